@@ -1,0 +1,37 @@
+"""The one kind of error that people see: where it is, what is wrong, what to write instead."""
+
+import unicodedata
+
+
+class NightmodeError(Exception):
+    """A problem that the observer can put right.
+
+    where    the file, flag, key or line ("plan.toml, target 3, kind")
+    what     what is wrong there ("'galxy' is not a kind of object")
+    instead  what to write or do instead ("write galaxy"); may be empty
+    """
+
+    def __init__(self, where: str, what: str, instead: str = "") -> None:
+        super().__init__(where, what, instead)
+        self.where, self.what, self.instead = where, what, instead
+
+    def __str__(self) -> str:
+        """One printable line: no control character of a file's text can reach the terminal."""
+        text = f"{self.where}: {self.what}" if self.where else self.what
+        return printable(f"{text}; {self.instead}." if self.instead else f"{text}.")
+
+
+def printable(text: str, longest: int = 600) -> str:
+    """Return text on one line without control or direction-changing characters, cut to a readable length.
+
+    Control (Cc), format (Cf: bidirectional marks), surrogate (Cs) and line-separator (Zl, Zp) characters
+    are written as U+XXXX, so that text from a damaged file cannot steer the terminal.
+    """
+    shown = "".join(_visible(character) for character in text)
+    return shown if len(shown) <= longest else shown[: longest - 1] + "…"
+
+
+def _visible(character: str) -> str:
+    if unicodedata.category(character) in {"Cc", "Cf", "Cs", "Zl", "Zp"}:
+        return f"<U+{ord(character):04X}>"
+    return character

@@ -1,0 +1,60 @@
+"""The kinds of object and how dark the sky must be for each."""
+
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """What a target is, in the trade's words."""
+
+    MOON = "moon"
+    LUNAR_FEATURE = "lunar feature"
+    PLANET = "planet"
+    STAR = "star"
+    DOUBLE = "double star"
+    ASTERISM = "asterism"
+    OPEN_CLUSTER = "open cluster"
+    GLOBULAR_CLUSTER = "globular cluster"
+    PLANETARY_NEBULA = "planetary nebula"
+    EMISSION_NEBULA = "emission nebula"
+    REFLECTION_NEBULA = "reflection nebula"
+    DARK_NEBULA = "dark nebula"
+    SUPERNOVA_REMNANT = "supernova remnant"
+    CLUSTER_NEBULA = "cluster with nebula"
+    NEBULA = "nebula"
+    GALAXY = "galaxy"
+    GALAXY_GROUP = "galaxy group"
+
+    @property
+    def sun_below_deg(self) -> float:
+        """The Sun's altitude, in degrees, below which the sky is dark enough for this kind.
+
+        Common practice, no published source: bright objects from the end of civil twilight,
+        star clusters from nautical, everything faint and extended from astronomical.
+        """
+        return _SUN_BELOW_DEG.get(self, -18.0)
+
+    @property
+    def is_point(self) -> bool:
+        """True for what is judged by resolution and not by the contrast of a glow."""
+        return self in POINTS
+
+    @property
+    def has_emission_lines(self) -> bool:
+        """True for what shines in a few lines, so that a line filter can help."""
+        return self in LINE_EMITTERS
+
+
+_SUN_BELOW_DEG = {
+    Kind.MOON: -6.0,
+    Kind.LUNAR_FEATURE: -6.0,
+    Kind.PLANET: -6.0,
+    Kind.STAR: -6.0,
+    Kind.DOUBLE: -6.0,
+    Kind.ASTERISM: -12.0,
+    Kind.OPEN_CLUSTER: -12.0,
+    Kind.GLOBULAR_CLUSTER: -12.0,
+}
+POINTS = frozenset({Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.STAR, Kind.DOUBLE})
+LINE_EMITTERS = frozenset(
+    {Kind.EMISSION_NEBULA, Kind.PLANETARY_NEBULA, Kind.SUPERNOVA_REMNANT, Kind.CLUSTER_NEBULA}
+)

@@ -1,0 +1,57 @@
+"""What the observer carries: telescope, eyepieces, Barlows, filters, finder."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from nightmode.model.base import Model, Name
+
+Barrel = Literal[0.965, 1.25, 2.0, 2]
+Passband = Literal["narrowband", "oiii", "hbeta", "broadband", "neutral", "colour"]
+
+
+class Telescope(Model):
+    """A telescope. transmission is the fraction of light that mirrors and lenses pass on."""
+
+    name: Name
+    aperture_mm: float = Field(ge=20, le=2000)
+    focal_length_mm: float = Field(ge=50, le=20000)
+    obstruction_mm: float = Field(default=0.0, ge=0, le=1500)
+    transmission: float = Field(default=0.85, gt=0.1, le=1)
+    barrel_in: Barrel = 1.25
+
+
+class Eyepiece(Model):
+    """An eyepiece; field_stop_mm gives the truer field where the maker states it."""
+
+    name: Name
+    focal_length_mm: float = Field(ge=1, le=120)
+    apparent_field_deg: float = Field(default=50.0, ge=20, le=120)
+    field_stop_mm: float | None = Field(default=None, gt=0, le=60)
+    barrel_in: Barrel = 1.25
+
+
+class Barlow(Model):
+    """A Barlow or other negative lens; factor multiplies the focal length."""
+
+    name: Name
+    factor: float = Field(ge=0.3, le=6)
+    barrel_in: Barrel = 1.25
+
+
+class Filter(Model):
+    """A filter by what it passes."""
+
+    name: Name
+    passband: Passband
+
+
+class Finder(Model):
+    """An optical finder (aperture, power, field) or a bullseye sight (diameters of its circles)."""
+
+    name: Name
+    kind: Literal["optical", "bullseye"]
+    aperture_mm: float | None = Field(default=None, gt=0, le=200)
+    magnification: float | None = Field(default=None, gt=0, le=60)
+    field_deg: float | None = Field(default=None, gt=0, le=20)
+    rings_deg: tuple[float, ...] = Field(default=(), max_length=8)

@@ -1,0 +1,68 @@
+"""observer.toml: the observer, the sites and the kit."""
+
+from pydantic import Field
+
+from nightmode.model.base import Model, Name, Remark
+from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
+from nightmode.model.site import Site
+
+PHRASES = (
+    "bright",
+    "faint, averted vision",
+    "round",
+    "elongated",
+    "bright core",
+    "resolved into stars",
+    "mottled",
+    "better with filter",
+    "worth coming back",
+)
+BEFORE_DARK = (
+    "red torch, dim, spare battery",
+    "warm layers, hat and gloves, even in summer",
+    "chair and a hot drink",
+    "telescope outside to cool",
+    "finder aligned on a far light or bright star",
+    "eyepieces counted",
+    "laptop backlight down, other windows closed",
+    "phone charged, someone knows where you are",
+)
+PACKING_UP = (
+    "eyepieces counted back",
+    "caps on, telescope dry before it is closed in",
+    "look round the ground with the red torch",
+    "awake enough to drive? rest first if in doubt",
+)
+
+
+class Person(Model):
+    """The `[observer]` table: eyes, habits, phrases, lists.
+
+    experience is the field factor F of Crumey (2014): 1 is a laboratory observer at threshold,
+    larger is less practised or wants to be surer.
+    """
+
+    pupil_mm: float = Field(default=6.0, ge=2, le=9)
+    experience: float = Field(default=2.0, ge=0.5, le=10)
+    min_altitude_deg: float = Field(default=15.0, ge=0, le=60)
+    seeing_arcsec: float = Field(default=2.0, ge=0.3, le=10)
+    site: Name | None = None
+    telescope: Name | None = None
+    theme: Name = "ember"
+    red: bool = False
+    dim_after_min: float = Field(default=5.0, ge=0, le=240)
+    phrases: tuple[Remark, ...] = Field(default=PHRASES, max_length=9)
+    before_dark: tuple[Remark, ...] = Field(default=BEFORE_DARK, max_length=30)
+    packing_up: tuple[Remark, ...] = Field(default=PACKING_UP, max_length=30)
+
+
+class Observer(Model):
+    """The whole of observer.toml."""
+
+    observer: Person = Person()
+    site: tuple[Site, ...] = Field(default=(), max_length=50)
+    telescope: tuple[Telescope, ...] = Field(default=(), max_length=30)
+    eyepiece: tuple[Eyepiece, ...] = Field(default=(), max_length=60)
+    barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
+    filter: tuple[Filter, ...] = Field(default=(), max_length=20)
+    finder: tuple[Finder, ...] = Field(default=(), max_length=5)

@@ -1,0 +1,59 @@
+"""Reading a position (right ascension and declination, J2000) as people write it."""
+
+import re
+
+_SEXAGESIMAL = re.compile(
+    r"""^\s*(?P<h>\d{1,2})\s*[h:\s]\s*(?P<m>\d{1,2}(?:\.\d+)?)\s*(?:[m:'′]?\s*(?:(?P<s>\d{1,2}(?:\.\d+)?)\s*[s"″]?)?)
+        [\s,]*(?P<sign>[+\-−–])\s*(?P<d>\d{1,2})\s*(?:[d°º:\s]\s*(?P<dm>\d{1,2}(?:\.\d+)?)
+        \s*(?:[m:'′]?\s*(?:(?P<ds>\d{1,2}(?:\.\d+)?)\s*(?:[s"″]|'')?)?))?[d°º]?\s*$""",
+    re.VERBOSE | re.ASCII,
+)
+_DECIMAL = re.compile(
+    r"^\s*(?P<ra>\d{1,3}(?:\.\d+)?)\s*[°d]?[\s,]+(?P<dec>[+\-−–]\s*\d{1,2}(?:\.\d+)?)\s*[°d]?\s*$", re.ASCII
+)
+
+EXAMPLE = "23h57m24s +56d42m30s"
+
+
+def parse_position(text: str) -> tuple[float, float]:
+    """Return right ascension and declination in degrees from text.
+
+    Read are hours, minutes, seconds with h m s, colons or blanks, and a signed declination with
+    d or the degree sign, colons or blanks; seconds may be left out, the last part may have decimals;
+    also two decimal degrees with a signed declination. ValueError if it is none of these.
+    """
+    if match := _DECIMAL.match(text):
+        ra_deg = float(match["ra"])
+        dec_deg = float(re.sub(r"[−–]", "-", match["dec"]).replace(" ", ""))
+    elif match := _SEXAGESIMAL.match(text):
+        ra_deg = 15.0 * _sixtieths(match["h"], match["m"], match["s"])
+        dec_deg = _sixtieths(match["d"], match["dm"], match["ds"])
+        if match["sign"] != "+":
+            dec_deg = -dec_deg
+    else:
+        raise ValueError(f"is not a position; write it like {EXAMPLE}")
+    if not 0 <= ra_deg < 360:
+        raise ValueError("has a right ascension outside 0h to 24h; write it like " + EXAMPLE)
+    if not -90 <= dec_deg <= 90:
+        raise ValueError("has a declination outside -90 to +90 degrees; write it like " + EXAMPLE)
+    return ra_deg, dec_deg
+
+
+def _sixtieths(whole: str, minutes: str | None, seconds: str | None) -> float:
+    parts = [float(part or 0) for part in (minutes, seconds)]
+    if any(part >= 60 for part in parts):
+        raise ValueError(f"has minutes or seconds of 60 or more; write it like {EXAMPLE}")
+    return float(whole) + parts[0] / 60 + parts[1] / 3600
+
+
+def format_position(ra_deg: float, dec_deg: float) -> str:
+    """Return a position as text that `parse_position` reads back to 0.1 s and 1 arcsec."""
+    tenths = round(ra_deg / 15 * 36000) % 864000
+    arcsec = round(abs(dec_deg) * 3600)
+    hours, rest = divmod(tenths, 36000)
+    minutes, seconds = divmod(rest, 600)
+    sign = "-" if dec_deg < 0 and arcsec else "+"
+    return (
+        f"{hours:02d}h{minutes:02d}m{seconds / 10:04.1f}s "
+        f"{sign}{arcsec // 3600:02d}d{arcsec // 60 % 60:02d}m{arcsec % 60:02d}s"
+    )

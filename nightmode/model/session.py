@@ -1,0 +1,75 @@
+"""session.toml, the journal: a head, then one entry for every event of the night."""
+
+import datetime as dt
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import AwareDatetime, Field
+
+from nightmode.model.base import Model, Name, Remark
+
+
+class Outcome(StrEnum):
+    """What became of a target."""
+
+    SEEN = "seen"
+    SUSPECTED = "suspected"
+    NOT_SEEN = "not seen"
+    SET_ASIDE = "set aside"
+
+
+class Event(StrEnum):
+    """What kind of event an entry records."""
+
+    TICK = "tick"
+    NOTE = "note"
+    UNDO = "undo"
+    CLOUDS = "clouds"
+    CLEAR = "clear"
+    LIGHT = "light"
+    SKY = "sky"
+    PAUSE = "pause"
+    RESUME = "resume"
+    CHECK = "check"
+
+
+Seeing = Literal["I", "II", "III", "IV", "V"]
+
+
+class Entry(Model):
+    """One `[[entry]]`. `at` has an offset; angles are those of the target at that moment."""
+
+    at: AwareDatetime
+    event: Annotated[Event, Field(strict=False)]
+    target: Name | None = None
+    outcome: Annotated[Outcome, Field(strict=False)] | None = None
+    altitude_deg: float | None = Field(default=None, ge=-90, le=90)
+    azimuth_deg: float | None = Field(default=None, ge=0, le=360)
+    eyepiece: Name | None = None
+    filter: Name | None = None
+    note: Remark = ""
+    seeing: Seeing | None = None
+    sky_brightness: float | None = Field(default=None, ge=14, le=22.5)
+
+
+class Head(Model):
+    """The head of a session: which plan, which night, where, with what."""
+
+    format: Literal[1] = 1
+    plan: Name
+    digest: Annotated[str, Field(pattern=r"^[0-9a-f]{8,64}$")]
+    plan_file: str = Field(default="", max_length=4096)
+    night: dt.date
+    site: Name
+    latitude_deg: float | None = None
+    longitude_deg: float | None = None
+    timezone: str = "UTC"
+    telescope: Name
+    rehearsal: bool = False
+
+
+class Session(Model):
+    """A session read back: its head and its entries in the order of writing."""
+
+    head: Head
+    entries: tuple[Entry, ...] = ()

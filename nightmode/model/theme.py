@@ -1,0 +1,31 @@
+"""theme.toml: red levels, not colours, so that a theme cannot hold green or blue."""
+
+from pydantic import Field, model_validator
+
+from nightmode.model.base import Model, Name
+
+
+class Red(Model):
+    """Levels of red, 0 to 255, for each role on the screen."""
+
+    strong: int = Field(ge=0, le=255)
+    text: int = Field(ge=0, le=255)
+    faint: int = Field(ge=0, le=255)
+    line: int = Field(ge=0, le=255)
+    alert: int = Field(ge=0, le=255)
+
+    @model_validator(mode="after")
+    def _ordered(self) -> "Red":
+        if not self.line <= self.faint <= self.text <= self.strong <= self.alert:
+            raise ValueError("levels must not fall in the order line, faint, text, strong, alert")
+        if self.text < 60:
+            raise ValueError("has text below 60, too dark to read; raise text")
+        return self
+
+
+class Theme(Model):
+    """A theme: a name, a line about it, and its levels."""
+
+    name: Name
+    about: str = Field(default="", max_length=200)
+    red: Red
