@@ -55,3 +55,13 @@ class Finder(Model):
     magnification: float | None = Field(default=None, gt=0, le=60)
     field_deg: float | None = Field(default=None, gt=0, le=20)
     rings_deg: tuple[float, ...] = Field(default=(), max_length=8)
+
+
+class Kit(Model):
+    """Everything carried to one telescope for one night."""
+
+    telescope: Telescope
+    eyepieces: tuple[Eyepiece, ...] = ()
+    barlows: tuple[Barlow, ...] = ()
+    filters: tuple[Filter, ...] = ()
+    finders: tuple[Finder, ...] = ()

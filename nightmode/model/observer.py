@@ -45,7 +45,7 @@ class Person(Model):
     pupil_mm: float = Field(default=6.0, ge=2, le=9)
     experience: float = Field(default=2.0, ge=0.5, le=10)
     min_altitude_deg: float = Field(default=15.0, ge=0, le=60)
-    seeing_arcsec: float = Field(default=2.0, ge=0.3, le=10)
+    seeing_arcsec: float = Field(default=1.5, ge=0.3, le=10)
     site: Name | None = None
     telescope: Name | None = None
     theme: Name = "ember"

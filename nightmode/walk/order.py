@@ -1,0 +1,134 @@
+"""The order of the targets and what is offered next, by the rules of the walk."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nightmode.model.session import Outcome
+from nightmode.walk.state import OCTANTS, State
+from nightmode.walk.usable import Usable
+
+#: A target set aside comes back when it has less than this left (our own rule).
+LAST_CALL_S = 30 * 60.0
+
+
+class Standing(StrEnum):
+    """Where a target stands: exactly one of these at any moment."""
+
+    TO_DO = "to do"
+    DONE = "done"
+    SET_ASIDE = "set aside"
+    MISSED = "missed"
+
+
+@dataclass(frozen=True)
+class Chance:
+    """What the order needs to know of one target."""
+
+    key: str
+    ra_deg: float
+    usable: tuple[Usable, ...]
+
+    def stretch(self, now_s: float) -> Usable | None:
+        """Return the usable stretch that holds now, else the next one, else None."""
+        return next((stretch for stretch in self.usable if stretch.end > now_s), None)
+
+    def is_up(self, now_s: float) -> bool:
+        """Return whether the target can be observed now."""
+        stretch = self.stretch(now_s)
+        return stretch is not None and stretch.start <= now_s
+
+
+def walk_order(chances: Sequence[Chance], now_s: float) -> list[int]:
+    """Return the indices of the targets in walk order, seen from now.
+
+    By setting time, earliest first; then those that outlast the night, the one lowest at its end
+    first; ties by right ascension; last those whose chance is over or never comes.
+    """
+    return sorted(range(len(chances)), key=lambda index: _rank(chances[index], now_s))
+
+
+def _rank(chance: Chance, now_s: float) -> tuple[int, float, float, str]:
+    stretch = chance.stretch(now_s)
+    if stretch is None:
+        last = chance.usable[-1].end if chance.usable else float("inf")
+        return 2, last, chance.ra_deg, chance.key
+    if stretch.ends_by == "horizon":
+        return 0, stretch.end, chance.ra_deg, chance.key
+    return 1, stretch.end_altitude_deg, chance.ra_deg, chance.key
+
+
+def standing(chance: Chance, state: State, now_s: float) -> Standing:
+    """Return where a target stands. One that set, or never comes up, without a tick is missed."""
+    outcome = state.outcome(chance.key)
+    if outcome not in (None, Outcome.SET_ASIDE):
+        return Standing.DONE
+    if chance.stretch(now_s) is None:
+        return Standing.MISSED
+    return Standing.SET_ASIDE if outcome is Outcome.SET_ASIDE else Standing.TO_DO
+
+
+def on_last_call(chance: Chance, state: State, now_s: float) -> bool:
+    """Return whether a target set aside is about to set and was set aside before that began."""
+    stretch, tick = chance.stretch(now_s), state.ticks.get(chance.key)
+    if stretch is None or tick is None or tick.outcome is not Outcome.SET_ASIDE:
+        return False
+    last_call_s = stretch.end - LAST_CALL_S
+    return now_s >= last_call_s and tick.at.timestamp() < last_call_s
+
+
+def queue(
+    chances: Sequence[Chance], state: State, now_s: float, azimuth_deg: Sequence[float] | None = None
+) -> list[int]:
+    """Return the indices of what can be looked at now, in the order in which it is offered.
+
+    To do and up, in walk order, with those set aside that are about to set among them; then the
+    others set aside. azimuth_deg, one per target, keeps what stands in a clear part of the sky.
+    """
+    first, later = [], []
+    for index in walk_order(chances, now_s):
+        chance = chances[index]
+        if not chance.is_up(now_s):
+            continue
+        if azimuth_deg is not None and octant(azimuth_deg[index]) not in state.clear_octants:
+            continue
+        where = standing(chance, state, now_s)
+        if where is Standing.TO_DO or on_last_call(chance, state, now_s):
+            first.append(index)
+        elif where is Standing.SET_ASIDE:
+            later.append(index)
+    return first + later
+
+
+def coming(chances: Sequence[Chance], state: State, now_s: float) -> list[tuple[float, int]]:
+    """Return (start, index) of targets to do or set aside that are not up yet, soonest first."""
+    waiting = []
+    for index, chance in enumerate(chances):
+        stretch = chance.stretch(now_s)
+        open_ = standing(chance, state, now_s) in (Standing.TO_DO, Standing.SET_ASIDE)
+        if stretch is not None and stretch.start > now_s and open_:
+            waiting.append((stretch.start, index))
+    return sorted(waiting)
+
+
+def octant(azimuth_deg: float) -> str:
+    """Return the compass point, one of eight, nearest to an azimuth."""
+    return OCTANTS[round(azimuth_deg / 45.0) % 8]
+
+
+def minutes_per_target(chances: Sequence[Chance], state: State, now_s: float) -> float | None:
+    """Return the pace in minutes a target that lets everything up now be reached before it sets.
+
+    For each deadline, the minutes left are shared among all that must be done by then; the tightest
+    share counts. None when nothing to do is up. Common practice, no published source.
+    """
+    ends = sorted(
+        stretch.end
+        for chance in chances
+        if standing(chance, state, now_s) is Standing.TO_DO
+        and (stretch := chance.stretch(now_s)) is not None
+        and stretch.start <= now_s
+    )
+    if not ends:
+        return None
+    return min((end - now_s) / 60 / count for count, end in enumerate(ends, start=1))
