@@ -1,0 +1,106 @@
+"""The rules of the walk on small cases worked by hand."""
+
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from nightmode.model.session import Entry, Event, Outcome
+from nightmode.walk.order import Chance, coming, minutes_per_target, octant, queue, standing
+from nightmode.walk.state import State, apply, fold, target_key
+from nightmode.walk.usable import (
+    Usable,
+    floor_crossings,
+    horizon_altitude_deg,
+    positive_intervals,
+    usable_stretches,
+)
+
+HOUR = 3600.0
+
+
+def chance(key, start_h, end_h, ends_by="horizon"):
+    return Chance(key, 0.0, (Usable(start_h * HOUR, end_h * HOUR, ends_by, 20.0),))
+
+
+def tick(key, hour, outcome=Outcome.SEEN):
+    return Entry(
+        at=dt.datetime.fromtimestamp(hour * HOUR, dt.UTC), event=Event.TICK, target=key, outcome=outcome
+    )
+
+
+def test_set_aside_comes_back_when_the_others_are_done():
+    chances = [chance("a", 0, 5), chance("b", 0, 8)]
+    state = apply(State(), tick("a", 1, Outcome.SET_ASIDE))
+    assert queue(chances, state, 1.1 * HOUR) == [1, 0]
+    assert queue(chances, apply(state, tick("b", 1.2)), 1.3 * HOUR) == [0]
+
+
+def test_set_aside_comes_back_with_less_than_half_an_hour_left():
+    chances = [chance("a", 0, 5), chance("b", 0, 8)]
+    state = apply(State(), tick("a", 1, Outcome.SET_ASIDE))
+    assert queue(chances, state, 4.49 * HOUR) == [1, 0]
+    assert queue(chances, state, 4.51 * HOUR) == [0, 1]
+
+
+def test_set_aside_again_in_its_last_half_hour_stays_behind():
+    chances = [chance("a", 0, 5), chance("b", 0, 8)]
+    state = apply(State(), tick("a", 4.6, Outcome.SET_ASIDE))
+    assert queue(chances, state, 4.7 * HOUR) == [1, 0]
+
+
+def test_what_set_unticked_is_missed_and_not_dropped():
+    assert standing(chance("a", 0, 5), State(), 5.01 * HOUR) == "missed"
+
+
+def test_a_target_that_rises_later_is_coming():
+    assert coming([chance("a", 3, 5), chance("b", 0, 2)], State(), 1 * HOUR) == [(3 * HOUR, 0)]
+
+
+def test_only_what_stands_in_a_clear_part_is_offered():
+    clouds = Entry(at=dt.datetime(2026, 12, 12, tzinfo=dt.UTC), event=Event.CLOUDS, note="NW N")
+    state = fold([clouds])
+    chances = [chance("a", 0, 5), chance("b", 0, 6), chance("c", 0, 7)]
+    assert queue(chances, state, HOUR, azimuth_deg=[180.0, 350.0, 300.0]) == [1, 2]
+
+
+@pytest.mark.parametrize(
+    ("azimuth", "point"), [(0, "N"), (22.4, "N"), (22.6, "NE"), (180, "S"), (337.4, "NW"), (359.9, "N")]
+)
+def test_an_octant_is_the_nearest_compass_point(azimuth, point):
+    assert octant(azimuth) == point
+
+
+def test_the_pace_is_the_tightest_share_of_the_time_left():
+    chances = [chance("a", 0, 1), chance("b", 0, 1.5), chance("c", 0, 9)]
+    assert minutes_per_target(chances, State(), 0.0) == pytest.approx(45)
+
+
+def test_spellings_of_one_name_share_a_key():
+    assert target_key("M 13") == target_key("m13") == target_key(" M  13 ")
+
+
+def test_the_horizon_line_is_interpolated_across_north():
+    line = [(350.0, 10.0), (10.0, 20.0), (180.0, 0.0)]
+    assert horizon_altitude_deg(line, np.array([0.0, 355.0, 95.0])) == pytest.approx([15.0, 12.5, 10.0])
+
+
+def test_a_straight_crossing_is_found_between_columns():
+    time_s = np.array([0.0, 60.0, 120.0, 180.0])
+    assert positive_intervals(time_s, np.array([-1.0, 1.0, 1.0, -3.0])) == [(30.0, 135.0)]
+
+
+def test_darkness_and_height_both_bound_the_stretch():
+    time_s = np.arange(0.0, 601.0, 60.0)
+    altitude = 20 - time_s / 60
+    stretch = usable_stretches(time_s, altitude, altitude - 15, [(120.0, 540.0)])
+    assert [(one.start, one.end, one.ends_by) for one in stretch] == [(120.0, 300.0, "horizon")]
+    stretch = usable_stretches(time_s, altitude, altitude - 5, [(120.0, 540.0)])
+    assert [(one.end, one.ends_by, one.end_altitude_deg) for one in stretch] == [(540.0, "dawn", 11.0)]
+
+
+def test_what_is_up_from_noon_to_noon_neither_rises_nor_sets():
+    time_s = np.array([0.0, 60.0, 120.0])
+    up = np.array([1.0, 1.0, 1.0])
+    assert floor_crossings(time_s, up, usable_stretches(time_s, up, up, [(0.0, 120.0)])) == (None, None)
+    assert floor_crossings(time_s, -up, ()) == (None, None)
