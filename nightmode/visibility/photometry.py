@@ -1,0 +1,51 @@
+"""Magnitudes, surface brightness and luminance.
+
+One conversion is kept throughout: mu = 12.58 - 2.5 log10 B for cd/m2 (Crumey 2014, MNRAS 442, 2600,
+sect. 1.3). The nanolambert scale of the moonlight papers is used only to add glows together.
+"""
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+SURFACE_ZERO_MAG = 12.58
+POINT_ZERO_MAG = -13.99
+ARCSEC2_PER_ARCMIN2 = 3600.0
+
+
+def luminance_cd_m2(surface_brightness_mag: ArrayLike) -> np.ndarray:
+    """Return the luminance in cd/m2 of a sky of so many mag/arcsec2 (V). Source: Crumey 2014, sect. 1.3."""
+    return 10.0 ** (0.4 * (SURFACE_ZERO_MAG - np.asarray(surface_brightness_mag, float)))
+
+
+def surface_brightness_mag(luminance: ArrayLike) -> np.ndarray:
+    """Return mag/arcsec2 (V) of a luminance in cd/m2. Source: Crumey 2014, sect. 1.3."""
+    return SURFACE_ZERO_MAG - 2.5 * np.log10(np.asarray(luminance, float))
+
+
+def illuminance_lux(magnitude: ArrayLike) -> np.ndarray:
+    """Return the illuminance in lux of a star of a V magnitude. Source: Crumey 2014, sect. 1.3."""
+    return 10.0 ** (0.4 * (POINT_ZERO_MAG - np.asarray(magnitude, float)))
+
+
+def nanolambert(surface_brightness_mag: ArrayLike) -> np.ndarray:
+    """Return nanolambert of mag/arcsec2 (V). Source: Garstang 1986, PASP 98, 364 (34.08 exp(20.7233 - 0.92104 V))."""
+    return 34.08 * np.exp(20.7233 - 0.92104 * np.asarray(surface_brightness_mag, float))
+
+
+def mag_of_nanolambert(glow_nl: ArrayLike) -> np.ndarray:
+    """Return mag/arcsec2 (V) of nanolambert; infinite for no light at all. The inverse of `nanolambert`."""
+    with np.errstate(divide="ignore"):
+        return (20.7233 - np.log(np.asarray(glow_nl, float) / 34.08)) / 0.92104
+
+
+def combined_magnitude(magnitudes: ArrayLike, axis: int = -1) -> np.ndarray:
+    """Return the magnitude of several lights together. Source: Meeus, Astronomical Algorithms, ch. 56."""
+    return -2.5 * np.log10(np.sum(10.0 ** (-0.4 * np.asarray(magnitudes, float)), axis=axis))
+
+
+def mean_surface_brightness_mag(
+    magnitude: ArrayLike, major_arcmin: ArrayLike, minor_arcmin: ArrayLike
+) -> np.ndarray:
+    """Return mag/arcsec2 of a magnitude spread evenly over an ellipse of two full diameters in arcmin."""
+    area = np.pi / 4 * np.asarray(major_arcmin, float) * np.asarray(minor_arcmin, float)
+    return np.asarray(magnitude, float) + 2.5 * np.log10(area * ARCSEC2_PER_ARCMIN2)

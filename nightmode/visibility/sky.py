@@ -1,0 +1,76 @@
+"""How bright the sky is at the target: the site's own sky, moonlight, twilight; and a site's figure in other words."""
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from nightmode.visibility.airmass import glow_airmass
+from nightmode.visibility.moonlight import moon_glow_nl
+from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
+from nightmode.visibility.twilight import twilight_glow_nl
+
+BORTLE_MAG = (21.9, 21.7, 21.45, 20.8, 19.8, 18.9, 18.25, 17.8, 17.3)
+BORTLE_EDGE_MAG = (21.76, 21.6, 21.3, 20.3, 19.25, 18.5, 18.0, 17.5)
+NIGHT_SUN_DEG = -18.0
+
+
+def site_glow_nl(zenith_mag: ArrayLike, altitude_deg: ArrayLike, mag_per_airmass: ArrayLike) -> np.ndarray:
+    """Return the site's moonless night sky at an altitude, in nanolambert, from its zenith's mag/arcsec2.
+
+    Source: Krisciunas & Schaefer 1991, eq. 2. A town's glow grows faster towards the horizon than this.
+    """
+    x = glow_airmass(altitude_deg)
+    dimmed = 10.0 ** (-0.4 * np.asarray(mag_per_airmass, float) * (x - 1.0))
+    return nanolambert(zenith_mag) * dimmed * x
+
+
+def sky_brightness_mag(
+    zenith_mag: ArrayLike,
+    altitude_deg: ArrayLike,
+    *,
+    mag_per_airmass: ArrayLike = 0.25,
+    moon_phase_angle_deg: ArrayLike = 180.0,
+    moon_separation_deg: ArrayLike = 90.0,
+    moon_altitude_deg: ArrayLike = -90.0,
+    sun_altitude_deg: ArrayLike = -90.0,
+) -> np.ndarray:
+    """Return the sky's V mag/arcsec2 at a point: site (eq. 2), moonlight (eq. 15), twilight, added as light.
+
+    zenith_mag is the site's moonless zenith. Sources: Krisciunas & Schaefer 1991; Patat et al. 2006.
+    """
+    total = (
+        site_glow_nl(zenith_mag, altitude_deg, mag_per_airmass)
+        + moon_glow_nl(
+            moon_phase_angle_deg, moon_separation_deg, moon_altitude_deg, altitude_deg, mag_per_airmass
+        )
+        + twilight_glow_nl(sun_altitude_deg)
+    )
+    return mag_of_nanolambert(total)
+
+
+def mag_of_naked_eye_limit(limit_mag: ArrayLike) -> np.ndarray:
+    """Return mag/arcsec2 of the sky in which so faint a star is just seen in the zenith.
+
+    Source: the relation printed with hand-held sky meters, after Schaefer 1990,
+    limit = 7.93 - 5 log10(10^(4.316 - mu / 5) + 1); nothing brighter than 14 or darker than 22.2 comes back.
+    """
+    room = 10.0 ** ((7.93 - np.minimum(np.asarray(limit_mag, float), 7.9)) / 5.0) - 1.0
+    return np.clip(5.0 * (4.316 - np.log10(room)), 14.0, 22.2)
+
+
+def naked_eye_limit_of_mag(zenith_mag: ArrayLike) -> np.ndarray:
+    """Return the faintest star in the zenith of a sky of so many mag/arcsec2; see `mag_of_naked_eye_limit`."""
+    return 7.93 - 5.0 * np.log10(10.0 ** (4.316 - np.asarray(zenith_mag, float) / 5.0) + 1.0)
+
+
+def mag_of_bortle(bortle: int) -> float:
+    """Return a middle mag/arcsec2 for a Bortle class, 1 to 9.
+
+    Source: ranges published beside the scale (Bortle 2001; the mag/arcsec2 column is later and unofficial,
+    and sources differ by half a magnitude for classes 4 to 8). Classes 8 and 9 are extended by us.
+    """
+    return BORTLE_MAG[bortle - 1]
+
+
+def bortle_of_mag(zenith_mag: float) -> int:
+    """Return the Bortle class, 1 to 9, of a zenith of so many mag/arcsec2; see `mag_of_bortle`."""
+    return 1 + sum(zenith_mag < edge for edge in BORTLE_EDGE_MAG)
