@@ -1,0 +1,85 @@
+"""The Sun through a night: dusk, dawn and the dark hours."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.model.site import Site
+from nightmode.sky.crossings import crossings, intervals
+from nightmode.sky.kernel import Sky
+from nightmode.sky.vantage import horizontal, stand
+
+#: Altitudes of the Sun's centre, geometric, in degrees (US Naval Observatory, "Rise, Set, and Twilight
+#: Definitions"): sunset with 34' of refraction and 16' of semidiameter, then the three twilights.
+SUNSET_DEG, CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG = -50 / 60, -6.0, -12.0, -18.0
+
+
+@dataclass(frozen=True)
+class Twilights:
+    """Instants of a night in unix seconds; None where the Sun does not pass that altitude.
+
+    darkest         when the Sun is lowest, and sun_lowest_deg how low (geometric)
+    dark            the dark hours, from and to; None where the Sun stays above -6 degrees
+    sun_below_deg   which darkness that is: -18, else the deepest of -12 and -6 that happens; None with dark
+    """
+
+    sunset: float | None
+    sunrise: float | None
+    civil_dusk: float | None
+    civil_dawn: float | None
+    nautical_dusk: float | None
+    nautical_dawn: float | None
+    astronomical_dusk: float | None
+    astronomical_dawn: float | None
+    darkest: float
+    sun_lowest_deg: float
+    dark: tuple[float, float] | None
+    sun_below_deg: float | None
+
+
+def sun_altitude(sky: Sky, site: Site, time_unix_s: np.ndarray) -> np.ndarray:
+    """Return the geometric altitude of the Sun's centre in degrees, (T,), without refraction."""
+    vantage = stand(sky, site, time_unix_s)
+    return horizontal(vantage.rotation, vantage.see("sun").xyz.au)[0]
+
+
+def twilights(time_unix_s: np.ndarray, sun_altitude_deg: np.ndarray) -> Twilights:
+    """Return the twilights of one night from the Sun's geometric altitude, (T,), over its minutes."""
+    darkest, lowest_deg = _lowest(time_unix_s, sun_altitude_deg)
+    instants = [
+        pair
+        for level_deg in (SUNSET_DEG, CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG)
+        for pair in _around(time_unix_s, level_deg - sun_altitude_deg, darkest)
+    ]
+    dark, sun_below_deg = _dark_hours(time_unix_s, sun_altitude_deg, darkest)
+    return Twilights(*instants, darkest, lowest_deg, dark, sun_below_deg)
+
+
+def _lowest(time_s: np.ndarray, altitude_deg: np.ndarray) -> tuple[float, float]:
+    """Return the lowest point by a parabola through the lowest minute and its neighbours."""
+    column = int(np.argmin(altitude_deg))
+    if column in (0, len(time_s) - 1):
+        return float(time_s[column]), float(altitude_deg[column])
+    left, middle, right = altitude_deg[column - 1 : column + 2]
+    bend = left - 2 * middle + right
+    shift = 0.5 * (left - right) / bend if bend > 0 else 0.0
+    step_s = time_s[column + 1] - time_s[column]
+    return float(time_s[column] + shift * step_s), float(middle - 0.25 * (left - right) * shift)
+
+
+def _around(time_s: np.ndarray, below: np.ndarray, darkest: float) -> tuple[float | None, float | None]:
+    """Return the last passage into `below` > 0 before the darkest moment and the first out of it after."""
+    found = crossings(time_s, below)
+    into = found.time_s[found.rising & (found.time_s <= darkest)]
+    out = found.time_s[~found.rising & (found.time_s >= darkest)]
+    return (float(into[-1]) if into.size else None, float(out[0]) if out.size else None)
+
+
+def _dark_hours(
+    time_s: np.ndarray, altitude_deg: np.ndarray, darkest: float
+) -> tuple[tuple[float, float] | None, float | None]:
+    for level_deg in (ASTRONOMICAL_DEG, NAUTICAL_DEG, CIVIL_DEG):
+        for start, end in intervals(time_s, level_deg - altitude_deg)[0]:
+            if start <= darkest <= end:
+                return (start, end), level_deg
+    return None, None

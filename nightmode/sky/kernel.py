@@ -1,0 +1,111 @@
+"""Opening the ephemeris: the one place of this room that touches a file, and never the network."""
+
+import datetime as dt
+import importlib.util
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nightmode.errors import NightmodeError
+from nightmode.sky.bodies import BODIES
+
+if TYPE_CHECKING:
+    from skyfield.jpllib import SpiceKernel
+    from skyfield.timelib import Time, Timescale
+    from skyfield.vectorlib import VectorFunction
+
+#: Years that the DE421 kernel serves with a margin for light time (it runs from 1899-07-29 to 2053-10-09).
+FIRST_YEAR, LAST_YEAR = 1900, 2050
+_FIRST_S = dt.datetime(FIRST_YEAR, 1, 1, tzinfo=dt.UTC).timestamp() - 86400
+_LAST_S = dt.datetime(LAST_YEAR + 1, 1, 1, tzinfo=dt.UTC).timestamp() + 86400
+_DAY_S = 86400.0
+_HOUR_S = 3600.0
+
+_SEGMENT = {name: f"{name} barycenter" for name in ("jupiter", "saturn", "uranus", "neptune")}
+
+
+@dataclass(frozen=True, eq=False)
+class Sky:
+    """The time scale and the planetary ephemeris, opened once and handed to whatever needs them."""
+
+    timescale: "Timescale"
+    kernel: "SpiceKernel"
+
+    def body(self, name: str) -> "VectorFunction":
+        """Return the ephemeris of a body ("sun", "earth", "moon", "saturn", ...).
+
+        The giant planets are taken at the barycentre of their systems (less than 0.1 arcsec off).
+        """
+        if name not in {*BODIES, "sun", "earth"}:
+            raise NightmodeError(name, "is not a body of the ephemeris", f"write one of {', '.join(BODIES)}")
+        return self.kernel[_SEGMENT.get(name, name)]
+
+    def time(self, time_unix_s: float | np.ndarray) -> "Time":
+        """Return instants, in unix seconds, on the ephemeris' time scale.
+
+        Nutation is worked out hourly and interpolated where there are more instants than hours
+        (error below 0.00001 arcsec). NightmodeError outside the years of the ephemeris.
+        """
+        seconds = np.asarray(time_unix_s, dtype=float)
+        _check_years(seconds)
+        days, rest = np.divmod(seconds, _DAY_S)
+        time = self.timescale.utc(1970, 1, 1 + days, 0, 0, rest)
+        if seconds.size > 1:
+            _hourly_nutation(time, seconds)
+        return time
+
+
+def _check_years(seconds: np.ndarray) -> None:
+    if not np.all((seconds >= _FIRST_S) & (seconds <= _LAST_S)):
+        raise NightmodeError(
+            "night",
+            f"lies outside the years {FIRST_YEAR} to {LAST_YEAR} that the ephemeris covers",
+            f"choose a date from {FIRST_YEAR} to {LAST_YEAR}",
+        )
+
+
+def _hourly_nutation(time: "Time", seconds: np.ndarray) -> None:
+    """Give `time` its nutation angles from hourly nodes: the full series at every minute costs 0.1 s."""
+    from skyfield.nutationlib import iau2000a
+
+    first, last = seconds.min(), seconds.max()
+    count = int((last - first) / _HOUR_S) + 2
+    if count >= seconds.size:
+        return
+    nodes = np.linspace(first, last, count)
+    node_tt = np.interp(nodes, [first, last], [time.tt.min(), time.tt.max()])
+    psi, epsilon = iau2000a(node_tt)
+    # Skyfield keeps this setter for callers who bring their own nutation, in 0.1 microarcseconds.
+    time._nutation_angles = (np.interp(seconds, nodes, psi), np.interp(seconds, nodes, epsilon))
+
+
+def kernel_path() -> Path:
+    """Return where the DE421 kernel lies, found without importing the package that carries it.
+
+    Importing it would print a warning about the age of an Earth-rotation file that is not used here.
+    """
+    spec = importlib.util.find_spec("skyfield_data")
+    if spec is None or not spec.submodule_search_locations:
+        raise NightmodeError("ephemeris", "the package skyfield-data is missing", "install nightmode again")
+    return Path(next(iter(spec.submodule_search_locations))) / "data" / "de421.bsp"
+
+
+def open_sky(path: Path | None = None) -> Sky:
+    """Open the time scale built into Skyfield and the DE421 kernel (or the one at `path`).
+
+    NightmodeError if the kernel is missing or broken. Nothing is ever downloaded.
+    """
+    from skyfield.iokit import Loader
+    from skyfield.jpllib import SpiceKernel
+
+    place = path or kernel_path()
+    try:
+        kernel = SpiceKernel(str(place))
+        kernel["earth"], kernel["moon"]
+    except (OSError, ValueError, KeyError) as problem:
+        raise NightmodeError(
+            str(place), f"cannot be read as an ephemeris ({problem})", "install nightmode again"
+        ) from problem
+    return Sky(timescale=Loader(".").timescale(builtin=True), kernel=kernel)

@@ -1,0 +1,112 @@
+"""The Moon through a night, and its phases."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.model.site import Site
+from nightmode.sky.bodies import RADIUS_KM
+from nightmode.sky.crossings import crossings
+from nightmode.sky.kernel import Sky
+from nightmode.sky.refraction import refracted_deg
+from nightmode.sky.track import body_path
+from nightmode.sky.vantage import horizontal, stand
+
+#: Refraction at the horizon by the almanacs' convention, in degrees.
+HORIZON_REFRACTION_DEG = 34 / 60
+PHASES = ("new", "first quarter", "full", "last quarter")
+_DAY_S = 86400.0
+#: Mean gain of the Moon on the Sun in degrees a day (360 / 29.530589).
+_GAIN_DEG_PER_DAY = 360.0 / 29.530589
+
+
+@dataclass(frozen=True, eq=False)
+class MoonNight:
+    """The Moon over the instants of a night, (T,) each: topocentric, centre of the disc.
+
+    altitude_deg is apparent (refracted); ra_deg and dec_deg are on J2000 axes; phase_angle_deg is the angle
+    Sun-Moon-observer (0 full, 180 new). illuminated (0 to 1) and waxing hold for the middle of the night.
+    rises, sets: unix seconds at which the upper limb passes the level horizon (34' of refraction).
+    """
+
+    altitude_deg: np.ndarray
+    azimuth_deg: np.ndarray
+    ra_deg: np.ndarray
+    dec_deg: np.ndarray
+    distance_km: np.ndarray
+    phase_angle_deg: np.ndarray
+    illuminated: float
+    waxing: bool
+    rises: tuple[float, ...]
+    sets: tuple[float, ...]
+
+
+def moon_night(sky: Sky, site: Site, time_unix_s: np.ndarray) -> MoonNight:
+    """Return the Moon over instants (T,) in unix seconds."""
+    vantage = stand(sky, site, time_unix_s)
+    position = vantage.see("moon")
+    path = body_path(position)
+    altitude_deg, azimuth_deg = horizontal(vantage.rotation, position.xyz.au)
+    limb_deg = altitude_deg + np.degrees(np.arcsin(RADIUS_KM["moon"] / path.distance_km))
+    passed = crossings(np.atleast_1d(time_unix_s), limb_deg + HORIZON_REFRACTION_DEG)
+    phase_angle_deg = phase_angle(position.xyz.km, vantage.see("sun").xyz.km)
+    middle = phase_angle_deg.size // 2
+    return MoonNight(
+        altitude_deg=refracted_deg(altitude_deg),
+        azimuth_deg=azimuth_deg,
+        ra_deg=path.ra_deg,
+        dec_deg=path.dec_deg,
+        distance_km=path.distance_km,
+        phase_angle_deg=phase_angle_deg,
+        illuminated=float(illuminated(phase_angle_deg[middle])),
+        waxing=bool(gain_deg(sky, np.atleast_1d(time_unix_s)[middle : middle + 1])[0] < 180.0),
+        rises=tuple(passed.time_s[passed.rising].tolist()),
+        sets=tuple(passed.time_s[~passed.rising].tolist()),
+    )
+
+
+def phase_angle(body_km: np.ndarray, sun_km: np.ndarray) -> np.ndarray:
+    """Return the angle Sun-body-observer in degrees, (T,), from positions (3, T) seen by the observer."""
+    to_sun = sun_km - body_km
+    across = np.linalg.norm(np.cross(-body_km, to_sun, axis=0), axis=0)
+    return np.degrees(np.arctan2(across, np.sum(-body_km * to_sun, axis=0)))
+
+
+def illuminated(phase_angle_deg: np.ndarray) -> np.ndarray:
+    """Return the lit fraction of a disc, 0 to 1 (Meeus, Astronomical Algorithms, equation 41.1 and 48.1)."""
+    return (1.0 + np.cos(np.radians(phase_angle_deg))) / 2.0
+
+
+def gain_deg(sky: Sky, time_unix_s: np.ndarray) -> np.ndarray:
+    """Return how far the Moon is east of the Sun in apparent geocentric longitude, 0 to 360 degrees, (T,)."""
+    from skyfield.framelib import ecliptic_frame
+
+    earth = sky.body("earth").at(sky.time(time_unix_s))
+    longitudes = [
+        earth.observe(sky.body(name)).apparent().frame_latlon(ecliptic_frame)[1].degrees
+        for name in ("moon", "sun")
+    ]
+    return (longitudes[0] - longitudes[1]) % 360.0
+
+
+def phases(sky: Sky, start_unix_s: float, end_unix_s: float) -> list[tuple[float, str]]:
+    """Return the phases from start to end as (unix seconds, one of PHASES), in order, good to seconds.
+
+    A phase is the instant at which the Moon's apparent geocentric longitude exceeds the Sun's by a multiple
+    of 90 degrees (Meeus, Astronomical Algorithms, chapter 49).
+    """
+    if end_unix_s <= start_unix_s:
+        return []
+    # Guesses from the mean rate, then Newton steps on all at once; a day to spare at either end.
+    days = np.arange(start_unix_s / _DAY_S - 2, end_unix_s / _DAY_S + 2, 1.0) * _DAY_S
+    turned = np.degrees(np.unwrap(np.radians(gain_deg(sky, days)))) / 90.0
+    quarters = np.arange(np.ceil(turned[0]), np.floor(turned[-1]) + 1)
+    instants = np.interp(quarters, turned, days)
+    for _ in range(4):
+        miss_deg = (gain_deg(sky, instants) - quarters * 90.0 + 180.0) % 360.0 - 180.0
+        instants = instants - miss_deg / _GAIN_DEG_PER_DAY * _DAY_S
+    return [
+        (float(instant), PHASES[int(quarter) % 4])
+        for instant, quarter in zip(instants, quarters, strict=True)
+        if start_unix_s <= instant < end_unix_s
+    ]

@@ -1,0 +1,68 @@
+"""What a planet or the Moon looks like at a moment: size, brightness, phase, distance from the Sun."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.model.site import Site
+from nightmode.sky.bodies import RADIUS_KM
+from nightmode.sky.kernel import Sky
+from nightmode.sky.moon import illuminated, phase_angle
+from nightmode.sky.separation import separation_deg
+from nightmode.sky.track import body_path, refuse_sun
+from nightmode.sky.vantage import Vantage, stand
+
+
+@dataclass(frozen=True)
+class Look:
+    """A body as seen from a site at one instant. Topocentric; J2000 axes; magnitude is V.
+
+    elongation_deg is the angle from the Sun. magnitude is None where no formula holds.
+    """
+
+    ra_deg: float
+    dec_deg: float
+    distance_km: float
+    diameter_arcsec: float
+    magnitude: float | None
+    elongation_deg: float
+    phase_angle_deg: float
+    illuminated: float
+
+
+def look(sky: Sky, site: Site, body: str, time_unix_s: float) -> Look:
+    """Return what a body ("moon", "saturn", ...) looks like. NightmodeError for the Sun.
+
+    Planets' magnitudes: Mallama & Hilton (2018), Astronomy and Computing 25, 10. Diameters are equatorial.
+    """
+    refuse_sun(body, body)
+    vantage = stand(sky, site, np.array([time_unix_s]))
+    position, sun = vantage.see(body), vantage.see("sun")
+    path, sun_path = body_path(position), body_path(sun)
+    angle_deg = phase_angle(position.xyz.km, sun.xyz.km)
+    distance_km = float(path.distance_km[0])
+    elongation = separation_deg(path.ra_deg, path.dec_deg, sun_path.ra_deg, sun_path.dec_deg)
+    return Look(
+        ra_deg=float(path.ra_deg[0]),
+        dec_deg=float(path.dec_deg[0]),
+        distance_km=distance_km,
+        diameter_arcsec=float(2 * np.degrees(np.arcsin(RADIUS_KM[body] / distance_km)) * 3600),
+        magnitude=_magnitude(vantage, body, float(angle_deg[0])),
+        elongation_deg=float(elongation[0]),
+        phase_angle_deg=float(angle_deg[0]),
+        illuminated=float(illuminated(angle_deg)[0]),
+    )
+
+
+def _magnitude(vantage: Vantage, body: str, phase_angle_deg: float) -> float | None:
+    if body == "moon":
+        return moon_magnitude(phase_angle_deg)
+    from skyfield.magnitudelib import planetary_magnitude
+
+    value = float(planetary_magnitude(vantage.observer.observe(vantage.sky.body(body)))[0])
+    return value if np.isfinite(value) else None
+
+
+def moon_magnitude(phase_angle_deg: float) -> float:
+    """Return the Moon's V magnitude by phase angle (Krisciunas & Schaefer 1991, PASP 103, 1033, eq. 9)."""
+    return -12.73 + 0.026 * abs(phase_angle_deg) + 4e-9 * phase_angle_deg**4

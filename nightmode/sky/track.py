@@ -1,0 +1,125 @@
+"""Tracks: where each target stands at each minute of a night."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nightmode.errors import NightmodeError
+from nightmode.model.site import Site
+from nightmode.model.target import Subject
+from nightmode.sky.kernel import Sky
+from nightmode.sky.refraction import refracted_deg
+from nightmode.sky.vantage import Vantage, angles, horizontal, stand
+
+if TYPE_CHECKING:
+    from skyfield.positionlib import ICRF
+
+#: Rows worked on at once: keeps the scratch arrays of a long list near 10 MB.
+_ROWS = 128
+
+
+@dataclass(frozen=True, eq=False)
+class BodyPath:
+    """Apparent topocentric place of a body, (T,) each: J2000 axes in degrees, distance in km."""
+
+    ra_deg: np.ndarray
+    dec_deg: np.ndarray
+    distance_km: np.ndarray
+
+
+@dataclass(frozen=True, eq=False)
+class Tracks:
+    """N targets at T instants: apparent (refracted) altitude and azimuth, in degrees, (N, T).
+
+    Azimuth runs from north (0) through east (90). `bodies` holds the place of each Solar System body among
+    the targets, by its name.
+    """
+
+    time_unix_s: np.ndarray
+    altitude_deg: np.ndarray
+    azimuth_deg: np.ndarray
+    bodies: Mapping[str, BodyPath] = field(default_factory=dict)
+
+
+def tracks(sky: Sky, site: Site, subjects: Sequence[Subject], time_unix_s: np.ndarray) -> Tracks:
+    """Return the tracks of subjects over instants (T,) in unix seconds.
+
+    Fixed targets: J2000 places, aberration (annual and daily), precession and nutation, all targets and
+    instants at once. Proper motion, parallax and the bending of light by the Sun are left out (under
+    0.01 degree for all but a few near stars). Bodies: topocentric, from the ephemeris, at every instant.
+    NightmodeError for a subject without a place, for the Sun, and outside the years of the ephemeris.
+    """
+    times = np.atleast_1d(np.asarray(time_unix_s, dtype=float))
+    vantage = stand(sky, site, times)
+    altitude_deg = np.empty((len(subjects), times.size))
+    azimuth_deg = np.empty_like(altitude_deg)
+    fixed = [row for row, subject in enumerate(subjects) if subject.body is None]
+    if fixed:
+        _fill_fixed(vantage, subjects, fixed, altitude_deg, azimuth_deg)
+    bodies: dict[str, BodyPath] = {}
+    for row, subject in enumerate(subjects):
+        if subject.body is None:
+            continue
+        refuse_sun(subject.name, subject.body)
+        position = vantage.see(subject.body)
+        altitude, azimuth_deg[row] = horizontal(vantage.rotation, position.xyz.au)
+        altitude_deg[row] = refracted_deg(altitude)
+        bodies.setdefault(subject.body, body_path(position))
+    return Tracks(times, altitude_deg, azimuth_deg, bodies)
+
+
+def unit_vectors(ra_deg: np.ndarray, dec_deg: np.ndarray) -> np.ndarray:
+    """Return unit vectors (N, 3) on ICRS axes from J2000 places (N,) in degrees."""
+    ra, dec = np.radians(ra_deg), np.radians(dec_deg)
+    return np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
+
+
+def _fill_fixed(
+    vantage: Vantage,
+    subjects: Sequence[Subject],
+    rows: Sequence[int],
+    altitude_deg: np.ndarray,
+    azimuth_deg: np.ndarray,
+) -> None:
+    for subject in (subjects[row] for row in rows):
+        if subject.ra_deg is None or subject.dec_deg is None:
+            raise NightmodeError(subject.name, "has no position", "give the target a position")
+    vectors = unit_vectors(
+        np.array([subjects[row].ra_deg for row in rows]), np.array([subjects[row].dec_deg for row in rows])
+    )
+    for start in range(0, len(rows), _ROWS):
+        some = rows[start : start + _ROWS]
+        altitude, azimuth_deg[some] = fixed_horizontal(vantage, vectors[start : start + _ROWS])
+        altitude_deg[some] = refracted_deg(altitude)
+
+
+def fixed_horizontal(vantage: Vantage, vectors: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Return geometric altitude and azimuth in degrees, (N, T), of fixed directions (N, 3).
+
+    Aberration is the classical sum of direction and velocity (error below 0.002 arcsec).
+    """
+    drift = np.einsum("ijt,jt->it", vantage.rotation, vantage.beta)
+    north, east, up = (vectors @ vantage.rotation[axis] + drift[axis] for axis in range(3))
+    return angles(north, east, up)
+
+
+def body_path(position: "ICRF") -> BodyPath:
+    """Return the place of an apparent position over its instants."""
+    x, y, z = position.xyz.au
+    return BodyPath(
+        ra_deg=np.degrees(np.arctan2(y, x)) % 360.0,
+        dec_deg=np.degrees(np.arctan2(z, np.hypot(x, y))),
+        distance_km=position.distance().km,
+    )
+
+
+def refuse_sun(name: str, body: str) -> None:
+    """Raise NightmodeError if a body is the Sun: the one answer to the Sun as a target."""
+    if body == "sun":
+        raise NightmodeError(
+            name,
+            "the Sun is never a target: a telescope, a finder or the bare eye pointed at it blinds at once",
+            "leave it out",
+        )

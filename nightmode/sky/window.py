@@ -1,0 +1,67 @@
+"""The night as a stretch of time: from local noon to local noon, named by the date of its evening."""
+
+import datetime as dt
+
+import numpy as np
+
+from nightmode.model.site import Site
+
+_HOUR_S = 3600.0
+_DAY_S = 86400.0
+#: Clocks run at most about 3.2 hours off the Sun in any inhabited zone (western China); beyond this the
+#: zone was not meant for the place, and noon by the clock could fall into the night.
+_CLOCK_OFF_SUN_H = 3.5
+
+
+def night_window(site: Site, night: dt.date) -> tuple[float, float]:
+    """Return the unix seconds at which the night of that evening begins and ends.
+
+    Noon by the site's clock to the next noon: 23 or 25 hours where the clocks change. Where the zone is
+    more than 3.5 hours off the Sun (a site given without its zone, say), the night runs from mean solar
+    noon to mean solar noon instead, so that it holds its whole evening and morning; its date is the one
+    the site's clock shows, in standard time, at 18 h mean solar time.
+    """
+    if abs(_clock_off_sun_h(site, night)) <= _CLOCK_OFF_SUN_H:
+        return _clock_noon(site, night), _clock_noon(site, night + dt.timedelta(days=1))
+    start = _solar_noon(site, night)
+    return start, start + _DAY_S
+
+
+def minute_columns(window: tuple[float, float]) -> np.ndarray:
+    """Return every whole minute of a window in unix seconds, both ends included: 1441 on most nights."""
+    first, last = np.ceil(window[0] / 60.0), np.floor(window[1] / 60.0)
+    return np.arange(first, last + 1) * 60.0
+
+
+def night_of(site: Site, time_unix_s: float) -> dt.date:
+    """Return the night that an instant belongs to, as the date of its evening."""
+    moment = dt.datetime.fromtimestamp(time_unix_s, dt.UTC).astimezone(site.zone)
+    for days in (0, -1, 1):
+        night = moment.date() + dt.timedelta(days=days)
+        start, end = night_window(site, night)
+        if start <= time_unix_s < end:
+            return night
+    return moment.date()
+
+
+def _clock_noon(site: Site, day: dt.date) -> float:
+    return dt.datetime.combine(day, dt.time(12), tzinfo=site.zone).timestamp()
+
+
+def _standard_offset_h(site: Site, day: dt.date) -> float:
+    noon = dt.datetime.combine(day, dt.time(12), tzinfo=site.zone)
+    standard = (noon.utcoffset() or dt.timedelta()) - (noon.dst() or dt.timedelta())
+    return standard / dt.timedelta(hours=1)
+
+
+def _clock_off_sun_h(site: Site, day: dt.date) -> float:
+    """Return standard time minus mean solar time in hours, -12 to 12."""
+    return (_standard_offset_h(site, day) - site.longitude_deg / 15.0 + 12.0) % 24.0 - 12.0
+
+
+def _solar_noon(site: Site, day: dt.date) -> float:
+    """Return the mean solar noon six hours before the evening that has this date on the site's clock."""
+    midnight = dt.datetime.combine(day, dt.time(), tzinfo=dt.UTC).timestamp()
+    # Clock time of 18 h mean solar time, brought into 0 to 24 h: the evening that belongs to this date.
+    evening_h = (18.0 + _clock_off_sun_h(site, day)) % 24.0
+    return midnight + (evening_h - _standard_offset_h(site, day) - 6.0) * _HOUR_S
