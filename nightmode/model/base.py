@@ -1,12 +1,16 @@
 """The common base of all models and the checked kinds of text they use."""
 
+import datetime as dt
 import unicodedata
+from collections.abc import Iterable
 from typing import Annotated
 
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, AwareDatetime, BaseModel, BeforeValidator, ConfigDict, Field
 
-#: Categories that could steer a terminal or hide text: control, bidirectional, surrogate, separators.
-STEERING = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp", "Co", "Cn"})
+#: Categories that could steer a terminal or hide text: control, bidirectional, surrogate, separators,
+#: private use. Unassigned ones are let through: to an older Python, next year's emoji are unassigned, and
+#: they must not make a journal unreadable.
+STEERING = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp", "Co"})
 #: Zero-width joiner and non-joiner belong to the spelling of some languages.
 JOINERS = frozenset("\u200c\u200d")
 
@@ -38,7 +42,53 @@ def _filled(text: str) -> str:
     return text
 
 
+def one_line(text: object) -> object:
+    """Return text on one line that cannot steer a terminal, with nothing refused.
+
+    Runs of blanks and line breaks become one blank; other steering characters are spelt out as
+    <U+XXXX>. What is not text is returned as it is, for the model to refuse.
+    """
+    if not isinstance(text, str):
+        return text
+    return "".join(_spelt_out(character) for character in " ".join(text.split()))
+
+
+def _spelt_out(character: str) -> str:
+    return f"<U+{ord(character):04X}>" if steering_character(character) else character
+
+
+def storable(text: object) -> object:
+    """Return text with lone surrogates, which no UTF-8 file can hold, spelt out as <U+XXXX>."""
+    if not isinstance(text, str):
+        return text
+    return "".join(f"<U+{ord(c):04X}>" if unicodedata.category(c) == "Cs" else c for c in text)
+
+
+def first_double(names: Iterable[str]) -> tuple[int, int, str] | None:
+    """Return the positions (from 1) and the name of the first two that are the same, or None.
+
+    Capitals and blanks make no difference.
+    """
+    found: dict[str, int] = {}
+    for position, name in enumerate(names, start=1):
+        key = " ".join(name.casefold().split())
+        if key in found:
+            return found[key], position, name
+        found[key] = position
+    return None
+
+
 #: A name: one line of 1 to 80 printable characters.
 Name = Annotated[str, AfterValidator(plain), AfterValidator(_filled), Field(max_length=80)]
 #: A remark: one line of up to 500 printable characters.
 Remark = Annotated[str, AfterValidator(plain), Field(max_length=500)]
+#: What the observer wrote in the dark: nothing in it is refused but a length over 2,000 characters.
+Note = Annotated[str, BeforeValidator(one_line), Field(max_length=2000)]
+#: The date of an evening, local at the site. The ephemeris (DE421) covers a little more than these years.
+Night = Annotated[dt.date, Field(ge=dt.date(1900, 1, 1), le=dt.date(2053, 9, 30))]
+#: An instant with an offset. The bounds keep conversions between zones from overflowing; they are wide,
+#: because a laptop whose clock battery is flat still has to take notes.
+Instant = Annotated[
+    AwareDatetime,
+    Field(ge=dt.datetime(1900, 1, 1, tzinfo=dt.UTC), le=dt.datetime(2200, 1, 1, tzinfo=dt.UTC)),
+]

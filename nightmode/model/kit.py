@@ -1,12 +1,12 @@
 """What the observer carries: telescope, eyepieces, Barlows, filters, finder."""
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from nightmode.model.base import Model, Name
 
-Barrel = Literal[0.965, 1.25, 2.0, 2]
+Barrel = Literal[0.965, 1.25, 2]
 Passband = Literal["narrowband", "oiii", "hbeta", "broadband", "neutral", "colour"]
 
 
@@ -19,6 +19,14 @@ class Telescope(Model):
     obstruction_mm: float = Field(default=0.0, ge=0, le=1500)
     transmission: float = Field(default=0.85, gt=0.1, le=1)
     barrel_in: Barrel = 1.25
+
+    @model_validator(mode="after")
+    def _light_gets_past(self) -> "Telescope":
+        if self.obstruction_mm >= self.aperture_mm:
+            raise ValueError(
+                "has an obstruction_mm as large as aperture_mm; write the smaller mirror's width"
+            )
+        return self
 
 
 class Eyepiece(Model):
@@ -54,7 +62,7 @@ class Finder(Model):
     aperture_mm: float | None = Field(default=None, gt=0, le=200)
     magnification: float | None = Field(default=None, gt=0, le=60)
     field_deg: float | None = Field(default=None, gt=0, le=20)
-    rings_deg: tuple[float, ...] = Field(default=(), max_length=8)
+    rings_deg: tuple[Annotated[float, Field(gt=0, le=20)], ...] = Field(default=(), max_length=8)
 
 
 class Kit(Model):

@@ -1,8 +1,8 @@
 """observer.toml: the observer, the sites and the kit."""
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from nightmode.model.base import Model, Name, Remark
+from nightmode.model.base import Model, Name, Remark, first_double
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.site import Site
 
@@ -66,3 +66,13 @@ class Observer(Model):
     barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
     finder: tuple[Finder, ...] = Field(default=(), max_length=5)
+
+    @model_validator(mode="after")
+    def _names_tell_apart(self) -> "Observer":
+        for table in ("site", "telescope", "eyepiece", "barlow", "filter", "finder"):
+            if double := first_double(item.name for item in getattr(self, table)):
+                first, second, name = double
+                raise ValueError(
+                    f'has the name "{name}" for {table} {first} and {table} {second}; rename one'
+                )
+        return self

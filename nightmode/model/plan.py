@@ -1,13 +1,23 @@
 """plan.toml: what to look at, and optionally when, from where and with what."""
 
-import datetime as dt
+from typing import Annotated
 
-from pydantic import Field
+from pydantic import Discriminator, Field, Tag, model_validator
 
-from nightmode.model.base import Model, Name, Remark
+from nightmode.model.base import Model, Name, Night, Remark, first_double
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.site import Site
 from nightmode.model.target import Target
+
+
+def _by_name_or_table(value: object) -> str:
+    """Say which of the two spellings a site or telescope has, so that an error speaks of that one only."""
+    return "table" if isinstance(value, dict | Model) else "name"
+
+
+Spelling = Discriminator(_by_name_or_table)
+SiteHere = Annotated[Annotated[Name, Tag("name")] | Annotated[Site, Tag("table")], Spelling]
+TelescopeHere = Annotated[Annotated[Name, Tag("name")] | Annotated[Telescope, Tag("table")], Spelling]
 
 
 class Plan(Model):
@@ -18,12 +28,19 @@ class Plan(Model):
     """
 
     title: Name = "Untitled plan"
-    night: dt.date | None = None
+    night: Night | None = None
     note: Remark = ""
-    site: Name | Site | None = None
-    telescope: Name | Telescope | None = None
+    site: SiteHere | None = None
+    telescope: TelescopeHere | None = None
     eyepiece: tuple[Eyepiece, ...] = Field(default=(), max_length=60)
     barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
     finder: tuple[Finder, ...] = Field(default=(), max_length=5)
     target: tuple[Target, ...] = Field(default=(), max_length=2000)
+
+    @model_validator(mode="after")
+    def _each_target_once(self) -> "Plan":
+        if double := first_double(target.name for target in self.target):
+            first, second, name = double
+            raise ValueError(f'has "{name}" twice, as target {first} and target {second}; keep one')
+        return self

@@ -1,12 +1,12 @@
 """session.toml, the journal: a head, then one entry for every event of the night."""
 
-import datetime as dt
 from enum import StrEnum
 from typing import Annotated, Literal
+from zoneinfo import ZoneInfo
 
-from pydantic import AwareDatetime, Field
+from pydantic import BeforeValidator, Field
 
-from nightmode.model.base import Model, Name, Remark
+from nightmode.model.base import Instant, Model, Name, Night, Note, storable
 
 
 class Outcome(StrEnum):
@@ -39,7 +39,7 @@ Seeing = Literal["I", "II", "III", "IV", "V"]
 class Entry(Model):
     """One `[[entry]]`. `at` has an offset; angles are those of the target at that moment."""
 
-    at: AwareDatetime
+    at: Instant
     event: Annotated[Event, Field(strict=False)]
     target: Name | None = None
     outcome: Annotated[Outcome, Field(strict=False)] | None = None
@@ -47,7 +47,7 @@ class Entry(Model):
     azimuth_deg: float | None = Field(default=None, ge=0, le=360)
     eyepiece: Name | None = None
     filter: Name | None = None
-    note: Remark = ""
+    note: Note = ""
     seeing: Seeing | None = None
     sky_brightness: float | None = Field(default=None, ge=14, le=22.5)
 
@@ -58,14 +58,22 @@ class Head(Model):
     format: Literal[1] = 1
     plan: Name
     digest: Annotated[str, Field(pattern=r"^[0-9a-f]{8,64}$")]
-    plan_file: str = Field(default="", max_length=4096)
-    night: dt.date
+    plan_file: Annotated[str, BeforeValidator(storable), Field(max_length=4096)] = ""
+    night: Night
     site: Name
-    latitude_deg: float | None = None
-    longitude_deg: float | None = None
-    timezone: str = "UTC"
+    latitude_deg: float | None = Field(default=None, ge=-90, le=90)
+    longitude_deg: float | None = Field(default=None, ge=-180, le=360)
+    timezone: Name = "UTC"
     telescope: Name
     rehearsal: bool = False
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The site's time zone; UTC where this machine does not know it, so that the record stays legible."""
+        try:
+            return ZoneInfo(self.timezone)
+        except (ValueError, OSError, LookupError):
+            return ZoneInfo("UTC")
 
 
 class Session(Model):

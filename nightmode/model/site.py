@@ -12,7 +12,7 @@ def _zone(name: str) -> str:
     try:
         ZoneInfo(name)
     except (ValueError, OSError, LookupError):
-        raise ValueError(f"{name!r} is not a time zone; write an IANA name like Europe/Vienna") from None
+        raise ValueError(f"{name[:40]!r} is not a time zone; write an IANA name like Europe/Vienna") from None
     return name
 
 
@@ -26,7 +26,7 @@ class Site(Model):
     latitude_deg: float = Field(ge=-90, le=90)
     longitude_deg: float = Field(ge=-180, le=360)
     elevation_m: float = Field(default=0.0, ge=-450, le=6000)
-    timezone: Annotated[str, AfterValidator(_zone)] = "UTC"
+    timezone: Annotated[Name, AfterValidator(_zone)] = "UTC"
     sky_brightness: float | None = Field(default=None, ge=14, le=22.2)
     naked_eye_limit_mag: float | None = Field(default=None, ge=0, le=8)
     bortle: int | None = Field(default=None, ge=1, le=9)

@@ -2,7 +2,7 @@
 
 from pydantic import Field, model_validator
 
-from nightmode.model.base import Model, Name
+from nightmode.model.base import Model, Name, Remark
 
 
 class Red(Model):
@@ -27,5 +27,5 @@ class Theme(Model):
     """A theme: a name, a line about it, and its levels."""
 
     name: Name
-    about: str = Field(default="", max_length=200)
+    about: Remark = ""
     red: Red
