@@ -37,33 +37,16 @@ def floor_deg(minimum_deg: Array, horizon: Sequence[tuple[float, float]], azimut
     return np.maximum(minimum_deg[:, None], horizon_altitude_deg(horizon, azimuth_deg))
 
 
-def positive_intervals(time_s: Array, value: Array) -> list[Interval]:
-    """Return the stretches in which value (T,) is above zero, ends found by linear interpolation.
-
-    On one-minute columns the altitude's curvature moves an end by less than 0.1 s.
-    """
-    above = value > 0
-    turns = np.flatnonzero(above[1:] != above[:-1])
-    before, after = value[turns], value[turns + 1]
-    instants = time_s[turns] + (time_s[turns + 1] - time_s[turns]) * before / (before - after)
-    edges = [float(instant) for instant in instants]
-    if above[0]:
-        edges.insert(0, float(time_s[0]))
-    if above[-1]:
-        edges.append(float(time_s[-1]))
-    return list(zip(edges[::2], edges[1::2], strict=True))
-
-
 def usable_stretches(
-    time_s: Array, altitude_deg: Array, clearance_deg: Array, dark: Sequence[Interval]
+    above: Sequence[Interval], dark: Sequence[Interval], time_s: Array, altitude_deg: Array
 ) -> tuple[Usable, ...]:
-    """Return when a target clears its floor while it is dark enough.
+    """Return when a target stands above its floor while it is dark enough.
 
-    clearance_deg (T,) is altitude less floor; dark holds the stretches dark enough for its kind.
-    Each stretch says whether the horizon or the end of darkness closes it.
+    above and dark hold the stretches of each, in Unix seconds; altitude_deg (T,) is the target's track
+    over time_s (T,). Each stretch says whether the horizon or the end of darkness closes it.
     """
     found = []
-    for rise, fall in positive_intervals(time_s, clearance_deg):
+    for rise, fall in above:
         for dusk, dawn in dark:
             start, end = max(rise, dusk), min(fall, dawn)
             if end > start:
@@ -74,15 +57,14 @@ def usable_stretches(
 
 
 def floor_crossings(
-    time_s: Array, clearance_deg: Array, usable: Sequence[Usable]
+    above: Sequence[Interval], window: Interval, usable: Sequence[Usable]
 ) -> tuple[float | None, float | None]:
     """Return when the target rises above its floor and sets below it, Unix seconds or None.
 
-    They belong to the first usable stretch; without one, they are the night's first of each.
+    They belong to the first usable stretch; without one, they are the window's first of each.
     """
-    above = positive_intervals(time_s, clearance_deg)
     if usable:
         above = [stretch for stretch in above if stretch[1] > usable[0].start][:1]
-    rises = next((rise for rise, _ in above if rise > time_s[0]), None)
-    sets = next((fall for _, fall in above if fall < time_s[-1]), None)
+    rises = next((rise for rise, _ in above if rise > window[0]), None)
+    sets = next((fall for _, fall in above if fall < window[1]), None)
     return rises, sets

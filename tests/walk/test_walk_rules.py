@@ -12,7 +12,6 @@ from nightmode.walk.usable import (
     Usable,
     floor_crossings,
     horizon_altitude_deg,
-    positive_intervals,
     usable_stretches,
 )
 
@@ -85,22 +84,34 @@ def test_the_horizon_line_is_interpolated_across_north():
     assert horizon_altitude_deg(line, np.array([0.0, 355.0, 95.0])) == pytest.approx([15.0, 12.5, 10.0])
 
 
-def test_a_straight_crossing_is_found_between_columns():
-    time_s = np.array([0.0, 60.0, 120.0, 180.0])
-    assert positive_intervals(time_s, np.array([-1.0, 1.0, 1.0, -3.0])) == [(30.0, 135.0)]
-
-
 def test_darkness_and_height_both_bound_the_stretch():
     time_s = np.arange(0.0, 601.0, 60.0)
     altitude = 20 - time_s / 60
-    stretch = usable_stretches(time_s, altitude, altitude - 15, [(120.0, 540.0)])
+    stretch = usable_stretches([(0.0, 300.0)], [(120.0, 540.0)], time_s, altitude)
     assert [(one.start, one.end, one.ends_by) for one in stretch] == [(120.0, 300.0, "horizon")]
-    stretch = usable_stretches(time_s, altitude, altitude - 5, [(120.0, 540.0)])
+    stretch = usable_stretches([(0.0, 600.0)], [(120.0, 540.0)], time_s, altitude)
     assert [(one.end, one.ends_by, one.end_altitude_deg) for one in stretch] == [(540.0, "dawn", 11.0)]
 
 
+def test_a_notch_in_the_horizon_line_makes_two_stretches():
+    time_s = np.arange(0.0, 601.0, 60.0)
+    stretch = usable_stretches([(0.0, 200.0), (400.0, 600.0)], [(100.0, 500.0)], time_s, time_s)
+    assert [(one.start, one.end, one.ends_by) for one in stretch] == [
+        (100.0, 200.0, "horizon"),
+        (400.0, 500.0, "dawn"),
+    ]
+
+
 def test_what_is_up_from_noon_to_noon_neither_rises_nor_sets():
-    time_s = np.array([0.0, 60.0, 120.0])
-    up = np.array([1.0, 1.0, 1.0])
-    assert floor_crossings(time_s, up, usable_stretches(time_s, up, up, [(0.0, 120.0)])) == (None, None)
-    assert floor_crossings(time_s, -up, ()) == (None, None)
+    window = (0.0, 120.0)
+    up = (Usable(20.0, 100.0, "dawn", 30.0),)
+    assert floor_crossings([window], window, up) == (None, None)
+    assert floor_crossings([], window, ()) == (None, None)
+
+
+def test_rising_and_setting_belong_to_the_first_usable_stretch():
+    window = (0.0, 1000.0)
+    above = [(0.0, 50.0), (300.0, 700.0), (900.0, 1000.0)]
+    usable = (Usable(400.0, 700.0, "horizon", 15.0),)
+    assert floor_crossings(above, window, usable) == (300.0, 700.0)
+    assert floor_crossings(above, window, ()) == (300.0, 50.0)

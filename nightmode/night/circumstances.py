@@ -1,0 +1,61 @@
+"""Who observes, when, from where and with what: the plan's word first, then observer.toml's."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from nightmode.errors import NightmodeError
+from nightmode.model.kit import Kit, Telescope
+from nightmode.model.observer import Observer, Person
+from nightmode.model.plan import Plan
+from nightmode.model.site import Site
+
+Named = TypeVar("Named", Site, Telescope)
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """The night's date (that of its evening), the site, the kit and the observer."""
+
+    date: dt.date
+    site: Site
+    kit: Kit
+    person: Person
+
+
+def circumstances(plan: Plan, observer: Observer, date: dt.date) -> Circumstances:
+    """Bring plan and observer together. NightmodeError if there is no site or telescope or no such name.
+
+    Eyepieces, Barlows, filters and finders in the plan replace the observer's of the same sort.
+    """
+    person = observer.observer
+    return Circumstances(
+        date=date,
+        site=_choose("site", plan.site, person.site, observer.site),
+        kit=Kit(
+            telescope=_choose("telescope", plan.telescope, person.telescope, observer.telescope),
+            eyepieces=plan.eyepiece or observer.eyepiece,
+            barlows=plan.barlow or observer.barlow,
+            filters=plan.filter or observer.filter,
+            finders=plan.finder or observer.finder,
+        ),
+        person=person,
+    )
+
+
+def _choose(what: str, planned: str | Named | None, usual: str | None, known: Sequence[Named]) -> Named:
+    if planned is not None and not isinstance(planned, str):
+        return planned
+    wanted = planned or usual
+    if wanted is None:
+        if known:
+            return known[0]
+        raise NightmodeError(
+            what, "is given neither in the plan nor in observer.toml", f"add a [{what}] table to the plan"
+        )
+    for one in known:
+        if one.name.casefold() == wanted.casefold():
+            return one
+    names = ", ".join(one.name for one in known) or f"none: add a [[{what}]] table"
+    raise NightmodeError(what, f"{wanted!r} is not in observer.toml", f"known there: {names}")

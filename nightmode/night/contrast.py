@@ -1,0 +1,87 @@
+"""How well targets stand out on this night: the night's table put into the visibility model."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from nightmode.eyepiece import Combination
+from nightmode.model.target import Subject
+from nightmode.night.table import Array, Night
+from nightmode.sky.separation import separation_deg
+from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.profile import Light, light_of
+from nightmode.visibility.sky import sky_brightness_mag
+from nightmode.visibility.verdict import margin
+from nightmode.walk.order import Chance
+
+NONE = float("nan")
+
+
+def lights_of(subjects: Sequence[Subject]) -> Light:
+    """Return the light of N subjects."""
+    return light_of(
+        [subject.kind.value for subject in subjects],
+        [NONE if subject.magnitude is None else subject.magnitude for subject in subjects],
+        [NONE if subject.size_arcmin is None else subject.size_arcmin for subject in subjects],
+        [NONE if subject.size_minor_arcmin is None else subject.size_minor_arcmin for subject in subjects],
+        [subject.hubble_type for subject in subjects],
+    )
+
+
+def sky_mag(night: Night, rows: Array, columns: Array, zenith_mag: float) -> Array:
+    """Return the sky's mag/arcsec² at targets `rows` at minutes `columns` (same shape)."""
+    altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
+    moon = night.moon
+    apart = separation_deg(azimuth, altitude, moon.azimuth_deg[columns], moon.altitude_deg[columns])
+    return sky_brightness_mag(
+        zenith_mag,
+        altitude,
+        mag_per_airmass=night.site.extinction,
+        moon_phase_angle_deg=moon.phase_angle_deg[columns],
+        moon_separation_deg=apart,
+        moon_altitude_deg=moon.altitude_deg[columns],
+        sun_altitude_deg=night.sun_altitude_deg[columns],
+    )
+
+
+def best_column(night: Night, row: int, chance: Chance) -> int:
+    """Return the minute at which a target stands highest while it is usable, else highest in the dark."""
+    spans = [(stretch.start, stretch.end) for stretch in chance.usable] or [
+        night.twilights.dark or (night.twilights.darkest, night.twilights.darkest + 60)
+    ]
+    usable = np.zeros(night.time_s.size, dtype=bool)
+    for start, end in spans:
+        usable |= (night.time_s >= start - 60) & (night.time_s <= end + 60)
+    return int(np.argmax(np.where(usable, night.altitude_deg[row], -99.0)))
+
+
+def best_margins(
+    night: Night,
+    subjects: Sequence[Subject],
+    chances: Sequence[Chance],
+    choices: Sequence[Combination],
+) -> list[list[float | None]]:
+    """Return the margin in dex, (N, C), of each target in each combination when it stands best."""
+    if not subjects or not choices:
+        return [[] for _ in subjects]
+    rows = np.arange(len(subjects))
+    columns = np.array([best_column(night, row, chance) for row, chance in enumerate(chances)])
+    light = lights_of(subjects)
+    sky = sky_mag(night, rows, columns, night.zenith_mag)
+    loss = loss_mag(night.altitude_deg[rows, columns], night.site.extinction)
+    dex = [margin(light, sky, loss, **seen_through(night, one)).best_dex for one in choices]
+    return [[None if np.isnan(value) else float(value) for value in row] for row in np.array(dex).T]
+
+
+def seen_through(night: Night, combination: Combination) -> dict[str, float]:
+    """Return what the visibility model asks of telescope, combination and eye."""
+    telescope = night.kit.telescope
+    return {
+        "aperture_mm": telescope.aperture_mm,
+        "obstruction_mm": telescope.obstruction_mm,
+        "transmission": telescope.transmission,
+        "magnification": combination.power,
+        "true_field_deg": combination.true_field_deg,
+        "pupil_mm": night.person.pupil_mm,
+        "field_factor": night.person.experience,
+    }

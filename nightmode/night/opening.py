@@ -1,0 +1,155 @@
+"""Opening a night: tracks, usable stretches, order and eyepieces for every target of a plan."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from nightmode import eyepiece
+from nightmode.model.kind import Kind
+from nightmode.model.site import Site
+from nightmode.model.target import Subject
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.contrast import best_margins
+from nightmode.night.table import Array, Night, NightTarget
+from nightmode.sky.crossings import intervals
+from nightmode.sky.dark import SUNSET_DEG, sun_altitude, twilights
+from nightmode.sky.kernel import Sky
+from nightmode.sky.moon import moon_night
+from nightmode.sky.track import Tracks, tracks
+from nightmode.sky.window import minute_columns, night_window
+from nightmode.visibility.sky import mag_of_bortle, mag_of_naked_eye_limit
+from nightmode.walk.order import Chance
+from nightmode.walk.state import target_key
+from nightmode.walk.usable import Interval, Usable, floor_crossings, floor_deg, usable_stretches
+
+#: The sky taken for a site that says nothing about its own: open country near a town.
+USUAL_ZENITH_MAG = 20.5
+
+
+def open_night(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Night:
+    """Work out the night for a plan's subjects. Rows keep the order of subjects.
+
+    NightmodeError outside the years of the ephemeris.
+    """
+    time_s = minute_columns(night_window(where.site, where.date))
+    sun_deg = sun_altitude(sky, where.site, time_s)
+    lights = twilights(time_s, sun_deg)
+    paths = tracks(sky, where.site, subjects, time_s)
+    chances, above = _chances(where, subjects, paths, sun_deg)
+    night = Night(
+        date=where.date,
+        site=where.site,
+        kit=where.kit,
+        person=where.person,
+        zenith_mag=zenith_mag(where.site),
+        time_s=time_s,
+        altitude_deg=paths.altitude_deg,
+        azimuth_deg=paths.azimuth_deg,
+        sun_altitude_deg=sun_deg,
+        twilights=lights,
+        moon=moon_night(sky, where.site, time_s),
+        targets=(),
+        problems=(),
+    )
+    return _with_targets(night, subjects, paths, chances, above)
+
+
+def zenith_mag(site: Site) -> float:
+    """Return the site's moonless zenith in mag/arcsec², from whichever figure it gives."""
+    if site.sky_brightness is not None:
+        return site.sky_brightness
+    if site.naked_eye_limit_mag is not None:
+        return float(mag_of_naked_eye_limit(site.naked_eye_limit_mag))
+    return mag_of_bortle(site.bortle) if site.bortle is not None else USUAL_ZENITH_MAG
+
+
+def dark_level_deg(kind: Kind, sun_lowest_deg: float) -> float | None:
+    """Return the Sun's altitude below which this kind is observed tonight; None if the Sun never sets.
+
+    Where the Sun does not get as low as the kind asks for, the deepest level that it passes.
+    """
+    levels = (-18.0, -12.0, -6.0, SUNSET_DEG)
+    allowed = (level for level in levels if level >= kind.sun_below_deg and sun_lowest_deg < level)
+    return next(allowed, None)
+
+
+def _chances(
+    where: Circumstances, subjects: Sequence[Subject], paths: Tracks, sun_deg: Array
+) -> tuple[list[Chance], list[list[Interval]]]:
+    time_s = paths.time_unix_s
+    usual = where.person.min_altitude_deg
+    minimum = [usual if one.min_altitude_deg is None else one.min_altitude_deg for one in subjects]
+    floor = floor_deg(np.array(minimum, dtype=float), where.site.horizon, paths.azimuth_deg)
+    above = intervals(time_s, paths.altitude_deg - floor) if subjects else []
+    lowest_deg = float(sun_deg.min())
+    dark = {kind: _dark(kind, lowest_deg, time_s, sun_deg) for kind in {one.kind for one in subjects}}
+    chances = []
+    for row, subject in enumerate(subjects):
+        usable = usable_stretches(above[row], dark[subject.kind], time_s, paths.altitude_deg[row])
+        ra_deg, _ = _place(subject, paths, usable)
+        chances.append(Chance(target_key(subject.name), ra_deg, usable))
+    return chances, above
+
+
+def _dark(kind: Kind, lowest_deg: float, time_s: Array, sun_deg: Array) -> list[Interval]:
+    level_deg = dark_level_deg(kind, lowest_deg)
+    return [] if level_deg is None else intervals(time_s, level_deg - sun_deg)[0]
+
+
+def _place(subject: Subject, paths: Tracks, usable: Sequence[Usable]) -> tuple[float, float]:
+    """Return J2000 right ascension and declination; a body's at the start of its usable stretch."""
+    if subject.body is None:
+        return subject.ra_deg or 0.0, subject.dec_deg or 0.0
+    path, time_s = paths.bodies[subject.body], paths.time_unix_s
+    column = int(np.searchsorted(time_s, usable[0].start)) if usable else len(time_s) // 2
+    return float(path.ra_deg[column]), float(path.dec_deg[column])
+
+
+def _with_targets(
+    night: Night,
+    subjects: Sequence[Subject],
+    paths: Tracks,
+    chances: Sequence[Chance],
+    above: Sequence[Sequence[Interval]],
+) -> Night:
+    made = eyepiece.combinations(night.kit)
+    bounds = eyepiece.limits(night.kit, night.person.pupil_mm, night.person.seeing_arcsec)
+    find = eyepiece.find_with(made, bounds)
+    choices = eyepiece.sensible(made, bounds)
+    window = (float(night.time_s[0]), float(night.time_s[-1]))
+    dex = best_margins(night, subjects, chances, choices)
+    targets = []
+    for row, (subject, chance) in enumerate(zip(subjects, chances, strict=True)):
+        known = dict(zip(choices, dex[row], strict=True))
+        look = eyepiece.look_with(subject, made, bounds, night.kit.filters, known.get)
+        targets.append(
+            NightTarget(
+                subject,
+                *_place(subject, paths, chance.usable),
+                chance,
+                *floor_crossings(above[row], window, chance.usable),
+                find,
+                look,
+                tuple(eyepiece.alternatives(look, choices)) if look else (),
+            )
+        )
+    return replace(night, targets=tuple(targets), problems=tuple(_problems(night, targets)))
+
+
+def _problems(night: Night, targets: Sequence[NightTarget]) -> Iterator[str]:
+    lights = night.twilights
+    if lights.dark is None:
+        yield f"no darkness tonight: the Sun gets no lower than {lights.sun_lowest_deg:.1f}°"
+    elif lights.sun_below_deg != -18.0:
+        yield (
+            f"no astronomical night: the Sun gets no lower than {lights.sun_lowest_deg:.1f}°; "
+            "the darkest part of the night is used"
+        )
+    if not night.kit.eyepieces:
+        yield "no eyepieces given: nothing can be suggested to look with"
+    if (night.site.sky_brightness, night.site.naked_eye_limit_mag, night.site.bortle) == (None, None, None):
+        yield f"the site gives no sky brightness: {USUAL_ZENITH_MAG} mag/arcsec² is assumed"
+    for target in targets:
+        if not target.usable:
+            yield f"{target.subject.name}: never above its floor while it is dark enough"

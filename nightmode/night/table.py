@@ -1,0 +1,107 @@
+"""The night as a table: what the screen and the reports read, with no astronomy left to do."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nightmode.eyepiece import Combination, Look
+from nightmode.model.kit import Kit
+from nightmode.model.observer import Person
+from nightmode.model.site import Site
+from nightmode.model.target import Subject
+from nightmode.sky.dark import Twilights
+from nightmode.sky.moon import MoonNight
+from nightmode.walk.order import Chance
+from nightmode.walk.usable import Usable
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class NightTarget:
+    """One target on this night. Instants in Unix seconds; ra_deg and dec_deg are J2000.
+
+    rises and sets are the crossings of the usable floor. choices holds the sensible combinations in the
+    order in which the observer steps through them, the suggestion first.
+    """
+
+    subject: Subject
+    ra_deg: float
+    dec_deg: float
+    chance: Chance
+    rises: float | None
+    sets: float | None
+    find: Combination | None
+    look: Look | None
+    choices: tuple[Combination, ...]
+
+    @property
+    def usable(self) -> tuple[Usable, ...]:
+        """The stretches in which it can be observed."""
+        return self.chance.usable
+
+
+@dataclass(frozen=True, eq=False)
+class Night:
+    """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
+
+    altitude_deg is apparent (refracted). sun_altitude_deg is geometric. problems are sentences for people.
+    """
+
+    date: dt.date
+    site: Site
+    kit: Kit
+    person: Person
+    zenith_mag: float
+    time_s: Array
+    altitude_deg: Array
+    azimuth_deg: Array
+    sun_altitude_deg: Array
+    twilights: Twilights
+    moon: MoonNight
+    targets: tuple[NightTarget, ...]
+    problems: tuple[str, ...]
+
+    @property
+    def chances(self) -> list[Chance]:
+        """What the order needs, in the rows' order."""
+        return [target.chance for target in self.targets]
+
+    def row(self, key: str) -> int | None:
+        """Return the row of a target by its key, or None."""
+        return next((row for row, target in enumerate(self.targets) if target.chance.key == key), None)
+
+    def altitude_at(self, row: int, now_s: float) -> float:
+        """Return a target's apparent altitude in degrees, between columns by straight lines."""
+        return float(np.interp(now_s, self.time_s, self.altitude_deg[row]))
+
+    def azimuth_at(self, row: int, now_s: float) -> float:
+        """Return a target's azimuth in degrees; the short way round between columns."""
+        column = self._column(now_s)
+        before, after = self.azimuth_deg[row, column : column + 2]
+        step = (after - before + 180.0) % 360.0 - 180.0
+        share = np.clip((now_s - self.time_s[column]) / 60.0, 0.0, 1.0)
+        return float((before + share * step) % 360.0)
+
+    def azimuths_at(self, now_s: float) -> Sequence[float]:
+        """Return every target's azimuth in degrees at the nearest minute."""
+        return self.azimuth_deg[:, self._column(now_s)].tolist()
+
+    def is_rising(self, row: int, now_s: float) -> bool:
+        """Return whether a target gains height."""
+        column = self._column(now_s)
+        return bool(self.altitude_deg[row, column + 1] > self.altitude_deg[row, column])
+
+    def sun_altitude_at(self, now_s: float) -> float:
+        """Return the Sun's geometric altitude in degrees."""
+        return float(np.interp(now_s, self.time_s, self.sun_altitude_deg))
+
+    def moon_altitude_at(self, now_s: float) -> float:
+        """Return the Moon's apparent altitude in degrees."""
+        return float(np.interp(now_s, self.time_s, self.moon.altitude_deg))
+
+    def _column(self, now_s: float) -> int:
+        return int(np.clip((now_s - self.time_s[0]) // 60, 0, len(self.time_s) - 2))

@@ -1,0 +1,1 @@
+"""What the commands tell: text, tables, pages. Nothing here prints or opens a file."""

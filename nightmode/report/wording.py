@@ -1,0 +1,58 @@
+"""How numbers, times and names are written everywhere, on the screen and on paper."""
+
+import datetime as dt
+from zoneinfo import ZoneInfo
+
+from nightmode.eyepiece import Combination
+
+COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
+
+
+def clock(unix_s: float | None, zone: ZoneInfo, none: str = "–") -> str:
+    """Return a time of day at the site, to the minute, or the word for none."""
+    if unix_s is None:
+        return none
+    return local(unix_s + 30, zone).strftime("%H:%M")
+
+
+def local(unix_s: float, zone: ZoneInfo) -> dt.datetime:
+    """Return the local date and time at the site of an instant."""
+    return dt.datetime.fromtimestamp(unix_s, zone)
+
+
+def utc_iso(unix_s: float | None) -> str | None:
+    """Return an instant as UTC in ISO 8601 to the second, or None."""
+    if unix_s is None:
+        return None
+    instant = dt.datetime.fromtimestamp(round(unix_s), dt.UTC)
+    return instant.strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def duration(seconds: float) -> str:
+    """Return a length of time in hours and minutes, rounded down: what is left is never overstated."""
+    minutes = max(0, int(seconds // 60))
+    return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
+
+
+def compass_point(azimuth_deg: float) -> str:
+    """Return the nearest of sixteen compass points."""
+    return COMPASS[round(azimuth_deg / 22.5) % 16]
+
+
+def power(magnification: float) -> str:
+    """Return a magnification as 48x."""
+    return f"{magnification:.0f}x"
+
+
+def field(true_field_deg: float) -> str:
+    """Return a true field in degrees, or in arcminutes below half a degree."""
+    return f"{true_field_deg:.1f}°" if true_field_deg >= 0.5 else f"{true_field_deg * 60:.0f}′"
+
+
+def optics_line(combination: Combination | None) -> str:
+    """Return eyepiece, Barlow, power, field and exit pupil in one line."""
+    if combination is None:
+        return "no eyepiece that fits"
+    name = combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else "")
+    figures = (power(combination.power), field(combination.true_field_deg))
+    return f"{name}  {figures[0]}  {figures[1]}  exit pupil {combination.exit_pupil_mm:.1f} mm"
