@@ -22,7 +22,7 @@ def _full_range(luminance: np.ndarray, c: tuple[float, ...]) -> np.ndarray:
 
 
 def ricco_factor_sr(background_cd_m2: ArrayLike) -> np.ndarray:
-    """Return R, eq. 28: a target smaller than R / C_inf is seen when its contrast times its area exceeds R."""
+    """Return R, eq. 28: a small target (area below R / C_inf) shows when contrast times area exceeds R."""
     return _full_range(_not_darker(background_cd_m2), _A) ** 2
 
 

@@ -28,7 +28,7 @@ def illuminance_lux(magnitude: ArrayLike) -> np.ndarray:
 
 
 def nanolambert(surface_brightness_mag: ArrayLike) -> np.ndarray:
-    """Return nanolambert of mag/arcsec2 (V). Source: Garstang 1986, PASP 98, 364 (34.08 exp(20.7233 - 0.92104 V))."""
+    """Return nanolambert of mag/arcsec2 (V). Source: Garstang 1986, PASP 98, 364."""
     return 34.08 * np.exp(20.7233 - 0.92104 * np.asarray(surface_brightness_mag, float))
 
 

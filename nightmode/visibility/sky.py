@@ -1,4 +1,4 @@
-"""How bright the sky is at the target: the site's own sky, moonlight, twilight; and a site's figure in other words."""
+"""How bright the sky is at the target (site, moonlight, twilight), and a site's figure in other words."""
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -58,7 +58,7 @@ def mag_of_naked_eye_limit(limit_mag: ArrayLike) -> np.ndarray:
 
 
 def naked_eye_limit_of_mag(zenith_mag: ArrayLike) -> np.ndarray:
-    """Return the faintest star in the zenith of a sky of so many mag/arcsec2; see `mag_of_naked_eye_limit`."""
+    """Return the faintest star in the zenith of a sky of so many mag/arcsec2, as sky meters print it."""
     return 7.93 - 5.0 * np.log10(10.0 ** (4.316 - np.asarray(zenith_mag, float) / 5.0) + 1.0)
 
 

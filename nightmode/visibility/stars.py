@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 ENOUGH = 10
+MOST = 100
 BRIGHTEST_BELOW_TOTAL_MAG = 2.2
 MAG_PER_DECADE = 2.86
 
@@ -19,6 +20,9 @@ def member_magnitude(total_mag: ArrayLike, rank: ArrayLike) -> np.ndarray:
 
 
 def members_seen(total_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:
-    """Return about how many of a cluster's stars a limiting magnitude shows; see `member_magnitude`."""
+    """Return about how many of a cluster's stars a limiting magnitude shows, 0 to 100 (100 or more).
+
+    See `member_magnitude`; the law is not trusted beyond its first hundred stars.
+    """
     depth = np.asarray(limit_mag, float) - np.asarray(total_mag, float) - BRIGHTEST_BELOW_TOTAL_MAG
-    return np.where(depth < 0.0, 0.0, np.floor(10.0 ** (depth / MAG_PER_DECADE)))
+    return np.where(depth < 0.0, 0.0, np.floor(np.minimum(10.0 ** (depth / MAG_PER_DECADE), MOST)))

@@ -1,0 +1,131 @@
+"""What stands in the way of a sight, and what would change it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.profile import Light
+from nightmode.visibility.sky import sky_brightness_mag
+from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, margin
+
+DARK_SITE_MAG = 21.7
+BRIGHTEST_MAG, DARKEST_MAG = 14.0, 22.0
+SMALLEST_MM, LARGEST_MM = 20.0, 1000.0
+CAUSES = ("sky", "Moon", "twilight", "low altitude", "size against field", "aperture")
+NO_BRIGHTNESS, NO_SIZE = "no published brightness", "no published size"
+_HALVINGS = 14
+_NO_GAIN_DEX = 0.02
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """Where the target stands in which sky; numbers or arrays that broadcast, one value a minute perhaps.
+
+    zenith_mag is the site's moonless zenith (V mag/arcsec2), altitudes and separations in degrees, the
+    Moon's phase angle 0 at full and 180 at new.
+    """
+
+    zenith_mag: ArrayLike
+    altitude_deg: ArrayLike
+    mag_per_airmass: ArrayLike = 0.25
+    moon_phase_angle_deg: ArrayLike = 180.0
+    moon_separation_deg: ArrayLike = 90.0
+    moon_altitude_deg: ArrayLike = -90.0
+    sun_altitude_deg: ArrayLike = -90.0
+
+    def sky_mag(self) -> np.ndarray:
+        """Return the sky's V mag/arcsec2 at the target."""
+        return sky_brightness_mag(
+            self.zenith_mag,
+            self.altitude_deg,
+            mag_per_airmass=self.mag_per_airmass,
+            moon_phase_angle_deg=self.moon_phase_angle_deg,
+            moon_separation_deg=self.moon_separation_deg,
+            moon_altitude_deg=self.moon_altitude_deg,
+            sun_altitude_deg=self.sun_altitude_deg,
+        )
+
+    def loss_mag(self) -> np.ndarray:
+        """Return the magnitudes the target's light loses in the air."""
+        return loss_mag(self.altitude_deg, self.mag_per_airmass)
+
+
+def limiting_cause(light: Light, where: Circumstances, **glass: ArrayLike) -> np.ndarray:
+    """Return the one factor that would gain most if it alone were out of the way; glass as for `margin`.
+
+    sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
+    zenith), size against field (a field without end), aperture (twice as large at the same exit pupil).
+    Empty where it is easy already; the missing figure where margin is unknown.
+    """
+    now = _dex(light, where, glass)
+    changed = {
+        "sky": _dex(light, replace(where, zenith_mag=np.maximum(where.zenith_mag, DARK_SITE_MAG)), glass),
+        "Moon": _dex(light, replace(where, moon_altitude_deg=-90.0), glass),
+        "twilight": _dex(light, replace(where, sun_altitude_deg=-90.0), glass),
+        "low altitude": _dex(light, replace(where, altitude_deg=90.0), glass),
+        "size against field": _dex(light, where, {**glass, "true_field_deg": 180.0}),
+        "aperture": _dex(light, where, _larger(glass, 2.0)),
+    }
+    gains = np.stack(np.broadcast_arrays(*(changed[cause] - now for cause in CAUSES)))
+    found = np.asarray(CAUSES)[np.nan_to_num(gains).argmax(axis=0)]
+    found = np.where(np.nan_to_num(gains).max(axis=0) > _NO_GAIN_DEX, found, "aperture")
+    missing = np.where(np.isnan(light.magnitude), NO_BRIGHTNESS, NO_SIZE)
+    return np.where(np.isnan(now), missing, np.where(now >= EASY_DEX, "", found))
+
+
+def sky_needed_mag(
+    light: Light, extinction_mag: ArrayLike, wanted_dex: float = HARD_DEX, **glass: ArrayLike
+) -> np.ndarray:
+    """Return the brightest sky (V mag/arcsec2 at the target) that gives a margin, by bisection, 14 to 22.
+
+    NaN where even a sky of 22 does not, and where the margin is unknown. glass as for `margin`.
+    """
+
+    def dex_at(sky_mag: np.ndarray) -> np.ndarray:
+        return margin(light, sky_mag, extinction_mag, **glass).best_dex
+
+    return _least(dex_at, wanted_dex, BRIGHTEST_MAG, DARKEST_MAG)
+
+
+def aperture_needed_mm(
+    light: Light,
+    sky_mag: ArrayLike,
+    extinction_mag: ArrayLike,
+    wanted_dex: float = HARD_DEX,
+    **glass: ArrayLike,
+) -> np.ndarray:
+    """Return the smallest aperture that gives a margin at the same exit pupil and field, 20 to 1000 mm.
+
+    NaN where none of them does, and where the margin is unknown. glass as for `margin`.
+    """
+    start = np.asarray(glass["aperture_mm"], float)
+
+    def dex_at(log_aperture: np.ndarray) -> np.ndarray:
+        return margin(light, sky_mag, extinction_mag, **_larger(glass, np.exp(log_aperture) / start)).best_dex
+
+    return np.exp(_least(dex_at, wanted_dex, np.log(SMALLEST_MM), np.log(LARGEST_MM)))
+
+
+def _larger(glass: dict[str, Any], times: ArrayLike) -> dict[str, Any]:
+    """The same telescope in another size: same exit pupil, same share of obstruction, same field."""
+    scaled = {name: np.asarray(glass[name]) * times for name in ("aperture_mm", "magnification")}
+    return {**glass, **scaled, "obstruction_mm": np.asarray(glass.get("obstruction_mm", 0.0)) * times}
+
+
+def _dex(light: Light, where: Circumstances, glass: dict[str, Any]) -> np.ndarray:
+    return margin(light, where.sky_mag(), where.loss_mag(), **glass).best_dex
+
+
+def _least(dex_at: Callable[[np.ndarray], np.ndarray], wanted: float, low: float, high: float) -> np.ndarray:
+    """The least argument whose margin reaches wanted, for a rising dex_at; NaN where high does not."""
+    top = dex_at(np.asarray(high))
+    lower, upper = np.full(top.shape, low), np.full(top.shape, high)
+    for _ in range(_HALVINGS):
+        middle = (lower + upper) / 2
+        reached = dex_at(middle) >= wanted
+        lower, upper = np.where(reached, lower, middle), np.where(reached, middle, upper)
+    return np.where(top >= wanted, upper, np.nan)

@@ -1,0 +1,98 @@
+"""Verdicts where the sky's brightness does not matter: double stars, planets, the Moon.
+
+Limited by aperture, by the steadiness of the air and by altitude. The words are those of `verdict`.
+"""
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from nightmode.optics import dawes_limit_arcsec
+from nightmode.visibility.airmass import airmass
+
+MAG_RATIO_DEX = 0.155
+EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.3, 0.12, 0.0
+EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 10.0
+_WORDS = np.asarray(("easy", "fair", "hard", "out of reach", "unknown"))
+
+
+def seeing_at_arcsec(zenith_seeing_arcsec: ArrayLike, altitude_deg: ArrayLike) -> np.ndarray:
+    """Return the blur of a star at an altitude from the blur in the zenith.
+
+    Source: Fried 1966, J. Opt. Soc. Am. 56, 1372: it grows as airmass to the power 0.6.
+    """
+    return np.asarray(zenith_seeing_arcsec, float) * airmass(altitude_deg) ** 0.6
+
+
+def unequal_limit_arcsec(aperture_mm: ArrayLike, difference_mag: ArrayLike = 0.0) -> np.ndarray:
+    """Return the closest pair an aperture shows when one star is so many magnitudes fainter.
+
+    The Dawes limit, wider by 0.155 dex a magnitude. Source: through the ratios of T. Lewis 1914, The
+    Observatory 37, 378 (4.8, 16.5 and 36 arcsec per inch at 0, 3.3 and 5.7 magnitudes; from memory).
+    """
+    return dawes_limit_arcsec(aperture_mm) * 10.0 ** (MAG_RATIO_DEX * np.abs(_known(difference_mag, 0.0)))
+
+
+def split_margin_dex(
+    separation_arcsec: ArrayLike,
+    aperture_mm: ArrayLike,
+    *,
+    difference_mag: ArrayLike | None = 0.0,
+    seeing_arcsec: ArrayLike = 2.0,
+    altitude_deg: ArrayLike = 90.0,
+) -> np.ndarray:
+    """Return log10 of a double's separation over what aperture and air allow, the wider of the two.
+
+    seeing_arcsec is in the zenith; a blur as wide as the pair hides it (common practice). NaN where no
+    separation is published.
+    """
+    allowed = np.maximum(
+        unequal_limit_arcsec(aperture_mm, difference_mag), seeing_at_arcsec(seeing_arcsec, altitude_deg)
+    )
+    return np.log10(_known(separation_arcsec, np.nan) / allowed)
+
+
+def split_word(margin_dex: ArrayLike) -> np.ndarray:
+    """Return easy (twice the limit or wider), fair (1.3 x), hard (at the limit), out of reach, or unknown."""
+    return _ranked(np.asarray(margin_dex, float), EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX)
+
+
+def split_cause(
+    aperture_mm: ArrayLike,
+    *,
+    difference_mag: ArrayLike | None = 0.0,
+    seeing_arcsec: ArrayLike = 2.0,
+    altitude_deg: ArrayLike = 90.0,
+) -> np.ndarray:
+    """Return what limits a split: aperture, low altitude (the zenith would do better) or seeing."""
+    limit = unequal_limit_arcsec(aperture_mm, difference_mag)
+    blur = seeing_at_arcsec(seeing_arcsec, altitude_deg)
+    low = np.asarray(altitude_deg, float) < EASY_ALTITUDE_DEG
+    return np.where(limit >= blur, "aperture", np.where(low, "low altitude", "seeing"))
+
+
+def altitude_word(altitude_deg: ArrayLike) -> np.ndarray:
+    """Return the word for a planet or the Moon by altitude: easy from 30, fair 20, hard 10 degrees.
+
+    Common practice, no published source: the blur is 1.5 times the zenith's at 30 degrees, 1.9 at 20,
+    2.8 at 10.
+    """
+    return _ranked(np.asarray(altitude_deg, float), EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG)
+
+
+def star_margin_dex(magnitude: ArrayLike, loss_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:
+    """Return log10 of a star's light over the faintest that shows (`eye.star_limit_mag`); NaN if unknown.
+
+    Also for planets that are little more than a star, and for a double's fainter star.
+    """
+    return 0.4 * (np.asarray(limit_mag, float) - _known(magnitude, np.nan) - loss_mag)
+
+
+def _known(values: ArrayLike | None, otherwise: float) -> np.ndarray:
+    """Numbers, with None and NaN for what is not published replaced."""
+    numbers = np.asarray(np.nan if values is None else values, dtype=float)
+    return np.where(np.isnan(numbers), otherwise, numbers)
+
+
+def _ranked(values: np.ndarray, easy: float, fair: float, hard: float) -> np.ndarray:
+    rank = (values < easy).astype(int) + (values < fair) + (values < hard)
+    return _WORDS[np.where(np.isnan(values), 4, rank)]
