@@ -1,0 +1,54 @@
+"""Endings from outside, and faults that reach no message pump, led to the app's one way out."""
+
+import asyncio
+import contextlib
+import signal
+import threading
+from collections.abc import Iterator
+from types import FrameType
+from typing import TYPE_CHECKING, Any
+
+from nightmode.app.guard.terminal import end_code, write_log
+
+if TYPE_CHECKING:
+    from nightmode.app.guard.red_app import RedApp
+
+_ENDINGS = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name)]
+
+
+@contextlib.contextmanager
+def endings(app: "RedApp[Any]") -> Iterator[None]:
+    """While the app runs, lead SIGTERM, SIGHUP, SIGINT and crashes of threads to it.
+
+    The first signal ends the app in order, on its event loop; a second one, should the loop be stuck, at once.
+    """
+    asked = False
+
+    def end(number: int, frame: FrameType | None) -> None:
+        nonlocal asked
+        if asked or not app.call_on_loop(app.end_by_signal, number):
+            raise SystemExit(end_code(number))
+        asked = True
+
+    def thread_fault(args: threading.ExceptHookArgs) -> None:
+        error = args.exc_value or RuntimeError("a thread ended without saying why")
+        if not app.call_on_loop(app.fault, error):
+            write_log(error)
+
+    handlers = {number: signal.signal(number, end) for number in _ENDINGS}
+    hook, threading.excepthook = threading.excepthook, thread_fault
+    try:
+        yield
+    finally:
+        threading.excepthook = hook
+        for number, handler in handlers.items():
+            signal.signal(number, handler)
+
+
+def catch_loop_faults(app: "RedApp[Any]") -> None:
+    """Lead exceptions in callbacks and forgotten tasks of the running event loop to the app."""
+
+    def fault(loop: asyncio.AbstractEventLoop, context: dict[str, Any]) -> None:
+        app.fault(context.get("exception") or RuntimeError(str(context.get("message"))))
+
+    asyncio.get_running_loop().set_exception_handler(fault)

@@ -1,0 +1,313 @@
+"""The terminal itself, owned from before Textual is imported to after the last line.
+
+Imports nothing but the standard library's light modules, so that the command can make the terminal red within
+a few hundredths of a second of its start.
+"""
+
+import contextlib
+import os
+import signal
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from types import FrameType, TracebackType
+from typing import Any, Self, TextIO
+
+from nightmode.app.guard.depth import (
+    Depth,
+    depth_of,
+    give_back_colours,
+    own_colours,
+    set_palette,
+    sgr,
+    through_screen,
+)
+from nightmode.errors import NightmodeError, printable
+
+try:
+    import termios
+except ImportError:  # Windows has no termios, and is guarded without it
+    termios = None  # type: ignore[assignment]
+
+START_LEVEL = 95  # ink before a theme is known: the darkest red that every terminal has
+LOG_LIMIT_BYTES = 1_000_000
+FAULT_CODE = 70
+FAULT_LINE = "nightmode stopped on a fault; what was confirmed is on disk, the log tells more."
+_ENDINGS = {name: getattr(signal, name, None) for name in ("SIGTERM", "SIGHUP", "SIGINT")}
+_LEAVE_FULL_SCREEN = (
+    "\x1b[<u\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?1004l\x1b[?2004l\x1b[?2048l\x1b[?7h\x1b[?1049l"
+)
+
+
+def terminal_depth() -> Depth:
+    """Return what the terminal of this process can be asked for."""
+    return depth_of(os.environ, windows=os.name == "nt")
+
+
+def end_code(number: int) -> int:
+    """Return the exit code of a process ended by this signal (128 + number, as shells count)."""
+    return 128 + number
+
+
+class Terminal:
+    """A terminal that shows nothing but red while this context is open, and the user's colours afterwards.
+
+    with Terminal(log) as terminal:
+        ... import Textual, run the app ...
+        terminal.last_words = "12 seen, the log is night.toml"
+
+    Descriptors 1 and 2 go to the log file meanwhile, so that a native library cannot write on the screen.
+    SIGTERM, SIGHUP and SIGINT leave through the context (SystemExit 143, 129, 130). A fault inside the context is
+    written to the log, answered with one red line, and ends with SystemExit 70; a NightmodeError passes through.
+    """
+
+    def __init__(self, log: Path | None = None, stay_red: bool = False) -> None:
+        """Remember what to do; nothing is written before the context is entered."""
+        self.log = log
+        self.stay_red = stay_red
+        self.depth = terminal_depth()
+        self.last_words = ""
+        self.full_screen = False
+        self.gone = False
+        self.on_gone: Callable[[], None] | None = None
+        self.fd = -1
+        self._saved_fds: dict[int, int] = {}
+        self._saved_attributes: list[Any] | None = None
+        self._saved_handlers: dict[int, Any] = {}
+
+    def __enter__(self) -> Self:
+        self.open()
+        return self
+
+    def open(self) -> None:
+        """Take the terminal: red, cleared to black, cursor hidden. Raises NightmodeError if there is none."""
+        if self.fd >= 0:
+            return
+        self.fd = _terminal_fd()
+        os.environ["TEXTUAL_ANIMATIONS"] = "none"
+        try:
+            self._catch_endings()
+            self._quieten()
+            own = through_screen(own_colours(self.depth, START_LEVEL), os.environ)
+            self.write(f"{own}{self.red()}\x1b[?25l\x1b[2J\x1b[H")
+            self._redirect()
+        except BaseException:
+            self.close()
+            raise
+
+    def red(self, level: int = START_LEVEL) -> str:
+        """Return the sequence for text in this level of red on black."""
+        return sgr(self.depth, level)
+
+    def paint(self, palette: dict[int, int]) -> str:
+        """Return the sequence that gives palette colours these levels of red (index -> level)."""
+        return through_screen(set_palette(self.depth, palette), os.environ)
+
+    def write(self, text: str) -> None:
+        """Write to the terminal; when it has gone, say so once through `on_gone` and write nothing more."""
+        data = text.encode("utf-8", "replace")
+        while data and not self.gone:
+            try:
+                data = data[os.write(self.fd, data) :]
+            except BlockingIOError:
+                time.sleep(0.01)
+            except OSError:
+                self.gone = True
+                if self.on_gone is not None:
+                    self.on_gone()
+
+    def size(self) -> tuple[int, int]:
+        """Return (columns, rows), 80 by 24 when unknown."""
+        try:
+            columns, rows = os.get_terminal_size(self.fd)
+        except OSError:
+            return 80, 24
+        return columns or 80, rows or 24
+
+    def close(self) -> None:
+        """Give the terminal back: last words in red, then the user's colours (unless stay_red), then the cursor."""
+        if self.fd < 0:
+            return
+        for number in self._saved_handlers:
+            signal.signal(number, signal.SIG_IGN)
+        if self.full_screen:
+            self.write(_LEAVE_FULL_SCREEN)
+            self.full_screen = False
+        self.write(f"{self.red()}\x1b[2J\x1b[H")
+        if self.last_words:
+            self.write(f"{said_in_red(self.last_words, self.depth)}\n")
+        if not self.stay_red:
+            self.write(through_screen(give_back_colours(self.depth), os.environ))
+        self.write("\x1b[0m\x1b[?25h")
+        self._restore_attributes()
+        self._restore_fds()
+        for number, handler in self._saved_handlers.items():
+            signal.signal(number, handler)
+        self._saved_handlers.clear()
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        fault = isinstance(error, Exception) and not isinstance(error, NightmodeError)
+        if fault and error is not None:
+            write_log(error)
+            self.last_words = FAULT_LINE
+        self.close()
+        if fault:
+            raise SystemExit(FAULT_CODE) from None
+
+    def _catch_endings(self) -> None:
+        for number in _ENDINGS.values():
+            if number is not None:
+                self._saved_handlers[number] = signal.signal(number, _leave)
+
+    def _quieten(self) -> None:
+        """Keep what is typed during the start from being echoed."""
+        if termios is None:
+            return
+        with contextlib.suppress(termios.error):
+            self._saved_attributes = termios.tcgetattr(self.fd)
+            quiet = termios.tcgetattr(self.fd)
+            quiet[3] &= ~termios.ECHO
+            termios.tcsetattr(self.fd, termios.TCSANOW, quiet)
+
+    def _restore_attributes(self) -> None:
+        if self._saved_attributes is None:
+            return
+        with contextlib.suppress(termios.error):
+            termios.tcsetattr(self.fd, termios.TCSANOW, self._saved_attributes)
+        self._saved_attributes = None
+
+    def _redirect(self) -> None:
+        """Send descriptors 1 and 2 to the log. Not on Windows, where Textual's driver needs the console there."""
+        if os.name == "nt":
+            return
+        _flush()
+        log = _open_log(self.log)
+        for fd in (1, 2):
+            self._saved_fds[fd] = os.dup(fd)
+            os.dup2(log, fd)
+        os.close(log)
+
+    def _restore_fds(self) -> None:
+        _flush()
+        for fd, saved in self._saved_fds.items():
+            os.dup2(saved, fd)
+            os.close(saved)
+        self._saved_fds.clear()
+        os.close(self.fd)
+        self.fd = -1
+
+
+def _leave(number: int, frame: FrameType | None) -> None:
+    raise SystemExit(end_code(number))
+
+
+def _terminal_fd() -> int:
+    """Return a private descriptor of the terminal; it is not inherited by children."""
+    for fd in (1, 2):
+        if os.isatty(fd) and os.isatty(0):
+            return os.dup(fd)
+    raise NightmodeError(
+        "terminal", "the night screen needs a terminal for its keys and its light", "run it without pipes"
+    )
+
+
+def _open_log(path: Path | None) -> int:
+    """Open the log to append to, private to the user; an old one over the limit is kept as `.old`.
+
+    A disk that takes no log must not keep anyone from observing: then nothing is logged.
+    """
+    if path is not None:
+        with contextlib.suppress(OSError):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            if path.exists() and path.stat().st_size > LOG_LIMIT_BYTES:
+                path.replace(path.with_name(path.name + ".old"))
+            return os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
+    return os.open(os.devnull, os.O_WRONLY)
+
+
+def _flush() -> None:
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(OSError, ValueError):
+            stream.flush()
+
+
+def write_log(error: BaseException) -> None:
+    """Write a traceback, without the values of variables, to descriptor 2: the log while the terminal is ours."""
+    import traceback  # only needed when something has gone wrong, and the start must be quick
+
+    text = f"{time.strftime('%Y-%m-%dT%H:%M:%S%z')} fault\n" + "".join(traceback.format_exception(error))
+    with contextlib.suppress(OSError):
+        os.write(2, text.encode("utf-8", "backslashreplace"))
+
+
+def said_in_red(text: str, depth: Depth | None = None, level: int = START_LEVEL) -> str:
+    """Return lines of text in explicit red on black, ending in a reset: printable, whatever the text holds.
+
+    Each line is coloured by itself, so that nothing between two lines can be lit otherwise.
+    """
+    red = sgr(depth or terminal_depth(), level)
+    return "\n".join(f"{red}{printable(line, 10_000)}\x1b[0m" for line in text.split("\n"))
+
+
+def say_red(text: str, stream: TextIO | None = None) -> None:
+    """Print text: explicit red on black if the stream (stderr unless told) is a terminal, plain otherwise."""
+    stream = stream or sys.stderr
+    shown = (
+        said_in_red(text) if stream.isatty() else "\n".join(printable(x, 10_000) for x in text.split("\n"))
+    )
+    stream.write(shown + "\n")
+    stream.flush()
+
+
+class _RedStream:
+    """A text stream that colours each line written through it; partial lines are held until they end."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+        self._held = ""
+
+    def write(self, text: str) -> int:
+        *lines, self._held = (self._held + text).split("\n")
+        for line in lines:
+            self._stream.write(said_in_red(line) + "\n")
+        return len(text)
+
+    def flush(self) -> None:
+        if self._held:
+            self._stream.write(said_in_red(self._held))
+            self._held = ""
+        self._stream.flush()
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._stream, name)
+
+
+@contextlib.contextmanager
+def red_stdout(wanted: bool = True) -> Iterator[None]:
+    """Colour everything printed inside in explicit red, on stdout and stderr, where they are terminals."""
+    before = sys.stdout, sys.stderr
+    if wanted:
+        sys.stdout, sys.stderr = (
+            _RedStream(stream) if stream.isatty() else stream  # type: ignore[misc]
+            for stream in before
+        )
+    try:
+        yield
+    finally:
+        if wanted:
+            sys.stdout.flush()
+            sys.stderr.flush()
+        sys.stdout, sys.stderr = before
+
+
+def daylight() -> bool:
+    """Give the terminal its own colours and cursor back; return False where no terminal is attached."""
+    for fd in (1, 2, 0):
+        if os.isatty(fd):
+            text = through_screen(give_back_colours(terminal_depth()), os.environ) + "\x1b[0m\x1b[?25h"
+            os.write(fd, text.encode())
+            return True
+    return False
