@@ -1,5 +1,7 @@
 """The bodies of the Solar System that can be a target, by the names the other rooms use."""
 
+from nightmode.errors import NightmodeError
+
 #: Planets, as Subject.body names them.
 PLANETS = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
 #: Everything that Subject.body may name. The Sun is never a target.
@@ -17,3 +19,13 @@ RADIUS_KM = {
     "uranus": 25559.0,
     "neptune": 24764.0,
 }
+
+
+def refuse_sun(name: str, body: str) -> None:
+    """Raise NightmodeError if a body is the Sun: the one answer to the Sun as a target."""
+    if body == "sun":
+        raise NightmodeError(
+            name,
+            "the Sun is never a target: a telescope, a finder or the bare eye pointed at it blinds at once",
+            "leave it out",
+        )

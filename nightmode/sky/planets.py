@@ -5,11 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.model.site import Site
-from nightmode.sky.bodies import RADIUS_KM
+from nightmode.sky.bodies import RADIUS_KM, refuse_sun
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import illuminated, phase_angle
 from nightmode.sky.separation import separation_deg
-from nightmode.sky.track import body_path, refuse_sun
+from nightmode.sky.track import body_path
 from nightmode.sky.vantage import Vantage, stand
 
 

@@ -9,6 +9,7 @@ import numpy as np
 from nightmode.errors import NightmodeError
 from nightmode.model.site import Site
 from nightmode.model.target import Subject
+from nightmode.sky.bodies import refuse_sun
 from nightmode.sky.kernel import Sky
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vantage import Vantage, angles, horizontal, stand
@@ -113,13 +114,3 @@ def body_path(position: "ICRF") -> BodyPath:
         dec_deg=np.degrees(np.arctan2(z, np.hypot(x, y))),
         distance_km=position.distance().km,
     )
-
-
-def refuse_sun(name: str, body: str) -> None:
-    """Raise NightmodeError if a body is the Sun: the one answer to the Sun as a target."""
-    if body == "sun":
-        raise NightmodeError(
-            name,
-            "the Sun is never a target: a telescope, a finder or the bare eye pointed at it blinds at once",
-            "leave it out",
-        )

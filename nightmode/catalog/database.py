@@ -1,0 +1,93 @@
+"""OpenNGC, read straight from the database file that the pyongc package carries.
+
+The file is opened read-only and immutable: no lock, no journal, nothing written beside it. The package itself
+is not imported, which saves a good part of a start in the cold.
+"""
+
+import importlib.util
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from functools import cache
+from pathlib import Path
+
+from nightmode.errors import NightmodeError
+
+_COLUMNS = (
+    "name, type, ra, dec, const, majax, minax, bmag, vmag, hubble, messier, ngc, ic, identifiers, "
+    "commonnames, nednotes"
+)
+
+
+@cache
+def database_path() -> Path:
+    """Return where the catalogue lies."""
+    spec = importlib.util.find_spec("pyongc")
+    if spec is None or not spec.submodule_search_locations:
+        raise NightmodeError("catalogue", "the package pyongc is missing", "install nightmode again")
+    return Path(next(iter(spec.submodule_search_locations))) / "ongc.db"
+
+
+@contextmanager
+def _reading() -> Iterator[sqlite3.Connection]:
+    path = database_path()
+    try:
+        with closing(sqlite3.connect(f"{path.as_uri()}?mode=ro&immutable=1", uri=True)) as connection:
+            connection.row_factory = sqlite3.Row
+            yield connection
+    except sqlite3.Error as problem:
+        raise NightmodeError(
+            str(path), f"cannot be read as the catalogue ({problem})", "install nightmode again"
+        ) from problem
+
+
+def find_row(key: str) -> sqlite3.Row | None:
+    """Return the object with an identifier in OpenNGC's form ("NGC0224", "M031", "MEL022"), or None.
+
+    A duplicated record is followed to the object that it repeats.
+    """
+    with _reading() as connection:
+        row = _by_identifier(connection, key)
+        if row is not None and row["type"] == "Dup":
+            return _by_identifier(connection, _repeated(row))
+        return row
+
+
+def all_rows() -> list[tuple]:
+    """Return every object as (name, type, ra, dec, const, majax, minax, bmag, vmag, hubble, messier)."""
+    with _reading() as connection:
+        connection.row_factory = None
+        query = "SELECT name, type, ra, dec, const, majax, minax, bmag, vmag, hubble, messier FROM objects"
+        return connection.execute(query).fetchall()
+
+
+@cache
+def nicknames() -> dict[str, str]:
+    """Return OpenNGC's names in words, as catalogued, with the object they belong to."""
+    with _reading() as connection:
+        rows = connection.execute(
+            "SELECT name, commonnames FROM objects WHERE commonnames != '' AND type != 'Dup'"
+        ).fetchall()
+    return {word: row["name"] for row in rows for word in row["commonnames"].split(",")}
+
+
+@cache
+def _messier() -> dict[str, str]:
+    with _reading() as connection:
+        rows = connection.execute("SELECT messier, name FROM objects WHERE messier != '' AND type != 'Dup'")
+        return {f"M{row['messier']}": row["name"] for row in rows}
+
+
+def _by_identifier(connection: sqlite3.Connection, key: str) -> sqlite3.Row | None:
+    name = _messier().get(key, key) if key.startswith("M0") or key.startswith("M1") else key
+    query = (
+        f"SELECT {_COLUMNS} FROM objects WHERE name = "
+        "(SELECT name FROM objIdentifiers WHERE identifier = ? OR identifier = ?)"
+    )
+    return connection.execute(query, (name, name.upper())).fetchone()
+
+
+def _repeated(row: sqlite3.Row) -> str:
+    if row["messier"]:
+        return f"M{row['messier']}"
+    return f"NGC{row['ngc']}" if row["ngc"] else f"IC{row['ic']}"

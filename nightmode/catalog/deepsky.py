@@ -1,0 +1,126 @@
+"""OpenNGC's rows as targets, with our own corrections."""
+
+import math
+import sqlite3
+from functools import cache
+
+from nightmode.catalog.database import find_row, nicknames
+from nightmode.catalog.kinds import KINDS
+from nightmode.catalog.names import plain_key, shown
+from nightmode.catalog.tables import number, table, words
+from nightmode.model.kind import Kind
+from nightmode.model.target import Subject
+
+
+def deepsky_subject(key: str) -> Subject | None:
+    """Return the object with a key in OpenNGC's form, or None where there is none, or nothing but a number."""
+    row = find_row(same_object().get(key, key))
+    if row is None or _is_nothing(row):
+        return None
+    subject = _from_row(row)
+    correction = corrections().get(row["name"])
+    return corrected(subject, correction) if correction else subject
+
+
+def constellation_of(const: str) -> str:
+    """Return the IAU abbreviation; OpenNGC parts Serpens into Se1 and Se2."""
+    return "Ser" if const in ("Se1", "Se2") else const
+
+
+def _from_row(row: sqlite3.Row) -> Subject:
+    in_v = row["vmag"] is not None
+    return Subject(
+        name=shown(row["name"]),
+        kind=KINDS.get(row["type"], Kind.ASTERISM),
+        ra_deg=math.degrees(row["ra"]),
+        dec_deg=math.degrees(row["dec"]),
+        constellation=constellation_of(row["const"]),
+        other_names=_other_names(row),
+        magnitude=row["vmag"] if in_v else row["bmag"],
+        magnitude_band="V" if in_v or row["bmag"] is None else "B",
+        size_arcmin=row["majax"] or None,
+        size_minor_arcmin=row["minax"] or None,
+        hubble_type=row["hubble"] or "",
+    )
+
+
+def _other_names(row: sqlite3.Row) -> tuple[str, ...]:
+    """Return the Messier and catalogue designations, then the names in words, without repeats."""
+    names = [f"M {int(row['messier'])}"] if row["messier"] else []
+    names.append(shown(row["name"]))
+    names += [shown(key) for key, name in same_object().items() if name == row["name"]]
+    own = [row_["name"] for row_ in table("nicknames") if row_["object"] == row["name"]]
+    wrong = {plain_key(row_["name"]) for row_ in table("nicknames") if row_["object"] != row["name"]}
+    theirs = [word for word in row["commonnames"].split(",") if word and plain_key(word) not in wrong]
+    return tuple(dict.fromkeys(names + own + theirs))
+
+
+def nothing_there(key: str) -> str:
+    """Return what OpenNGC notes on a number under which there is no object of a known type; may be empty."""
+    row = find_row(key)
+    return (row["nednotes"] or "").split(". ")[0].strip(" .") if row and _is_nothing(row) else ""
+
+
+def _is_nothing(row: sqlite3.Row) -> bool:
+    """True for "NonEx", and for "Other" where we have no correction: plate flaws, a few field stars."""
+    return row["type"] not in KINDS and row["name"] not in corrections()
+
+
+@cache
+def corrections() -> dict[str, dict[str, str]]:
+    """Return our corrections by OpenNGC name."""
+    return {row["object"]: row for row in table("corrections")}
+
+
+def corrected(subject: Subject, row: dict[str, str]) -> Subject:
+    """Return the subject with the filled cells of a correction in place of its own."""
+    update: dict[str, object] = {
+        field: number(row[field])
+        for field in (
+            "magnitude",
+            "companion_magnitude",
+            "size_arcmin",
+            "size_minor_arcmin",
+            "separation_arcsec",
+        )
+        if row[field]
+    }
+    if row["magnitude"]:
+        update["magnitude_band"] = "V"
+    if row["kind"]:
+        update["kind"] = Kind(row["kind"])
+    return subject.model_copy(update=update)
+
+
+@cache
+def same_object() -> dict[str, str]:
+    """Return designations that OpenNGC does not list -> its name for the same object."""
+    return {row["designation"]: row["object"] for row in table("same")}
+
+
+@cache
+def deepsky_names() -> dict[str, str]:
+    """Return plain names in words -> key; ours before OpenNGC's."""
+    theirs = {plain_key(word): name for word, name in nicknames().items()}
+    return theirs | {plain_key(row["name"]): row["object"] for row in table("nicknames")}
+
+
+@cache
+def own_deepsky() -> dict[str, Subject]:
+    """Return the objects of our own table, by every plain name they have."""
+    found = {}
+    for row in table("extras"):
+        subject = Subject(
+            name=row["name"],
+            kind=Kind(row["kind"]),
+            ra_deg=float(row["ra_deg"]),
+            dec_deg=float(row["dec_deg"]),
+            constellation=row["constellation"],
+            other_names=words(row["other_names"]),
+            magnitude=number(row["magnitude"]),
+            size_arcmin=number(row["size_arcmin"]),
+            size_minor_arcmin=number(row["size_minor_arcmin"]),
+        )
+        for name in (subject.name, *subject.other_names):
+            found[plain_key(name)] = subject
+    return found

@@ -1,0 +1,98 @@
+"""Names as people write them, brought to one form. Pure text work."""
+
+import re
+import unicodedata
+
+_GREEK = ["alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "iota", "kappa", "lambda", "mu", "nu", "xi", "omicron", "pi", "rho", "sigma", "tau", "upsilon", "phi", "chi", "psi", "omega"]
+_GREEK_LETTERS = dict(zip("αβγδεζηθικλμνξοπρστυφχψω", _GREEK, strict=True)) | {"ς": "sigma"}
+_SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
+
+#: Catalogue prefixes as written -> (prefix in OpenNGC, digits of its numbers).
+_PREFIXES = {
+    "m": ("M", 3),
+    "messier": ("M", 3),
+    "ngc": ("NGC", 4),
+    "n": ("NGC", 4),
+    "ic": ("IC", 4),
+    "i": ("IC", 4),
+    "c": ("C", 3),
+    "caldwell": ("C", 3),
+    "b": ("B", 3),
+    "barnard": ("B", 3),
+    "mel": ("MEL", 3),
+    "melotte": ("MEL", 3),
+    "cr": ("CR", 3),
+    "collinder": ("CR", 3),
+    "tr": ("TR", 2),
+    "trumpler": ("TR", 2),
+    "stock": ("STOCK", 2),
+    "hcg": ("HCG", 3),
+    "hickson": ("HCG", 3),
+    "sh2": ("SH2", 3),
+    "sh 2": ("SH2", 3),
+    "sharpless": ("SH2", 3),
+    "sharpless 2": ("SH2", 3),
+    "lbn": ("LBN", 3),
+    "ugc": ("UGC", 5),
+    "pgc": ("PGC", 6),
+    "mwsc": ("MWSC", 4),
+    "harvard": ("H", 2),
+}
+#: How a prefix is written for people, where it is not the prefix in capitals.
+_SHOWN = {"MEL": "Mel", "CR": "Cr", "CL": "Cr", "TR": "Tr", "STOCK": "Stock", "SH2": "Sh2", "H": "Harvard"}
+_LARGEST = {"M": 110, "NGC": 7840, "IC": 5386, "C": 109}
+
+_DESIGNATION = re.compile(
+    r"^(?P<prefix>" + "|".join(sorted(map(re.escape, _PREFIXES), key=len, reverse=True)) + r")"
+    r"[ \-_.]*0*(?P<number>\d{1,6})(?P<suffix>(?: ?[a-f]| ned ?\d\d| ?nw| ?se| ?n| ?s)?)$"
+)
+_KEY = re.compile(r"^(?P<prefix>[A-Z]+2?|[A-Z][a-z]+)(?P<sign>-?)0*(?P<number>\d+)(?P<rest>.*)$")
+
+
+def plain_key(name: str) -> str:
+    """Return a name in one plain form: small letters, Greek spelt out, no accents, single blanks.
+
+    A leading "the" and possessive marks go; "γ Andromedae", "Gamma Andromedae" and "gamma  andromedæ" are
+    one.
+    """
+    text = name.translate(_SUPERSCRIPTS).casefold()
+    text = "".join(f" {_GREEK_LETTERS[letter]} " if letter in _GREEK_LETTERS else letter for letter in text)
+    text = unicodedata.normalize("NFKD", text.replace("æ", "ae").replace("œ", "oe"))
+    text = "".join(letter for letter in text if not unicodedata.combining(letter))
+    text = re.sub(r"[’'`´]", "", text)
+    text = re.sub(r"[‐-―−\-_.,/]+", " ", text)
+    text = re.sub(r"\s+", " ", text).strip()
+    return text.removeprefix("the ")
+
+
+def designation_key(name: str) -> str | None:
+    """Return the OpenNGC key of a catalogue designation ("m13" -> "M013"), or None if it is none."""
+    match = _DESIGNATION.match(plain_key(name))
+    if not match:
+        return None
+    prefix, digits = _PREFIXES[match["prefix"]]
+    suffix = match["suffix"].strip().upper()
+    if suffix.startswith("NED"):
+        suffix = f" NED{suffix[3:].strip()}"
+    return f"{prefix}{int(match['number']):0{digits}d}{suffix}"
+
+
+def number_out_of_range(key: str) -> str | None:
+    """Return what the numbers of a catalogue run to ("M numbers run from 1 to 110") if key lies outside."""
+    match = _KEY.match(key)
+    if not match or match["prefix"] not in _LARGEST:
+        return None
+    largest = _LARGEST[match["prefix"]]
+    if 1 <= int(match["number"]) <= largest:
+        return None
+    return f"{match['prefix']} numbers run from 1 to {largest}"
+
+
+def shown(key: str) -> str:
+    """Return an OpenNGC name or key as people write it: "NGC0224" -> "NGC 224", "Cl399" -> "Cr 399"."""
+    match = _KEY.match(key)
+    if not match:
+        return key
+    prefix = _SHOWN.get(match["prefix"].upper(), match["prefix"].upper())
+    joint = "-" if prefix == "Sh2" else " "
+    return f"{prefix}{joint}{match['number']}{match['rest']}"

@@ -1,0 +1,132 @@
+"""From a target as the plan gives it to a subject of which everything is known."""
+
+import difflib
+
+from nightmode.catalog.deepsky import deepsky_names, deepsky_subject, nothing_there, own_deepsky
+from nightmode.catalog.lunar import lunar_features, lunar_subject
+from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
+from nightmode.catalog.stars import star_key, star_subject, stars
+from nightmode.errors import NightmodeError
+from nightmode.model.kind import Kind
+from nightmode.model.position import EXAMPLE, parse_position
+from nightmode.model.target import Subject, Target
+from nightmode.sky.bodies import PLANETS, refuse_sun
+
+_MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
+_SUN_NAMES = {"sun", "sol"}
+_TAKEN_OVER = ("note", "look_for", "min_altitude_deg", "eyepiece")
+_MEASURES = ("companion_magnitude", "size_arcmin", "size_minor_arcmin", "separation_arcsec")
+
+
+def resolve(target: Target) -> Subject:
+    """Return what a target is: from the Solar System, OpenNGC, our own tables, or the plan itself.
+
+    The name stays as the plan writes it; the catalogue's own names are in other_names. Whatever the plan
+    gives by hand stands above the catalogue. NightmodeError for the Sun, for a name that is not known and
+    has no kind and position (with near matches), and for a moving body that is given a position.
+    """
+    if plain_key(target.name) in _SUN_NAMES:
+        refuse_sun(target.name, "sun")
+    if target.kind in _MOVING and target.position:
+        raise NightmodeError(target.name, f"is a {target.kind}, which moves", "leave out its position")
+    listed = _listed(target)
+    if listed is None:
+        listed = _by_hand(target)
+    return _with_own_values(listed, target)
+
+
+def lookup(name: str) -> Subject | None:
+    """Return the subject that a name means by itself, under its usual name, or None."""
+    return _body(name) or _fixed(name) or lunar_subject(name)
+
+
+def _listed(target: Target) -> Subject | None:
+    """Return the catalogue's subject of that name, if it can be what the plan means."""
+    if target.kind == Kind.LUNAR_FEATURE:
+        anywhere_on_it = Subject(name=target.name, kind=Kind.LUNAR_FEATURE, body="moon")
+        return lunar_subject(target.name) or anywhere_on_it
+    if target.kind in _MOVING:
+        return _body(target.name)
+    if target.kind:
+        return _fixed(target.name)
+    return lookup(target.name)
+
+
+def _body(name: str) -> Subject | None:
+    key = plain_key(name)
+    if key in ("moon", "luna"):
+        return Subject(name="Moon", kind=Kind.MOON, body="moon")
+    if key in PLANETS:
+        return Subject(name=key.capitalize(), kind=Kind.PLANET, body=key)
+    return None
+
+
+def _fixed(name: str) -> Subject | None:
+    key = designation_key(name)
+    if key and (subject := deepsky_subject(key)):
+        return subject
+    own = own_deepsky().get(plain_key(name)) or star_subject(name)
+    if own:
+        return own
+    named = deepsky_names().get(plain_key(name))
+    return deepsky_subject(named) if named else None
+
+
+def _by_hand(target: Target) -> Subject:
+    """Return a subject from the plan's own kind and position; NightmodeError if they are not both there."""
+    if target.kind is None or target.position is None:
+        raise _unknown(target)
+    return Subject(name=target.name, kind=target.kind)
+
+
+def _with_own_values(listed: Subject, target: Target) -> Subject:
+    update: dict[str, object] = {"name": target.name}
+    update |= {field: getattr(target, field) for field in _TAKEN_OVER}
+    update |= {field: value for field in _MEASURES if (value := getattr(target, field)) is not None}
+    if target.kind:
+        update["kind"] = target.kind
+    if target.magnitude is not None:
+        update |= {"magnitude": target.magnitude, "magnitude_band": "V"}
+    if target.size_arcmin is not None and target.size_minor_arcmin is None:
+        update["size_minor_arcmin"] = None
+    if target.position:
+        update |= _place(target.position)
+    others = (listed.name, *listed.other_names) if listed.name != target.name else listed.other_names
+    written = _same_writing(target.name)
+    update["other_names"] = tuple(n for n in dict.fromkeys(others) if _same_writing(n) != written)
+    return listed.model_copy(update=update)
+
+
+def _same_writing(name: str) -> str:
+    return designation_key(name) or star_key(name)
+
+
+def _place(position: str) -> dict[str, object]:
+    from nightmode.sky.constellation import constellation
+
+    ra_deg, dec_deg = parse_position(position)
+    return {"ra_deg": ra_deg, "dec_deg": dec_deg, "constellation": constellation(ra_deg, dec_deg)}
+
+
+def _unknown(target: Target) -> NightmodeError:
+    by_hand = f'write its kind and its position, like kind = "galaxy", position = "{EXAMPLE}"'
+    key = designation_key(target.name)
+    if key and (limits := number_out_of_range(key)):
+        return NightmodeError(target.name, f"is not in the catalogue: {limits}", by_hand)
+    if key and (note := nothing_there(key)):
+        return NightmodeError(target.name, f"is not an object of a known type (noted there: {note})", by_hand)
+    if near := near_matches(target.name):
+        return NightmodeError(
+            target.name, "is not in the catalogue", f"did you mean {', '.join(near)}? Else {by_hand}"
+        )
+    return NightmodeError(target.name, "is not in the catalogue", by_hand)
+
+
+def near_matches(name: str, most: int = 3) -> list[str]:
+    """Return up to `most` known names in words that are spelt like this one, nearest first."""
+    known = {plain_key(word): word.capitalize() for word in ("moon", *PLANETS)}
+    known |= {key: key.title() for key in deepsky_names()}
+    for subject in (*own_deepsky().values(), *stars().values()):
+        known |= {plain_key(word): word for word in (subject.name, *subject.other_names)}
+    known |= {key: feature.name for key, feature in lunar_features().items()}
+    return [known[key] for key in difflib.get_close_matches(plain_key(name), known, n=most, cutoff=0.72)]

@@ -1,0 +1,73 @@
+"""Bright stars and double stars from our own tables."""
+
+import re
+from functools import cache
+
+from nightmode.catalog.names import plain_key
+from nightmode.catalog.tables import number, table, words
+from nightmode.model.kind import Kind
+from nightmode.model.target import Subject
+
+
+@cache
+def stars() -> dict[str, Subject]:
+    """Return stars and double stars by every plain name they have; a double before a star of that name."""
+    found: dict[str, Subject] = {}
+    for subject in (*_rows("stars", Kind.STAR), *_rows("doubles", Kind.DOUBLE)):
+        for name in (subject.name, *subject.other_names):
+            found[star_key(name)] = subject
+    return found
+
+
+def star_subject(name: str) -> Subject | None:
+    """Return a star or double star by its own name, or by letter or number and constellation, or None."""
+    return stars().get(star_key(name))
+
+
+@cache
+def constellations() -> dict[str, tuple[str, str]]:
+    """Return IAU abbreviation -> (name, genitive)."""
+    return {row["abbreviation"]: (row["name"], row["genitive"]) for row in table("constellations")}
+
+
+def star_key(name: str) -> str:
+    """Return a plain name with the constellation shortened: "Gamma Leonis", "γ Leo" -> "gamma leo"."""
+    key = plain_key(name)
+    first, _, rest = key.partition(" ")
+    if not rest:
+        return key
+    first = re.sub(r"^(alf|alp)$", "alpha", _LETTERS.get(first, first))
+    number_after = re.match(r"^(\d) (.+)$", rest)
+    if number_after:
+        first, rest = f"{first}{number_after[1]}", number_after[2]
+    return f"{first} {_genitives().get(rest, rest)}"
+
+
+_LETTERS = {
+    "bet": "beta", "gam": "gamma", "del": "delta", "eps": "epsilon", "zet": "zeta", "the": "theta",
+    "tet": "theta", "iot": "iota", "kap": "kappa", "lam": "lambda", "omi": "omicron", "sig": "sigma",
+    "ups": "upsilon", "ome": "omega",
+}  # fmt: skip
+
+
+@cache
+def _genitives() -> dict[str, str]:
+    pairs = constellations().items()
+    return {plain_key(word): abbreviation.casefold() for abbreviation, names in pairs for word in names}
+
+
+def _rows(name: str, kind: Kind) -> list[Subject]:
+    return [
+        Subject(
+            name=row["name"],
+            kind=kind,
+            ra_deg=float(row["ra_deg"]),
+            dec_deg=float(row["dec_deg"]),
+            constellation=row["constellation"],
+            other_names=words(row["other_names"]),
+            magnitude=number(row["magnitude"]),
+            companion_magnitude=number(row.get("companion_magnitude")),
+            separation_arcsec=number(row.get("separation_arcsec")),
+        )
+        for row in table(name)
+    ]

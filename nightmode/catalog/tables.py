@@ -1,0 +1,22 @@
+"""The small tables that travel with the program, read once."""
+
+import csv
+from functools import cache
+from importlib.resources import files
+
+
+@cache
+def table(name: str) -> tuple[dict[str, str], ...]:
+    """Return the rows of data/NAME.csv; lines that begin with # are remarks."""
+    text = (files(__package__) / "data" / f"{name}.csv").read_text(encoding="utf-8")
+    return tuple(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
+
+
+def number(text: str | None) -> float | None:
+    """Return a cell as a number, None where it is empty."""
+    return float(text) if text else None
+
+
+def words(text: str | None) -> tuple[str, ...]:
+    """Return the names in a cell, which vertical bars part."""
+    return tuple(part.strip() for part in (text or "").split("|") if part.strip())
