@@ -1,0 +1,180 @@
+"""Reading the answers of `setup`: short texts in, checked values out; no questions asked here."""
+
+import re
+from collections.abc import Callable, Sequence
+from typing import Any, TypeVar, get_args
+
+from pydantic import ValidationError
+
+from nightmode.errors import NightmodeError
+from nightmode.model.base import Model
+from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Passband
+
+M = TypeVar("M", bound=Model)
+
+_FILTER_NAMES = {"oiii": "O III filter", "hbeta": "H-beta filter"}
+_INCH = {"1.25in": 1.25, "2in": 2.0, "2.0in": 2.0, "0.965in": 0.965}
+
+
+def make(model: type[M], where: str, **values: Any) -> M:
+    """Return a model of values; NightmodeError at `where` if one of them does not fit."""
+    try:
+        return model(**values)
+    except ValidationError as error:
+        problem = error.errors()[0]
+        raise NightmodeError(where, _plainly(problem)) from None
+
+
+def _plainly(problem: Any) -> str:
+    """Return a validation problem in our words: what was given and what bounds it."""
+    given, bounds = problem["input"], problem.get("ctx", {})
+    for key, words in (
+        ("ge", "less than"),
+        ("gt", "not more than"),
+        ("le", "more than"),
+        ("lt", "not less than"),
+    ):
+        if key in bounds:
+            return f"{given:g} is {words} {bounds[key]:g}"
+    if problem["type"] == "value_error":
+        return str(bounds["error"])
+    return problem["msg"][0].lower() + problem["msg"][1:]
+
+
+def number(text: str, where: str, *units: str) -> float:
+    """Return the number in text, a unit after it forgiven; a decimal comma is read as a point."""
+    bare = text.strip().lower()
+    for unit in units:
+        bare = bare.removesuffix(unit)
+    try:
+        return float(bare.strip().replace(",", "."))
+    except ValueError:
+        raise NightmodeError(where, f"{text.strip()!r} is not a number", "write digits like 12.5") from None
+
+
+def angle(text: str, where: str, letters: str) -> float:
+    """Return degrees from decimals or degrees, minutes, seconds; letters are those of + and -, like NS."""
+    match = re.fullmatch(
+        rf"\s*([+\-−]?)\s*(\d+(?:[.,]\d+)?)(?:[°d\s]+(\d+(?:[.,]\d+)?))?(?:['′m\s]+(\d+(?:[.,]\d+)?))?"
+        rf"[\s°'′\"″dms]*([{letters}]?)\s*",
+        text,
+        re.IGNORECASE,
+    )
+    if not match:
+        instead = f"write it like 48.21 or 48 12 36 {letters[0]}"
+        raise NightmodeError(where, f"{text.strip()!r} is not an angle", instead)
+    sign, *parts, letter = match.groups()
+    whole, minutes, seconds = (float((part or "0").replace(",", ".")) for part in parts)
+    size = whole + minutes / 60 + seconds / 3600
+    return -size if (sign in "-−" and sign) or letter.upper() == letters[1] else size
+
+
+def darkness(text: str, where: str) -> dict[str, float | int]:
+    """Return the one figure for the sky's brightness, under the site's key for it.
+
+    A whole number 1 to 9 is a Bortle class; 14 to 22.2 a meter reading in mag/arcsec²; with "mag" behind
+    it the faintest star seen.
+    """
+    if text.strip().lower().endswith("mag"):
+        return {"naked_eye_limit_mag": number(text, where, "mag")}
+    value = number(text, where)
+    if value >= 14:
+        return {"sky_brightness": value}
+    if value.is_integer() and 1 <= value <= 9:
+        return {"bortle": int(value)}
+    raise NightmodeError(
+        where,
+        f"{text.strip()} is neither a Bortle class nor a meter reading",
+        "write 1 to 9, or a reading like 20.8, or the faintest star like 5.5mag",
+    )
+
+
+def horizon(text: str, where: str) -> tuple[tuple[float, float], ...]:
+    """Return the horizon line from "azimuth:altitude" pairs; "none" is a flat horizon."""
+    if text.strip().lower() == "none":
+        return ()
+    points = []
+    for pair in text.replace(",", " ").split():
+        azimuth, colon, altitude = pair.partition(":")
+        if not colon:
+            raise NightmodeError(
+                where, f"{pair!r} is not azimuth:altitude", "write pairs like 0:12 90:8 180:3"
+            )
+        points.append((number(azimuth, where), number(altitude, where)))
+    return tuple(sorted(points))
+
+
+def eyepiece(text: str, where: str) -> Eyepiece:
+    """Return an eyepiece from "25", "25/50", "25/50/2in" or "name=25/50"."""
+    name, equals, figures = text.rpartition("=")
+    parts = [part.strip().lower() for part in figures.split("/")]
+    barrel = _INCH.get(parts[-1])
+    sizes = parts if barrel is None else parts[:-1]
+    if not 1 <= len(sizes) <= 2:
+        raise NightmodeError(
+            where, f"{text.strip()!r} is not an eyepiece", "write mm/apparent field like 25/50"
+        )
+    length = number(sizes[0], where, "mm")
+    field = number(sizes[1], where, "°", "deg") if len(sizes) == 2 else 50.0
+    name = name.strip() if equals else f"{length:g} mm eyepiece"
+    return make(
+        Eyepiece, where, name=name, focal_length_mm=length, apparent_field_deg=field, barrel_in=barrel or 1.25
+    )
+
+
+def barlow(text: str, where: str) -> Barlow:
+    """Return a Barlow from its factor: "2", "2x" or "name=2"."""
+    name, equals, factor = text.rpartition("=")
+    value = number(factor, where, "x", "×")
+    return make(Barlow, where, name=name.strip() if equals else f"{value:g}x Barlow", factor=value)
+
+
+def filter_of(text: str, where: str) -> Filter:
+    """Return a filter from its passband, or "name=passband"."""
+    name, equals, band = text.rpartition("=")
+    band = band.strip().lower().replace(" ", "").replace("-", "")
+    if band not in get_args(Passband):
+        words = ", ".join(get_args(Passband))
+        raise NightmodeError(where, f"{text.strip()!r} is not a kind of filter", f"write one of {words}")
+    plain = _FILTER_NAMES.get(band, f"{band} filter")
+    return make(Filter, where, name=name.strip() if equals else plain, passband=band)
+
+
+def finder(text: str, where: str) -> Finder:
+    """Return an optical finder from "8x50" or, with the field in degrees, "8x50/5.5"."""
+    match = re.fullmatch(r"\s*([\d.]+)\s*[x×]\s*([\d.]+)\s*(?:/\s*([\d.]+))?\s*", text)
+    if not match:
+        raise NightmodeError(where, f"{text.strip()!r} is not a finder", "write power x aperture like 8x50")
+    power, aperture, field = (number(part, where) if part else None for part in match.groups())
+    name = f"{power:g}x{aperture:g} finder"
+    return make(
+        Finder,
+        where,
+        name=name,
+        kind="optical",
+        magnification=power,
+        aperture_mm=aperture,
+        field_deg=field,
+    )
+
+
+def bullseye(text: str, where: str) -> Finder:
+    """Return a bullseye sight from the diameters of its circles in degrees: "1 2.5 5"."""
+    rings = tuple(sorted(number(part, where) for part in text.replace(",", " ").split()))
+    return make(Finder, where, name="bullseye sight", kind="bullseye", rings_deg=rings)
+
+
+def several(text: str, where: str, read: Callable[[str, str], M]) -> tuple[list[M], list[M]]:
+    """Return what to add and what to take away from a list with commas; "-" before one takes it away."""
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    add = [read(part, where) for part in parts if not part.startswith("-")]
+    return add, [read(part[1:], where) for part in parts if part.startswith("-")]
+
+
+def merged(
+    there: Sequence[M], add: Sequence[M], away: Sequence[M], same: Callable[[M], Any]
+) -> tuple[M, ...]:
+    """Return what is there without `away`, with `add` in the place of the same one or at the end."""
+    gone, fresh = {same(one) for one in away}, {same(one): one for one in add}
+    kept = [fresh.pop(same(one), one) for one in there if same(one) not in gone or same(one) in fresh]
+    return (*kept, *fresh.values())

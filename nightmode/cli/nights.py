@@ -1,0 +1,122 @@
+"""`nightmode nights`: the coming weeks at the site, and which nights to pick."""
+
+import argparse
+import datetime as dt
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nightmode.errors import NightmodeError
+
+if TYPE_CHECKING:
+    from nightmode.model.site import Site
+    from nightmode.night.ahead import NightAhead
+
+EXAMPLE = """\
+example:
+  nightmode nights --from 2026-12-01 --days 40 --ics dark-nights.ics
+"""
+LONGEST_DAYS = 400
+PICKS = ("best", "deep-sky", "bright", "moon", "all")
+
+
+def add(commands: argparse._SubParsersAction) -> None:
+    """Register the command."""
+    parser = commands.add_parser(
+        "nights",
+        help="the coming weeks: dark hours, Moon, which to pick",
+        description="For each coming night: dark hours, dark hours without Moon, and what it is good for.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument(
+        "--from", dest="first", metavar="DATE", help="first evening, like 2026-12-01; else tonight"
+    )
+    parser.add_argument(
+        "--days", metavar="N", default="40", help=f"how many nights, 1 to {LONGEST_DAYS}; else 40"
+    )
+    parser.add_argument("--site", metavar="NAME", help="a site of observer.toml; else the usual one")
+    parser.add_argument("--observer", metavar="FILE", type=Path, help="read this observer.toml")
+    parser.add_argument("--json", action="store_true", help="print data instead of a table")
+    parser.add_argument("--ics", metavar="FILE", type=Path, help="write nights as an iCalendar file as well")
+    parser.add_argument(
+        "--pick", choices=PICKS, default="best", help="which nights go into it; else the best run"
+    )
+    parser.add_argument("--force", action="store_true", help="replace the calendar file if it is there")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Work the nights out, print them, write the calendar file if asked."""
+    from nightmode.night.ahead import nights_ahead
+    from nightmode.report.nights import nights_json, nights_text
+    from nightmode.sky.kernel import open_sky
+    from nightmode.sky.window import night_of
+
+    days, first, now = _days(args.days), args.first and _date(args.first), dt.datetime.now(dt.UTC)
+    site = _site(args)
+    nights = nights_ahead(open_sky(), site, first or night_of(site, now.timestamp()), days)
+    print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site))
+    if args.ics:
+        wrote = _write_calendar(args, picked(nights, args.pick), site, now)
+        if not args.json:
+            print(wrote)
+    return 0
+
+
+def picked(nights: "Sequence[NightAhead]", pick: str) -> "list[NightAhead]":
+    """Return the nights that go into the calendar."""
+    from nightmode.night.ahead import BRIGHT, DEEP_SKY, MOON_AND_PLANETS, best_run
+
+    if pick == "all":
+        return list(nights)
+    if pick == "best":
+        return [nights[number] for number in best_run(nights) or ()]
+    word = {"deep-sky": DEEP_SKY, "bright": BRIGHT, "moon": MOON_AND_PLANETS}[pick]
+    return [night for night in nights if night.good_for == word]
+
+
+def _write_calendar(
+    args: argparse.Namespace, nights: "list[NightAhead]", site: "Site", now: dt.datetime
+) -> str:
+    from nightmode.files.replace import safe_replace
+    from nightmode.files.trouble import shown
+    from nightmode.report.calendar import calendar
+
+    if not nights:
+        raise NightmodeError("--ics", "no night fits --pick, so no calendar was written", "try --pick all")
+    safe_replace(args.ics, calendar(nights, site, now), force=args.force)
+    return f"Wrote {len(nights)} night{'s' * (len(nights) > 1)} to {shown(args.ics)}"
+
+
+def _site(args: argparse.Namespace) -> "Site":
+    from nightmode.files.places import observer_file
+    from nightmode.files.toml import read_toml
+    from nightmode.files.trouble import shown
+    from nightmode.model.observer import Observer
+
+    path = args.observer or observer_file()
+    if args.observer is None and not path.exists():
+        raise NightmodeError("nights", "no site is known yet", "run nightmode setup first")
+    observer = read_toml(path, Observer)
+    wanted = args.site or observer.observer.site
+    for site in observer.site:
+        if wanted is None or site.name.casefold() == wanted.casefold():
+            return site
+    known = ", ".join(site.name for site in observer.site)
+    instead = f"known there: {known}" if known else "run nightmode setup"
+    raise NightmodeError(shown(path), f"has no site {wanted!r}" if wanted else "has no site", instead)
+
+
+def _date(text: str) -> dt.date:
+    try:
+        return dt.date.fromisoformat(text)
+    except ValueError:
+        raise NightmodeError("--from", f"{text!r} is not a date", "write it like 2026-12-01") from None
+
+
+def _days(text: str) -> int:
+    if text.isascii() and text.isdecimal() and 1 <= int(text) <= LONGEST_DAYS:
+        return int(text)
+    raise NightmodeError("--days", f"{text!r} is not 1 to {LONGEST_DAYS}", "write a whole number like 40")

@@ -1,0 +1,88 @@
+"""The observer that the answers of `setup` make out of the one that was there."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from nightmode.cli import answers
+from nightmode.cli.questions import Given, Question, site_of, telescope_of
+from nightmode.model.kit import Finder, Telescope
+from nightmode.model.observer import Observer
+from nightmode.model.site import Site
+
+_PERSON = {"pupil": "pupil_mm", "min_altitude": "min_altitude_deg"}
+_SITE = {
+    "site": "name",
+    "latitude": "latitude_deg",
+    "longitude": "longitude_deg",
+    "elevation": "elevation_m",
+    "timezone": "timezone",
+    "horizon": "horizon",
+}
+_TELESCOPE = {
+    "telescope": "name",
+    "aperture": "aperture_mm",
+    "focal_length": "focal_length_mm",
+    "obstruction": "obstruction_mm",
+    "barrel": "barrel_in",
+}
+_SIGHTS = {"finder": "optical", "bullseye": "bullseye"}
+
+Read = Mapping[str, Any]
+
+
+def observer_from(there: Observer, given: Given, asked: tuple[Question, ...]) -> Observer:
+    """Return the observer that was there with an answer to every question put in; all else is kept.
+
+    A site or telescope of a new name is added beside the others and becomes the usual one.
+    NightmodeError names the flag of an answer that does not fit.
+    """
+    read = {one.key: one.read(given[one.key], one.flag) for one in asked}
+    site, telescope = _site(there, given, read), _telescope(there, given, read)
+    person = {"site": site.name, "telescope": telescope.name} | _fields(read, _PERSON)
+    return answers.make(
+        Observer,
+        "setup",
+        observer=there.observer.model_copy(update=person),
+        site=answers.merged(there.site, [site], [], _name),
+        telescope=answers.merged(there.telescope, [telescope], [], _name),
+        eyepiece=answers.merged(there.eyepiece, *read["eyepieces"], lambda one: one.focal_length_mm),
+        barlow=answers.merged(there.barlow, *read["barlows"], lambda one: one.factor),
+        filter=answers.merged(there.filter, *read["filters"], lambda one: one.passband),
+        finder=_finders(there.finder, {kind: read[key] for key, kind in _SIGHTS.items()}),
+    )
+
+
+def _fields(read: Read, names: Mapping[str, str]) -> dict[str, Any]:
+    return {field: read[key] for key, field in names.items()}
+
+
+def _name(row: Site | Telescope) -> str:
+    return row.name.casefold()
+
+
+def _site(there: Observer, given: Given, read: Read) -> Site:
+    known = site_of(there, given)
+    values = known.model_dump() if known else {}
+    values |= {"sky_brightness": None, "naked_eye_limit_mag": None, "bortle": None} | read["dark"]
+    return answers.make(Site, "setup", **values | _fields(read, _SITE))
+
+
+def _telescope(there: Observer, given: Given, read: Read) -> Telescope:
+    known = telescope_of(there, given)
+    values = known.model_dump() if known else {}
+    return answers.make(Telescope, "setup", **values | _fields(read, _TELESCOPE))
+
+
+def _finders(there: tuple[Finder, ...], answered: dict[str, Finder | None]) -> tuple[Finder, ...]:
+    """Return the sights with the first of each kind replaced by its answer, if that says anything new."""
+    left, kept = dict(answered), []
+    for one in there:
+        kept.append(_kept(one, left.pop(one.kind)) if one.kind in left else one)
+    return tuple(one for one in (*kept, *left.values()) if one is not None)
+
+
+def _kept(there: Finder, answer: Finder | None) -> Finder | None:
+    if answer is None:
+        return None
+    same = answer.model_copy(update={"name": there.name, "field_deg": answer.field_deg or there.field_deg})
+    return there if same == there else answer

@@ -1,0 +1,325 @@
+"""The questions of `setup`: what each asks, how its answer is read, and what is offered."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from nightmode.cli import answers
+from nightmode.model.kit import Barlow, Finder, Telescope
+from nightmode.model.observer import Observer, Person
+from nightmode.model.site import Site
+
+#: Answers as given, by the key of their question.
+Given = Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question; `hint` explains it in half a line, `default` is what is there or a sane value.
+
+    default returns None where there is none and the question must be answered.
+    """
+
+    key: str
+    ask: str
+    hint: str
+    example: str
+    read: Callable[[str, str], Any]
+    default: Callable[[Observer, Given], str | None]
+
+    @property
+    def flag(self) -> str:
+        """The flag that answers it."""
+        return "--" + self.key.replace("_", "-")
+
+
+def site_of(there: Observer, given: Given) -> Site | None:
+    """Return the site asked about: the one of the name given, else the usual one, else the first."""
+    return _named(there.site, given.get("site") or there.observer.site, bool(given.get("site")))
+
+
+def telescope_of(there: Observer, given: Given) -> Telescope | None:
+    """Return the telescope asked about, as `site_of` does."""
+    return _named(
+        there.telescope, given.get("telescope") or there.observer.telescope, bool(given.get("telescope"))
+    )
+
+
+def _named(rows: tuple[Any, ...], name: str | None, strictly: bool) -> Any:
+    found = [row for row in rows if name and row.name.casefold() == name.strip().casefold()]
+    if found or strictly:
+        return found[0] if found else None
+    return rows[0] if rows else None
+
+
+def figure(value: float) -> str:
+    """Return a number as short as it can be written without losing digits a person gave."""
+    return f"{value:.10g}"
+
+
+def _text(text: str, where: str) -> str:
+    return answers.make(Barlow, where, name=text, factor=2.0).name
+
+
+def _figure(model: Any, field: str, *units: str, **base: Any) -> Callable[[str, str], float]:
+    """Return a reader of one number that fits a field of a model."""
+
+    def read(text: str, where: str) -> float:
+        value = answers.number(text, where, *units)
+        return getattr(answers.make(model, where, **base, **{field: value}), field)
+
+    return read
+
+
+_SITE = {"name": "site", "latitude_deg": 0.0, "longitude_deg": 0.0}
+
+
+def _latitude(text: str, where: str) -> float:
+    value = answers.angle(text, where, "NS")
+    return answers.make(Site, where, **_SITE | {"latitude_deg": value}).latitude_deg
+
+
+def _longitude(text: str, where: str) -> float:
+    value = answers.angle(text, where, "EW")
+    return answers.make(Site, where, **_SITE | {"longitude_deg": value}).longitude_deg
+
+
+def _timezone(text: str, where: str) -> str:
+    return answers.make(Site, where, **_SITE, timezone=text.strip()).timezone
+
+
+def _dark(text: str, where: str) -> dict[str, float | int]:
+    given = answers.darkness(text, where)
+    answers.make(Site, where, **_SITE, **given)
+    return given
+
+
+def _horizon(text: str, where: str) -> tuple[tuple[float, float], ...]:
+    return answers.make(Site, where, **_SITE, horizon=answers.horizon(text, where)).horizon
+
+
+def _list(read: Callable[[str, str], Any]) -> Callable[[str, str], Any]:
+    return lambda text, where: answers.several(text, where, read)
+
+
+def _sight(read: Callable[[str, str], Finder]) -> Callable[[str, str], Finder | None]:
+    """Return a reader that takes "none" for no such sight."""
+    return lambda text, where: None if text.strip().lower() == "none" else read(text, where)
+
+
+def _from_site(field: str, otherwise: str | None) -> Callable[[Observer, Given], str | None]:
+    return lambda there, given: _shown(site_of(there, given), field, otherwise)
+
+
+def _from_telescope(field: str, otherwise: str | None) -> Callable[[Observer, Given], str | None]:
+    return lambda there, given: _shown(telescope_of(there, given), field, otherwise)
+
+
+def _from_person(field: str) -> Callable[[Observer, Given], str | None]:
+    return lambda there, _: _shown(there.observer, field, None)
+
+
+def _shown(row: Any, field: str, otherwise: str | None) -> str | None:
+    value = getattr(row, field, None)
+    return otherwise if value is None else figure(value) if isinstance(value, float) else str(value)
+
+
+def _darkness_there(there: Observer, given: Given) -> str:
+    site = site_of(there, given)
+    if site and site.sky_brightness is not None:
+        return figure(site.sky_brightness)
+    if site and site.naked_eye_limit_mag is not None:
+        return figure(site.naked_eye_limit_mag) + "mag"
+    return str(site.bortle) if site and site.bortle else "5"
+
+
+def _horizon_there(there: Observer, given: Given) -> str:
+    site = site_of(there, given)
+    points = site.horizon if site else ()
+    return " ".join(f"{figure(azimuth)}:{figure(altitude)}" for azimuth, altitude in points) or "none"
+
+
+def _nothing(_there: Observer, _given: Given) -> str:
+    return ""
+
+
+def _sight_there(kind: str) -> Callable[[Observer, Given], str]:
+    def shown(there: Observer, _: Given) -> str:
+        found = [one for one in there.finder if one.kind == kind]
+        if not found:
+            return "none"
+        if kind == "bullseye":
+            return " ".join(figure(ring) for ring in found[0].rings_deg)
+        field = f"/{figure(found[0].field_deg)}" if found[0].field_deg else ""
+        return f"{figure(found[0].magnification or 1)}x{figure(found[0].aperture_mm or 30)}{field}"
+
+    return shown
+
+
+_TELESCOPE = {"name": "telescope", "aperture_mm": 100.0, "focal_length_mm": 1000.0}
+
+
+def _telescope_figure(field: str, *units: str) -> Callable[[str, str], float]:
+    others = {key: value for key, value in _TELESCOPE.items() if key != field}
+    return _figure(Telescope, field, *units, **others)
+
+
+def questions(local_zone: str) -> tuple[Question, ...]:
+    """Return the questions in the order they are asked; local_zone is offered as the time zone."""
+    return (*_where(local_zone), *_what(), *_who())
+
+
+def _where(local_zone: str) -> tuple[Question, ...]:
+    from_site = _from_site
+    return (
+        Question("site", "Where", "a name for the place", "Garden", _text, from_site("name", "home")),
+        Question(
+            "latitude",
+            "Latitude",
+            "degrees, north positive",
+            "48.21",
+            _latitude,
+            from_site("latitude_deg", None),
+        ),
+        Question(
+            "longitude",
+            "Longitude",
+            "degrees, east positive",
+            "16.37",
+            _longitude,
+            from_site("longitude_deg", None),
+        ),
+        Question(
+            "elevation",
+            "Height",
+            "metres above the sea",
+            "250",
+            _figure(Site, "elevation_m", "m", **_SITE),
+            from_site("elevation_m", "0"),
+        ),
+        Question(
+            "timezone",
+            "Time zone",
+            "IANA name",
+            "Europe/Vienna",
+            _timezone,
+            from_site("timezone", local_zone),
+        ),
+        Question(
+            "dark",
+            "How dark",
+            "Bortle 1-9, or meter reading, or faintest star: 5.5mag",
+            "20.8",
+            _dark,
+            _darkness_there,
+        ),
+        Question(
+            "horizon",
+            "Horizon",
+            "azimuth:altitude pairs, or none",
+            "0:12,90:8,180:3",
+            _horizon,
+            _horizon_there,
+        ),
+    )
+
+
+def _what() -> tuple[Question, ...]:
+    from_telescope, figure = _from_telescope, _telescope_figure
+    return (
+        Question(
+            "telescope",
+            "Telescope",
+            "a name for it",
+            "200 mm reflector",
+            _text,
+            from_telescope("name", "telescope"),
+        ),
+        Question(
+            "aperture",
+            "Aperture",
+            "mm",
+            "200",
+            figure("aperture_mm", "mm"),
+            from_telescope("aperture_mm", None),
+        ),
+        Question(
+            "focal_length",
+            "Focal length",
+            "mm",
+            "1200",
+            figure("focal_length_mm", "mm"),
+            from_telescope("focal_length_mm", None),
+        ),
+        Question(
+            "obstruction",
+            "Obstruction",
+            "mm, the secondary mirror's width; 0 for a refractor",
+            "50",
+            figure("obstruction_mm", "mm"),
+            from_telescope("obstruction_mm", "0"),
+        ),
+        Question(
+            "barrel",
+            "Focuser",
+            "1.25 or 2 inch",
+            "2",
+            figure("barrel_in", "in"),
+            from_telescope("barrel_in", "1.25"),
+        ),
+        Question(
+            "eyepieces",
+            "Eyepieces",
+            "mm/apparent field, commas; -25 takes one away",
+            "25/50,10/60",
+            _list(answers.eyepiece),
+            _nothing,
+        ),
+        Question("barlows", "Barlows", "factor; -2 takes one away", "2", _list(answers.barlow), _nothing),
+        Question(
+            "filters",
+            "Filters",
+            "narrowband, oiii, hbeta, broadband, neutral, colour",
+            "oiii",
+            _list(answers.filter_of),
+            _nothing,
+        ),
+        Question(
+            "finder",
+            "Finder",
+            "power x aperture/field, or none",
+            "8x50/5.5",
+            _sight(answers.finder),
+            _sight_there("optical"),
+        ),
+        Question(
+            "bullseye",
+            "Bullseye sight",
+            "its circles' diameters in degrees, or none",
+            "1,2.5,5",
+            _sight(answers.bullseye),
+            _sight_there("bullseye"),
+        ),
+    )
+
+
+def _who() -> tuple[Question, ...]:
+    person = _from_person
+    return (
+        Question(
+            "pupil",
+            "Dark pupil",
+            "mm: about 7 when young, 5 at sixty",
+            "6",
+            _figure(Person, "pupil_mm", "mm"),
+            person("pupil_mm"),
+        ),
+        Question(
+            "min_altitude",
+            "Lowest altitude",
+            "degrees; below it nothing is offered",
+            "15",
+            _figure(Person, "min_altitude_deg", "°"),
+            person("min_altitude_deg"),
+        ),
+    )

@@ -1,0 +1,203 @@
+"""`nightmode setup`: the few questions that make observer.toml, by prompt or by flags."""
+
+import argparse
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nightmode.errors import NightmodeError
+
+if TYPE_CHECKING:
+    from nightmode.cli.questions import Question
+    from nightmode.model.observer import Observer
+
+EXAMPLE = """\
+example:
+  nightmode setup --site Garden --latitude 48.21 --longitude 16.37 --timezone Europe/Vienna \\
+      --dark 20.8 --telescope "200 mm reflector" --aperture 200 --focal-length 1200 \\
+      --eyepieces 30/68/2in,14/70,9/60
+Without flags it asks; with flags it asks nothing. Run again, it keeps what is there.
+"""
+
+
+def add(commands: argparse._SubParsersAction) -> None:
+    """Register the command."""
+    parser = commands.add_parser(
+        "setup",
+        help="the few questions that make observer.toml",
+        description="Asks where, how dark and with what you observe, and writes observer.toml.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument(
+        "--observer", metavar="FILE", type=Path, help="write this file instead of the usual one"
+    )
+    from nightmode.cli.questions import questions
+
+    for one in questions("UTC"):
+        parser.add_argument(
+            one.flag, dest=one.key, metavar="TEXT", help=f"{one.hint.replace('%', '%%')}; e.g. {one.example}"
+        )
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Ask or take the flags, check, write observer.toml, say where."""
+    from nightmode.cli.observer_from import observer_from
+    from nightmode.cli.questions import questions
+    from nightmode.files.places import observer_file
+    from nightmode.files.replace import safe_replace
+    from nightmode.files.toml import read_toml
+    from nightmode.files.trouble import shown
+    from nightmode.model.observer import Observer
+    from nightmode.report.observer_file import observer_text
+
+    path = args.observer or observer_file()
+    there = read_toml(path, Observer) if path.exists() else None
+    asked = questions(local_zone())
+    given = {one.key: text for one in asked if (text := getattr(args, one.key)) is not None}
+    answered = filled(there, given, asked) if given else interview(there, asked, path)
+    observer = observer_from(there or _nobody(), answered, asked)
+    text = observer_text(observer)
+    kept = _keep_old(path, text)
+    safe_replace(path, text, force=True, private=True)
+    print(summary(observer, shown(path), shown(kept) if kept else ""))
+    return 0
+
+
+def _nobody() -> "Observer":
+    from nightmode.model.observer import Observer
+
+    return Observer()
+
+
+def filled(there: "Observer | None", given: dict[str, str], asked: "tuple[Question, ...]") -> dict[str, str]:
+    """Return the flags with every other answer as it was, or its default.
+
+    NightmodeError names the flag that is missing where there is neither.
+    """
+    for one in asked:
+        if one.key in given:
+            continue
+        offered = one.default(there or _nobody(), given)
+        if offered is None:
+            raise NightmodeError(
+                "setup", f"{one.ask.lower()} is not known yet", f"add {one.flag} {one.example}"
+            )
+        given = given | {one.key: offered}
+    return given
+
+
+def interview(
+    there: "Observer | None",
+    asked: "tuple[Question, ...]",
+    path: Path,
+    ask: Callable[[str], str] = input,
+    say: Callable[[str], None] = print,
+) -> dict[str, str]:
+    """Ask every question, offering what is there; an answer that does not fit is asked again."""
+    say(
+        f"{'Changing' if there else 'Making'} {path}\n"
+        "Enter takes what stands in brackets; Ctrl+C leaves everything as it was."
+    )
+    given: dict[str, str] = {}
+    for one in asked:
+        given[one.key] = _answer(
+            one, one.default(there or _nobody(), given), _rows_now(there, one.key), ask, say
+        )
+    return given
+
+
+def _answer(
+    one: "Question", offered: str | None, now: str, ask: Callable[[str], str], say: Callable[[str], None]
+) -> str:
+    bracket = f" [{offered or now or 'none'}]" if offered is not None else ""
+    while True:
+        try:
+            text = ask(f"{one.ask} ({one.hint}){bracket}: ").strip()
+        except EOFError:
+            raise NightmodeError(
+                "setup", "the answers ended early and nothing was written", "run it again"
+            ) from None
+        if not text and offered is None:
+            say(f"  needed, for example {one.example}")
+            continue
+        try:
+            one.read(text or offered or "", one.ask)
+        except NightmodeError as problem:
+            say(f"  {problem}")
+            continue
+        return text or offered or ""
+
+
+def _rows_now(there: "Observer | None", key: str) -> str:
+    """Return what is there of a list, so that the observer sees what to add to."""
+    if there is None or key not in {"eyepieces", "barlows", "filters"}:
+        return ""
+    return ", ".join(row.name for row in getattr(there, key.removesuffix("s")))
+
+
+def _keep_old(path: Path, text: str) -> Path | None:
+    """Copy a file about to change beside itself under a free name, so that hand-written remarks survive."""
+    from nightmode.files.replace import safe_replace
+
+    if not path.exists() or (old := path.read_bytes()) == text.encode():
+        return None
+    number = 1
+    while (kept := path.with_name(f"{path.name}.{number}.bak")).exists():
+        number += 1
+    safe_replace(kept, old, private=True)
+    return kept
+
+
+def summary(observer: "Observer", path: str, kept: str) -> str:
+    """Return what was written and where, what looks odd, and what to do next."""
+    site, telescope = (
+        _usual(observer.site, observer.observer.site),
+        _usual(observer.telescope, observer.observer.telescope),
+    )
+    ratio = telescope.focal_length_mm / telescope.aperture_mm
+    lines = [
+        f"Wrote {path}" + (f" (the old one is {kept})" if kept else ""),
+        f"  {site.name}: {site.latitude_deg:+.3f}, {site.longitude_deg:+.3f}, {site.timezone}",
+        f"  {telescope.name}: {telescope.aperture_mm:g} mm, f/{ratio:.1f}",
+        f"  {_count(len(observer.eyepiece), 'eyepiece')}, {_count(len(observer.filter), 'filter')}",
+    ]
+    if odd := zone_is_odd(site.timezone, site.longitude_deg):
+        lines.append(f"  {odd}")
+    if not observer.eyepiece:
+        lines.append("  No eyepieces yet: nightmode setup --eyepieces 25/50,10/50")
+    return "\n".join([*lines, "Next: nightmode nights"])
+
+
+def _usual(rows: tuple, name: str | None) -> object:
+    return next(row for row in rows if row.name == name)
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" + ("" if number == 1 else "s")
+
+
+def zone_is_odd(timezone: str, longitude_deg: float) -> str:
+    """Return a remark where a zone's clock is far from the Sun's, as with a longitude of the wrong sign."""
+    import datetime as dt
+    from zoneinfo import ZoneInfo
+
+    moment = dt.datetime(2027, 1, 1, tzinfo=ZoneInfo(timezone))
+    offset_h = (moment.utcoffset() or dt.timedelta()) / dt.timedelta(hours=1)
+    apart = abs((offset_h - longitude_deg / 15 + 12) % 24 - 12)
+    if apart <= 3.5:
+        return ""
+    return f"{timezone} is {apart:.0f} h off the Sun there: is longitude east positive, and the zone right?"
+
+
+def local_zone() -> str:
+    """Return this machine's time zone by name as far as it can be told, else UTC."""
+    from zoneinfo import available_timezones
+
+    link = os.path.realpath("/etc/localtime")
+    for name in (os.environ.get("TZ", ""), link.partition("zoneinfo/")[2]):
+        if name in available_timezones():
+            return name
+    return "UTC"

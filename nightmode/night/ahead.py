@@ -1,0 +1,168 @@
+"""The coming nights at a site: dark hours, the Moon, and what each night is good for."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+import numpy as np
+
+from nightmode.model.site import Site
+from nightmode.sky.crossings import intervals
+from nightmode.sky.dark import ASTRONOMICAL_DEG, sun_altitude, twilights
+from nightmode.sky.kernel import Sky
+from nightmode.sky.moon import MoonNight, illuminated, moon_night
+from nightmode.sky.window import night_window
+
+DEEP_SKY, BRIGHT, MOON_AND_PLANETS = "deep sky", "bright objects", "Moon and planets"
+NO_DARKNESS = "no real darkness"
+#: A night is for the deep sky with two hours of dark without Moon, or with all of a shorter dark without
+#: it; for bright objects with half an hour, or with a Moon less than half lit. Common practice, no
+#: published source.
+ENOUGH_H, SOME_H, SLIM_MOON = 2.0, 0.5, 0.5
+
+#: The best run is made of nights with this share of the best night's moonless dark hours, or more.
+NEARLY_BEST = 0.8
+
+#: Linear interpolation between columns so far apart is good to about 1.5 s for the Sun's twilights.
+_STEP_S = 300.0
+#: Nights worked out at once: keeps the arrays of a whole year near 20 MB.
+_AT_ONCE = 60
+
+Span = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class NightAhead:
+    """One coming night. Spans and instants are unix seconds.
+
+    dark            when the Sun is below -18 degrees; empty where it does not get there
+    moonless        the part of it with the Moon's upper limb below the level horizon
+    moon_rises, moon_sets   the first of each from noon to noon, None without one
+    illuminated     of the Moon's disc, 0 to 1, when the Sun is lowest
+    """
+
+    date: dt.date
+    dark: tuple[Span, ...]
+    moonless: tuple[Span, ...]
+    sun_lowest_deg: float
+    illuminated: float
+    moon_rises: float | None
+    moon_sets: float | None
+    moon_up_when_darkest: bool
+
+    @property
+    def dark_hours(self) -> float:
+        """Hours of astronomical darkness."""
+        return hours(self.dark)
+
+    @property
+    def moonless_dark_hours(self) -> float:
+        """Hours of it without the Moon."""
+        return hours(self.moonless)
+
+    @property
+    def good_for(self) -> str:
+        """What the night is good for, in a word or two."""
+        if not self.dark:
+            return NO_DARKNESS
+        if self.moonless_dark_hours >= min(ENOUGH_H, 0.99 * self.dark_hours):
+            return DEEP_SKY
+        if self.moonless_dark_hours >= SOME_H or self.illuminated < SLIM_MOON:
+            return BRIGHT
+        return MOON_AND_PLANETS
+
+
+def nights_ahead(sky: Sky, site: Site, first: dt.date, days: int) -> list[NightAhead]:
+    """Return `days` nights from the evening of `first` on.
+
+    NightmodeError outside the years of the ephemeris.
+    """
+    dates = [first + dt.timedelta(days=number) for number in range(days)]
+    found: list[NightAhead] = []
+    for start in range(0, days, _AT_ONCE):
+        found += _some_nights(sky, site, dates[start : start + _AT_ONCE])
+    return found
+
+
+def best_run(nights: Sequence[NightAhead]) -> range | None:
+    """Return the positions of the unbroken run of nights nearly as dark for long as the best; None without.
+
+    Of several such runs, the one with most moonless dark hours together; only deep-sky nights count.
+    """
+    most = max((night.moonless_dark_hours for night in nights), default=0.0)
+    near = [
+        night.good_for == DEEP_SKY and night.moonless_dark_hours >= NEARLY_BEST * most for night in nights
+    ]
+    groups = groupby(range(len(nights)), key=lambda position: near[position])
+    runs = [list(group) for good, group in groups if good]
+    if not runs:
+        return None
+    best = max(runs, key=lambda run: sum(nights[position].moonless_dark_hours for position in run))
+    return range(best[0], best[-1] + 1)
+
+
+def hours(spans: Sequence[Span]) -> float:
+    """Return the length of spans together in hours."""
+    return sum(end - start for start, end in spans) / 3600.0
+
+
+def without(spans: Sequence[Span], holes: Sequence[Span]) -> tuple[Span, ...]:
+    """Return what is left of spans when holes are cut out. Both are in order of time and do not overlap."""
+    left: list[Span] = []
+    for start, end in spans:
+        for hole_start, hole_end in holes:
+            if hole_end <= start or hole_start >= end:
+                continue
+            if hole_start > start:
+                left.append((start, hole_start))
+            start = hole_end
+        if start < end:
+            left.append((start, end))
+    return tuple(left)
+
+
+def _some_nights(sky: Sky, site: Site, dates: Sequence[dt.date]) -> list[NightAhead]:
+    windows = [night_window(site, date) for date in dates]
+    time_s = np.arange(windows[0][0], windows[-1][1] + _STEP_S, _STEP_S)
+    sun_deg = sun_altitude(sky, site, time_s)
+    moon = moon_night(sky, site, time_s)
+    up = _moon_up(moon, time_s)
+    return [
+        _one_night(date, window, time_s, sun_deg, moon, up)
+        for date, window in zip(dates, windows, strict=True)
+    ]
+
+
+def _one_night(
+    date: dt.date, window: Span, time_s: np.ndarray, sun_deg: np.ndarray, moon: MoonNight, up: Sequence[Span]
+) -> NightAhead:
+    here = (time_s >= window[0]) & (time_s <= window[1])
+    sun = twilights(time_s[here], sun_deg[here])
+    dark = tuple(intervals(time_s[here], ASTRONOMICAL_DEG - sun_deg[here])[0])
+    phase_angle_deg = np.interp(sun.darkest, time_s, moon.phase_angle_deg)
+    return NightAhead(
+        date=date,
+        dark=dark,
+        moonless=without(dark, up),
+        sun_lowest_deg=sun.sun_lowest_deg,
+        illuminated=float(illuminated(phase_angle_deg)),
+        moon_rises=_first_within(moon.rises, window),
+        moon_sets=_first_within(moon.sets, window),
+        moon_up_when_darkest=any(start <= sun.darkest < end for start, end in up),
+    )
+
+
+def _moon_up(moon: MoonNight, time_s: np.ndarray) -> list[Span]:
+    """Return when the Moon is above the level horizon, by its risings and settings."""
+    edges = sorted([*moon.rises, *moon.sets])
+    sets_first = edges[0] in moon.sets if edges else moon.altitude_deg[0] > 0
+    if sets_first:
+        edges.insert(0, float(time_s[0]))
+    if len(edges) % 2:
+        edges.append(float(time_s[-1]))
+    return list(zip(edges[::2], edges[1::2], strict=True))
+
+
+def _first_within(instants: Sequence[float], window: Span) -> float | None:
+    return next((instant for instant in instants if window[0] <= instant < window[1]), None)

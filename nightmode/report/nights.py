@@ -1,0 +1,134 @@
+"""The coming nights as a table for people and as data."""
+
+import datetime as dt
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from nightmode.model.site import Site
+from nightmode.night.ahead import NO_DARKNESS, NightAhead, best_run, hours
+from nightmode.report.wording import clock, local, utc_iso
+from nightmode.sky.dark import CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
+
+_WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+
+
+def nights_json(nights: Sequence[NightAhead]) -> dict[str, Any]:
+    """Return the nights as data: dates of their evenings, hours, times in UTC."""
+    return {
+        "nights": [
+            {
+                "night": night.date.isoformat(),
+                "dark_hours": round(night.dark_hours, 3),
+                "moonless_dark_hours": round(night.moonless_dark_hours, 3),
+                "moon_illuminated": round(night.illuminated, 3),
+                "moon_rises": utc_iso(night.moon_rises),
+                "moon_sets": utc_iso(night.moon_sets),
+                "good_for": night.good_for,
+            }
+            for night in nights
+        ]
+    }
+
+
+def nights_text(nights: Sequence[NightAhead], site: Site) -> str:
+    """Return the nights as a table of 80 columns, times by the site's clock, the best run marked."""
+    best = best_run(nights)
+    first, last = nights[0].date, nights[-1].date
+    lines = [
+        f"{site.name}, {first:%d %b %Y} to {last:%d %b %Y}, times {site.timezone}",
+        "",
+        "  evening    dark from-to  hours no Moon  Moon  rises  sets   good for",
+    ]
+    lines += [
+        _line(night, site.zone, best is not None and number in best) for number, night in enumerate(nights)
+    ]
+    return "\n".join([*lines, "", *(textwrap.fill(remark, 79) for remark in _remarks(nights, best, site))])
+
+
+def _line(night: NightAhead, zone: ZoneInfo, marked: bool) -> str:
+    date = f"{_WEEKDAYS[night.date.weekday()]} {night.date.day:2d} {night.date:%b}"
+    dark = f"{clock(night.dark[0][0], zone)}-{clock(night.dark[-1][1], zone)}" if night.dark else "none"
+    if night.moon_rises is None and night.moon_sets is None:
+        moon = "up all night" if night.moon_up_when_darkest else "not up"
+    else:
+        moon = f"{clock(night.moon_rises, zone):<5}  {clock(night.moon_sets, zone)}"
+    return (
+        f"{'*' if marked else ' '} {date:<10} {dark:<12} {night.dark_hours:6.1f} "
+        f"{night.moonless_dark_hours:7.1f}  {night.illuminated:4.0%}  {moon:<12}  {night.good_for}"
+    )
+
+
+def _remarks(nights: Sequence[NightAhead], best: range | None, site: Site) -> list[str]:
+    remarks = []
+    if best is not None:
+        run = [nights[number] for number in best]
+        total = sum(night.moonless_dark_hours for night in run)
+        span = f"{run[0].date:%d %b} to {run[-1].date:%d %b}" if len(run) > 1 else f"{run[0].date:%d %b}"
+        remarks.append(
+            f"* the best run: {span}, {total:.0f} hours of dark without Moon in {_nights(len(run))}."
+        )
+    else:
+        remarks.append("No night here is dark without Moon for long enough for the deep sky.")
+    pale = [night for night in nights if night.good_for == NO_DARKNESS]
+    if pale:
+        lowest = min(night.sun_lowest_deg for night in pale)
+        highest = max(night.sun_lowest_deg for night in pale)
+        remarks.append(_no_darkness(len(pale), lowest, highest))
+    if changed := _clock_change(nights, site.zone):
+        remarks.append(f"The clocks change in the night of {changed:%d %b}.")
+    return remarks
+
+
+def _nights(number: int) -> str:
+    return "one night" if number == 1 else f"{number} nights"
+
+
+def _no_darkness(number: int, lowest_deg: float, highest_deg: float) -> str:
+    """Say how pale the nights without astronomical darkness stay, and what they still serve for."""
+    where = (
+        f"{lowest_deg:.0f}°" if highest_deg - lowest_deg < 1 else f"{lowest_deg:.0f}° to {highest_deg:.0f}°"
+    )
+    if highest_deg > SUNSET_DEG:
+        shows = "in the palest the Sun does not set"
+    elif highest_deg > CIVIL_DEG:
+        shows = "in the palest the Moon and bright planets at most"
+    elif highest_deg > NAUTICAL_DEG:
+        shows = "in the palest Moon, planets and bright doubles only"
+    else:
+        shows = "clusters and bright objects still show"
+    return f"{_nights(number).capitalize()} without astronomical darkness (Sun's lowest {where}): {shows}."
+
+
+def _clock_change(nights: Sequence[NightAhead], zone: ZoneInfo) -> dt.date | None:
+    """Return the first evening after which the clock shows another offset the next noon."""
+    for night in nights:
+        noon = dt.datetime.combine(night.date, dt.time(12), tzinfo=zone)
+        next_noon = dt.datetime.combine(night.date + dt.timedelta(days=1), dt.time(12), tzinfo=zone)
+        if noon.utcoffset() != next_noon.utcoffset():
+            return night.date
+    return None
+
+
+def night_words(night: NightAhead, zone: ZoneInfo) -> str:
+    """Return one night in a few sentences, for a calendar entry."""
+    words = [f"Dark {clock(start, zone)} to {clock(end, zone)}." for start, end in night.dark]
+    words += [f"Without Moon {clock(start, zone)} to {clock(end, zone)}." for start, end in night.moonless]
+    if not night.dark:
+        words.append(f"No astronomical darkness: the Sun's lowest is {night.sun_lowest_deg:.0f}°.")
+    moon = [f"Moon {night.illuminated:.0%} lit"]
+    moon += [f"rises {_when(night.moon_rises, night.date, zone)}"] if night.moon_rises else []
+    moon += [f"sets {_when(night.moon_sets, night.date, zone)}"] if night.moon_sets else []
+    return " ".join([*words, ", ".join(moon) + "."])
+
+
+def _when(unix_s: float, evening: dt.date, zone: ZoneInfo) -> str:
+    day = "" if local(unix_s, zone).date() == evening else " next day"
+    return clock(unix_s, zone) + day
+
+
+def longest(night: NightAhead) -> tuple[float, float] | None:
+    """Return the longest moonless dark stretch of a night, else its longest dark one, else None."""
+    spans = night.moonless or night.dark
+    return max(spans, key=lambda span: hours([span]), default=None)

@@ -1,0 +1,106 @@
+"""observer.toml as text for people: every key with its value and half a line on what it means."""
+
+import json
+from typing import Any
+
+from nightmode.model.base import Model
+from nightmode.model.observer import Observer
+
+HEAD = """\
+# Who observes, where, and with what: read by every nightmode command.
+# Plain TOML. Edit it by hand, or run `nightmode setup` again: it keeps what is here.
+"""
+
+#: What each key means, by table and key.
+MEANING = {
+    "observer": {
+        "pupil_mm": "width of your dark-adapted pupil: about 7 when young, 5 at sixty",
+        "experience": "1 is a practised eye at the very limit; larger asks for surer sightings",
+        "min_altitude_deg": "below this nothing is offered, whatever the horizon",
+        "seeing_arcsec": "usual steadiness of the air: 1 is excellent, 2 usual, 4 poor",
+        "site": "the site used where a plan names none",
+        "telescope": "the telescope used where a plan names none",
+        "theme": "red theme of the screen",
+        "red": "true: force pure red whatever the terminal says of itself",
+        "dim_after_min": "the screen dims after so many minutes alone; 0 is never",
+        "phrases": "keys 1 to 9 while observing",
+        "before_dark": "checklist before dark",
+        "packing_up": "checklist at the end of the night",
+    },
+    "site": {
+        "latitude_deg": "north is positive",
+        "longitude_deg": "east is positive",
+        "elevation_m": "height above the sea",
+        "timezone": "IANA name",
+        "sky_brightness": "meter reading at the zenith, mag/arcsec2: 18 town, 21.5 dark country",
+        "naked_eye_limit_mag": "faintest star seen overhead on a moonless night",
+        "bortle": "1 is the darkest sky on Earth, 9 a city centre",
+        "extinction": "light lost straight up, mag per airmass: 0.15 mountain, 0.25 plain, 0.35 haze",
+        "horizon": "[azimuth, altitude] round the circle, degrees from north through east",
+    },
+    "telescope": {
+        "obstruction_mm": "width of the secondary mirror in the way; 0 for a refractor",
+        "transmission": "share of the light that mirrors and lenses pass on",
+        "barrel_in": "width of the focuser: 1.25 or 2.0 inch",
+    },
+    "eyepiece": {
+        "apparent_field_deg": "printed on most; 50 where it is not",
+        "field_stop_mm": "where the maker states it: gives the truer field",
+        "barrel_in": "1.25 or 2.0 inch",
+    },
+    "barlow": {"factor": "multiplies the power"},
+    "filter": {"passband": "narrowband, oiii, hbeta, broadband, neutral or colour"},
+    "finder": {
+        "kind": "optical, or bullseye for a sight with circles",
+        "rings_deg": "diameters of the circles, degrees",
+    },
+}
+
+#: Shown commented out where nothing is given, so that it is found when wanted.
+OFFERED = {"site": {"horizon": "# horizon = [[0, 12], [90, 8], [180, 3], [270, 10]]"}}
+_POINTS_A_LINE = 6
+
+
+def observer_text(observer: Observer) -> str:
+    """Return observer.toml for an observer, with comments; reading it back gives the same observer."""
+    parts = [HEAD, _table("[observer]", "observer", observer.observer)]
+    for name in ("site", "telescope", "eyepiece", "barlow", "filter", "finder"):
+        parts += [_table(f"[[{name}]]", name, row) for row in getattr(observer, name)]
+    return "\n".join(parts)
+
+
+def _table(heading: str, table: str, model: Model) -> str:
+    lines = [heading]
+    meanings, offered = MEANING[table], OFFERED.get(table, {})
+    for key in type(model).model_fields:
+        value, meaning = getattr(model, key), meanings.get(key, "")
+        if value is None or (value == () and not type(model).model_fields[key].default):
+            lines += [f"{offered[key]}    # {meaning}"] if key in offered else []
+        elif isinstance(value, tuple):
+            lines += [f"# {meaning}:"] if meaning else []
+            lines += _array(key, value)
+        else:
+            line = f"{key} = {toml_value(value)}"
+            lines.append(f"{line:<34}# {meaning}" if meaning else line)
+    return "\n".join(lines) + "\n"
+
+
+def _array(key: str, values: tuple[Any, ...]) -> list[str]:
+    """Return an array: texts one a line, numbers and points a few a line."""
+    if not values:
+        return [f"{key} = []"]
+    step = 1 if isinstance(values[0], str) else _POINTS_A_LINE
+    rows = [values[start : start + step] for start in range(0, len(values), step)]
+    return [f"{key} = [", *("  " + ", ".join(map(toml_value, row)) + "," for row in rows), "]"]
+
+
+def toml_value(value: Any) -> str:
+    """Return a text, number, truth value or row of numbers as TOML 1.0 writes it."""
+    if isinstance(value, tuple):
+        return "[" + ", ".join(map(toml_value, value)) + "]"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, float):
+        return repr(value)
+    # A JSON text is a TOML basic string, but for DEL, which models refuse in any text.
+    return json.dumps(value, ensure_ascii=False)
