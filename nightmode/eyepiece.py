@@ -18,6 +18,8 @@ DETAIL_PUPIL_MM = 0.85
 #: The exit pupil tried for faint objects of unknown brightness (common practice, no published source).
 FAINT_PUPIL_MM = 2.0
 MOON_SIZE_ARCMIN = 31.0
+#: Star clusters want dark sky round them (common practice, no published source).
+CLUSTER_ROOM = 3.0
 
 #: Contrast margin in dex that a combination gives on a target, or None where it can't be known.
 Judge = Callable[["Combination"], float | None]
@@ -175,6 +177,9 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], judge: Judge
         return framing[-1], "the whole disc with room"
     if subject.kind in (Kind.STAR, Kind.DOUBLE, Kind.ASTERISM):
         return framing[0], "low power, wide field"
+    if subject.kind in (Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA):
+        roomy = [one for one in framing if one.true_field_deg >= CLUSTER_ROOM * size_deg] or framing[:1]
+        return roomy[-1] if size_deg else framing[0], "the cluster with sky around it"
     margins = [judge(one) for one in framing]
     if all(margin is None for margin in margins):
         wide = [one for one in framing if one.exit_pupil_mm >= FAINT_PUPIL_MM] or framing[:1]

@@ -1,0 +1,116 @@
+"""The lines about one target: name, place in the sky, what to look with, what to look for."""
+
+from nightmode.app.pages.line import BLANK, Line, line, wrap
+from nightmode.app.walker import Walker
+from nightmode.eyepiece import Combination
+from nightmode.night.table import NightTarget
+from nightmode.report.wording import clock, compass_point, duration, field, power
+from nightmode.walk.order import Standing
+
+LABEL = 9
+#: The text block of a target, in cells.
+BLOCK = 56
+
+
+def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int) -> list[Line]:
+    """Return the lines about a target, at most so many, the least needed left out first."""
+    target = walker.night.targets[row]
+    block = min(BLOCK, columns)
+    essential = [
+        line((target.subject.name, "strong"), (_aside(walker, row, now_s), "faint")),
+        line((_what(target), "text")),
+        BLANK,
+        _altitude(walker, row, now_s),
+        _sets(walker, row, now_s),
+        BLANK,
+        _optics("find", target.find),
+        *_look(walker, row),
+    ]
+    extra = [BLANK, *_wishes(target, block), *_notes(walker, target, block)]
+    lines = essential + extra
+    while len(lines) > rows and BLANK in lines:
+        lines.remove(BLANK)
+    return lines[:rows]
+
+
+def _aside(walker: Walker, row: int, now_s: float) -> str:
+    where = walker.standing(row, now_s)
+    if where is Standing.DONE:
+        outcome = walker.state.outcome(walker.night.targets[row].chance.key)
+        return f"   {outcome.value}" if outcome else ""
+    if where is not Standing.TO_DO:
+        return f"   {where.value}"
+    return "   esc: back to the current one" if walker.looks_elsewhere else ""
+
+
+def _what(target: NightTarget) -> str:
+    subject = target.subject
+    place = f" in {subject.constellation}" if subject.constellation else ""
+    others = [name for name in subject.other_names if name != subject.name][:2]
+    return f"{subject.kind.value}{place}" + (f"  ({', '.join(others)})" if others else "")
+
+
+def _altitude(walker: Walker, row: int, now_s: float) -> Line:
+    night = walker.night
+    azimuth = night.azimuth_at(row, now_s)
+    way = "rising" if night.is_rising(row, now_s) else "falling"
+    return line(
+        ("altitude".ljust(LABEL), "faint"),
+        (f"{night.altitude_at(row, now_s):.1f}°", "strong"),
+        (f" {way}", "text"),
+        (f"   {compass_point(azimuth)} {azimuth:.0f}°", "text"),
+    )
+
+
+def _sets(walker: Walker, row: int, now_s: float) -> Line:
+    night, target = walker.night, walker.night.targets[row]
+    zone = night.site.zone
+    stretch = target.chance.stretch(now_s)
+    if stretch is None:
+        last = target.usable[-1] if target.usable else None
+        told = (
+            f"{clock(last.end, zone)}, gone for tonight" if last else "never high enough in the dark tonight"
+        )
+        return line(("set".ljust(LABEL) if last else "", "faint"), (told, "text"))
+    if stretch.start > now_s:
+        wait = duration(stretch.start - now_s)
+        return line(("up at".ljust(LABEL), "faint"), (f"{clock(stretch.start, zone)}, in {wait}", "text"))
+    label = "sets" if stretch.ends_by == "horizon" else "until"
+    behind = "" if stretch.ends_by == "horizon" else ", dawn"
+    left = duration(stretch.end - now_s)
+    return line(
+        (label.ljust(LABEL), "faint"),
+        (clock(stretch.end, zone), "strong"),
+        (f"{behind}   {left} left", "text"),
+    )
+
+
+def _optics(label: str, one: Combination | None) -> Line:
+    if one is None:
+        return line((label.ljust(LABEL), "faint"), ("no eyepiece that fits", "text"))
+    name = one.eyepiece + (f" + {one.barlow}" if one.barlow else "")
+    figures = f"{power(one.power)}  {field(one.true_field_deg)}"
+    return line((label.ljust(LABEL), "faint"), (f"{name}   ", "text"), (figures, "text"))
+
+
+def _look(walker: Walker, row: int) -> list[Line]:
+    target = walker.night.targets[row]
+    one = walker.combination(row)
+    if one is None or target.look is None:
+        return []
+    reason = f"exit pupil {one.exit_pupil_mm:.1f} mm" if walker.has_other_eyepiece else target.look.reason
+    lines = [_optics("look", one), line((" " * LABEL, "line"), (reason, "faint"))]
+    if target.look.filter:
+        lines.append(line(("filter".ljust(LABEL), "faint"), (target.look.filter, "text")))
+    return lines
+
+
+def _wishes(target: NightTarget, block: int) -> list[Line]:
+    subject = target.subject
+    words = [text for text in (subject.look_for, subject.note) if text]
+    return [line((row, "faint")) for text in words for row in wrap(text, block, most=2)]
+
+
+def _notes(walker: Walker, target: NightTarget, block: int) -> list[Line]:
+    notes = walker.state.notes(target.chance.key)[-2:]
+    return [line((row, "text")) for note in notes for row in wrap(f"· {note}", block, most=1)]

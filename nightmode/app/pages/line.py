@@ -1,0 +1,92 @@
+"""A line of a page: pieces of text, each with the role that decides how bright it is."""
+
+import unicodedata
+from collections.abc import Iterable
+from typing import Literal
+
+from nightmode.errors import printable
+
+Role = Literal["strong", "text", "faint", "line", "alert"]
+Piece = tuple[str, Role]
+Line = tuple[Piece, ...]
+
+BLANK: Line = ()
+
+
+def line(*pieces: Piece) -> Line:
+    """Return a line of the pieces that hold anything, safe to show whatever file they came from."""
+    return tuple((printable(text), role) for text, role in pieces if text)
+
+
+def width(text: str) -> int:
+    """Return how many cells a text takes: two for wide characters, none for marks that combine."""
+    return sum(_cells(character) for character in text)
+
+
+def _cells(character: str) -> int:
+    if unicodedata.combining(character):
+        return 0
+    return 2 if unicodedata.east_asian_width(character) in "WF" else 1
+
+
+def fit(text: str, columns: int) -> str:
+    """Return text cut to so many cells, with an ellipsis where something is left out."""
+    if width(text) <= columns:
+        return text
+    kept, used = [], 0
+    for character in text:
+        used += _cells(character)
+        if used > columns - 1:
+            break
+        kept.append(character)
+    return "".join(kept).rstrip() + "…" if columns > 0 else ""
+
+
+def fit_line(pieces: Line, columns: int) -> Line:
+    """Return a line cut to so many cells."""
+    kept: list[Piece] = []
+    for text, role in pieces:
+        left = columns - sum(width(done) for done, _ in kept)
+        if left <= 0:
+            break
+        kept.append((fit(text, left), role))
+    return tuple(kept)
+
+
+def spread(left: Line, right: Line, columns: int) -> Line:
+    """Return one line with left and right at its ends; the right gives way where both do not fit."""
+    left = fit_line(left, columns)
+    room = columns - _length(left) - 2
+    if room < 8:
+        return left
+    right = fit_line(right, room)
+    gap = " " * (columns - _length(left) - _length(right))
+    return (*left, (gap, "line"), *right)
+
+
+def _length(pieces: Line) -> int:
+    return sum(width(text) for text, _ in pieces)
+
+
+def wrap(text: str, columns: int, most: int) -> list[str]:
+    """Return text broken at blanks into at most so many rows; the last is cut with an ellipsis."""
+    rows: list[str] = []
+    row = ""
+    for word in text.split():
+        longer = f"{row} {word}" if row else word
+        if width(longer) <= columns:
+            row = longer
+            continue
+        if row:
+            rows.append(row)
+        row = fit(word, columns)
+    rows.append(row)
+    if len(rows) <= most:
+        return rows
+    return [*rows[: most - 1], fit(" ".join(rows[most - 1 :]), columns)]
+
+
+def centred(lines: Iterable[Line], columns: int, block: int) -> list[Line]:
+    """Return lines moved right so that a block of so many cells stands in the middle."""
+    margin = max(0, (columns - block) // 2)
+    return [((" " * margin, "line"), *pieces) if pieces and margin else pieces for pieces in lines]

@@ -1,0 +1,81 @@
+"""The pages that come when asked for: the list of targets, the keys, the checklists."""
+
+from nightmode.app.keys import KEYS
+from nightmode.app.pages.line import BLANK, Line, fit, line, wrap
+from nightmode.app.walker import Walker
+from nightmode.report.wording import clock
+from nightmode.walk.order import Standing
+
+_MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
+
+
+def list_page(walker: Walker, now_s: float, size: tuple[int, int], cursor: int) -> list[Line]:
+    """Return the list in walk order, the part round the cursor (a place in the order)."""
+    columns, rows = size
+    order = walker.order(now_s)
+    room = max(1, rows - 3)
+    first = min(max(0, cursor - room // 2), max(0, len(order) - room))
+    shown = [
+        _list_row(walker, row, now_s, columns, place == cursor)
+        for place, row in enumerate(order[first : first + room], start=first)
+    ]
+    head = line((f" {cursor + 1 if order else 0} of {len(order)}, in order of setting", "faint"))
+    foot = line((" enter: show it   esc: back   times are those of the site", "faint"))
+    return [head, BLANK, *shown, *[BLANK] * (room - len(shown)), foot]
+
+
+def _list_row(walker: Walker, row: int, now_s: float, columns: int, marked: bool) -> Line:
+    target = walker.night.targets[row]
+    where = walker.standing(row, now_s)
+    outcome = walker.state.outcome(target.chance.key)
+    done = outcome.value if outcome else where.value if where is Standing.MISSED else ""
+    height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
+    name = fit(target.subject.name, 20).ljust(20)
+    kind = fit(target.subject.kind.value, 18).ljust(18) if columns >= 72 else ""
+    role = "strong" if marked else "text" if where is Standing.TO_DO else "faint"
+    return line(
+        (" > " if marked else "   ", role),
+        (f"{_MARK[where]} {name} {kind} {height}  {_when(walker, row, now_s)}  {done}", role),
+    )
+
+
+def _when(walker: Walker, row: int, now_s: float) -> str:
+    zone = walker.night.site.zone
+    stretch = walker.night.targets[row].chance.stretch(now_s)
+    if stretch is None:
+        return "gone".ljust(11) if walker.night.targets[row].usable else "not tonight"
+    if stretch.start > now_s:
+        return f"up   {clock(stretch.start, zone)} "
+    return f"{'sets' if stretch.ends_by == 'horizon' else 'dawn'} {clock(stretch.end, zone)} "
+
+
+def help_page(phrases: tuple[str, ...], size: tuple[int, int], first: int) -> list[Line]:
+    """Return the keys and the quick phrases, from row `first` on."""
+    lines = [line((f" {key.label:7}", "text"), (key.help, "faint")) for key in KEYS]
+    lines.append(BLANK)
+    lines += [line((f" {number:<7}", "text"), (phrase, "faint")) for number, phrase in enumerate(phrases, 1)]
+    return _scrolled(lines, size[1], first, "any other key: back")
+
+
+def checklist_page(
+    title: str, items: tuple[str, ...], caution: str, size: tuple[int, int], done: frozenset[int], cursor: int
+) -> list[Line]:
+    """Return a checklist with its cautions; `done` holds the places ticked."""
+    columns, rows = size
+    lines = [line((f" {title}", "strong")), BLANK]
+    for place, item in enumerate(items):
+        role = "faint" if place in done else "text"
+        mark = "·" if place in done else " "
+        lines.append(line((" > " if place == cursor else "   ", "strong"), (f"{mark} {item}", role)))
+    lines.append(BLANK)
+    lines += [line((f" {row}", "faint")) for row in wrap(caution, columns - 2, most=4)]
+    return _scrolled(lines, rows, max(0, cursor + 6 - rows), "space: tick   j k: move   esc: on to the walk")
+
+
+def _scrolled(lines: list[Line], rows: int, first: int, foot: str) -> list[Line]:
+    room = max(1, rows - 1)
+    first = min(first, max(0, len(lines) - room))
+    more = first + room < len(lines)
+    shown = lines[first : first + room]
+    tail = " j k: scroll   " + foot if more or first else " " + foot
+    return [*shown, *[BLANK] * (room - len(shown)), line((tail, "faint"))]

@@ -1,0 +1,123 @@
+"""The main page: a thin line above, one target in the middle, a thin line below."""
+
+from nightmode.app.pages.facts import BLOCK, target_lines
+from nightmode.app.pages.line import BLANK, Line, centred, line, spread, wrap
+from nightmode.app.walker import Say, Walker
+from nightmode.night.table import Night
+from nightmode.report.wording import clock, duration
+from nightmode.walk.order import Standing, minutes_per_target
+
+#: Rods are taken to be fully recovered after this long; see docs/darkness.md for the sources.
+ADAPTED_MIN = 40
+
+
+def main_page(
+    walker: Walker, now_s: float, size: tuple[int, int], say: Say | None, dark_since_s: float
+) -> list[Line]:
+    """Return the rows of the main page for a size (columns, rows); dark_since_s is the last white light."""
+    columns, rows = size
+    room = max(1, rows - 4)
+    row = walker.shown(now_s)
+    block = min(BLOCK, columns - 2)
+    middle = (
+        target_lines(walker, row, now_s, block, room)
+        if row is not None
+        else _nothing_up(walker, now_s, block)[:room]
+    )
+    above = (room - len(middle)) // 2
+    body = [BLANK] * above + centred(middle, columns, block)
+    body += [BLANK] * (room - len(body))
+    return [
+        _top(walker, now_s, dark_since_s, columns),
+        BLANK,
+        *body,
+        _message(say, columns),
+        _bottom(walker, now_s, columns),
+    ]
+
+
+def _top(walker: Walker, now_s: float, dark_since_s: float, columns: int) -> Line:
+    night = walker.night
+    rehearsal = "rehearsal  " if walker.session.head.rehearsal else ""
+    left = line(
+        (f" {rehearsal}", "faint"),
+        (clock(now_s - 30, night.site.zone), "text"),
+        (_dark(night, now_s), "faint"),
+    )
+    return spread(left, line((f"{_moon(night, now_s)}  {_eyes(now_s, dark_since_s)} ", "faint")), columns)
+
+
+def _dark(night: Night, now_s: float) -> str:
+    dark, zone = night.twilights.dark, night.site.zone
+    if dark is None:
+        return "  no darkness tonight"
+    depth = "" if night.twilights.sun_below_deg == -18.0 else " (twilight all night)"
+    if now_s < dark[0]:
+        return f"  dark from {clock(dark[0], zone)}{depth}"
+    return f"  dark until {clock(dark[1], zone)}{depth}" if now_s < dark[1] else "  dawn"
+
+
+def _moon(night: Night, now_s: float) -> str:
+    zone, moon = night.site.zone, night.moon
+    lit = f"Moon {moon.illuminated * 100:.0f} %"
+    up = night.moon_altitude_at(now_s) > 0
+    later = [one for one in (moon.sets if up else moon.rises) if one > now_s]
+    if up:
+        return f"{lit} sets {clock(later[0], zone)}" if later else f"{lit} up"
+    return f"{lit} rises {clock(later[0], zone)}" if later and later[0] < night.time_s[-1] else f"{lit} down"
+
+
+def _eyes(now_s: float, dark_since_s: float) -> str:
+    minutes = max(0, int((now_s - dark_since_s) // 60))
+    return f"eyes {minutes} min" if minutes < ADAPTED_MIN else f"eyes {ADAPTED_MIN}+ min"
+
+
+def _message(say: Say | None, columns: int) -> Line:
+    if say is None:
+        return BLANK
+    return line((" " + wrap(say.text, columns - 2, most=1)[0], "alert" if say.alert else "text"))
+
+
+def _bottom(walker: Walker, now_s: float, columns: int) -> Line:
+    places = [walker.standing(row, now_s) for row in range(len(walker.night.targets))]
+    count = {place: places.count(place) for place in Standing}
+    words = [f"{count[Standing.DONE]} done", f"{count[Standing.TO_DO]} to do"]
+    words += [
+        f"{count[place]} {place.value}" for place in (Standing.SET_ASIDE, Standing.MISSED) if count[place]
+    ]
+    pace = minutes_per_target(walker.night.chances, walker.state, now_s)
+    if pace is not None and pace < 60:
+        words.append(f"{pace:.0f} min each")
+    names = [walker.night.targets[row].subject.name for row in _next(walker, now_s)]
+    left = line((" " + "  ".join(words), "faint"))
+    return spread(left, line(("next  " + ", ".join(names) + " ", "faint")) if names else BLANK, columns)
+
+
+def _next(walker: Walker, now_s: float) -> list[int]:
+    shown = walker.shown(now_s)
+    rows = [*walker.queue(now_s), *(row for _, row in walker.coming(now_s))]
+    return [row for row in rows if row != shown][:2]
+
+
+def _nothing_up(walker: Walker, now_s: float, block: int) -> list[Line]:
+    night, zone = walker.night, walker.night.site.zone
+    coming = walker.coming(now_s)
+    clouded = len(walker.state.clear_octants) < 8
+    if not night.targets:
+        return [line(("this plan has no targets", "strong"))]
+    if coming:
+        start, row = coming[0]
+        name = night.targets[row].subject.name
+        words = f"{name} comes up at {clock(start, zone)}, in {duration(start - now_s)}"
+        first = "nothing to do in the clear part of the sky" if clouded else "nothing to do is up now"
+        return [line((first, "strong")), BLANK, *(line((row_, "text")) for row_ in wrap(words, block, 2))]
+    if any(
+        walker.standing(row, now_s) in (Standing.TO_DO, Standing.SET_ASIDE)
+        for row in range(len(night.targets))
+    ):
+        return [line(("nothing to do in the clear part of the sky", "strong"))]
+    return [
+        line(("the walk is done", "strong")),
+        BLANK,
+        line(("p  packing up     l  the list     q  leave", "text")),
+    ]

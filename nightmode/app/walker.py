@@ -1,0 +1,231 @@
+"""What the keys do to the session and which target is shown. No screen, no clock: the time is an argument."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from nightmode.errors import NightmodeError
+from nightmode.eyepiece import Combination
+from nightmode.model.session import Entry, Event, Outcome, Seeing
+from nightmode.night.table import Night, NightTarget
+from nightmode.session import Session
+from nightmode.visibility.sky import mag_of_naked_eye_limit
+from nightmode.walk.order import Standing, coming, queue, standing, walk_order
+from nightmode.walk.state import State, target_key
+
+
+@dataclass(frozen=True)
+class Say:
+    """One line for the observer; an alert is something that went wrong or must be known."""
+
+    text: str
+    alert: bool = False
+
+
+class Walker:
+    """Walks through the night: holds what is shown, writes what the observer says.
+
+    The target shown stays until it is ticked, left with a key, or sets: it is never swapped under the
+    observer's eye by one that has just risen.
+    """
+
+    def __init__(self, night: Night, session: Session) -> None:
+        self.night = night
+        self.session = session
+        self._held: int | None = None
+        self._looking_elsewhere = False
+        self._step_of_eyepiece = 0
+
+    @property
+    def state(self) -> State:
+        """The session so far, as it is on disk."""
+        return self.session.state
+
+    def standing(self, row: int, now_s: float) -> Standing:
+        """Return where a target stands."""
+        return standing(self.night.targets[row].chance, self.state, now_s)
+
+    def queue(self, now_s: float) -> list[int]:
+        """Return the rows of what can be looked at now, in the order in which it is offered."""
+        return queue(self.night.chances, self.state, now_s, self.night.azimuths_at(now_s))
+
+    def coming(self, now_s: float) -> list[tuple[float, int]]:
+        """Return (start, row) of what comes up later and is still open, soonest first."""
+        return coming(self.night.chances, self.state, now_s)
+
+    def order(self, now_s: float) -> list[int]:
+        """Return all rows in walk order."""
+        return walk_order(self.night.chances, now_s)
+
+    def shown(self, now_s: float) -> int | None:
+        """Return the row of the target shown, or None when nothing is up and none was asked for."""
+        if self._held is not None and (self._looking_elsewhere or self._still_current(self._held, now_s)):
+            return self._held
+        offered = self.queue(now_s)
+        self._hold(offered[0] if offered else None)
+        return self._held
+
+    @property
+    def looks_elsewhere(self) -> bool:
+        """Whether the observer has stepped away from the current target."""
+        return self._looking_elsewhere
+
+    def _still_current(self, row: int, now_s: float) -> bool:
+        where = self.standing(row, now_s)
+        return where in (Standing.TO_DO, Standing.SET_ASIDE) and row in self.queue(now_s)
+
+    def _hold(self, row: int | None, elsewhere: bool = False) -> None:
+        if row != self._held:
+            self._step_of_eyepiece = 0
+        self._held, self._looking_elsewhere = row, elsewhere
+
+    def step(self, by: int, now_s: float) -> None:
+        """Show the target so many places on in the walk order, round the ends."""
+        order = self.order(now_s)
+        if not order:
+            return
+        shown = self.shown(now_s)
+        place = order.index(shown) if shown is not None else -1 if by > 0 else 0
+        self._hold(order[(place + by) % len(order)], elsewhere=True)
+
+    def show(self, row: int) -> None:
+        """Show one target until it is ticked or left."""
+        self._hold(row, elsewhere=True)
+
+    def back(self) -> None:
+        """Go back to the current target."""
+        self._hold(None)
+
+    def combination(self, row: int) -> Combination | None:
+        """Return the combination shown to look with."""
+        choices = self.night.targets[row].choices
+        return choices[self._step_of_eyepiece % len(choices)] if choices else None
+
+    def other_eyepiece(self) -> None:
+        """Step to the next sensible combination."""
+        self._step_of_eyepiece += 1
+
+    @property
+    def has_other_eyepiece(self) -> bool:
+        """Whether the combination shown is not the suggestion."""
+        choices = self.night.targets[self._held].choices if self._held is not None else ()
+        return bool(choices) and self._step_of_eyepiece % len(choices) != 0
+
+    def tick(self, outcome: Outcome, now_s: float) -> Say:
+        """Record what became of the target shown, and move on once it is on disk."""
+        row = self.shown(now_s)
+        if row is None:
+            return Say("nothing is up to tick; j and k show the targets")
+        name = self.night.targets[row].subject.name
+        said = self._do(self._entry(Event.TICK, now_s, row, outcome=outcome), f"{name}: {outcome.value}")
+        if not said.alert:
+            self._hold(None)
+        return said
+
+    def note(self, text: str, now_s: float, row: int | None) -> Say:
+        """Record a few words about a target, or about the night when there is none."""
+        about = self.night.targets[row].subject.name if row is not None else "the night"
+        try:
+            entry = self._entry(Event.NOTE, now_s, row, note=text)
+        except ValueError:
+            return Say("that note is too long or holds a character that can't be kept: not noted", alert=True)
+        return self._do(entry, f"noted on {about}: {entry.note}")
+
+    def phrase(self, number: int, now_s: float) -> Say:
+        """Record the observer's quick phrase of that number."""
+        phrases = self.night.person.phrases
+        if number > len(phrases):
+            return Say(f"there is no quick phrase {number}")
+        return self.note(phrases[number - 1], now_s, self.shown(now_s))
+
+    def last_ticked(self) -> int | None:
+        """Return the row of the target ticked last."""
+        for entry in reversed(self.state.live):
+            if entry.event is Event.TICK and entry.target:
+                return self.night.row(target_key(entry.target))
+        return None
+
+    def undo(self, now_s: float) -> Say:
+        """Take back the last entry and show its target."""
+        last = self.state.last_undoable
+        if last is None:
+            return Say("nothing left to undo")
+        about = f"{last.target}: " if last.target else ""
+        what = last.outcome.value if last.outcome else last.note or last.event.value
+        said = self._do(self._entry(Event.UNDO, now_s, None, target=last.target), f"undone: {about}{what}")
+        if not said.alert:
+            row = self.night.row(target_key(last.target)) if last.target else None
+            self._hold(row, elsewhere=row is not None and not self._still_current(row, now_s))
+        return said
+
+    def white_light(self, now_s: float) -> Say:
+        """Record that white light fell into the eyes."""
+        said = "white light noted; dark adaptation starts again: 20 to 40 minutes"
+        return self._do(self._entry(Event.LIGHT, now_s, None), said)
+
+    def sky_reading(self, text: str, now_s: float) -> Say:
+        """Record a reading of the sky: 8 or less is a naked-eye limit, 14 to 22.5 is mag/arcsec²."""
+        try:
+            value = float(text.replace(",", "."))
+        except ValueError:
+            return Say("write a number: 14 to 22.5 mag/arcsec², or a naked-eye limit of 0 to 8")
+        if 0 <= value <= 8:
+            value = float(mag_of_naked_eye_limit(value))
+        elif not 14 <= value <= 22.5:
+            return Say("a sky reads 14 to 22.5 mag/arcsec², a naked-eye limit 0 to 8: nothing noted")
+        entry = self._entry(Event.SKY, now_s, None, sky_brightness=round(value, 2))
+        return self._do(entry, f"sky {value:.2f} mag/arcsec² noted; verdicts follow it")
+
+    def clear_octants(self, octants: frozenset[str], now_s: float) -> Say:
+        """Record which compass points are clear; all eight mean that the clouds have gone."""
+        if len(octants) == 8:
+            return self._do(self._entry(Event.CLEAR, now_s, None), "clear all round")
+        words = " ".join(sorted(octants)) or "nowhere"
+        entry = self._entry(Event.CLOUDS, now_s, None, note=words)
+        self._hold(None)
+        return self._do(entry, f"clouds; clear only: {words}")
+
+    def seeing(self, value: Seeing, now_s: float) -> Say:
+        """Record the seeing on Antoniadi's scale."""
+        return self._do(self._entry(Event.CHECK, now_s, None, seeing=value), f"seeing {value} noted")
+
+    def mark(self, event: Event, now_s: float) -> Say:
+        """Record a pause or a resumption."""
+        return self._do(self._entry(event, now_s, None), event.value)
+
+    def retry(self) -> Say | None:
+        """Try again to save what the disk refused; None when nothing waits."""
+        if not self.session.unsaved:
+            return None
+        count = len(self.session.unsaved)
+        try:
+            self.session.save()
+        except NightmodeError as error:
+            return Say(f"still not saved: {error}", alert=True)
+        self._hold(None)
+        return Say(f"saved now: {count} {'entry' if count == 1 else 'entries'}")
+
+    def _do(self, entry: Entry, said: str) -> Say:
+        try:
+            self.session.do(entry)
+        except NightmodeError as error:
+            return Say(f"NOT SAVED, kept in memory, any key tries again: {error}", alert=True)
+        return Say(said)
+
+    def _entry(self, event: Event, now_s: float, row: int | None, **fields: object) -> Entry:
+        at = dt.datetime.fromtimestamp(round(now_s), self.night.site.zone)
+        if row is not None:
+            fields |= self._where(self.night.targets[row], row, now_s, event)
+        return Entry(at=at, event=event, **fields)  # type: ignore[arg-type]
+
+    def _where(self, target: NightTarget, row: int, now_s: float, event: Event) -> dict[str, object]:
+        found: dict[str, object] = {
+            "target": target.subject.name,
+            "altitude_deg": round(self.night.altitude_at(row, now_s), 1),
+            "azimuth_deg": round(self.night.azimuth_at(row, now_s), 1),
+        }
+        used = self.combination(row)
+        if event is Event.TICK and used is not None:
+            found["eyepiece"] = used.eyepiece + (f" + {used.barlow}" if used.barlow else "")
+            if target.look and target.look.filter:
+                found["filter"] = target.look.filter
+        return found

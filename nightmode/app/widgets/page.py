@@ -1,0 +1,45 @@
+"""Shows a page: rows of text in the theme's roles; only rows that changed are drawn again."""
+
+from collections.abc import Sequence
+
+from rich.segment import Segment
+from rich.style import Style
+from textual.geometry import Region
+from textual.strip import Strip
+from textual.widget import Widget
+
+from nightmode.app.pages.line import Line, fit_line
+from nightmode.model.theme import Red
+
+
+class Page(Widget):
+    """Rows of text. Give it lines with `show`; it draws those that differ from what stands there."""
+
+    DEFAULT_CSS = "Page { width: 1fr; height: 1fr; }"
+
+    def __init__(self, red: Red) -> None:
+        super().__init__()
+        self._styles = {
+            role: Style(color=f"rgb({getattr(red, role)},0,0)", bgcolor="rgb(0,0,0)")
+            for role in ("strong", "text", "faint", "line", "alert")
+        }
+        self._lines: tuple[Line, ...] = ()
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """The rows as they stand."""
+        return self._lines
+
+    def show(self, lines: Sequence[Line]) -> None:
+        """Show these rows from the top."""
+        before, self._lines = self._lines, tuple(lines)
+        for row in range(max(len(before), len(self._lines))):
+            if before[row : row + 1] != self._lines[row : row + 1]:
+                self.refresh(Region(0, row, self.size.width, 1))
+
+    def render_line(self, y: int) -> Strip:
+        """Return one row for the compositor."""
+        pieces = self._lines[y] if y < len(self._lines) else ()
+        columns = self.size.width
+        segments = [Segment(text, self._styles[role]) for text, role in fit_line(pieces, columns)]
+        return Strip(segments).adjust_cell_length(columns, self._styles["line"])

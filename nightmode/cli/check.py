@@ -1,0 +1,40 @@
+"""`nightmode check PLAN`: what fits on the night, what does not, and why."""
+
+import argparse
+
+from nightmode.cli.arguments import add_plan
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command."""
+    parser = commands.add_parser(
+        "check",
+        help="what fits on the night, what does not, and why",
+        description="What of a plan fits on its night from its site: times, eyepieces, problems.",
+        epilog="example: nightmode check plan.toml --night 2026-12-12",
+    )
+    add_plan(parser)
+    parser.add_argument("--at", metavar="TIME", help="also where each target stands then: 23:15 or ISO 8601")
+    parser.add_argument("--json", action="store_true", help="one JSON object, times in UTC")
+    parser.add_argument("--red", action="store_true", help="print in red on black")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the check."""
+    import json
+
+    from nightmode.app.guard.terminal import red_stdout
+    from nightmode.cli.arguments import read_time
+    from nightmode.cli.loading import load_night
+    from nightmode.report.check import check_json, check_table
+
+    loaded = load_night(args.plan, args.observer, args.night)
+    night = loaded.night
+    at_s = read_time(args.at, night.site, night.date)
+    with red_stdout(args.red or night.person.red):
+        if args.json:
+            print(json.dumps(check_json(night, at_s), ensure_ascii=False, indent=1))
+        else:
+            print(check_table(night, loaded.plan.title, at_s))
+    return 0

@@ -1,0 +1,81 @@
+"""From a plan file and observer.toml to a night worked out: what walk, check and the sheet begin with."""
+
+import datetime as dt
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from nightmode.cli.arguments import read_date
+from nightmode.errors import NightmodeError
+from nightmode.files.places import observer_file
+from nightmode.files.toml import read_toml
+from nightmode.model.observer import Observer
+from nightmode.model.plan import Plan
+from nightmode.model.target import Subject
+from nightmode.night.circumstances import Circumstances, circumstances
+from nightmode.night.table import Night
+from nightmode.walk.state import target_key
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A plan, what surrounds it, and the night worked out."""
+
+    path: Path
+    plan: Plan
+    night: Night
+
+
+def load_observer(path: Path | None) -> Observer:
+    """Return the observer's file; without a flag and without a file, one that says nothing."""
+    if path is None and not observer_file().exists():
+        return Observer()
+    return read_toml(path or observer_file(), Observer)
+
+
+def load_night(plan_path: Path, observer_path: Path | None, night: str | None) -> Loaded:
+    """Read a plan and open its night: the flag's date, else the plan's, else tonight.
+
+    NightmodeError for whatever is wrong with a file, a flag or a target.
+    """
+    plan = read_toml(plan_path, Plan)
+    if not plan.target:
+        raise NightmodeError(str(plan_path), "has no targets", "add at least one [[target]] with a name")
+    where = find_circumstances(plan, load_observer(observer_path), read_date(night))
+    return Loaded(plan_path, plan, open_plan(plan, str(plan_path), where))
+
+
+def find_circumstances(plan: Plan, observer: Observer, night: dt.date | None) -> Circumstances:
+    """Return who observes, when, where and with what; tonight where neither flag nor plan gives a date."""
+    from nightmode.sky.window import night_of
+
+    placed = circumstances(plan, observer, night or plan.night or dt.date.min)
+    if placed.date != dt.date.min:
+        return placed
+    return circumstances(plan, observer, night_of(placed.site, time.time()))
+
+
+def open_plan(plan: Plan, name: str, where: Circumstances) -> Night:
+    """Open the night of a plan that has been read; name says in errors which file it came from."""
+    from nightmode.night.opening import open_night
+    from nightmode.sky.kernel import open_sky
+
+    return open_night(open_sky(), where, resolve_all(plan, name))
+
+
+def resolve_all(plan: Plan, name: str) -> list[Subject]:
+    """Return the plan's subjects. NightmodeError for one that is not known or stands there twice."""
+    from nightmode.catalog.resolve import resolve
+
+    subjects: list[Subject] = []
+    first: dict[str, int] = {}
+    for number, target in enumerate(plan.target, start=1):
+        place = f"{name}, target {number}"
+        earlier = first.setdefault(target_key(target.name), number)
+        if earlier != number:
+            raise NightmodeError(place, f"{target.name} is target {earlier} again", "leave one of them out")
+        try:
+            subjects.append(resolve(target))
+        except NightmodeError as error:
+            raise NightmodeError(f"{place}, {error.where}", error.what, error.instead) from None
+    return subjects

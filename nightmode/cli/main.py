@@ -1,0 +1,83 @@
+"""The `nightmode` command: which subcommands there are, and the one place that answers errors."""
+
+import argparse
+import importlib
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+from nightmode import __version__
+from nightmode.errors import NightmodeError
+
+#: The modules that each add one command, in the order of a night.
+COMMANDS = ("check", "daylight")
+USER_ERROR = 2
+FAULT = 70
+
+
+class Parser(argparse.ArgumentParser):
+    """An argument parser that answers a bad flag in one sentence."""
+
+    def error(self, message: str) -> NoReturn:
+        """Raise what argparse would print with a page of usage."""
+        raise NightmodeError(self.prog, message, f"see {self.prog} --help")
+
+
+def parser() -> Parser:
+    """Return the parser with every command."""
+    top = Parser(
+        prog="nightmode",
+        description="A deep-red companion at the telescope, and plain commands for the day before and after.",
+        epilog="Alone, it goes on with tonight's session. Begin with: nightmode demo",
+        allow_abbrev=False,
+    )
+    top.add_argument("--version", action="version", version=f"nightmode {__version__}")
+    top.set_defaults(run=_alone)
+    commands = top.add_subparsers(title="commands", metavar="COMMAND", parser_class=Parser)
+    for name in COMMANDS:
+        importlib.import_module(f"nightmode.cli.{name}").add(commands)
+    return top
+
+
+def _alone(args: argparse.Namespace) -> int:
+    from nightmode.cli.walk import go_on
+
+    return go_on()
+
+
+def main(argv: Sequence[str]) -> int:
+    """Run one command and return its exit code: 0, or 2 for what the user can put right."""
+    from nightmode.app.guard.terminal import say_red
+
+    try:
+        args = parser().parse_args(argv)
+        return args.run(args)
+    except NightmodeError as error:
+        say_red(str(error))
+        return USER_ERROR
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        sys.stderr.close()
+        return 0
+    except Exception as error:  # noqa: BLE001  the edge of the program: a traceback never reaches the screen
+        say_red(_logged(error))
+        return FAULT
+
+
+def _logged(error: Exception) -> str:
+    import traceback
+
+    from nightmode.files.log import open_log
+    from nightmode.files.places import log_file
+
+    try:
+        open_log(log_file()).error("%s", "".join(traceback.format_exception(error)))
+    except (NightmodeError, OSError):
+        return f"nightmode stopped on a fault ({type(error).__name__}); the log can't be written."
+    return f"nightmode stopped on a fault ({type(error).__name__}); {log_file()} tells more."
+
+
+def entry() -> NoReturn:
+    """Run the command line and exit."""
+    sys.exit(main(sys.argv[1:]))
