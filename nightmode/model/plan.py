@@ -39,7 +39,9 @@ class Plan(Model):
     target: tuple[Target, ...] = Field(default=(), max_length=2000)
 
     @model_validator(mode="after")
-    def _each_target_once(self) -> "Plan":
+    def _some_targets_each_once(self) -> "Plan":
+        if not self.target:
+            raise ValueError('holds no target; add [[target]] and under it a name, such as name = "M 13"')
         if double := first_double(target.name for target in self.target):
             first, second, name = double
             raise ValueError(f'has "{name}" twice, as target {first} and target {second}; keep one')

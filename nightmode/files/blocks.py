@@ -1,0 +1,163 @@
+"""The text of a journal: writing one block, and finding the whole ones in what a disk gives back.
+
+A journal is a comment line, the head `[session]`, then one `[[entry]]` for every event. Each of these
+blocks is written in one go and ends with the line `ok = true`; whatever lacks that line is not a block.
+Every value stands on one line (line breaks in texts are escaped), so no text can look like a block.
+"""
+
+import datetime as dt
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import tomli_w
+
+from nightmode.errors import NightmodeError
+from nightmode.files.toml import as_model
+from nightmode.model.base import Model
+from nightmode.model.session import Entry, Head
+
+SIGNATURE = b"# nightmode session: a head, then one block for each event, the newest last\n"
+_HEADER = re.compile(
+    rb"^[ \t]*(?:\[[ \t]*session[ \t]*\]|\[\[[ \t]*entry[ \t]*\]\])[ \t]*(?:#.*)?\r?$", re.MULTILINE
+)
+_OK = re.compile(rb"^ok[ \t]*=[ \t]*true[ \t]*(?:#.*)?(?:\r?\n|\r?\Z)", re.MULTILINE)
+_BLANK = re.compile(rb"(?:[ \t\r\n]|#[^\n]*(?:\n|\Z))*")
+
+
+@dataclass(frozen=True)
+class Damage:
+    """A stretch of a journal that is not a whole block: its line and what is wrong there."""
+
+    line: int
+    what: str
+
+
+@dataclass(frozen=True)
+class Blocks:
+    """What a journal's bytes hold. head is None if that is what was damaged.
+
+    torn is what an interrupted write left at the end; up to clean_length there is none of it. whole are
+    the bytes of each whole entry, for writing a damaged journal anew.
+    """
+
+    head: Head | None
+    entries: tuple[Entry, ...]
+    whole: tuple[bytes, ...]
+    torn: bytes
+    clean_length: int
+    damaged: tuple[Damage, ...]
+
+
+def head_block(head: Head) -> bytes:
+    """Return the bytes that a journal begins with."""
+    return SIGNATURE + b"\n[session]\n" + _lines(head)
+
+
+def entry_block(entry: Entry) -> bytes:
+    """Return the bytes of one entry. They begin with a blank line, so they start on a clean one anywhere."""
+    return b"\n[[entry]]\n" + _lines(entry)
+
+
+def _lines(model: Model) -> bytes:
+    fields = {key: value for key, value in model.model_dump(exclude_none=True).items() if value != ""}
+    plain = {key: _plain(value) for key, value in fields.items()}
+    return tomli_w.dumps({**plain, "ok": True}, multiline_strings=False).encode()
+
+
+def _plain(value: Any) -> Any:
+    """Return a value as TOML writes it: words as text, instants in UTC (some zones' offsets have seconds)."""
+    if isinstance(value, dt.datetime):
+        return value.astimezone(dt.UTC)
+    return str(value) if isinstance(value, str) else value
+
+
+def find_blocks(name: str, data: bytes) -> Blocks:
+    """Return the whole blocks among the bytes of a journal, and what else there is; nothing is refused.
+
+    name is the file's, for messages. NightmodeError only if the head says it is of a later format.
+    """
+    heads: list[Head] = []
+    entries: list[Entry] = []
+    whole: list[bytes] = []
+    damaged: list[Damage] = []
+    torn, clean_length = b"", len(data)
+    for stretch in _stretches(data):
+        try:
+            found = _read(name, stretch) if stretch.block else None
+        except _NotReadableError as error:
+            damaged.append(Damage(stretch.line, str(error)))
+            found = None
+        if isinstance(found, Head):
+            heads.append(found)
+        elif found:
+            entries.append(found)
+            whole.append(b"\n" + stretch.block.rstrip() + b"\n")
+        if stretch.rest and stretch.is_last:
+            torn, clean_length = stretch.rest, stretch.start + len(stretch.block)
+        elif stretch.rest:
+            damaged.append(Damage(stretch.rest_line, "what stands there is no whole entry"))
+    head = heads[0] if heads else None
+    return Blocks(head, tuple(entries), tuple(whole), torn, clean_length, tuple(damaged))
+
+
+class _NotReadableError(Exception):
+    """A block is whole but does not say what a block says."""
+
+
+@dataclass(frozen=True)
+class _Stretch:
+    """What stands between two headers: a block up to its line `ok = true`, and a rest that is not blank."""
+
+    start: int
+    line: int
+    block: bytes
+    rest: bytes
+    is_last: bool
+
+    @property
+    def rest_line(self) -> int:
+        return self.line + self.block.count(b"\n")
+
+
+def _stretches(data: bytes) -> Iterator[_Stretch]:
+    starts = [match.start() for match in _HEADER.finditer(data)]
+    if not starts or not _BLANK.fullmatch(data[: starts[0]]):
+        starts.insert(0, 0)
+    line = data.count(b"\n", 0, starts[0]) + 1
+    for start, end in zip(starts, [*starts[1:], len(data)], strict=True):
+        text = data[start:end]
+        ok = _OK.search(text)
+        block = text[: ok.end()] if ok else b""
+        rest = text[len(block) :]
+        yield _Stretch(start, line, block, b"" if _BLANK.fullmatch(rest) else rest, end == len(data))
+        line += text.count(b"\n")
+
+
+def _read(name: str, stretch: _Stretch) -> Head | Entry:
+    """Return what a whole block says. _NotReadableError if it says nothing that a model takes."""
+    try:
+        tables = tomllib.loads(stretch.block.decode())
+    except (ValueError, RecursionError):
+        raise _NotReadableError("it is not TOML") from None
+    entries, head = tables.get("entry"), tables.get("session")
+    if len(tables) != 1 or (entries is None and head is None):
+        raise _NotReadableError("it is neither a head nor an entry")
+    fields = entries[0] if isinstance(entries, list) else head
+    if not isinstance(fields, dict) or list(fields)[-1:] != ["ok"]:
+        raise _NotReadableError("it does not end with ok = true")
+    del fields["ok"]
+    if head is not None:
+        _check_format(name, fields)
+    try:
+        return as_model("", fields, Entry if head is None else Head)
+    except NightmodeError as error:
+        raise _NotReadableError(f"{error.where.removeprefix(', ')} {error.what}".strip()) from None
+
+
+def _check_format(name: str, head: dict[str, Any]) -> None:
+    number = head.get("format")
+    if isinstance(number, int) and number > 1:
+        raise NightmodeError(name, "was written by a later version of the program", "use that version")

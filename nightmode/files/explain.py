@@ -1,0 +1,199 @@
+"""What does not fit a model, in the words of TOML and with its place in the file."""
+
+import datetime as dt
+import difflib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+from nightmode.errors import NightmodeError
+from nightmode.files.expected import Schema, describe, options, resolve
+from nightmode.model.base import Model
+
+LONGEST_QUOTE = 40
+MANY_KEYS = 16
+_OUT_OF_RANGE = {"greater_than", "greater_than_equal", "less_than", "less_than_equal"}
+
+Wording = tuple[str, str]
+Problem = Any
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A place in a file: its words for people, what is expected there, and what stands there."""
+
+    words: tuple[str, ...]
+    schema: Schema
+    value: Any
+
+
+def explain(where: str, data: dict[str, Any], model: type[Model], error: ValidationError) -> NightmodeError:
+    """Return the one sentence for the first thing in a file that does not fit, with the number of others."""
+    problems = error.errors(include_url=False, include_input=False)
+    problem = _first(problems)
+    root = model.model_json_schema()
+    kind, loc = problem["type"], problem["loc"]
+    about_key = kind in {"missing", "extra_forbidden"} and isinstance(loc[-1], str)
+    spot = _walk(root, loc[:-1] if about_key else loc, data)
+    if about_key:
+        what, instead = _about_key(kind, str(loc[-1]), resolve(spot.schema, root), root)
+    else:
+        what, instead = _about_value(problem, spot, root)
+    if len(problems) > 1:
+        more = "1 more problem" if len(problems) == 2 else f"{len(problems) - 1} more problems"
+        instead = f"{instead} (and {more})" if instead else f"and {more}"
+    return NightmodeError(", ".join((where, *spot.words)), what, instead)
+
+
+def _first(problems: Sequence[Problem]) -> Problem:
+    """Return the first problem; where a key is missing, one misspelt in the same table comes before it."""
+    first = problems[0]
+    if first["type"] == "missing":
+        for problem in problems:
+            if problem["type"] == "extra_forbidden" and problem["loc"][:-1] == first["loc"][:-1]:
+                return problem
+    return first
+
+
+def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
+    """Follow a validator's location through what is expected and what is there, side by side."""
+    schema, value, words = resolve(root, root), data, ()
+    for step in loc:
+        if "oneOf" in schema:  # two spellings; the step names the one chosen and is no part of the file
+            if isinstance(value, str | dict):  # of anything else, both spellings are expected
+                schema = _spelling(schema, str(step), root)
+            continue
+        value = _inside(value, step)
+        words = _with_step(words, step, value)
+        schema = resolve(_expected_inside(schema, step), root)
+    return Spot(words, schema, value)
+
+
+def _spelling(schema: Schema, tag: str, root: Schema) -> Schema:
+    kind = "object" if tag == "table" else "string"
+    spellings = [resolve(choice, root) for choice in schema["oneOf"]]
+    return next((choice for choice in spellings if choice.get("type") == kind), {})
+
+
+def _inside(value: Any, step: str | int) -> Any:
+    try:
+        return value[step]
+    except (LookupError, TypeError):
+        return None
+
+
+def _expected_inside(schema: Schema, step: str | int) -> Schema:
+    if isinstance(step, str):
+        return schema.get("properties", {}).get(step, {})
+    places = schema.get("prefixItems", [])
+    return places[step] if step < len(places) else schema.get("items", {}) or {}
+
+
+def _with_step(words: tuple[str, ...], step: str | int, value: Any) -> tuple[str, ...]:
+    if isinstance(step, str):
+        return (*words, shortened(step))
+    if not isinstance(value, dict):
+        return (*words, f"item {step + 1}")
+    name = value.get("name")
+    named = f' ("{shortened(name)}")' if isinstance(name, str) and name else ""
+    return (*words[:-1], f"{words[-1] if words else 'item'} {step + 1}{named}")
+
+
+def _about_key(kind: str, key: str, table: Schema, root: Schema) -> Wording:
+    known = table.get("properties", {})
+    if kind == "missing":
+        return f"{key} is missing", f"add {key}, {describe(resolve(known.get(key, {}), root), root)}"
+    what = f'unknown key "{shortened(key)}"'
+    if near := _nearest(key, list(known)):
+        return what, f"did you mean {near}"
+    if 0 < len(known) <= MANY_KEYS:
+        return what, f"leave it out, or use one of {', '.join(known)}"
+    return what, "leave it out"
+
+
+def _about_value(problem: Problem, spot: Spot, root: Schema) -> Wording:
+    kind, context, value = problem["type"], problem.get("ctx", {}), spot.value
+    if kind == "value_error":
+        what, _, instead = str(context["error"]).rpartition("; ")
+        return (what, instead) if what else (instead, "")
+    if kind in {"enum", "literal_error"} and isinstance(value, str):
+        return _not_a_choice(value, options(spot.schema))
+    if kind in _OUT_OF_RANGE:
+        return f"{in_toml(value)} is out of range", f"write {_range(value, context, spot.schema, root)}"
+    if kind == "finite_number":
+        return "is not a finite number", f"write {describe(spot.schema, root)}"
+    if kind == "timezone_aware":
+        return "has no offset from UTC", "write it like 2027-01-09T18:04:11Z"
+    if kind in {"too_long", "string_too_long"}:
+        return _too_long(value, context)
+    if kind == "missing":
+        return "is missing from the list", f"write {describe(spot.schema, root)}"
+    return _wrong_type(value, spot.schema, root)
+
+
+def _not_a_choice(text: str, choices: list[str]) -> Wording:
+    what = f'"{shortened(text)}" is not known here'
+    if near := _nearest(text, choices):
+        return what, f'did you mean "{near}"'
+    return what, f"write one of {', '.join(choices)}"
+
+
+def _range(value: Any, context: dict[str, Any], schema: Schema, root: Schema) -> str:
+    """Return the range expected; for dates the schema does not hold it, but the validator names one end."""
+    if not isinstance(value, dt.date):
+        return describe(schema, root)
+    side, limit = next(iter(context.items()))
+    return f"a date not {'before' if side == 'ge' else 'after'} {str(limit)[:10]}"
+
+
+def _too_long(value: Any, context: dict[str, Any]) -> Wording:
+    unit = "characters" if isinstance(value, str) else "items"
+    count = len(value) if isinstance(value, str | list) else "too many"
+    return f"has {count} {unit}", f"write at most {context['max_length']}"
+
+
+def _wrong_type(value: Any, schema: Schema, root: Schema) -> Wording:
+    if isinstance(value, dict) and schema.get("type") == "array":
+        return "is one table where several may stand", "head each with double brackets, like [[target]]"
+    if isinstance(value, list) and schema.get("type") == "object":
+        return "is a list", "write one table with single brackets"
+    return f"is {in_toml(value)}", f"write {describe(schema, root)}"
+
+
+def in_toml(value: Any) -> str:
+    """Return what a value is, in the words of TOML, cut to a readable length."""
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, int):
+        return str(value) if abs(value) < 10**15 else "a very large number"
+    if isinstance(value, float):
+        return repr(value)
+    if isinstance(value, str):
+        return f'the text "{shortened(value)}"'
+    if isinstance(value, dt.datetime):
+        return "a date with a time"
+    if isinstance(value, dt.date):
+        return f"the date {value}"
+    kinds = {dt.time: "a time of day", list: "a list", dict: "a table"}
+    return kinds.get(type(value), "nothing")
+
+
+def shortened(text: str) -> str:
+    """Return the beginning of a text, with an ellipsis where it was cut."""
+    return text if len(text) <= LONGEST_QUOTE else text[: LONGEST_QUOTE - 1] + "…"
+
+
+def _nearest(word: str, known: list[str]) -> str | None:
+    """Return the known word spelt most like this one, or None if none is alike."""
+    wanted = word[:LONGEST_QUOTE].lower().replace("-", "_").replace(" ", "_")
+    plain = {item.lower().replace(" ", "_"): item for item in known}
+    close = difflib.get_close_matches(wanted, plain, n=1, cutoff=0.6)
+    return plain[close[0]] if close else _beginning(wanted, plain)
+
+
+def _beginning(wanted: str, plain: dict[str, str]) -> str | None:
+    """Return the one known word that begins with this one, such as aperture_mm for aperture."""
+    begun = [item for spelling, item in plain.items() if len(wanted) >= 3 and spelling.startswith(wanted)]
+    return begun[0] if len(begun) == 1 else None

@@ -1,0 +1,98 @@
+"""Where things live on this computer, and what a session's file is called."""
+
+import datetime as dt
+import hashlib
+import re
+import unicodedata
+from pathlib import Path
+from typing import Literal
+
+import platformdirs
+import tomli_w
+
+from nightmode.errors import NightmodeError
+from nightmode.files.replace import safe_replace
+from nightmode.files.toml import read_toml
+from nightmode.model.base import Model
+
+PROGRAM = "nightmode"
+LONGEST_PART = 40
+
+
+def observer_file() -> Path:
+    """Return the path of observer.toml in the user's configuration folder."""
+    return platformdirs.user_config_path(PROGRAM, appauthor=False) / "observer.toml"
+
+
+def sessions_folder(rehearsal: bool = False) -> Path:
+    """Return the folder of the journals; rehearsals have one of their own, so they are never counted."""
+    folder = "rehearsals" if rehearsal else "sessions"
+    return platformdirs.user_data_path(PROGRAM, appauthor=False) / folder
+
+
+def log_file() -> Path:
+    """Return the path of the program's own log, where tracebacks go."""
+    return platformdirs.user_log_path(PROGRAM, appauthor=False) / "nightmode.log"
+
+
+def shipped(kind: Literal["plans", "themes"]) -> Path:
+    """Return the folder of the plans or themes that come with the program.
+
+    In an installed copy they are inside the package, in a checkout beside it. NightmodeError if
+    they are in neither place.
+    """
+    package = Path(__file__).resolve().parent.parent
+    for folder in (package / "shipped" / kind, package.parent / kind):
+        if folder.is_dir():
+            return folder
+    raise NightmodeError(kind, "the files that come with the program are missing", "install nightmode again")
+
+
+def journal_name(title: str, night: dt.date, site: str) -> str:
+    """Return the file name of a session: night, plan and site, legible on any system.
+
+    The contents of the plan are left out on purpose: a plan changed between two halves of a night is
+    still the same session. Four hexadecimal digits tell apart titles that come out alike.
+    """
+    digits = hashlib.sha256(f"{title}\0{site}".encode(errors="replace")).hexdigest()[:4]
+    parts = [night.isoformat(), _part(title), _part(site), digits]
+    return "-".join(part for part in parts if part) + ".toml"
+
+
+def journals(rehearsal: bool = False) -> tuple[Path, ...]:
+    """Return the journals of this user, the latest night first; none if there is no folder yet."""
+    folder = sessions_folder(rehearsal)
+    try:
+        return tuple(sorted(folder.glob("*.toml"), key=lambda path: path.name, reverse=True))
+    except OSError:
+        return ()
+
+
+class LastPlan(Model):
+    """What `nightmode` alone goes on with: absolute paths of a plan and of its journal."""
+
+    plan: str
+    session: str
+
+
+def remember_plan(plan: Path, session: Path) -> None:
+    """Note down the plan and the journal in use. NightmodeError if that cannot be written."""
+    paths = {"plan": str(plan.absolute()), "session": str(session.absolute())}
+    safe_replace(_last_plan_file(), tomli_w.dumps(paths), force=True, private=True)
+
+
+def last_plan() -> LastPlan | None:
+    """Return what `remember_plan` noted last; None if there is nothing legible, which is no error."""
+    try:
+        return read_toml(_last_plan_file(), LastPlan)
+    except NightmodeError:
+        return None
+
+
+def _last_plan_file() -> Path:
+    return platformdirs.user_state_path(PROGRAM, appauthor=False) / "last-plan.toml"
+
+
+def _part(text: str) -> str:
+    latin = unicodedata.normalize("NFKD", text).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", latin.lower())[:LONGEST_PART].strip("-")

@@ -1,0 +1,148 @@
+"""One way to write a whole file: the old one or the new one is there at every moment, never half of one."""
+
+import contextlib
+import errno
+import os
+import secrets
+import stat
+import sys
+from pathlib import Path
+
+from nightmode.errors import NightmodeError
+from nightmode.files.trouble import shown, trouble
+
+if sys.platform == "darwin":  # pragma: no cover
+    import fcntl
+
+PRIVATE = 0o600
+#: What file systems without hard links (memory sticks) answer to a request for one.
+_NO_LINKS = {errno.EPERM, errno.EOPNOTSUPP, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EXDEV}
+
+
+def safe_replace(path: Path, content: bytes | str, *, force: bool = False, private: bool = False) -> None:
+    """Write content to path by way of a temporary file in the same folder; missing folders are made.
+
+    The bytes and then the folder are flushed to the disk before this returns. What is there already
+    is left alone unless force is given; then a link keeps leading where it leads and the file behind it
+    is replaced, with its permissions. private gives mode 600, for files that hold a site's coordinates.
+    NightmodeError, and nothing changed, if anything stands in the way.
+    """
+    data = content.encode() if isinstance(content, str) else content
+    try:
+        target = Path(os.path.realpath(path)) if force else path
+        mode = _mode(path, target, force, private)
+        make_folder(target.parent)
+        _write(target, data, mode, force)
+    except FileExistsError:
+        raise _already_there(path) from None
+    except (OSError, ValueError) as error:
+        raise trouble(path, error, "not written") from None
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it, for the user alone, flushed to the disk. OSError if refused."""
+    if folder.is_dir():
+        return
+    make_folder(folder.parent)
+    with contextlib.suppress(FileExistsError):
+        folder.mkdir(mode=0o700)
+    sync_folder(folder.parent)
+
+
+def sync_file(handle: int) -> None:
+    """Flush an open file to the disk itself. OSError if the disk refuses."""
+    if sys.platform == "darwin":  # pragma: no cover
+        # There fsync stops at the drive's cache, which a dead battery empties.
+        fcntl.fcntl(handle, fcntl.F_FULLFSYNC)
+    else:
+        os.fsync(handle)
+
+
+def sync_folder(folder: Path) -> None:
+    """Flush a folder's list of names to the disk, on systems that can; OSError if the disk is at fault."""
+    if os.name == "nt":  # pragma: no cover
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    except OSError as error:
+        if error.errno not in {errno.EINVAL, errno.ENOTSUP, errno.EBADF}:
+            raise
+    finally:
+        os.close(handle)
+
+
+def write_all(handle: int, data: bytes) -> None:
+    """Write every byte to an open file. OSError if the disk refuses."""
+    rest = memoryview(data)
+    while rest:
+        rest = rest[os.write(handle, rest) :]
+
+
+def _mode(path: Path, target: Path, force: bool, private: bool) -> int | None:
+    """Return the permissions to set, None for the usual ones.
+
+    FileExistsError or NightmodeError if there is something here that must not be replaced.
+    """
+    if not force and os.path.lexists(path):
+        raise FileExistsError
+    status = _status(target)
+    if status and not stat.S_ISREG(status.st_mode):
+        kind = "a folder" if stat.S_ISDIR(status.st_mode) else "a device or pipe"
+        raise NightmodeError(shown(path), f"not written, this is {kind}", "name a file")
+    if private:
+        return PRIVATE
+    return stat.S_IMODE(status.st_mode) if status else None
+
+
+def _status(path: Path) -> os.stat_result | None:
+    try:
+        return path.stat()
+    except FileNotFoundError:
+        return None
+
+
+def _already_there(path: Path) -> NightmodeError:
+    return NightmodeError(shown(path), "is there already", "choose another name or add --force")
+
+
+def _write(target: Path, data: bytes, mode: int | None, force: bool) -> None:
+    temporary = target.parent / f".nightmode-{secrets.token_hex(6)}.tmp"
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+    handle = os.open(temporary, flags, 0o666 if mode is None else PRIVATE)
+    try:
+        try:
+            write_all(handle, data)
+            if mode is not None and hasattr(os, "fchmod"):
+                os.fchmod(handle, mode)
+            sync_file(handle)
+        finally:
+            os.close(handle)
+        _move(temporary, target, force)
+        sync_folder(target.parent)
+    finally:
+        with contextlib.suppress(OSError):
+            temporary.unlink()
+
+
+def _move(temporary: Path, target: Path, force: bool) -> None:
+    """Give the finished file its name. Without force the name must be free: FileExistsError if not."""
+    if force:
+        temporary.replace(target)
+        return
+    try:
+        os.link(temporary, target)
+    except OSError as error:
+        if error.errno not in _NO_LINKS:
+            raise
+        _claim(temporary, target)
+
+
+def _claim(temporary: Path, target: Path) -> None:
+    """Do the same where there are no hard links: an empty file takes the name first."""
+    os.close(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, PRIVATE))
+    try:
+        temporary.replace(target)
+    except OSError:
+        target.unlink()
+        raise

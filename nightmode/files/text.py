@@ -1,0 +1,61 @@
+"""Reading a whole file that somebody else may have made: bounded, ordinary files only, never a hang."""
+
+import codecs
+import os
+import stat
+from pathlib import Path
+
+from nightmode.errors import NightmodeError
+from nightmode.files.trouble import shown, trouble
+
+_UTF_16_32 = (codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+
+
+def read_bytes(path: Path, limit: int) -> bytes:
+    """Return what an ordinary file holds, at most limit bytes.
+
+    NightmodeError if there is no such file, it may not be read, it is a folder, a pipe or a device
+    (which might never end), or it is larger.
+    """
+    try:
+        _check_kind(path, path.stat().st_mode)
+        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+        with os.fdopen(handle, "rb") as file:
+            _check_kind(path, os.fstat(handle).st_mode)
+            data = file.read(limit + 1)
+    except (OSError, ValueError) as error:
+        raise trouble(path, error, "not read") from None
+    if len(data) > limit:
+        raise NightmodeError(shown(path), f"is larger than {_size(limit)}", "name the file that was meant")
+    return data
+
+
+def _check_kind(path: Path, mode: int) -> None:
+    if stat.S_ISDIR(mode):
+        raise NightmodeError(shown(path), "is a folder", "name a file in it")
+    if not stat.S_ISREG(mode):
+        raise NightmodeError(shown(path), "is a device or pipe", "name an ordinary file")
+
+
+def _size(limit: int) -> str:
+    return f"{limit // 1_000_000} MB" if limit >= 1_000_000 else f"{limit // 1000} kB"
+
+
+def decode(path: Path, data: bytes) -> str:
+    """Return the text of a UTF-8 file, a byte-order mark at its beginning dropped.
+
+    NightmodeError for UTF-16 and UTF-32, for binary data, and for other encodings, with the line.
+    """
+    if data.startswith(_UTF_16_32):
+        raise NightmodeError(shown(path), "is UTF-16 or UTF-32 text", "save it as UTF-8")
+    if b"\0" in data:
+        raise NightmodeError(shown(path), "is not a text file", "name a TOML file saved as UTF-8")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        byte = data[error.start]
+        where = f"{shown(path)}, line {line}"
+        raise NightmodeError(
+            where, f"holds the byte {byte:02X}, which is not UTF-8", "save it as UTF-8"
+        ) from None
