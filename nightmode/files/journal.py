@@ -44,7 +44,7 @@ def read(path: Path) -> Read:
 
 
 def create(path: Path, head: Head) -> "Journal":
-    """Begin a journal, readable by the user alone; missing folders are made.
+    """Begin a journal, readable by the user alone.
 
     NightmodeError if the name is taken or the disk refuses; then nothing is left behind.
     """

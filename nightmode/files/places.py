@@ -11,8 +11,9 @@ import platformdirs
 import tomli_w
 
 from nightmode.errors import NightmodeError
-from nightmode.files.replace import safe_replace
+from nightmode.files.replace import make_folder, safe_replace
 from nightmode.files.toml import read_toml
+from nightmode.files.trouble import trouble
 from nightmode.model.base import Model
 
 PROGRAM = "nightmode"
@@ -33,6 +34,19 @@ def sessions_folder(rehearsal: bool = False) -> Path:
 def log_file() -> Path:
     """Return the path of the program's own log, where tracebacks go."""
     return platformdirs.user_log_path(PROGRAM, appauthor=False) / "nightmode.log"
+
+
+def prepare(path: Path) -> Path:
+    """Make the folder of one of the program's own files, for the user alone, and return the path.
+
+    Not for paths that the user named: where a stick is not plugged in, nothing must grow in its place.
+    NightmodeError if the folder cannot be made.
+    """
+    try:
+        make_folder(path.parent)
+    except OSError as error:
+        raise trouble(path.parent, error, "the folder is not made") from None
+    return path
 
 
 def shipped(kind: Literal["plans", "themes"]) -> Path:
@@ -78,7 +92,7 @@ class LastPlan(Model):
 def remember_plan(plan: Path, session: Path) -> None:
     """Note down the plan and the journal in use. NightmodeError if that cannot be written."""
     paths = {"plan": str(plan.absolute()), "session": str(session.absolute())}
-    safe_replace(_last_plan_file(), tomli_w.dumps(paths), force=True, private=True)
+    safe_replace(prepare(_last_plan_file()), tomli_w.dumps(paths), force=True, private=True)
 
 
 def last_plan() -> LastPlan | None:

@@ -20,7 +20,7 @@ _NO_LINKS = {errno.EPERM, errno.EOPNOTSUPP, errno.ENOTSUP, errno.ENOSYS, errno.E
 
 
 def safe_replace(path: Path, content: bytes | str, *, force: bool = False, private: bool = False) -> None:
-    """Write content to path by way of a temporary file in the same folder; missing folders are made.
+    """Write content to path by way of a temporary file in the same folder.
 
     The bytes and then the folder are flushed to the disk before this returns. What is there already
     is left alone unless force is given; then a link keeps leading where it leads and the file behind it
@@ -31,7 +31,6 @@ def safe_replace(path: Path, content: bytes | str, *, force: bool = False, priva
     try:
         target = Path(os.path.realpath(path)) if force else path
         mode = _mode(path, target, force, private)
-        make_folder(target.parent)
         _write(target, data, mode, force)
     except FileExistsError:
         raise _already_there(path) from None
