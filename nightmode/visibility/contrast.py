@@ -1,7 +1,9 @@
 """What the eye can just see against a background.
 
 Source of everything here: Crumey 2014, MNRAS 442, 2600, "Human contrast threshold and astronomical
-visibility", in its full-range forms (the scotopic star formula turns back between 0.02 and 0.07 cd/m2).
+visibility", in its full-range forms. The star threshold R x B falls a little as the background brightens from
+0.022 to 0.065 cd/m2 (by 0.03 mag here, far more in the scotopic form): it is held level there, so that a
+brighter sky never helps.
 Backgrounds in cd/m2 at the eye, targets in steradians at the eye. F is the field factor: 1 for young
 laboratory observers who see half of the targets, 1.4 to 2.4 for observers under the sky.
 """
@@ -11,6 +13,10 @@ from numpy.typing import ArrayLike
 
 DARKEST_CD_M2 = 1e-5
 SR_PER_ARCMIN2 = (np.pi / 180.0 / 60.0) ** 2
+
+# Where R x B turns back, and its value there: worked out from the coefficients below.
+DIP_CD_M2 = 0.021567
+DIP_LUX = 1.44553e-08
 
 _A = (5.949e-08, -2.389e-07, 2.459e-07, 0.000412, -0.0004225)
 _B = (9.606e-06, -4.112e-05, 5.019e-05, 0.004837, -0.004884)
@@ -23,7 +29,9 @@ def _full_range(luminance: np.ndarray, c: tuple[float, ...]) -> np.ndarray:
 
 def ricco_factor_sr(background_cd_m2: ArrayLike) -> np.ndarray:
     """Return R, eq. 28: a small target (area below R / C_inf) shows when contrast times area exceeds R."""
-    return _full_range(_not_darker(background_cd_m2), _A) ** 2
+    background = _not_darker(background_cd_m2)
+    fitted = _full_range(background, _A) ** 2
+    return np.where(background > DIP_CD_M2, np.maximum(fitted, DIP_LUX / background), fitted)
 
 
 def large_target_threshold(background_cd_m2: ArrayLike) -> np.ndarray:

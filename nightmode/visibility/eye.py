@@ -8,7 +8,7 @@ from nightmode.visibility import contrast, photometry
 ONE_EYE_FACTOR = np.sqrt(2.0)
 # The sure and unhurried end of 1.4 to 2.4, the range Crumey finds: with it the facts of the trade hold.
 FIELD_FACTOR = 2.4
-_AGE_YEARS = (18.5, 25.0, 35.0, 45.0, 55.0, 65.0, 75.0, 80.0)
+_AGE_YEARS = (18.5, 24.5, 34.5, 44.5, 54.5, 64.5, 74.5, 80.0)
 _PUPIL_MM = (6.85, 7.33, 6.64, 6.15, 5.77, 5.58, 5.17, 4.85)
 
 

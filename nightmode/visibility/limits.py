@@ -15,10 +15,12 @@ from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, margin
 DARK_SITE_MAG = 21.7
 BRIGHTEST_MAG, DARKEST_MAG = 14.0, 22.0
 SMALLEST_MM, LARGEST_MM = 20.0, 1000.0
-CAUSES = ("sky", "Moon", "twilight", "low altitude", "size against field", "aperture")
+CAUSES = ("sky", "Moon", "twilight", "low altitude", "size against field")
+APERTURE = "aperture"
 NO_BRIGHTNESS, NO_SIZE = "no published brightness", "no published size"
 _HALVINGS = 14
-_NO_GAIN_DEX = 0.02
+# What removing a circumstance must gain before it is blamed rather than the aperture.
+BLAME_DEX = 0.15
 
 
 @dataclass(frozen=True)
@@ -55,11 +57,11 @@ class Circumstances:
 
 
 def limiting_cause(light: Light, where: Circumstances, **glass: ArrayLike) -> np.ndarray:
-    """Return the one factor that would gain most if it alone were out of the way; glass as for `margin`.
+    """Return the one circumstance that would gain most if it alone were out of the way; glass as for `margin`.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
-    zenith), size against field (a field without end), aperture (twice as large at the same exit pupil).
-    Empty where it is easy already; the missing figure where margin is unknown.
+    zenith), size against field (a field without end); aperture where none of them gains 0.15 dex.
+    Empty where it is easy already; the missing figure where the margin is unknown.
     """
     now = _dex(light, where, glass)
     changed = {
@@ -68,11 +70,10 @@ def limiting_cause(light: Light, where: Circumstances, **glass: ArrayLike) -> np
         "twilight": _dex(light, replace(where, sun_altitude_deg=-90.0), glass),
         "low altitude": _dex(light, replace(where, altitude_deg=90.0), glass),
         "size against field": _dex(light, where, {**glass, "true_field_deg": 180.0}),
-        "aperture": _dex(light, where, _larger(glass, 2.0)),
     }
     gains = np.stack(np.broadcast_arrays(*(changed[cause] - now for cause in CAUSES)))
     found = np.asarray(CAUSES)[np.nan_to_num(gains).argmax(axis=0)]
-    found = np.where(np.nan_to_num(gains).max(axis=0) > _NO_GAIN_DEX, found, "aperture")
+    found = np.where(np.nan_to_num(gains).max(axis=0) >= BLAME_DEX, found, APERTURE)
     missing = np.where(np.isnan(light.magnitude), NO_BRIGHTNESS, NO_SIZE)
     return np.where(np.isnan(now), missing, np.where(now >= EASY_DEX, "", found))
 

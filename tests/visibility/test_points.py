@@ -1,0 +1,77 @@
+"""Double stars, planets and the Moon: no sky brightness in them, aperture, seeing and altitude instead."""
+
+import inspect
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nightmode.visibility import points
+
+
+def test_an_equal_pair_at_the_dawes_limit_is_just_split_in_perfect_air():
+    found = points.split_margin_dex(116.0 / 100.0, 100.0, seeing_arcsec=0.3)
+    assert found == pytest.approx(0.0, abs=1e-12)
+
+
+def test_unequal_pairs_need_the_room_lewis_found():
+    """4.8, 16.5 and 36 arcsec for one inch at 0.7, 3.3 and 5.7 magnitudes (T. Lewis 1914, from memory)."""
+    ratio = points.unequal_limit_arcsec(100.0, [3.3, 5.7]) / points.unequal_limit_arcsec(100.0, 0.0)
+    assert ratio == pytest.approx([16.5 / 4.8, 36.0 / 4.8], rel=0.1)
+
+
+def test_seeing_limits_a_large_aperture_and_aperture_a_small_one():
+    assert points.split_cause([60.0, 300.0], seeing_arcsec=1.5).tolist() == ["aperture", "seeing"]
+    assert points.split_cause(300.0, seeing_arcsec=1.5, altitude_deg=15.0) == "low altitude"
+
+
+def test_words_for_doubles():
+    margins = points.split_margin_dex([10.0, 2.9, 2.1, 1.0, None], 100.0, seeing_arcsec=2.0)
+    assert points.split_word(margins).tolist() == ["easy", "fair", "hard", "out of reach", "unknown"]
+
+
+def test_an_unknown_difference_counts_as_equal():
+    assert points.split_margin_dex(5.0, 100.0, difference_mag=None) == points.split_margin_dex(5.0, 100.0)
+
+
+def test_blur_grows_towards_the_horizon():
+    """Airmass 2 at 30 degrees, to the power 0.6: 1.52 times the zenith's."""
+    assert points.seeing_at_arcsec(2.0, [90.0, 30.0]) == pytest.approx([2.0, 3.03], rel=0.01)
+
+
+def test_planets_go_by_altitude():
+    assert points.altitude_word([45.0, 25.0, 12.0, 5.0, np.nan]).tolist() == [
+        "easy", "fair", "hard", "out of reach", "unknown"
+    ]  # fmt: skip
+
+
+def test_a_star_at_the_limit_has_no_margin():
+    found = points.star_margin_dex([11.0, 13.5, None], 0.5, 11.5)
+    assert found[:2] == pytest.approx([0.0, -1.0])
+    assert np.isnan(found[2])
+
+
+@given(
+    st.floats(0.2, 100),
+    st.floats(40, 500),
+    st.floats(1, 4),
+    st.floats(0, 6),
+    st.floats(5, 90),
+    st.floats(0, 60),
+)
+def test_larger_apertures_and_higher_altitudes_never_hurt(
+    separation, aperture, times, difference, low, higher
+):
+    def at(aperture_mm, altitude_deg):
+        return points.split_margin_dex(
+            separation, aperture_mm, difference_mag=difference, altitude_deg=altitude_deg
+        )
+
+    assert at(aperture * times, low) >= at(aperture, low) - 1e-12
+    assert at(aperture, min(low + higher, 90.0)) >= at(aperture, low) - 1e-12
+
+
+def test_sky_brightness_is_no_part_of_these_verdicts():
+    for judge in (points.split_margin_dex, points.split_cause, points.altitude_word):
+        assert not [name for name in inspect.signature(judge).parameters if "sky" in name]

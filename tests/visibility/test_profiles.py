@@ -1,0 +1,124 @@
+"""Light profiles: mathematics of the laws, and how catalogue values choose among them."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nightmode.visibility import profile, profile_laws, stars
+from nightmode.visibility.profile_laws import RADII
+
+EDGE = int(np.flatnonzero(RADII == 1.0)[0])
+LAWS = {
+    "exponential": profile_laws.exponential(3.1),
+    "de Vaucouleurs": profile_laws.sersic(3.0, 4),
+    "bulge": profile_laws.sersic(15.0, 2),
+    "Plummer": profile_laws.plummer(0.28),
+}
+
+
+@pytest.mark.parametrize("law", LAWS)
+def test_density_is_the_slope_of_the_light_enclosed(law):
+    enclosed, density = LAWS[law]
+    squared = RADII**2
+    rings = np.diff(enclosed) / np.diff(squared)
+    assert (rings <= density[:-1] * 1.0001).all()
+    assert (rings >= density[1:] * 0.9999).all()
+
+
+@pytest.mark.parametrize(
+    ("law", "half_light"),
+    [
+        (lambda r: profile_laws.sersic(1 / r, 4), 0.2),
+        (lambda r: profile_laws.sersic(1 / r, 2), 0.2),
+        (lambda r: profile_laws.plummer(r), 0.2),
+        (lambda r: profile_laws.exponential(1.678 / r), 0.2),
+    ],
+)
+def test_half_of_the_light_lies_within_the_half_light_radius(law, half_light):
+    enclosed, _ = law(half_light)
+    assert np.interp(half_light, RADII, enclosed) == pytest.approx(0.5, abs=0.01)
+
+
+def test_an_even_disc_is_even():
+    enclosed, density = profile_laws.even()
+    assert enclosed[: EDGE + 1] == pytest.approx(RADII[: EDGE + 1] ** 2)
+    assert set(density[: EDGE + 1]) == {1.0}
+    assert set(density[EDGE + 1 :]) == {0.0}
+
+
+@given(st.floats(20.8, 22.5))
+def test_a_disc_meets_the_isophote_that_measured_it(mean_mag):
+    edge = profile_laws.edge_density(mean_mag)
+    _, density = profile_laws.exponential(profile_laws.disc_lengths(edge))
+    mag_at_edge = mean_mag - 2.5 * np.log10(density[EDGE])
+    assert mag_at_edge == pytest.approx(profile_laws.EDGE_V_MAG, abs=0.02)
+
+
+def test_a_dim_disc_is_freemans():
+    assert profile_laws.disc_lengths(profile_laws.edge_density(24.0)) == pytest.approx(3.1)
+
+
+@pytest.mark.parametrize(
+    ("hubble_type", "share"), [("S0", 0.57), ("Sa", 0.41), ("Sb", 0.24), ("Sbc", 0.16), ("Sc", 0.094)]
+)
+def test_bulge_shares_follow_the_published_means(hubble_type, share):
+    """Means by type of Simien & de Vaucouleurs 1986, table 4 (from memory)."""
+    assert profile.bulge_share(hubble_type) == pytest.approx(share, abs=0.03)
+
+
+def test_bars_and_question_marks_do_not_change_the_type():
+    assert profile.bulge_share("SBbc") == profile.bulge_share("SABbc") == profile.bulge_share("Sbc") > 0
+    assert profile.bulge_share("E?") == profile.bulge_share("E") == 1.0
+    assert profile.bulge_share("S?") == profile.bulge_share("") == profile.bulge_share("IB") == 0.0
+
+
+def test_a_spiral_is_brighter_in_the_middle_than_its_mean(checks):
+    name, kind, magnitude, major, minor, hubble = checks["catalogue-values"]["expected"]["rows"][0]
+    light = profile.light_of(kind, magnitude, major, minor, hubble)
+    assert name == "M 31"
+    assert light.density[0] > 100.0
+    assert light.enclosed[EDGE] == pytest.approx(0.87, abs=0.05)
+
+
+def test_missing_figures_stay_missing():
+    light = profile.light_of("galaxy", [None, 9.0, 9.0], [5.0, None, 5.0], [2.0, 2.0, None], "Sb")
+    assert np.isnan(light.magnitude).tolist() == [True, False, False]
+    assert np.isnan(light.semi_major_arcmin).tolist() == [False, True, False]
+    assert light.axis_ratio[2] == 1.0
+
+
+def test_a_whole_list_and_one_by_one_agree(checks):
+    rows = checks["catalogue-values"]["expected"]["rows"]
+    _, kind, magnitude, major, minor, hubble = zip(*rows, strict=True)
+    minor = [value or None for value in minor]
+    together = profile.light_of(kind, magnitude, major, minor, hubble)
+    for index in range(len(rows)):
+        alone = profile.light_of(kind[index], magnitude[index], major[index], minor[index], hubble[index])
+        assert alone.enclosed == pytest.approx(together.enclosed[index])
+        assert alone.density == pytest.approx(together.density[index])
+
+
+# Total and brightest star of well-known open clusters, V, from memory.
+OPEN_CLUSTERS = {
+    "M 6": (4.2, 6.2), "M 7": (3.3, 5.6), "M 11": (5.8, 8.0), "M 34": (5.2, 7.3), "M 35": (5.1, 7.5),
+    "M 36": (6.0, 8.9), "M 37": (5.6, 9.2), "M 38": (6.4, 8.4), "M 39": (4.6, 6.8), "M 41": (4.5, 6.9),
+    "M 44": (3.1, 6.3), "M 45": (1.2, 2.9), "M 46": (6.1, 8.7), "M 47": (4.4, 5.7), "M 48": (5.8, 8.2),
+}  # fmt: skip
+
+
+def test_brightest_stars_of_clusters_lie_within_about_a_magnitude():
+    total, brightest = np.array(list(OPEN_CLUSTERS.values())).T
+    off = stars.member_magnitude(total, 1) - brightest
+    assert abs(np.median(off)) < 0.3
+    assert np.abs(off).max() < 1.5
+
+
+def test_stars_of_a_cluster_add_up_to_about_its_total():
+    members = stars.member_magnitude(6.0, np.arange(1, 301))
+    together = -2.5 * np.log10(np.sum(10.0 ** (-0.4 * members)))
+    assert together == pytest.approx(6.0, abs=0.7)
+
+
+def test_stars_seen_grow_with_the_limit_and_stop_at_a_hundred():
+    assert stars.members_seen(5.0, [7.0, 7.3, 10.1, 20.0]).tolist() == [0.0, 1.0, 10.0, 100.0]

@@ -1,0 +1,272 @@
+"""Is it seen: facts of the trade, rules that hold for every object, and what the figures mean."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nightmode.visibility import filters, limits, photometry, sky
+from nightmode.visibility.eye import star_limit_mag
+from nightmode.visibility.profile import Light, light_of
+from nightmode.visibility.verdict import FLOOR_DEX, margin, word
+
+EXIT_PUPILS_MM = np.array([6.0, 5.0, 4.0, 3.0, 2.0, 1.3, 1.0, 0.7, 0.5])
+APPARENT_FIELD_DEG = 50.0
+AIR_MAG = 0.3
+
+
+def light_in(rows: list) -> Light:
+    _, kind, magnitude, major, minor, hubble = zip(*rows, strict=True)
+    return light_of(kind, magnitude, major, [value or None for value in minor], hubble)
+
+
+def at_best(light: Light, sky_mag: float, aperture_mm: float, loss_mag: float = AIR_MAG) -> np.ndarray:
+    """Margins at the best of a row of eyepieces from the lowest to the highest useful power."""
+    power = (aperture_mm / EXIT_PUPILS_MM)[:, None]
+    tried = margin(
+        light,
+        sky_mag,
+        loss_mag,
+        aperture_mm=aperture_mm,
+        magnification=power,
+        true_field_deg=APPARENT_FIELD_DEG / power,
+    )
+    return tried.best_dex.max(axis=0)
+
+
+def seen(checks: dict, names: list[str], sky_mag: float, aperture_mm: float) -> list[bool]:
+    rows = [row for row in checks["catalogue-values"]["expected"]["rows"] if row[0] in names]
+    assert len(rows) == len(names)
+    return (word(at_best(light_in(rows), sky_mag, aperture_mm)) != "out of reach").tolist()
+
+
+def test_from_a_suburb_70_mm_shows_what_beginners_see(checks):
+    fact = checks["facts-of-the-trade"]
+    for sky_mag in fact["inputs"]["suburb_mag"]:
+        assert all(seen(checks, fact["expected"]["seen_70mm_suburb"], sky_mag, 70.0)), sky_mag
+
+
+def test_from_a_suburb_70_mm_does_not_show_the_faint_spirals(checks):
+    fact = checks["facts-of-the-trade"]
+    for sky_mag in fact["inputs"]["suburb_mag"]:
+        assert not any(seen(checks, fact["expected"]["not_seen_70mm_suburb"], sky_mag, 70.0)), sky_mag
+
+
+def test_from_a_dark_site_200_mm_shows_them(checks):
+    fact = checks["facts-of-the-trade"]
+    assert all(seen(checks, fact["expected"]["seen_200mm_dark"], fact["inputs"]["dark_mag"], 200.0))
+
+
+def test_virgo_galaxies_are_not_for_a_small_telescope_in_a_city(checks):
+    light = light_in(checks["catalogue-values"]["expected"]["virgo"])
+    for sky_mag in checks["facts-of-the-trade"]["inputs"]["city_mag"]:
+        assert (at_best(light, sky_mag, 70.0) < 0.0).all(), sky_mag
+    assert (at_best(light, 21.5, 200.0) > 0.0).all()
+
+
+def test_full_moon_leaves_only_the_bright_objects(checks):
+    fact = checks["facts-of-the-trade"]
+    moonlit = sky.sky_brightness_mag(
+        fact["inputs"]["dark_mag"],
+        60.0,
+        moon_phase_angle_deg=3.0,
+        moon_separation_deg=60.0,
+        moon_altitude_deg=50.0,
+    )
+    assert all(seen(checks, fact["expected"]["full_moon_leaves"], moonlit, 100.0))
+    assert not any(seen(checks, fact["expected"]["full_moon_takes"], moonlit, 100.0))
+
+
+def test_an_even_disc_of_the_same_light_is_far_harder(checks):
+    rows = checks["catalogue-values"]["expected"]["rows"][:2]
+    as_it_is = light_in(rows)
+    even = light_in([[name, "planetary nebula", *rest] for name, _, *rest in rows])
+    assert (at_best(as_it_is, 18.75, 70.0) - at_best(even, 18.75, 70.0) > 0.3).all()
+
+
+KINDS = st.sampled_from(
+    [
+        "galaxy",
+        "globular cluster",
+        "open cluster",
+        "planetary nebula",
+        "emission nebula",
+        "cluster with nebula",
+    ]
+)
+OBJECTS = st.builds(
+    light_of,
+    KINDS,
+    st.floats(2, 15),
+    st.floats(0.3, 180),
+    st.none() | st.floats(0.3, 180),
+    st.sampled_from(["", "E", "S0", "Sb", "SBc"]),
+)
+SKIES = st.floats(12, 22)
+APERTURES = st.floats(40, 500)
+POWERS = st.floats(8, 400)
+EXACT_DEX = 1e-4
+
+
+def dex(light: Light, sky_mag: float, loss_mag: float = AIR_MAG, **glass: float) -> float:
+    return float(margin(light, sky_mag, loss_mag, **{"true_field_deg": 1.0, **glass}).best_dex)
+
+
+@given(OBJECTS, SKIES, st.floats(0, 3), APERTURES, POWERS)
+def test_a_darker_sky_never_hurts(light, sky_mag, darker, aperture, power):
+    glass = {"aperture_mm": aperture, "magnification": power}
+    assert dex(light, sky_mag + darker, **glass) >= dex(light, sky_mag, **glass) - EXACT_DEX
+
+
+@given(OBJECTS, SKIES, APERTURES, POWERS, st.floats(1, 4))
+def test_a_larger_aperture_at_the_same_power_never_hurts(light, sky_mag, aperture, power, times):
+    small = dex(light, sky_mag, aperture_mm=aperture, magnification=power)
+    assert dex(light, sky_mag, aperture_mm=aperture * times, magnification=power) >= small - EXACT_DEX
+
+
+@given(OBJECTS, SKIES, APERTURES, POWERS, st.floats(1, 4))
+def test_a_larger_aperture_at_the_same_exit_pupil_never_hurts(light, sky_mag, aperture, power, times):
+    small = dex(light, sky_mag, aperture_mm=aperture, magnification=power)
+    large = dex(light, sky_mag, aperture_mm=aperture * times, magnification=power * times)
+    assert large >= small - EXACT_DEX
+
+
+@given(OBJECTS, SKIES, APERTURES, POWERS, st.floats(0.05, 5), st.floats(1, 4))
+def test_a_wider_field_never_hurts(light, sky_mag, aperture, power, field, times):
+    glass = {"aperture_mm": aperture, "magnification": power}
+    narrow = dex(light, sky_mag, true_field_deg=field, **glass)
+    assert dex(light, sky_mag, true_field_deg=field * times, **glass) >= narrow - EXACT_DEX
+
+
+@given(OBJECTS, st.floats(16, 22), st.floats(3, 90), st.floats(0, 60), st.floats(0.1, 0.6), POWERS)
+def test_a_higher_target_is_never_worse(light, zenith, low, higher, k, power):
+    def at(altitude):
+        where = limits.Circumstances(zenith, altitude, k)
+        return dex(light, where.sky_mag(), where.loss_mag(), aperture_mm=100.0, magnification=power)
+
+    assert at(min(low + higher, 90.0)) >= at(low) - EXACT_DEX
+
+
+@given(OBJECTS, st.floats(0, 180), st.floats(0, 90), st.floats(10, 170), st.floats(5, 85))
+def test_a_thinner_moon_never_hurts(light, alpha, thinner, apart, moon_altitude):
+    def at(phase_angle):
+        where = limits.Circumstances(
+            21.0,
+            50.0,
+            moon_phase_angle_deg=phase_angle,
+            moon_separation_deg=apart,
+            moon_altitude_deg=moon_altitude,
+        )
+        return dex(light, where.sky_mag(), where.loss_mag(), aperture_mm=100.0, magnification=30.0)
+
+    assert at(min(alpha + thinner, 180.0)) >= at(alpha) - EXACT_DEX
+
+
+@given(OBJECTS, SKIES, st.floats(0.5, 4), st.floats(1, 3))
+def test_a_more_practised_eye_never_sees_less(light, sky_mag, field_factor, times):
+    glass = {"aperture_mm": 100.0, "magnification": 30.0}
+    practised = dex(light, sky_mag, field_factor=field_factor, **glass)
+    assert practised >= dex(light, sky_mag, field_factor=field_factor * times, **glass) - EXACT_DEX
+
+
+def test_more_of_the_object_shows_in_a_darker_sky(checks):
+    light = light_in(checks["catalogue-values"]["expected"]["rows"][:1])
+    found = margin(
+        light, [18.0, 20.0, 22.0], AIR_MAG, aperture_mm=100.0, magnification=25.0, true_field_deg=2.0
+    )
+    assert 0.0 < found.seen_fraction[0] < found.seen_fraction[1] < found.seen_fraction[2] <= 1.0
+
+
+def test_nothing_shows_of_what_is_out_of_reach():
+    found = margin(
+        light_of("galaxy", 14.0, 3.0), 17.0, AIR_MAG, aperture_mm=60.0, magnification=20.0, true_field_deg=2.0
+    )
+    assert found.best_dex < 0.0
+    assert found.seen_fraction == 0.0
+
+
+def test_without_published_brightness_or_size_the_word_is_unknown():
+    light = light_of("emission nebula", [None, 6.0, 6.0], [60.0, None, 60.0])
+    found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=20.0, true_field_deg=2.5)
+    assert word(found.best_dex).tolist() == ["unknown", "unknown", "easy"]
+
+
+def test_an_even_nebula_larger_than_the_field_has_no_edge_to_see():
+    light = light_of("supernova remnant", 5.0, 120.0)
+    found = margin(light, 21.5, AIR_MAG, aperture_mm=100.0, magnification=50.0, true_field_deg=1.0)
+    assert found.best_dex == FLOOR_DEX
+
+
+def test_a_cluster_shows_its_stars_and_a_galaxy_none():
+    light = light_of(["open cluster", "galaxy"], 5.8, 12.0)
+    found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=50.0, true_field_deg=1.0)
+    assert found.stars_seen[0] > 10
+    assert found.stars_seen[1] == 0
+
+
+def test_an_asterism_is_judged_by_its_stars_alone():
+    light = light_of("asterism", 4.0, None)
+    found = margin(light, 20.0, AIR_MAG, aperture_mm=60.0, magnification=15.0, true_field_deg=3.0)
+    assert found.best_dex > 0.0
+    assert found.seen_fraction == 0.0
+
+
+def test_words_change_at_their_steps():
+    assert word([0.5, 0.49, 0.2, 0.19, 0.0, -0.01, np.nan]).tolist() == [
+        "easy", "fair", "fair", "hard", "hard", "out of reach", "unknown"
+    ]  # fmt: skip
+
+
+def test_objects_and_minutes_broadcast():
+    light = light_of(["galaxy", "galaxy", "open cluster"], 9.0, 8.0)
+    minutes = np.linspace(18.0, 21.0, 5)[:, None]
+    found = margin(light, minutes, AIR_MAG, aperture_mm=100.0, magnification=30.0, true_field_deg=1.5)
+    assert found.best_dex.shape == found.seen_fraction.shape == found.stars_seen.shape == (5, 3)
+
+
+def test_a_catalogue_of_13_000_is_judged_at_once():
+    total = np.linspace(4.0, 16.0, 13_000)
+    light = light_of("galaxy", total, 5.0, 3.0, "Sb")
+    found = margin(light, 21.0, AIR_MAG, aperture_mm=200.0, magnification=60.0, true_field_deg=0.8)
+    assert (np.diff(found.best_dex) <= 0.0).all()
+
+
+def test_a_small_object_is_no_easier_than_the_star_that_holds_its_light():
+    """An even disc far below the eye's resolution must come out like a star of the same magnitude."""
+    glass = {"aperture_mm": 100.0, "magnification": 20.0}
+    limit = float(star_limit_mag(21.0, **glass))
+    tiny = light_of("planetary nebula", limit - AIR_MAG, 0.05)
+    assert dex(tiny, 21.0, **glass) == pytest.approx(0.0, abs=0.03)
+
+
+def test_narrow_filters_help_nebulae_that_shine_in_lines_and_nothing_else():
+    def gain(kind: str, passband: str) -> float:
+        light = light_of(kind, 9.9, 3.5)
+        glass = {"aperture_mm": 200.0, "magnification": 50.0}
+        sky_loss, object_loss = filters.filter_loss_mag(passband, kind)
+        filtered = dex(light, 20.0, sky_filter_mag=sky_loss, object_filter_mag=object_loss, **glass)
+        return filtered - dex(light, 20.0, **glass)
+
+    assert gain("planetary nebula", "oiii") > gain("planetary nebula", "narrowband") > 0.2
+    assert gain("planetary nebula", "hbeta") < 0.0
+    for kind in ("galaxy", "globular cluster", "reflection nebula", "open cluster"):
+        assert gain(kind, "narrowband") < 0.0
+    assert gain("planetary nebula", "broadband") == gain("galaxy", "neutral") == 0.0
+
+
+def test_what_filters_take_from_the_sky_follows_the_scotopic_curve(checks):
+    curve = checks["cie-scotopic-v-prime"]
+    wavelength, eye = np.array(curve["inputs"]["wavelength_nm"]), np.array(curve["expected"]["V_prime"])
+    fine = np.arange(380.0, 781.0)
+    sensitivity = np.interp(fine, wavelength, eye)
+    for passband, (low, high) in {"narrowband": (482, 506), "oiii": (494, 506), "hbeta": (482, 490)}.items():
+        inside = sensitivity[(fine >= low) & (fine < high)].sum() / sensitivity.sum()
+        assert filters.SKY_SHARE[passband] == pytest.approx(inside, abs=0.006)
+
+
+def test_skies_and_losses_reach_the_contrast_as_magnitudes():
+    """One magnitude of extinction and one magnitude less of object are the same thing."""
+    glass = {"aperture_mm": 100.0, "magnification": 30.0}
+    bright, faint = light_of("globular cluster", 7.0, 8.0), light_of("globular cluster", 8.0, 8.0)
+    assert dex(bright, 20.0, 1.3, **glass) == pytest.approx(dex(faint, 20.0, 0.3, **glass), abs=1e-9)
+    assert photometry.luminance_cd_m2(20.0) == pytest.approx(10 ** (0.4 * (12.58 - 20)))
