@@ -54,6 +54,9 @@ def number(text: str, where: str, *units: str) -> float:
 
 def angle(text: str, where: str, letters: str) -> float:
     """Return degrees from decimals or degrees, minutes, seconds; letters are those of + and -, like NS."""
+    bare = text.strip().replace(",", ".")
+    if re.fullmatch(r"[+-]?[\d.]+(e[+-]?\d+)?", bare):
+        return number(bare, where)
     match = re.fullmatch(
         rf"\s*([+\-−]?)\s*(\d+(?:[.,]\d+)?)(?:[°d\s]+(\d+(?:[.,]\d+)?))?(?:['′m\s]+(\d+(?:[.,]\d+)?))?"
         rf"[\s°'′\"″dms]*([{letters}]?)\s*",

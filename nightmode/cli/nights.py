@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from nightmode.cli.arguments import add_observer
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
@@ -37,7 +38,7 @@ def add(commands: argparse._SubParsersAction) -> None:
         "--days", metavar="N", default="40", help=f"how many nights, 1 to {LONGEST_DAYS}; else 40"
     )
     parser.add_argument("--site", metavar="NAME", help="a site of observer.toml; else the usual one")
-    parser.add_argument("--observer", metavar="FILE", type=Path, help="read this observer.toml")
+    add_observer(parser)
     parser.add_argument("--json", action="store_true", help="print data instead of a table")
     parser.add_argument("--ics", metavar="FILE", type=Path, help="write nights as an iCalendar file as well")
     parser.add_argument(
@@ -49,12 +50,13 @@ def add(commands: argparse._SubParsersAction) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Work the nights out, print them, write the calendar file if asked."""
+    from nightmode.cli.arguments import read_date
     from nightmode.night.ahead import nights_ahead
     from nightmode.report.nights import nights_json, nights_text
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.window import night_of
 
-    days, first, now = _days(args.days), args.first and _date(args.first), dt.datetime.now(dt.UTC)
+    days, first, now = _days(args.days), read_date(args.first, "--from"), dt.datetime.now(dt.UTC)
     site = _site(args)
     nights = nights_ahead(open_sky(), site, first or night_of(site, now.timestamp()), days)
     print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site))
@@ -91,29 +93,16 @@ def _write_calendar(
 
 
 def _site(args: argparse.Namespace) -> "Site":
-    from nightmode.files.places import observer_file
-    from nightmode.files.toml import read_toml
-    from nightmode.files.trouble import shown
-    from nightmode.model.observer import Observer
+    from nightmode.cli.loading import load_observer
 
-    path = args.observer or observer_file()
-    if args.observer is None and not path.exists():
-        raise NightmodeError("nights", "no site is known yet", "run nightmode setup first")
-    observer = read_toml(path, Observer)
+    observer = load_observer(args.observer)
     wanted = args.site or observer.observer.site
     for site in observer.site:
         if wanted is None or site.name.casefold() == wanted.casefold():
             return site
     known = ", ".join(site.name for site in observer.site)
-    instead = f"known there: {known}" if known else "run nightmode setup"
-    raise NightmodeError(shown(path), f"has no site {wanted!r}" if wanted else "has no site", instead)
-
-
-def _date(text: str) -> dt.date:
-    try:
-        return dt.date.fromisoformat(text)
-    except ValueError:
-        raise NightmodeError("--from", f"{text!r} is not a date", "write it like 2026-12-01") from None
+    what = f"{wanted!r} is not in observer.toml" if wanted else "is not known yet"
+    raise NightmodeError("site", what, f"known there: {known}" if known else "run nightmode setup first")
 
 
 def _days(text: str) -> int:

@@ -53,8 +53,8 @@ def _named(rows: tuple[Any, ...], name: str | None, strictly: bool) -> Any:
 
 
 def figure(value: float) -> str:
-    """Return a number as short as it can be written without losing digits a person gave."""
-    return f"{value:.10g}"
+    """Return a number as short as it can be written without changing it."""
+    return repr(value).removesuffix(".0")
 
 
 def _text(text: str, where: str) -> str:

@@ -79,6 +79,9 @@ def filled(there: "Observer | None", given: dict[str, str], asked: "tuple[Questi
     """
     for one in asked:
         if one.key in given:
+            one.read(given[one.key], one.flag)
+    for one in asked:
+        if one.key in given:
             continue
         offered = one.default(there or _nobody(), given)
         if offered is None:

@@ -1,0 +1,204 @@
+"""setup writes an observer.toml that reads back, keeps what was there, and refuses what does not fit."""
+
+import argparse
+import tomllib
+
+import pytest
+
+from nightmode.cli import setup
+from nightmode.cli.questions import questions
+from nightmode.errors import NightmodeError
+from nightmode.files.toml import read_toml
+from nightmode.model.observer import Observer
+
+FIRST = [
+    *("--site", "Garden", "--latitude", "48 12 36 N", "--longitude", "16.37E", "--elevation", "170 m"),
+    *("--timezone", "Europe/Vienna", "--dark", "20.8", "--horizon", "0:12, 90:8, 180:3"),
+    *(
+        "--telescope",
+        "200 mm reflector",
+        "--aperture",
+        "200",
+        "--focal-length",
+        "1200",
+        "--obstruction",
+        "50",
+    ),
+    *("--barrel", "2in", "--eyepieces", "30/68/2in, 14/70, Old one=9/60", "--barlows", "2x"),
+    *("--filters", "O-III, narrowband", "--finder", "8x50/5.5", "--bullseye", "1 2.5 5"),
+]
+
+
+def run(*flags):
+    parser = argparse.ArgumentParser()
+    setup.add(parser.add_subparsers())
+    args = parser.parse_args(["setup", *map(str, flags)])
+    return args.run(args)
+
+
+@pytest.fixture
+def path(tmp_path):
+    return tmp_path / "config" / "observer.toml"
+
+
+def observer(path):
+    return read_toml(path, Observer)
+
+
+def test_flags_make_a_whole_observer(path):
+    assert run("--observer", path, *FIRST) == 0
+    made = observer(path)
+    site, telescope = made.site[0], made.telescope[0]
+    assert (site.name, site.latitude_deg, site.longitude_deg) == ("Garden", pytest.approx(48.21), 16.37)
+    assert (site.elevation_m, site.timezone, site.sky_brightness) == (170.0, "Europe/Vienna", 20.8)
+    assert site.horizon == ((0.0, 12.0), (90.0, 8.0), (180.0, 3.0))
+    assert (telescope.aperture_mm, telescope.focal_length_mm, telescope.barrel_in) == (200.0, 1200.0, 2)
+    assert [(one.name, one.apparent_field_deg) for one in made.eyepiece] == [
+        ("30 mm eyepiece", 68.0),
+        ("14 mm eyepiece", 70.0),
+        ("Old one", 60.0),
+    ]
+    assert [one.passband for one in made.filter] == ["oiii", "narrowband"]
+    assert [one.kind for one in made.finder] == ["optical", "bullseye"]
+    assert (made.observer.site, made.observer.telescope) == ("Garden", "200 mm reflector")
+
+
+def test_the_file_says_where_it_is_and_is_for_the_user_alone(path, capsys):
+    run("--observer", path, *FIRST)
+    assert "observer.toml" in capsys.readouterr().out
+    assert path.stat().st_mode & 0o077 == 0
+
+
+def test_the_file_explains_its_keys(path):
+    run("--observer", path, *FIRST)
+    lines = path.read_text().splitlines()
+    assert any(line.startswith("latitude_deg = 48.21 ") and "# north is positive" in line for line in lines)
+
+
+def test_running_again_with_one_flag_changes_that_alone(path):
+    run("--observer", path, *FIRST)
+    before = observer(path)
+    run("--observer", path, "--eyepieces", "6/60")
+    after = observer(path)
+    assert [one.name for one in after.eyepiece] == [*(one.name for one in before.eyepiece), "6 mm eyepiece"]
+    assert after.model_copy(update={"eyepiece": before.eyepiece}) == before
+
+
+def test_running_again_keeps_hand_written_values_and_the_old_text(path):
+    run("--observer", path, *FIRST)
+    mine = path.read_text().replace('theme = "ember"', 'theme = "coal"    # my own remark')
+    mine = mine.replace("latitude_deg = 48.21", "latitude_deg = 48.123456789")
+    path.write_text(mine)
+    run("--observer", path, "--pupil", "5.5")
+    assert (observer(path).observer.theme, observer(path).observer.pupil_mm) == ("coal", 5.5)
+    assert observer(path).site[0].latitude_deg == 48.123456789
+    assert path.with_name("observer.toml.1.bak").read_text() == mine
+
+
+def test_a_new_site_stands_beside_the_old_one_and_becomes_the_usual(path):
+    run("--observer", path, *FIRST)
+    run("--observer", path, "--site", "Hill", "--latitude", "46.9", "--longitude", "-3.5", "--dark", "2")
+    made = observer(path)
+    assert [site.name for site in made.site] == ["Garden", "Hill"]
+    assert made.observer.site == "Hill"
+    assert (made.site[1].bortle, made.site[1].horizon) == (2, ())
+    assert made.site[0].horizon
+
+
+def test_another_figure_for_the_sky_replaces_the_one_there(path):
+    run("--observer", path, *FIRST)
+    run("--observer", path, "--dark", "5.8mag")
+    site = observer(path).site[0]
+    assert (site.sky_brightness, site.naked_eye_limit_mag, site.bortle) == (None, 5.8, None)
+
+
+def test_a_minus_takes_an_eyepiece_away(path):
+    run("--observer", path, *FIRST)
+    run("--observer", path, "--eyepieces=-14")
+    assert [one.focal_length_mm for one in observer(path).eyepiece] == [30.0, 9.0]
+
+
+@pytest.mark.parametrize(
+    ("flag", "text", "says"),
+    [
+        ("--latitude", "98", "98 is more than 90"),
+        ("--latitude", "north", "not an angle"),
+        ("--aperture", "2", "2 is less than 20"),
+        ("--aperture", "wide", "not a number"),
+        ("--obstruction", "200", "aperture"),
+        ("--dark", "12", "Bortle"),
+        ("--timezone", "Mars/Base", "time zone"),
+        ("--eyepieces", "25/5", "less than 20"),
+        ("--eyepieces", "25/50/70/80", "not an eyepiece"),
+        ("--filters", "purple", "narrowband"),
+        ("--finder", "big", "8x50"),
+        ("--horizon", "90", "azimuth:altitude"),
+        ("--horizon", "0:95", "more than 89"),
+        ("--barrel", "1.5", "2"),
+        ("--site", "\x1b[31m", "control character"),
+        ("--pupil", "nan", "finite"),
+    ],
+)
+def test_an_answer_that_does_not_fit_is_one_sentence_and_changes_nothing(path, flag, text, says):
+    run("--observer", path, *FIRST)
+    before = path.read_text()
+    with pytest.raises(NightmodeError, match=says) as refused:
+        run("--observer", path, flag, text)
+    assert "\n" not in str(refused.value)
+    assert path.read_text() == before
+    assert not path.with_name("observer.toml.1.bak").exists()
+
+
+def test_without_a_latitude_the_flag_is_named(path):
+    with pytest.raises(NightmodeError, match="--latitude"):
+        run("--observer", path, "--site", "Garden")
+    assert not path.exists()
+
+
+def interview(there, *answers):
+    said, left = [], iter(answers)
+
+    def ask(prompt):
+        said.append(prompt)
+        try:
+            return next(left)
+        except StopIteration:
+            raise EOFError from None
+
+    given = setup.interview(there, questions("Europe/Vienna"), "observer.toml", ask, said.append)
+    return given, said
+
+
+def test_a_wrong_answer_is_explained_and_asked_again():
+    answers = ["Garden", "95", "", "48.2", "16.4", *[""] * 4, "", "100", "900", *[""] * 9]
+    given, said = interview(None, *answers)
+    assert given["latitude"] == "48.2"
+    assert sum(line.startswith("Latitude") for line in said) == 3
+    assert any("95 is more than 90" in line for line in said)
+    assert any("needed, for example" in line for line in said)
+
+
+def test_every_question_offers_what_is_there(path):
+    run("--observer", path, *FIRST)
+    there = observer(path)
+    given, said = interview(there, *[""] * len(questions("UTC")))
+    assert (given["latitude"], given["finder"], given["dark"]) == ("48.21", "8x50/5.5", "20.8")
+    assert any("[30 mm eyepiece, 14 mm eyepiece, Old one]" in line for line in said)
+
+
+def test_answers_that_end_early_write_nothing(path):
+    with pytest.raises(NightmodeError, match="nothing was written"):
+        interview(None, "Garden", "48.2")
+
+
+def test_the_file_is_toml_with_awkward_names(path):
+    run("--observer", path, *FIRST, "--site", 'Back "field" \\ north, déjà vu')
+    assert tomllib.loads(path.read_text())["site"][0]["name"] == 'Back "field" \\ north, déjà vu'
+
+
+@pytest.mark.parametrize(
+    ("zone", "longitude_deg", "odd"),
+    [("Europe/Vienna", 16.4, False), ("Europe/Vienna", -116.4, True), ("Pacific/Auckland", 174.8, False)],
+)
+def test_a_zone_far_from_the_sun_is_remarked_on(zone, longitude_deg, odd):
+    assert bool(setup.zone_is_odd(zone, longitude_deg)) is odd
