@@ -1,1 +1,1 @@
-"""What targets are: OpenNGC, the Solar System's names, and small tables of our own. Credits: docs/catalog.md."""
+"""What targets are: OpenNGC, the Solar System, and small tables of our own. Credits: docs/catalog.md."""

@@ -13,7 +13,7 @@ from nightmode.model.target import Subject
 
 
 def deepsky_subject(key: str) -> Subject | None:
-    """Return the object with a key in OpenNGC's form, or None where there is none, or nothing but a number."""
+    """Return the object with a key in OpenNGC's form, or None where no known object has it."""
     row = find_row(same_object().get(key, key))
     if row is None or _is_nothing(row):
         return None
@@ -29,13 +29,14 @@ def constellation_of(const: str) -> str:
 
 def _from_row(row: sqlite3.Row) -> Subject:
     in_v = row["vmag"] is not None
+    names = _names(row)
     return Subject(
-        name=shown(row["name"]),
+        name=names[0],
         kind=KINDS.get(row["type"], Kind.ASTERISM),
         ra_deg=math.degrees(row["ra"]),
         dec_deg=math.degrees(row["dec"]),
         constellation=constellation_of(row["const"]),
-        other_names=_other_names(row),
+        other_names=names[1:],
         magnitude=row["vmag"] if in_v else row["bmag"],
         magnitude_band="V" if in_v or row["bmag"] is None else "B",
         size_arcmin=row["majax"] or None,
@@ -44,14 +45,18 @@ def _from_row(row: sqlite3.Row) -> Subject:
     )
 
 
-def _other_names(row: sqlite3.Row) -> tuple[str, ...]:
-    """Return the Messier and catalogue designations, then the names in words, without repeats."""
+def _names(row: sqlite3.Row) -> tuple[str, ...]:
+    """Return the names, the most usual first: Messier, designations, then words, without repeats."""
     names = [f"M {int(row['messier'])}"] if row["messier"] else []
     names.append(shown(row["name"]))
     names += [shown(key) for key, name in same_object().items() if name == row["name"]]
-    own = [row_["name"] for row_ in table("nicknames") if row_["object"] == row["name"]]
-    wrong = {plain_key(row_["name"]) for row_ in table("nicknames") if row_["object"] != row["name"]}
-    theirs = [word for word in row["commonnames"].split(",") if word and plain_key(word) not in wrong]
+    own = [nick["name"] for nick in table("nicknames") if nick["object"] == row["name"]]
+    theirs = [
+        word
+        for word in row["commonnames"].split(",")
+        # A name that our table gives to another object is left out here.
+        if word and _own_nicknames().get(plain_key(word), row["name"]) == row["name"]
+    ]
     return tuple(dict.fromkeys(names + own + theirs))
 
 
@@ -102,7 +107,12 @@ def same_object() -> dict[str, str]:
 def deepsky_names() -> dict[str, str]:
     """Return plain names in words -> key; ours before OpenNGC's."""
     theirs = {plain_key(word): name for word, name in nicknames().items()}
-    return theirs | {plain_key(row["name"]): row["object"] for row in table("nicknames")}
+    return theirs | _own_nicknames()
+
+
+@cache
+def _own_nicknames() -> dict[str, str]:
+    return {plain_key(row["name"]): row["object"] for row in table("nicknames")}
 
 
 @cache

@@ -3,7 +3,10 @@
 import re
 import unicodedata
 
-_GREEK = ["alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "iota", "kappa", "lambda", "mu", "nu", "xi", "omicron", "pi", "rho", "sigma", "tau", "upsilon", "phi", "chi", "psi", "omega"]
+_GREEK = (
+    *("alpha", "beta", "gamma", "delta", "epsilon", "zeta", "eta", "theta", "iota", "kappa", "lambda", "mu"),
+    *("nu", "xi", "omicron", "pi", "rho", "sigma", "tau", "upsilon", "phi", "chi", "psi", "omega"),
+)
 _GREEK_LETTERS = dict(zip("αβγδεζηθικλμνξοπρστυφχψω", _GREEK, strict=True)) | {"ς": "sigma"}
 _SUPERSCRIPTS = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
 
@@ -46,7 +49,10 @@ _DESIGNATION = re.compile(
     r"^(?P<prefix>" + "|".join(sorted(map(re.escape, _PREFIXES), key=len, reverse=True)) + r")"
     r"[ \-_.]*0*(?P<number>\d{1,6})(?P<suffix>(?: ?[a-f]| ned ?\d\d| ?nw| ?se| ?n| ?s)?)$"
 )
-_KEY = re.compile(r"^(?P<prefix>[A-Z]+2?|[A-Z][a-z]+)(?P<sign>-?)0*(?P<number>\d+)(?P<rest>.*)$")
+#: Designations whose numbers carry a sign or a dash: ESO field-object, MCG zone-field-object.
+_ESO = re.compile(r"^\s*eso[ \-]*0*(\d{1,3})\s*-\s*[ig]*0*(\d{1,3})\s*$", re.IGNORECASE)
+_MCG = re.compile(r"^\s*mcg\s*([+\-−])\s*0*(\d{1,2})-0*(\d{1,2})-0*(\d{1,3})\s*$", re.IGNORECASE)
+_KEY = re.compile(r"^(?P<prefix>SH2|[A-Z]+|[A-Z][a-z]+)0*(?P<number>\d+)(?P<rest>.*)$")
 
 
 def plain_key(name: str) -> str:
@@ -69,12 +75,21 @@ def designation_key(name: str) -> str | None:
     """Return the OpenNGC key of a catalogue designation ("m13" -> "M013"), or None if it is none."""
     match = _DESIGNATION.match(plain_key(name))
     if not match:
-        return None
+        return _dashed_key(name)
     prefix, digits = _PREFIXES[match["prefix"]]
     suffix = match["suffix"].strip().upper()
     if suffix.startswith("NED"):
         suffix = f" NED{suffix[3:].strip()}"
     return f"{prefix}{int(match['number']):0{digits}d}{suffix}"
+
+
+def _dashed_key(name: str) -> str | None:
+    if match := _ESO.match(name):
+        return f"ESO{int(match[1]):03d}-{int(match[2]):03d}"
+    if match := _MCG.match(name):
+        sign = "+" if match[1] == "+" else "-"
+        return f"MCG{sign}{int(match[2]):02d}-{int(match[3]):02d}-{int(match[4]):03d}"
+    return None
 
 
 def number_out_of_range(key: str) -> str | None:
