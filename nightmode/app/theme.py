@@ -1,7 +1,12 @@
 """Themes on the screen: a file of red levels becomes Textual's colours, every one of them red or black."""
 
+from pathlib import Path
+
 from textual.theme import Theme as TextualTheme
 
+from nightmode.errors import NightmodeError
+from nightmode.files.places import shipped
+from nightmode.files.toml import read_toml
 from nightmode.model.theme import Red, Theme
 
 EMBER = Theme(
@@ -18,15 +23,39 @@ _ROLES = (
 )  # fmt: skip
 
 
+def theme_named(name: str) -> tuple[Theme, str]:
+    """Return the theme of this name, or of this file, and one sentence if the default had to do instead.
+
+    name  a theme that comes with the program ("cinder"), or the path of a theme.toml; "" for the default
+    """
+    if name in {"", EMBER.name}:
+        return EMBER, ""
+    try:
+        return read_toml(_theme_file(name), Theme), ""
+    except NightmodeError as error:
+        return EMBER, f"{error} The theme {EMBER.name} is used."
+
+
+def _theme_file(name: str) -> Path:
+    folder = shipped("themes")
+    own = folder / f"{name}.toml"
+    if own.name == f"{name}.toml" and own.is_file():
+        return own
+    if Path(name).suffix == ".toml":
+        return Path(name).expanduser()
+    names = ", ".join(sorted(path.stem for path in folder.glob("*.toml")))
+    raise NightmodeError("theme", f"there is no theme called {name}", f"write one of {names}, or a path")
+
+
 def colours(red: Red) -> dict[str, str]:
-    """Return `$red-line`, `$red-faint`, `$red-text`, `$red-strong`, `$red-alert` (without `$`) as CSS colours."""
+    """Return the CSS variables red-line, red-faint, red-text, red-strong, red-alert and their colours."""
     return {f"red-{role}": f"#{getattr(red, role):02x}0000" for role in Red.model_fields}
 
 
 def textual_theme(theme: Theme) -> TextualTheme:
     """Return Textual's theme with every variable that it knows set to a red of this theme, or to black.
 
-    A variable that Textual gains later is still caught: `RedApp` asks for the whole list, not for known names.
+    The names come from Textual itself, so that a variable it gains later is caught as well.
     """
     own = colours(theme.red)
     base = TextualTheme(

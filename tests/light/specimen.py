@@ -8,6 +8,7 @@ import os
 import sys
 import threading
 from pathlib import Path
+from typing import ClassVar
 
 from nightmode.app.guard.terminal import Terminal, say_red
 from nightmode.errors import NightmodeError
@@ -22,7 +23,7 @@ def make_specimen(base=None):
     from nightmode.app.guard.red_app import RedApp
 
     class Specimen(base or RedApp):
-        BINDINGS = [
+        BINDINGS: ClassVar = [
             Binding("plus", "glow(1)"),
             Binding("minus", "glow(-1)"),
             Binding("b", "black"),

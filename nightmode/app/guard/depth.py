@@ -47,7 +47,8 @@ def depth_of(env: Mapping[str, str], windows: bool = False) -> Depth:
 def snap_down(level: int) -> int:
     """Return the brightest red of the cube not above `level`; the lowest, 95, for anything dark but lit.
 
-    Down, so that nothing brightens, except to the lowest red that such a terminal has, so that nothing vanishes.
+    Down, so that nothing brightens, except to the lowest red that such a terminal has, so that nothing
+    vanishes.
     """
     return 0 if level <= 0 else max((step for step in CUBE if 0 < step <= level), default=CUBE[1])
 
@@ -87,7 +88,7 @@ def set_palette(depth: Depth, levels: Mapping[int, int]) -> str:
 
 
 def own_colours(depth: Depth, ink: int) -> str:
-    """Return the sequence that makes the terminal's default, cursor and first sixteen colours red on black."""
+    """Return the sequence that makes the default, cursor and first sixteen colours red on black."""
     palette = {index: ink if index else 0 for index in range(16)}
     if depth is Depth.CONSOLE:
         return set_palette(depth, palette)

@@ -26,8 +26,8 @@ _DROPPED = re.compile(r"\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x07|\x1b\[\?25h")
 def red_sgr(run: str, depth: Depth) -> str:
     """Return one sequence, red on black, for a run of SGR sequences, read as if nothing had been set before.
 
-    Ink that is not a true-colour pure red (a palette index, the default, grey) becomes the darkest red that every
-    terminal has, so that a colour from anywhere still cannot be other than red.
+    Ink that is not a true-colour pure red (a palette index, the default, grey) becomes the darkest red that
+    every terminal has, so that a colour from anywhere still cannot be other than red.
     """
     level, marked = START_LEVEL, False
     codes = [int(code or 0) for code in re.findall(r"[0-9]+|(?<=\[)(?=m)", run)]
@@ -134,7 +134,7 @@ def _make_posix() -> type[Driver]:
             """Refuse: the shell would take the screen, lit, in the middle of the night."""
 
         def _sigcont_application(self, *_: object) -> None:
-            """Go on after a stop: the shell has had the terminal, so take it again, without a second input thread."""
+            """Go on after a stop: take the terminal again from the shell, without a second input thread."""
             self._loop.call_soon_threadsafe(self._take_again)
 
         def _take_again(self) -> None:

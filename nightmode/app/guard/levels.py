@@ -1,7 +1,7 @@
 """From a theme's red levels to the levels sent to the terminal, for each step of glow. Pure.
 
-A level is the red channel of sRGB, 0-255. Its light is `linear_light(level)`; how bright that looks goes with the
-cube root of the light (CIE 1976 lightness without the straight piece near black, which belongs to the eye
+A level is the red channel of sRGB, 0-255. Its light is `linear_light(level)`; how bright that looks goes with
+the cube root of the light (CIE 1976 lightness without the straight piece near black, which belongs to the eye
 adapted to a lit room). Glow steps are equal steps of that cube root.
 """
 
@@ -59,9 +59,10 @@ BLACK = Paint(table=(0,) * 256, text=0, faint=0)
 
 
 def glow_levels(red: "Red", glow: int) -> dict[str, int]:
-    """Return the level of each role at a step of glow, 0 (lowest) to GLOW_STEPS - 1; the theme's own at DEFAULT_GLOW.
+    """Return the level of each role at a step of glow, 0 (lowest) to GLOW_STEPS - 1.
 
-    The lowest has under a quarter of the default's light, unless the theme is so dark that its text would vanish.
+    The theme's own levels at DEFAULT_GLOW; at 0 under a quarter of their light, unless the theme is so dark
+    that its text would vanish.
     """
     light = {role: _LIGHT[getattr(red, role)] for role in ROLES}
     lowest = max(LOWEST_LIGHT ** (1 / 3), min(1.0, (_LIGHT[FLOOR["text"]] / light["text"]) ** (1 / 3)))
@@ -98,12 +99,12 @@ def _between(red: "Red", levels: dict[str, int]) -> tuple[int, ...]:
         upper = max(bisect_left(asked, level), 1)
         low, high = asked[upper - 1], asked[min(upper, len(asked) - 1)]
         share = (level - low) / (high - low) if high > low else 1.0
-        table[level] = max(1, round(sent[upper - 1] + share * (sent[upper] - sent[upper - 1])))
+        table[level] = max(FLOOR["line"], round(sent[upper - 1] + share * (sent[upper] - sent[upper - 1])))
     return tuple(table)
 
 
 def _nearest_role(red: "Red", codes: dict[str, int]) -> tuple[int, ...]:
-    """Return for every level asked the code of the brightest role not above it, of the darkest for anything lit."""
+    """Return for every level asked the code of the brightest role not above it, `line` at the least."""
     table = [0] * 256
     for level in range(1, 256):
         role = "line"
@@ -117,8 +118,8 @@ def _nearest_role(red: "Red", codes: dict[str, int]) -> tuple[int, ...]:
 def _tints(levels: dict[str, int], steps: dict[str, int]) -> dict[int, int]:
     """Return exact levels for the cube's reds in use, for terminals that let the palette be changed.
 
-    A red shared by several roles gets the level of `text` if that is one of them, so that text is exact and never
-    unreadable, else of its darkest role. A terminal that ignores this shows the cube's own red.
+    A red shared by several roles gets the level of `text` if that is one of them, so that text is exact and
+    never unreadable, else of its darkest role. A terminal that ignores this shows the cube's own red.
     """
     tints = {cube_index(steps[role]): max(levels[role], TINT_FLOOR) for role in reversed(ROLES)}
     return tints | {cube_index(steps["text"]): max(levels["text"], TINT_FLOOR)}

@@ -10,6 +10,7 @@ from textual.filter import LineFilter
 
 from nightmode.app.guard.levels import BLACK, Paint
 
+MARK_FROM = 24  # the dimmest red that marks when it is a ground: under it lie the tints of focused widgets
 _GROUND = RichColor.from_rgb(0, 0, 0)
 
 
@@ -17,8 +18,8 @@ class RedFilter(LineFilter):
     """Maps every style, and the absence of one, to a level of pure red on black.
 
     Pure reds are scaled by the paint's table; any other colour becomes the paint's faint red; bold, italic,
-    blinking, dim and reverse are dropped. A lit ground (a cursor, a selected row) becomes a line under the text:
-    it marks as well, for a fraction of the light.
+    blinking, dim and reverse are dropped. A lit ground (a cursor, a selected row) becomes a line under the
+    text: it marks as well, for a fraction of the light.
 
     Textual caches lines by filter, so another paint needs another instance.
     """
@@ -36,23 +37,18 @@ class RedFilter(LineFilter):
         return [Segment(text, red(style)) for text, style, _control in segments]
 
     def _make_red(self, style: Style | None) -> Style:
-        ink, ground = self._ink(style), 0
-        underline = False
-        if style is not None:
-            ground = self._level(style.bgcolor, unset=0)
-            underline = bool(style.underline)
-            if style.reverse:
-                ink, ground = ground, ink
-            if style.dim:
-                ink = min(ink, self.paint.faint)
-        if ground > 0:
-            ink, underline = max(ink, ground), True
-        if self.paint is BLACK:
-            ink, underline = 0, False
-        return Style(color=RichColor.from_rgb(ink, 0, 0), bgcolor=_GROUND, underline=underline)
-
-    def _ink(self, style: Style | None) -> int:
-        return self.paint.text if style is None else self._level(style.color, unset=self.paint.text)
+        if style is None or self.paint is BLACK:
+            return _style(self.paint.text, underline=False)
+        unset = self.paint.text
+        ink, ground = self._level(style.color, unset), self._level(style.bgcolor, 0)
+        marked = ground > 0 and _is_mark(style.bgcolor)
+        if style.reverse:
+            ink, ground, marked = ground, ink, True
+        if style.dim:
+            ink = min(ink, self.paint.faint)
+        if marked or ink == 0:
+            ink = max(ink, ground)
+        return _style(ink, underline=marked or bool(style.underline))
 
     def _level(self, color: RichColor | None, unset: int) -> int:
         """Return the level sent for a colour; `unset` for none and for the terminal's default."""
@@ -62,3 +58,15 @@ class RedFilter(LineFilter):
         if green == blue == 0:
             return self.paint.table[red]
         return self.paint.faint
+
+
+def _is_mark(ground: RichColor | None) -> bool:
+    """Return whether a ground is one of our own reds; a slight tint, or a colour of others, marks nothing."""
+    if ground is None or ground.is_default:
+        return False
+    red, green, blue = ground.get_truecolor()
+    return green == blue == 0 and red >= MARK_FROM
+
+
+def _style(level: int, underline: bool) -> Style:
+    return Style(color=RichColor.from_rgb(level, 0, 0), bgcolor=_GROUND, underline=underline)

@@ -23,7 +23,6 @@ from nightmode.app.guard.terminal import (
     START_LEVEL,
     Terminal,
     end_code,
-    terminal_depth,
     write_log,
 )
 from nightmode.app.theme import EMBER, textual_theme
@@ -34,10 +33,10 @@ SIGHUP = 1
 
 
 class RedApp(App[Result]):
-    """An App guarded in three layers: theme, line filter, driver; and the terminal's own colours, if it has one.
+    """An App guarded by theme, line filter and driver, on a terminal that is guarded as well.
 
-    Subclass it; override `action_ask_leave` (ctrl+q, ctrl+c) and `before_end` (signals, faults). Methods for keys:
-    `glow_up`, `glow_down`, `go_black`. Waking needs no key of its own.
+    Subclass it; override `action_ask_leave` (ctrl+q, ctrl+c) and `before_end` (signals, faults). Methods for
+    keys: `glow_up`, `glow_down`, `go_black`. Waking needs no key of its own.
     """
 
     ENABLE_COMMAND_PALETTE = False
@@ -70,7 +69,7 @@ class RedApp(App[Result]):
         """
         self.red_theme = theme
         self.terminal = terminal
-        self.depth: Depth = terminal.depth if terminal is not None else terminal_depth()
+        self.depth = terminal.depth if terminal is not None else Depth.TRUE
         self.glow = min(max(glow, 0), GLOW_STEPS - 1)
         self.is_black = False
         self.is_dimmed = False
@@ -124,7 +123,7 @@ class RedApp(App[Result]):
         return was_dark
 
     def palette_sequence(self) -> str:
-        """Return the sequence that sets the palette for the light now on the screen, empty where none is needed."""
+        """Return the sequence that sets the palette for the present glow, empty where none is needed."""
         if self.terminal is None:
             return ""
         shown = paint(self.red_theme.red, self.shown_glow, self.depth)
@@ -204,7 +203,7 @@ class RedApp(App[Result]):
         self._end(FAULT_CODE)
 
     def call_on_loop(self, callback: Callable[..., None], *arguments: Any) -> bool:
-        """Call back soon on the event loop, from any thread or signal handler; return False if none is running."""
+        """Call back soon on the event loop, from any thread; return False if none is running."""
         loop: asyncio.AbstractEventLoop | None = self._loop
         if loop is None or loop.is_closed():
             return False

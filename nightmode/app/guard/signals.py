@@ -20,7 +20,8 @@ _ENDINGS = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if
 def endings(app: "RedApp[Any]") -> Iterator[None]:
     """While the app runs, lead SIGTERM, SIGHUP, SIGINT and crashes of threads to it.
 
-    The first signal ends the app in order, on its event loop; a second one, should the loop be stuck, at once.
+    The first signal ends the app in order, on its event loop; a second one, should the loop be stuck, at
+    once.
     """
     asked = False
 

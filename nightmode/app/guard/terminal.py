@@ -58,8 +58,8 @@ class Terminal:
         terminal.last_words = "12 seen, the log is night.toml"
 
     Descriptors 1 and 2 go to the log file meanwhile, so that a native library cannot write on the screen.
-    SIGTERM, SIGHUP and SIGINT leave through the context (SystemExit 143, 129, 130). A fault inside the context is
-    written to the log, answered with one red line, and ends with SystemExit 70; a NightmodeError passes through.
+    SIGTERM, SIGHUP and SIGINT leave through the context (SystemExit 143, 129, 130). A fault inside is
+    written to the log, answered with one red line, and ends with SystemExit 70; a NightmodeError passes.
     """
 
     def __init__(self, log: Path | None = None, stay_red: bool = False) -> None:
@@ -126,7 +126,7 @@ class Terminal:
         return columns or 80, rows or 24
 
     def close(self) -> None:
-        """Give the terminal back: last words in red, then the user's colours (unless stay_red), then the cursor."""
+        """Give the terminal back: last words in red, the user's colours (unless stay_red), the cursor."""
         if self.fd < 0:
             return
         for number in self._saved_handlers:
@@ -180,7 +180,7 @@ class Terminal:
         self._saved_attributes = None
 
     def _redirect(self) -> None:
-        """Send descriptors 1 and 2 to the log. Not on Windows, where Textual's driver needs the console there."""
+        """Send descriptors 1 and 2 to the log; not on Windows, where Textual's driver needs them."""
         if os.name == "nt":
             return
         _flush()
@@ -235,7 +235,7 @@ def _flush() -> None:
 
 
 def write_log(error: BaseException) -> None:
-    """Write a traceback, without the values of variables, to descriptor 2: the log while the terminal is ours."""
+    """Write a traceback, without values of variables, to descriptor 2: the log while it is redirected."""
     import traceback  # only needed when something has gone wrong, and the start must be quick
 
     text = f"{time.strftime('%Y-%m-%dT%H:%M:%S%z')} fault\n" + "".join(traceback.format_exception(error))
