@@ -1,6 +1,10 @@
 """A session in progress: disk first, then state."""
 
-from nightmode.files.journal import Journal
+from contextlib import suppress
+from pathlib import Path
+
+from nightmode.errors import NightmodeError
+from nightmode.files.journal import Journal, read
 from nightmode.model.session import Entry, Head
 from nightmode.walk.state import State, apply, fold
 
@@ -22,6 +26,11 @@ class Session:
         """The head of the journal."""
         return self._journal.head
 
+    @property
+    def path(self) -> Path:
+        """Where the journal is."""
+        return self._journal.path
+
     def do(self, entry: Entry) -> None:
         """Write an entry, then apply it. NightmodeError if the disk refused: nothing is applied."""
         self.unsaved = (*self.unsaved, entry)
@@ -35,6 +44,25 @@ class Session:
             self.unsaved = self.unsaved[1:]
             self.state = apply(self.state, entry)
 
-    def close(self) -> None:
-        """Let go of the journal."""
-        self._journal.close()
+    def refresh(self) -> None:
+        """Take over what another process has written; here nobody else writes."""
+
+
+class Watched(Session):
+    """A session that another process holds: it can be followed, and nothing can be noted in it."""
+
+    def __init__(self, path: Path) -> None:
+        """Read the journal. NightmodeError if it cannot be read or its head is damaged."""
+        found = read(path)
+        if found.head is None:
+            raise NightmodeError(str(path), "the head is damaged", "look on once the other has repaired it")
+        super().__init__(Journal(path, found.head, found.entries, b""))
+
+    def do(self, entry: Entry) -> None:
+        """Refuse: NightmodeError."""
+        raise NightmodeError("", "watching only, nothing is noted", "note it where the session is held")
+
+    def refresh(self) -> None:
+        """Read again what the other process has written; keep what is known if it cannot be read now."""
+        with suppress(NightmodeError):
+            self.state = fold(read(self.path).entries)

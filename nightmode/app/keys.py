@@ -1,39 +1,51 @@
-"""The one table of keys: what the help shows, what the app binds, what the README lists."""
+"""The one table of keys: what the help shows, what the screen does, what the README lists."""
 
 from dataclasses import dataclass
 
 
 @dataclass(frozen=True)
 class Key:
-    """A key: the action it calls, what it is called on a keyboard, and one line of help."""
+    """Keys by Textual's names, what each does with its argument, their label, and one line of help."""
 
     keys: tuple[str, ...]
     action: str
+    argument: str
     label: str
     help: str
 
 
 KEYS = (
-    Key(("space",), "tick('seen')", "space", "seen; on to the next target"),
-    Key(("s",), "tick('suspected')", "s", "suspected"),
-    Key(("x",), "tick('not seen')", "x", "looked, not seen"),
-    Key(("z",), "tick('set aside')", "z", "set aside: comes back later"),
-    Key(("u",), "undo", "u", "undo, as often as you like"),
-    Key(("n",), "note", "n", "a note on this target (tab: on the last one ticked)"),
-    Key(tuple("123456789"), "phrase", "1-9", "a quick phrase as a note"),
-    Key(("down", "j"), "step(1)", "j ↓", "look at the next target in the order"),
-    Key(("up", "k"), "step(-1)", "k ↑", "look at the one before"),
-    Key(("escape",), "back", "esc", "back to the current target"),
-    Key(("e",), "other_eyepiece", "e", "another eyepiece and its figures"),
-    Key(("l",), "list", "l", "the list of all targets"),
-    Key(("m",), "sky", "m", "type a sky reading: mag/arcsec² or naked-eye limit"),
-    Key(("c",), "clouds", "c", "say which part of the sky is clear"),
-    Key(("i",), "seeing", "i", "seeing, Antoniadi I to V"),
-    Key(("w",), "white_light", "w", "white light just now: dark adaptation starts again"),
-    Key(("plus", "equals_sign"), "glow(1)", "+", "a little brighter"),
-    Key(("minus",), "glow(-1)", "-", "a little darker"),
-    Key(("b",), "black", "b", "black screen; any key wakes it"),
-    Key(("p",), "checklist", "p", "packing and set-up lists"),
-    Key(("question_mark",), "help", "?", "these keys and your phrases"),
-    Key(("q",), "leave", "q", "leave; asks once, q again leaves"),
+    Key(("space",), "tick", "seen", "space", "seen; on to the next target"),
+    Key(("s",), "tick", "suspected", "s", "suspected"),
+    Key(("x",), "tick", "not seen", "x", "looked, not seen"),
+    Key(("z",), "tick", "set aside", "z", "set aside: comes back later"),
+    Key(("u",), "undo", "", "u", "undo, as often as you like"),
+    Key(("n",), "note", "", "n", "a note on this target (tab: on the one ticked last)"),
+    *(Key((digit,), "phrase", digit, "1-9", "a quick phrase as a note") for digit in "123456789"),
+    Key(("down", "j"), "step", "1", "j ↓", "look at the next target in the order"),
+    Key(("up", "k"), "step", "-1", "k ↑", "look at the one before"),
+    Key(("escape",), "back", "", "esc", "back to the current target"),
+    Key(("e",), "other_eyepiece", "", "e", "another eyepiece and its figures"),
+    Key(("l",), "list", "", "l", "the list of all targets"),
+    Key(("m",), "sky", "", "m", "type a sky reading: mag/arcsec² or naked-eye limit"),
+    Key(("c",), "clouds", "", "c", "say which part of the sky is clear"),
+    Key(("i",), "seeing", "", "i", "seeing, Antoniadi I to V"),
+    Key(("w",), "white_light", "", "w", "white light just now: dark adaptation starts again"),
+    Key(("plus", "equals_sign"), "glow", "1", "+", "a little brighter"),
+    Key(("minus",), "glow", "-1", "-", "a little darker"),
+    Key(("b",), "black", "", "b", "black screen; any key wakes it"),
+    Key(("p",), "checklist", "", "p", "set-up and packing lists"),
+    Key(("question_mark",), "help", "", "?", "these keys and your phrases"),
+    Key(("q",), "leave", "", "q", "leave; asks once, q again leaves"),
 )
+_ACTIONS = {name: (key.action, key.argument) for key in KEYS for name in key.keys}
+
+
+def action_of(key: str) -> tuple[str, str] | None:
+    """Return what a key does and its argument, or None for a key that does nothing."""
+    return _ACTIONS.get(key)
+
+
+def key_help() -> list[tuple[str, str]]:
+    """Return (label, help) of each key once, in the order of the table."""
+    return list(dict.fromkeys((key.label, key.help) for key in KEYS))

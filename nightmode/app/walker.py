@@ -208,6 +208,8 @@ class Walker:
         try:
             self.session.do(entry)
         except NightmodeError as error:
+            if not self.session.unsaved:
+                return Say(str(error), alert=True)
             return Say(f"NOT SAVED, kept in memory, any key tries again: {error}", alert=True)
         return Say(said)
 

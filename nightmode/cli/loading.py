@@ -14,7 +14,6 @@ from nightmode.model.plan import Plan
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances, circumstances
 from nightmode.night.table import Night
-from nightmode.walk.state import target_key
 
 
 @dataclass(frozen=True)
@@ -39,8 +38,6 @@ def load_night(plan_path: Path, observer_path: Path | None, night: str | None) -
     NightmodeError for whatever is wrong with a file, a flag or a target.
     """
     plan = read_toml(plan_path, Plan)
-    if not plan.target:
-        raise NightmodeError(str(plan_path), "has no targets", "add at least one [[target]] with a name")
     where = find_circumstances(plan, load_observer(observer_path), read_date(night))
     return Loaded(plan_path, plan, open_plan(plan, str(plan_path), where))
 
@@ -64,18 +61,14 @@ def open_plan(plan: Plan, name: str, where: Circumstances) -> Night:
 
 
 def resolve_all(plan: Plan, name: str) -> list[Subject]:
-    """Return the plan's subjects. NightmodeError for one that is not known or stands there twice."""
+    """Return the plan's subjects. NightmodeError, with its place in the plan, for one that is not known."""
     from nightmode.catalog.resolve import resolve
 
     subjects: list[Subject] = []
-    first: dict[str, int] = {}
     for number, target in enumerate(plan.target, start=1):
-        place = f"{name}, target {number}"
-        earlier = first.setdefault(target_key(target.name), number)
-        if earlier != number:
-            raise NightmodeError(place, f"{target.name} is target {earlier} again", "leave one of them out")
         try:
             subjects.append(resolve(target))
         except NightmodeError as error:
-            raise NightmodeError(f"{place}, {error.where}", error.what, error.instead) from None
+            where = f"{name}, target {number}, {error.where}"
+            raise NightmodeError(where, error.what, error.instead) from None
     return subjects

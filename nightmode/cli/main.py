@@ -10,7 +10,7 @@ from nightmode import __version__
 from nightmode.errors import NightmodeError
 
 #: The modules that each add one command, in the order of a night.
-COMMANDS = ("check", "daylight")
+COMMANDS = ("walk", "demo", "check", "nights", "setup", "daylight")
 USER_ERROR = 2
 FAULT = 70
 
@@ -42,7 +42,7 @@ def parser() -> Parser:
 def _alone(args: argparse.Namespace) -> int:
     from nightmode.cli.walk import go_on
 
-    return go_on()
+    return go_on(args)
 
 
 def main(argv: Sequence[str]) -> int:

@@ -1,6 +1,6 @@
 """The pages that come when asked for: the list of targets, the keys, the checklists."""
 
-from nightmode.app.keys import KEYS
+from nightmode.app.keys import key_help
 from nightmode.app.pages.line import BLANK, Line, fit, line, wrap
 from nightmode.app.walker import Walker
 from nightmode.report.wording import clock
@@ -51,25 +51,31 @@ def _when(walker: Walker, row: int, now_s: float) -> str:
 
 def help_page(phrases: tuple[str, ...], size: tuple[int, int], first: int) -> list[Line]:
     """Return the keys and the quick phrases, from row `first` on."""
-    lines = [line((f" {key.label:7}", "text"), (key.help, "faint")) for key in KEYS]
+    lines = [line((f" {label:7}", "text"), (words, "faint")) for label, words in key_help()]
     lines.append(BLANK)
     lines += [line((f" {number:<7}", "text"), (phrase, "faint")) for number, phrase in enumerate(phrases, 1)]
     return _scrolled(lines, size[1], first, "any other key: back")
 
 
 def checklist_page(
-    title: str, items: tuple[str, ...], caution: str, size: tuple[int, int], done: frozenset[int], cursor: int
+    heads: tuple[str, ...],
+    items: tuple[str, ...],
+    caution: str,
+    size: tuple[int, int],
+    done: frozenset[int],
+    cursor: int,
 ) -> list[Line]:
-    """Return a checklist with its cautions; `done` holds the places ticked."""
+    """Return a checklist under its heads, the cautions below; `done` holds the places ticked."""
     columns, rows = size
-    lines = [line((f" {title}", "strong")), BLANK]
+    lines = [line((f" {head}", "strong" if place == 0 else "text")) for place, head in enumerate(heads)]
+    lines.append(BLANK)
     for place, item in enumerate(items):
         role = "faint" if place in done else "text"
         mark = "·" if place in done else " "
         lines.append(line((" > " if place == cursor else "   ", "strong"), (f"{mark} {item}", role)))
     lines.append(BLANK)
     lines += [line((f" {row}", "faint")) for row in wrap(caution, columns - 2, most=4)]
-    return _scrolled(lines, rows, max(0, cursor + 6 - rows), "space: tick   j k: move   esc: on to the walk")
+    return _scrolled(lines, rows, max(0, cursor + 8 - rows), "space: tick   j k: move   esc: on to the walk")
 
 
 def _scrolled(lines: list[Line], rows: int, first: int, foot: str) -> list[Line]:

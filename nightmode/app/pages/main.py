@@ -1,7 +1,7 @@
 """The main page: a thin line above, one target in the middle, a thin line below."""
 
 from nightmode.app.pages.facts import BLOCK, target_lines
-from nightmode.app.pages.line import BLANK, Line, centred, line, spread, wrap
+from nightmode.app.pages.line import BLANK, Line, centred, fit, line, spread, wrap
 from nightmode.app.walker import Say, Walker
 from nightmode.night.table import Night
 from nightmode.report.wording import clock, duration
@@ -75,7 +75,7 @@ def _eyes(now_s: float, dark_since_s: float) -> str:
 def _message(say: Say | None, columns: int) -> Line:
     if say is None:
         return BLANK
-    return line((" " + wrap(say.text, columns - 2, most=1)[0], "alert" if say.alert else "text"))
+    return line((" " + fit(say.text, columns - 2), "alert" if say.alert else "text"))
 
 
 def _bottom(walker: Walker, now_s: float, columns: int) -> Line:

@@ -1,0 +1,141 @@
+"""The app: ties night, session and clock to the screens."""
+
+import datetime as dt
+import time
+from collections.abc import Iterable
+
+from nightmode.app.clock import Clock
+from nightmode.app.guard.red_app import RedApp, play
+from nightmode.app.guard.terminal import Terminal
+from nightmode.app.screens.lists import ChecklistScreen
+from nightmode.app.screens.walk import WalkScreen
+from nightmode.app.walker import Say, Walker
+from nightmode.model.session import Event
+from nightmode.model.theme import Theme
+from nightmode.night.table import Night
+from nightmode.report.wording import clock as clock_words
+from nightmode.report.wording import duration
+from nightmode.session import Session
+
+#: The Sun's altitude above which the caution about it is shown.
+SUN_UP_DEG = -0.833
+
+
+class WalkApp(RedApp[None]):
+    """The night screen."""
+
+    def __init__(
+        self,
+        night: Night,
+        session: Session,
+        clock: Clock,
+        theme: Theme,
+        terminal: Terminal | None,
+        first_words: Say | None = None,
+    ) -> None:
+        minutes = night.person.dim_after_min
+        super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)
+        self.walker = Walker(night, session)
+        self._clock = clock
+        self._began_s = clock.now_s()
+        self._first_words = first_words
+        self._checked: set[str] = set()
+        self._walk = WalkScreen(first_words)
+
+    def on_mount(self) -> None:
+        """Show the walk; before dusk the set-up list stands before it."""
+        self.push_screen(self._walk)
+        if self.now_s() < (self.walker.night.twilights.civil_dusk or 0.0):
+            self.push_screen(ChecklistScreen())
+
+    # -- time -------------------------------------------------------------------
+
+    def now_s(self) -> float:
+        """Return the time on the screen's clock, Unix seconds."""
+        return self._clock.now_s()
+
+    def steady_s(self) -> float:
+        """Return seconds that only run forward, for messages."""
+        return time.monotonic()
+
+    def dark_since_s(self) -> float:
+        """Return since when the eyes have been in the dark: the start, dusk, or the last white light."""
+        light = self.walker.state.white_light_at
+        dusk = self.walker.night.twilights.civil_dusk
+        return max(self._began_s, light.timestamp() if light else 0.0, dusk or 0.0)
+
+    def clock_jump(self) -> Say | None:
+        """Return what to say when somebody has set the system clock."""
+        jump_s = self._clock.jump_s()
+        if not jump_s:
+            return None
+        way = "forward" if jump_s > 0 else "back"
+        return Say(
+            f"system clock set {way} by {duration(abs(jump_s))}; times here go on as they were", alert=True
+        )
+
+    def is_evening(self) -> bool:
+        """Whether the first half of the night still runs."""
+        return self.now_s() < self.walker.night.twilights.darkest
+
+    def sun_words(self) -> tuple[str, ...]:
+        """Return what to say about the Sun: the caution while it is up, then the times of twilight."""
+        night, now_s = self.walker.night, self.now_s()
+        zone, lights = night.site.zone, night.twilights
+        caution = ("THE SUN IS UP: caps on, never point telescope, finder or eye near it",)
+        words = caution if night.sun_altitude_at(now_s) > SUN_UP_DEG else ()
+        dusks = (
+            ("sunset", lights.sunset),
+            ("civil dusk", lights.civil_dusk),
+            ("nautical dusk", lights.nautical_dusk),
+            ("dark", lights.astronomical_dusk),
+        )
+        ahead = [f"{name} {clock_words(when, zone)}" for name, when in dusks if when and when > now_s]
+        return (*words, *(("   ".join(ahead),) if ahead else ()))
+
+    # -- checklist --------------------------------------------------------------
+
+    def check(self, item: str) -> None:
+        """Tick an item of a checklist, or take the tick back."""
+        self._checked ^= {item}
+
+    def checked(self, items: Iterable[str]) -> list[int]:
+        """Return the places of the items ticked."""
+        return [place for place, item in enumerate(items) if item in self._checked]
+
+    # -- leaving ----------------------------------------------------------------
+
+    def action_ask_leave(self) -> None:
+        """Ask on the walk screen, whichever screen is up; asking twice leaves."""
+        while len(self.screen_stack) > 2 and self.screen is not self._walk:
+            self.pop_screen()
+        self._walk.pressed("q")
+        self._walk.draw()
+
+    def leave(self) -> None:
+        """Leave in order."""
+        self.before_end()
+        self.exit(return_code=0)
+
+    def before_end(self) -> None:
+        """Note the pause, and say what was kept."""
+        self.walker.retry()
+        self.walker.mark(Event.PAUSE, self.now_s())
+        if self.terminal is not None and not self.terminal.last_words:
+            self.terminal.last_words = self._summary()
+
+    def _summary(self) -> str:
+        walker = self.walker
+        seen = len([tick for tick in walker.state.ticks.values() if tick.outcome])
+        unsaved = len(walker.session.unsaved)
+        lost = f"; {unsaved} NOT saved" if unsaved else ""
+        rehearsal = "Rehearsal. " if walker.session.head.rehearsal else ""
+        night = dt.date.isoformat(walker.night.date)
+        return f"{rehearsal}{seen} ticked on the night of {night}{lost}. Journal: {walker.session.path}"
+
+
+def walk(
+    night: Night, session: Session, clock: Clock, theme: Theme, terminal: Terminal, say: Say | None
+) -> int:
+    """Run the night screen on an open terminal and return the exit code."""
+    return play(WalkApp(night, session, clock, theme, terminal, say), terminal)

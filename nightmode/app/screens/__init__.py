@@ -1,0 +1,1 @@
+"""The screens: each composes a page, reads keys, and hands them on."""

@@ -1,0 +1,94 @@
+"""The screens that come when asked for and go again: list, help, checklist."""
+
+from collections.abc import Sequence
+
+from nightmode.app.pages.line import Line
+from nightmode.app.pages.lists import checklist_page, help_page, list_page
+from nightmode.app.screens.paged import Paged
+
+BACK = {"escape", "q", "l"}
+STEPS = {"down": 1, "j": 1, "up": -1, "k": -1, "pagedown": 10, "pageup": -10}
+CAUTION = (
+    "Never point telescope, finder or eye at the Sun, or sweep near it. Mind your feet on dark ground, keep "
+    "warm and dry. No laser near aircraft; local rules come first. Tired? Rest before you drive."
+)
+
+
+class ListScreen(Paged):
+    """All targets in walk order."""
+
+    def on_mount(self) -> None:
+        """Begin at the target shown."""
+        app = self.app
+        shown, order = app.walker.shown(app.now_s()), app.walker.order(app.now_s())
+        self._cursor = order.index(shown) if shown is not None else 0
+
+    def lines(self, size: tuple[int, int]) -> Sequence[Line]:
+        """Return the list."""
+        return list_page(self.app.walker, self.app.now_s(), size, self._cursor)
+
+    def pressed(self, key: str) -> None:
+        """Move, show, or go back."""
+        order = self.app.walker.order(self.app.now_s())
+        if key in STEPS and order:
+            self._cursor = min(max(self._cursor + STEPS[key], 0), len(order) - 1)
+        elif key in {"home", "end"} and order:
+            self._cursor = 0 if key == "home" else len(order) - 1
+        elif key == "enter" and order:
+            self.app.walker.show(order[self._cursor])
+            self.app.pop_screen()
+        elif key in BACK:
+            self.app.pop_screen()
+
+
+class HelpScreen(Paged):
+    """The keys and the quick phrases."""
+
+    def on_mount(self) -> None:
+        """Begin at the top."""
+        self._first = 0
+
+    def lines(self, size: tuple[int, int]) -> Sequence[Line]:
+        """Return the help."""
+        return help_page(self.app.walker.night.person.phrases, size, self._first)
+
+    def pressed(self, key: str) -> None:
+        """Scroll, or go back."""
+        if key in STEPS:
+            self._first = max(0, self._first + STEPS[key])
+        else:
+            self.app.pop_screen()
+
+
+class ChecklistScreen(Paged):
+    """The observer's list: before dark and early in the night to set up, at its end to pack up."""
+
+    def on_mount(self) -> None:
+        """Choose the list by the hour."""
+        person = self.app.walker.night.person
+        self._evening = self.app.is_evening()
+        self._items = person.before_dark if self._evening else person.packing_up
+        self._cursor = 0
+        self.set_interval(30.0, self.draw)
+
+    def lines(self, size: tuple[int, int]) -> Sequence[Line]:
+        """Return the checklist."""
+        title = "before dark" if self._evening else "packing up"
+        return checklist_page(
+            (title, *self.app.sun_words()),
+            self._items,
+            CAUTION,
+            size,
+            frozenset(self.app.checked(self._items)),
+            self._cursor,
+        )
+
+    def pressed(self, key: str) -> None:
+        """Tick off, move, or go on to the walk."""
+        if key in STEPS:
+            self._cursor = min(max(self._cursor + STEPS[key], 0), max(0, len(self._items) - 1))
+        elif key == "space" and self._items:
+            self.app.check(self._items[self._cursor])
+            self._cursor = min(self._cursor + 1, len(self._items) - 1)
+        elif key in {"escape", "q", "p", "enter"}:
+            self.app.pop_screen()

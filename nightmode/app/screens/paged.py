@@ -1,0 +1,60 @@
+"""What every screen of ours is: a page that is drawn again when something changed."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from textual import events
+from textual.app import ComposeResult
+from textual.screen import Screen
+
+from nightmode.app.pages.line import Line
+from nightmode.app.widgets.page import Page
+
+if TYPE_CHECKING:
+    from nightmode.app.app import WalkApp
+
+
+class Paged(Screen[None]):
+    """A screen with one page. A subclass gives its lines; keys arrive in `pressed`."""
+
+    AUTO_FOCUS = ""
+    app: "WalkApp"
+
+    def compose(self) -> ComposeResult:
+        """Place the page."""
+        yield Page(self.app.red_theme.red)
+
+    @property
+    def page(self) -> Page:
+        """The page."""
+        return self.query_one(Page)
+
+    def lines(self, size: tuple[int, int]) -> Sequence[Line]:
+        """Return the rows for a size (columns, rows)."""
+        raise NotImplementedError
+
+    def pressed(self, key: str) -> None:
+        """Take a key, by Textual's name for it."""
+        raise NotImplementedError
+
+    def draw(self) -> None:
+        """Bring the page up to date; rows that did not change cost nothing."""
+        page = self.page
+        if page.size.width and page.size.height:
+            page.show(self.lines((page.size.width, page.size.height)))
+
+    def on_resize(self) -> None:
+        """Draw for the new size, once the page has it."""
+        self.call_after_refresh(self.draw)
+
+    def on_screen_resume(self) -> None:
+        """Draw when coming back from another screen."""
+        self.call_after_refresh(self.draw)
+
+    def on_key(self, event: events.Key) -> None:
+        """Hand the key on, and draw what it changed."""
+        event.stop()
+        event.prevent_default()
+        self.pressed(event.key)
+        if self.is_current:
+            self.draw()

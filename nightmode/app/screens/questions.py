@@ -1,0 +1,67 @@
+"""Questions that the message line asks and single keys answer."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from nightmode.app.walker import Say, Walker
+from nightmode.walk.state import OCTANTS
+
+SEEING = ("I", "II", "III", "IV", "V")
+DROPPED = Say("as it was")
+
+
+@dataclass
+class Question:
+    """A question on the message line. `answer` takes a key: what to say, or None to go on asking."""
+
+    ask: str
+    answer: Callable[[str], Say | None]
+
+
+def ask_leave(unsaved: int, leave: Callable[[], None]) -> Question:
+    """Ask before leaving; the key that asked answers, any other stays."""
+
+    def answer(key: str) -> Say | None:
+        if key != "q":
+            return Say("still here")
+        leave()
+        return None
+
+    lost = f"{unsaved} entries are NOT on disk. " if unsaved else ""
+    return Question(f"{lost}q again leaves: the terminal's own colours, maybe white, come back", answer)
+
+
+def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Question:
+    """Ask for the seeing on Antoniadi's scale."""
+
+    def answer(key: str) -> Say | None:
+        if key in "12345" and len(key) == 1:
+            return walker.seeing(SEEING[int(key) - 1], now_s())
+        return DROPPED
+
+    return Question("seeing, Antoniadi: 1 perfect .. 5 very bad (1-5; any other key: as it was)", answer)
+
+
+@dataclass
+class Clearing:
+    """Which compass points are clear, toggled by digits; enter keeps them."""
+
+    walker: Walker
+    now_s: Callable[[], float]
+    clear: set[str] = field(default_factory=set)
+
+    def question(self) -> Question:
+        """Return the question as it stands."""
+        marks = " ".join(f"{n}{name}{'*' if name in self.clear else ''}" for n, name in enumerate(OCTANTS, 1))
+        return Question(f"clear where? {marks}  0 all  enter keeps", self.answer)
+
+    def answer(self, key: str) -> Say | None:
+        """Toggle a point, take them all, keep or drop."""
+        if key == "enter":
+            return self.walker.clear_octants(frozenset(self.clear), self.now_s())
+        if key == "0":
+            return self.walker.clear_octants(frozenset(OCTANTS), self.now_s())
+        if len(key) == 1 and key in "12345678":
+            self.clear ^= {OCTANTS[int(key) - 1]}
+            return None
+        return DROPPED

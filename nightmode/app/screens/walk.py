@@ -1,0 +1,220 @@
+"""The walk: one target, its keys, the message line, and the row in which words are typed."""
+
+from collections.abc import Callable, Sequence
+
+from textual import events
+from textual.app import ComposeResult
+from textual.widgets import Input
+
+from nightmode.app.keys import action_of
+from nightmode.app.pages.line import Line
+from nightmode.app.pages.main import main_page
+from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
+from nightmode.app.screens.paged import Paged
+from nightmode.app.screens.questions import Clearing, Question, ask_leave, ask_seeing
+from nightmode.app.walker import Say
+from nightmode.model.session import Outcome
+
+#: A message stays until the next key, but no longer than this, so that the screen grows calm again.
+MESSAGE_S = 60.0
+
+
+class WalkScreen(Paged):
+    """The main screen."""
+
+    DEFAULT_CSS = """
+    WalkScreen Input { padding: 0 1; background: #000000; display: none; }
+    WalkScreen Input.typing { display: block; }
+    """
+
+    def __init__(self, say: Say | None = None) -> None:
+        super().__init__()
+        self._say = say
+        self._said_at_s = 0.0
+        self._clearing: Clearing | None = None
+        self._question: Question | None = None
+        self._typed: Callable[[str], Say] | None = None
+        self._note_row: int | None = None
+
+    def compose(self) -> ComposeResult:
+        """Place the page and, hidden, the row for typing."""
+        yield from super().compose()
+        yield Input(max_length=500, select_on_focus=False, compact=True)
+
+    def lines(self, size: tuple[int, int]) -> Sequence[Line]:
+        """Return the main page."""
+        say = Say(self._question.ask, alert=True) if self._question else self._say
+        app = self.app
+        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s())
+
+    def tell(self, say: Say | None) -> None:
+        """Put a message on its line."""
+        self._say = say
+        self._said_at_s = self.app.steady_s()
+        self.draw()
+
+    def on_mount(self) -> None:
+        """Tick once a second: the only timer of the walk."""
+        self._said_at_s = self.app.steady_s()
+        self.set_interval(1.0, self._second)
+
+    def _second(self) -> None:
+        if (jump := self.app.clock_jump()) is not None:
+            self.tell(jump)
+        if self._say and not self._say.alert and self.app.steady_s() - self._said_at_s > MESSAGE_S:
+            self._say = None
+        self.app.walker.session.refresh()
+        if self.app.screen is self:
+            self.draw()
+
+    def pressed(self, key: str) -> None:
+        """Answer a question, retry what is unsaved, or do what the key stands for."""
+        if self._question is not None:
+            self._answer(key)
+            return
+        if (said := self.app.walker.retry()) is not None:
+            self.tell(said)
+            return
+        action = action_of(key)
+        if action is None:
+            return
+        self._say = None
+        name, argument = action
+        getattr(self, f"do_{name}")(argument)
+
+    def _answer(self, key: str) -> None:
+        assert self._question is not None
+        said = self._question.answer(key)
+        self._question = self._clearing.question() if self._clearing and said is None else None
+        if self._question is None:
+            self._clearing = None
+            self.tell(said)
+
+    # -- what the keys do -------------------------------------------------------
+
+    def do_tick(self, outcome: str) -> None:
+        """Tick the target shown."""
+        self.tell(self.app.walker.tick(Outcome(outcome), self.app.now_s()))
+
+    def do_undo(self, _: str) -> None:
+        """Take back the last entry."""
+        self.tell(self.app.walker.undo(self.app.now_s()))
+
+    def do_phrase(self, number: str) -> None:
+        """Note a quick phrase."""
+        self.tell(self.app.walker.phrase(int(number), self.app.now_s()))
+
+    def do_step(self, by: str) -> None:
+        """Look at another target."""
+        self.app.walker.step(int(by), self.app.now_s())
+
+    def do_back(self, _: str) -> None:
+        """Go back to the current target."""
+        self.app.walker.back()
+
+    def do_other_eyepiece(self, _: str) -> None:
+        """Step to another eyepiece."""
+        self.app.walker.other_eyepiece()
+
+    def do_white_light(self, _: str) -> None:
+        """Note white light."""
+        self.tell(self.app.walker.white_light(self.app.now_s()))
+
+    def do_glow(self, by: str) -> None:
+        """Change the glow."""
+        if by == "1":
+            self.app.glow_up()
+        else:
+            self.app.glow_down()
+
+    def do_black(self, _: str) -> None:
+        """Go black."""
+        self.app.go_black()
+
+    def do_list(self, _: str) -> None:
+        """Open the list."""
+        self.app.push_screen(ListScreen())
+
+    def do_help(self, _: str) -> None:
+        """Open the help."""
+        self.app.push_screen(HelpScreen())
+
+    def do_checklist(self, _: str) -> None:
+        """Open the checklist that fits the hour."""
+        self.app.push_screen(ChecklistScreen())
+
+    def do_leave(self, _: str) -> None:
+        """Ask whether to leave."""
+        self._question = ask_leave(len(self.app.walker.session.unsaved), self.app.leave)
+
+    def do_seeing(self, _: str) -> None:
+        """Ask for the seeing."""
+        self._question = ask_seeing(self.app.walker, self.app.now_s)
+
+    def do_clouds(self, _: str) -> None:
+        """Ask which part of the sky is clear."""
+        self._clearing = Clearing(self.app.walker, self.app.now_s)
+        self._question = self._clearing.question()
+
+    def do_sky(self, _: str) -> None:
+        """Ask for a reading of the sky."""
+        self._type(lambda text: self.app.walker.sky_reading(text, self.app.now_s()))
+        self.tell(Say("sky: mag/arcsec² or naked-eye limit, then enter   esc: drop"))
+
+    def do_note(self, _: str) -> None:
+        """Ask for a note."""
+        self._type(lambda text: self.app.walker.note(text, self.app.now_s(), self._note_row))
+        self._note_row = self.app.walker.shown(self.app.now_s())
+        self._tell_note()
+
+    # -- typing -----------------------------------------------------------------
+
+    def _tell_note(self) -> None:
+        walker = self.app.walker
+        name = "the night" if self._note_row is None else walker.night.targets[self._note_row].subject.name
+        self.tell(Say(f"note on {name}: enter keeps   esc: drop   tab: on another"))
+
+    def _type(self, typed: Callable[[str], Say]) -> None:
+        self._typed = typed
+        field = self.query_one(Input)
+        field.value = ""
+        field.add_class("typing")
+        field.focus()
+
+    def _stop_typing(self) -> None:
+        self._typed = self._note_row = None
+        self.query_one(Input).remove_class("typing")
+        self.set_focus(None)
+        self.call_after_refresh(self.draw)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Keep what was typed; nothing typed drops it."""
+        event.stop()
+        text = event.value.strip()
+        said = self._typed(text) if self._typed and text else None
+        self._stop_typing()
+        self.tell(said)
+
+    def on_key(self, event: events.Key) -> None:
+        """Leave the keys to the row for typing while it is open, but for esc and tab."""
+        if self._typed is None:
+            super().on_key(event)
+            return
+        event.prevent_default()  # the base class would take the key as well
+        if event.key == "escape":
+            event.stop()
+            self._stop_typing()
+            self.tell(None)
+        elif event.key == "tab":
+            event.stop()
+            self._note_other()
+
+    def _note_other(self) -> None:
+        if self._note_row is None:
+            return
+        walker = self.app.walker
+        choices = [walker.shown(self.app.now_s()), walker.last_ticked()]
+        others = [row for row in choices if row is not None and row != self._note_row]
+        if others:
+            self._note_row = others[0]
+        self._tell_note()

@@ -1,0 +1,96 @@
+"""Opening the session of a night for the screen: begun, gone on with, or watched."""
+
+import contextlib
+import hashlib
+from collections.abc import Iterator
+from pathlib import Path
+
+from nightmode.cli.loading import Loaded
+from nightmode.errors import NightmodeError
+from nightmode.files.journal import create, resume
+from nightmode.files.lock import HeldError, hold
+from nightmode.files.places import journal_name, remember_plan, sessions_folder
+from nightmode.files.replace import make_folder
+from nightmode.model.session import Event, Head, Outcome
+from nightmode.report.wording import clock
+from nightmode.session import Session, Watched
+
+
+def new_head(loaded: Loaded, rehearsal: bool) -> Head:
+    """Return the head of a session of this plan and night."""
+    night = loaded.night
+    try:
+        digest = hashlib.sha256(loaded.path.read_bytes()).hexdigest()[:16]
+    except OSError:
+        digest = "0" * 16
+    return Head(
+        plan=loaded.plan.title,
+        digest=digest,
+        plan_file=str(loaded.path.absolute()),
+        night=night.date,
+        site=night.site.name,
+        latitude_deg=night.site.latitude_deg,
+        longitude_deg=night.site.longitude_deg,
+        timezone=night.site.timezone,
+        telescope=night.kit.telescope.name,
+        rehearsal=rehearsal,
+    )
+
+
+@contextlib.contextmanager
+def opened(plan: Path, head: Head, path: Path | None, watch: bool) -> Iterator[tuple[Session, str]]:
+    """Open or begin a session, held for this process; yield it and what to say about it first.
+
+    NightmodeError if another process holds it, if it is of another night, or if the disk refuses.
+    """
+    path = path or sessions_folder(head.rehearsal) / journal_name(head.plan, head.night, head.site)
+    if watch:
+        yield Watched(path), "watching only: another process keeps this session"
+        return
+    make_folder(path.parent)
+    with _held(path):
+        session, words = _begin(path, head)
+        if not head.rehearsal:
+            with contextlib.suppress(NightmodeError):
+                remember_plan(plan, path)
+        yield session, words
+
+
+@contextlib.contextmanager
+def _held(path: Path) -> Iterator[None]:
+    try:
+        lock = hold(path)
+    except HeldError as error:
+        raise NightmodeError(error.where, error.what, "leave that one, or look on with --watch") from None
+    with lock:
+        yield
+
+
+def _begin(path: Path, head: Head) -> tuple[Session, str]:
+    if not path.exists():
+        return Session(create(path, head)), "rehearsal: nothing here is counted" if head.rehearsal else ""
+    journal = resume(path, head)
+    _check_same(path, journal.head, head)
+    session = Session(journal)
+    words = "; ".join(part for part in (journal.message, _resumed(session, head)) if part)
+    return session, words
+
+
+def _check_same(path: Path, before: Head, head: Head) -> None:
+    if before.night != head.night:
+        where = f"is of the night of {before.night}, not of {head.night}"
+        raise NightmodeError(str(path), where, "name another file with --session")
+    if before.rehearsal != head.rehearsal:
+        what = "a rehearsal" if before.rehearsal else "a real session"
+        raise NightmodeError(str(path), f"is {what}", "name another file with --session")
+
+
+def _resumed(session: Session, head: Head) -> str:
+    ticks = [entry for entry in session.state.live if entry.event is Event.TICK and entry.target]
+    done = len([tick for tick in session.state.ticks.values() if tick.outcome is not Outcome.SET_ASIDE])
+    changed = "; the plan has changed since" if session.head.digest != head.digest else ""
+    if not ticks:
+        return f"going on: nothing ticked yet{changed}"
+    last = ticks[-1]
+    when = clock(last.at.timestamp() - 30, head.zone)
+    return f"going on: {done} done, last {last.target} at {when}{changed}"

@@ -1,0 +1,111 @@
+"""`nightmode walk PLAN` and plain `nightmode`: the full-screen companion."""
+
+import argparse
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nightmode.cli.arguments import add_plan
+from nightmode.errors import NightmodeError
+
+if TYPE_CHECKING:
+    from nightmode.session import Session
+
+HIGHEST_RATE = 100_000.0
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command."""
+    parser = commands.add_parser(
+        "walk",
+        help="the deep-red full screen that walks through a plan",
+        description="Walk through a plan in order of setting time, in deep red, and keep the record.",
+        epilog="example: nightmode walk plan.toml",
+    )
+    add_plan(parser)
+    add_screen(parser)
+    parser.add_argument(
+        "--session", type=Path, metavar="FILE", help="the journal; else one in your data folder"
+    )
+    parser.set_defaults(run=run)
+
+
+def add_screen(parser: argparse.ArgumentParser) -> None:
+    """Add the flags of the full screen."""
+    parser.add_argument("--at", metavar="TIME", help="rehearse: start the clock there (23:15 or ISO 8601)")
+    parser.add_argument("--rate", type=float, metavar="N", help="rehearse: run the clock N times as fast")
+    parser.add_argument("--theme", metavar="NAME", help="a theme's name or file; else the observer's")
+    parser.add_argument(
+        "--watch", action="store_true", help="look on while another process holds the session"
+    )
+    parser.add_argument(
+        "--stay-red", action="store_true", help="leave the terminal red; undo: nightmode daylight"
+    )
+
+
+def run(args: argparse.Namespace) -> int:
+    """Take the terminal, open the night, walk."""
+    rehearsal = args.at is not None or args.rate is not None
+    return take(args, args.plan, args.session, rehearsal)
+
+
+def take(args: argparse.Namespace, plan: Path, session: Path | None, rehearsal: bool) -> int:
+    """Take the terminal before anything heavy is loaded, then walk; the terminal is always given back."""
+    from nightmode.app.guard.terminal import Terminal
+    from nightmode.files.places import log_file
+
+    rate = read_rate(args.rate)
+    with Terminal(log_file(), stay_red=args.stay_red) as terminal:
+        from nightmode.app.app import walk
+        from nightmode.app.clock import Clock
+        from nightmode.app.theme import theme_named
+        from nightmode.app.walker import Say
+        from nightmode.cli.arguments import read_time
+        from nightmode.cli.loading import load_night
+        from nightmode.cli.sessions import new_head, opened
+
+        loaded = load_night(plan, args.observer, args.night)
+        night = loaded.night
+        at_s = read_time(args.at, night.site, night.date)
+        theme, trouble = theme_named(args.theme or night.person.theme)
+        with opened(loaded.path, new_head(loaded, rehearsal), session, args.watch) as (open_session, words):
+            if rehearsal and at_s is None:
+                at_s = rehearsal_start(open_session, night.twilights.civil_dusk)
+            clock = Clock(at_s, rate)
+            say = Say(trouble or words, alert=bool(trouble)) if trouble or words else None
+            return walk(night, open_session, clock, theme, terminal, say)
+
+
+def read_rate(rate: float | None) -> float:
+    """Return the clock's rate. NightmodeError outside 0 to 100,000."""
+    if rate is None:
+        return 1.0
+    if not 0 < rate <= HIGHEST_RATE:
+        raise NightmodeError("--rate", f"{rate:g} is not a rate", "write a number above 0, such as 600")
+    return rate
+
+
+def rehearsal_start(session: "Session", dusk_s: float | None) -> float | None:
+    """Return where a rehearsal's clock starts: where it was left, else at dusk."""
+    entries = session.state.live
+    return max(entry.at for entry in entries).timestamp() if entries else dusk_s
+
+
+def go_on(args: argparse.Namespace) -> int:
+    """Go on with tonight's session, else with the last plan; else say how to begin."""
+    from nightmode.files.places import last_plan
+
+    last = last_plan()
+    if last is None or not Path(last.plan).exists():
+        print("There is no plan to go on with yet. Try a rehearsal: nightmode demo")
+        print("Your own night: nightmode setup, nightmode draft -o plan.toml, nightmode walk plan.toml")
+        return 0
+    vars(args).update(vars(_defaults()))
+    session = Path(last.session)
+    return take(args, Path(last.plan), session if session.exists() else None, False)
+
+
+def _defaults() -> argparse.Namespace:
+    parser = argparse.ArgumentParser()
+    add_screen(parser)
+    parser.set_defaults(observer=None, night=None)
+    return parser.parse_args([])
