@@ -83,3 +83,13 @@ def test_drift_time_turns_back_into_the_field():
 
 def test_nothing_drifts_at_the_pole():
     assert np.isinf(optics.drift_time_s(1.0, 90.0))
+
+
+def test_unequal_pairs_need_the_room_lewis_found():
+    """4.8, 16.5 and 36 arcsec for one inch at 0.7, 3.3 and 5.7 magnitudes (T. Lewis 1914, from memory)."""
+    ratio = optics.unequal_limit_arcsec(100.0, [3.3, -5.7]) / optics.dawes_limit_arcsec(100.0)
+    assert ratio == pytest.approx([16.5 / 4.8, 36.0 / 4.8], rel=0.1)
+
+
+def test_an_unknown_difference_counts_as_equal():
+    assert optics.unequal_limit_arcsec(100.0, None) == optics.dawes_limit_arcsec(100.0)

@@ -57,7 +57,7 @@ class Circumstances:
 
 
 def limiting_cause(light: Light, where: Circumstances, **glass: ArrayLike) -> np.ndarray:
-    """Return the one circumstance that would gain most if it alone were out of the way; glass as for `margin`.
+    """Return the circumstance that would gain most if it alone were out of the way; glass as for `margin`.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.15 dex.
@@ -74,7 +74,8 @@ def limiting_cause(light: Light, where: Circumstances, **glass: ArrayLike) -> np
     gains = np.stack(np.broadcast_arrays(*(changed[cause] - now for cause in CAUSES)))
     found = np.asarray(CAUSES)[np.nan_to_num(gains).argmax(axis=0)]
     found = np.where(np.nan_to_num(gains).max(axis=0) >= BLAME_DEX, found, APERTURE)
-    missing = np.where(np.isnan(light.magnitude), NO_BRIGHTNESS, NO_SIZE)
+    sizeless = ~np.isnan(light.magnitude) & np.isnan(light.semi_major_arcmin)
+    missing = np.where(sizeless, NO_SIZE, NO_BRIGHTNESS)
     return np.where(np.isnan(now), missing, np.where(now >= EASY_DEX, "", found))
 
 

@@ -17,16 +17,6 @@ def luminance_cd_m2(surface_brightness_mag: ArrayLike) -> np.ndarray:
     return 10.0 ** (0.4 * (SURFACE_ZERO_MAG - np.asarray(surface_brightness_mag, float)))
 
 
-def surface_brightness_mag(luminance: ArrayLike) -> np.ndarray:
-    """Return mag/arcsec2 (V) of a luminance in cd/m2. Source: Crumey 2014, sect. 1.3."""
-    return SURFACE_ZERO_MAG - 2.5 * np.log10(np.asarray(luminance, float))
-
-
-def illuminance_lux(magnitude: ArrayLike) -> np.ndarray:
-    """Return the illuminance in lux of a star of a V magnitude. Source: Crumey 2014, sect. 1.3."""
-    return 10.0 ** (0.4 * (POINT_ZERO_MAG - np.asarray(magnitude, float)))
-
-
 def nanolambert(surface_brightness_mag: ArrayLike) -> np.ndarray:
     """Return nanolambert of mag/arcsec2 (V). Source: Garstang 1986, PASP 98, 364."""
     return 34.08 * np.exp(20.7233 - 0.92104 * np.asarray(surface_brightness_mag, float))
@@ -36,11 +26,6 @@ def mag_of_nanolambert(glow_nl: ArrayLike) -> np.ndarray:
     """Return mag/arcsec2 (V) of nanolambert; infinite for no light at all. The inverse of `nanolambert`."""
     with np.errstate(divide="ignore"):
         return (20.7233 - np.log(np.asarray(glow_nl, float) / 34.08)) / 0.92104
-
-
-def combined_magnitude(magnitudes: ArrayLike, axis: int = -1) -> np.ndarray:
-    """Return the magnitude of several lights together. Source: Meeus, Astronomical Algorithms, ch. 56."""
-    return -2.5 * np.log10(np.sum(10.0 ** (-0.4 * np.asarray(magnitudes, float)), axis=axis))
 
 
 def mean_surface_brightness_mag(

@@ -6,10 +6,8 @@ Limited by aperture, by the steadiness of the air and by altitude. The words are
 import numpy as np
 from numpy.typing import ArrayLike
 
-from nightmode.optics import dawes_limit_arcsec
 from nightmode.visibility.airmass import airmass
 
-MAG_RATIO_DEX = 0.155
 EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.3, 0.12, 0.0
 EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 10.0
 _WORDS = np.asarray(("easy", "fair", "hard", "out of reach", "unknown"))
@@ -23,32 +21,20 @@ def seeing_at_arcsec(zenith_seeing_arcsec: ArrayLike, altitude_deg: ArrayLike) -
     return np.asarray(zenith_seeing_arcsec, float) * airmass(altitude_deg) ** 0.6
 
 
-def unequal_limit_arcsec(aperture_mm: ArrayLike, difference_mag: ArrayLike = 0.0) -> np.ndarray:
-    """Return the closest pair an aperture shows when one star is so many magnitudes fainter.
-
-    The Dawes limit, wider by 0.155 dex a magnitude. Source: through the ratios of T. Lewis 1914, The
-    Observatory 37, 378 (4.8, 16.5 and 36 arcsec per inch at 0, 3.3 and 5.7 magnitudes; from memory).
-    """
-    return dawes_limit_arcsec(aperture_mm) * 10.0 ** (MAG_RATIO_DEX * np.abs(_known(difference_mag, 0.0)))
-
-
 def split_margin_dex(
-    separation_arcsec: ArrayLike,
-    aperture_mm: ArrayLike,
+    separation_arcsec: ArrayLike | None,
+    limit_arcsec: ArrayLike,
     *,
-    difference_mag: ArrayLike | None = 0.0,
     seeing_arcsec: ArrayLike = 2.0,
     altitude_deg: ArrayLike = 90.0,
 ) -> np.ndarray:
     """Return log10 of a double's separation over what aperture and air allow, the wider of the two.
 
-    seeing_arcsec is in the zenith; a blur as wide as the pair hides it (common practice). NaN where no
-    separation is published.
+    limit_arcsec is the aperture's for the pair (`optics.unequal_limit_arcsec`), seeing_arcsec the blur in
+    the zenith; a blur as wide as the pair hides it (common practice). NaN where no separation is published.
     """
-    allowed = np.maximum(
-        unequal_limit_arcsec(aperture_mm, difference_mag), seeing_at_arcsec(seeing_arcsec, altitude_deg)
-    )
-    return np.log10(_known(separation_arcsec, np.nan) / allowed)
+    allowed = np.maximum(limit_arcsec, seeing_at_arcsec(seeing_arcsec, altitude_deg))
+    return np.log10(np.asarray(separation_arcsec, dtype=float) / allowed)
 
 
 def split_word(margin_dex: ArrayLike) -> np.ndarray:
@@ -57,17 +43,13 @@ def split_word(margin_dex: ArrayLike) -> np.ndarray:
 
 
 def split_cause(
-    aperture_mm: ArrayLike,
-    *,
-    difference_mag: ArrayLike | None = 0.0,
-    seeing_arcsec: ArrayLike = 2.0,
-    altitude_deg: ArrayLike = 90.0,
+    limit_arcsec: ArrayLike, *, seeing_arcsec: ArrayLike = 2.0, altitude_deg: ArrayLike = 90.0
 ) -> np.ndarray:
     """Return what limits a split: aperture, low altitude (the zenith would do better) or seeing."""
-    limit = unequal_limit_arcsec(aperture_mm, difference_mag)
     blur = seeing_at_arcsec(seeing_arcsec, altitude_deg)
     low = np.asarray(altitude_deg, float) < EASY_ALTITUDE_DEG
-    return np.where(limit >= blur, "aperture", np.where(low, "low altitude", "seeing"))
+    by_air = np.where(low, "low altitude", "seeing")
+    return np.where(np.asarray(limit_arcsec, float) >= blur, "aperture", by_air)
 
 
 def altitude_word(altitude_deg: ArrayLike) -> np.ndarray:
@@ -79,18 +61,12 @@ def altitude_word(altitude_deg: ArrayLike) -> np.ndarray:
     return _ranked(np.asarray(altitude_deg, float), EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG)
 
 
-def star_margin_dex(magnitude: ArrayLike, loss_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:
+def star_margin_dex(magnitude: ArrayLike | None, loss_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:
     """Return log10 of a star's light over the faintest that shows (`eye.star_limit_mag`); NaN if unknown.
 
     Also for planets that are little more than a star, and for a double's fainter star.
     """
-    return 0.4 * (np.asarray(limit_mag, float) - _known(magnitude, np.nan) - loss_mag)
-
-
-def _known(values: ArrayLike | None, otherwise: float) -> np.ndarray:
-    """Numbers, with None and NaN for what is not published replaced."""
-    numbers = np.asarray(np.nan if values is None else values, dtype=float)
-    return np.where(np.isnan(numbers), otherwise, numbers)
+    return 0.4 * (np.asarray(limit_mag, float) - np.asarray(magnitude, dtype=float) - loss_mag)
 
 
 def _ranked(values: np.ndarray, easy: float, fair: float, hard: float) -> np.ndarray:

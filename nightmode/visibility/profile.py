@@ -53,7 +53,7 @@ class Light:
     magnitude          V, total; NaN where none is published
     semi_major_arcmin  half of the catalogue's major axis; NaN where none is published
     axis_ratio         minor over major axis, 1 where the catalogue has one figure
-    enclosed, density  the profile on RADII; all 0 for what has no glow of its own
+    enclosed, density  the profile on RADII; NaN for what has no glow of its own, or no size
     star_magnitude     the tenth brightest star of a cluster; NaN for all else
     """
 
@@ -75,7 +75,8 @@ def light_of(
     """Return the light of objects by kind (the words of the plan files), V magnitude and full diameters.
 
     All arguments broadcast. None or NaN stands for what is not published; without a minor axis the object
-    is round. Kinds without a glow of their own (dark nebulae, stars, planets) come back without any.
+    is round. Kinds without a glow of their own (dark nebulae, stars, planets) come back without any, and so
+    without a margin: the Moon, planets and doubles are judged in `points`.
     """
     kinds, types = np.asarray(kind, dtype=str), np.asarray(hubble_type, dtype=str)
     total, major, minor = _numbers(magnitude), _numbers(major_arcmin), _numbers(minor_arcmin)
@@ -104,8 +105,8 @@ def bulge_share(hubble_type: str) -> float:
 
 
 def _curves(kinds: np.ndarray, types: np.ndarray, mean_mag: np.ndarray) -> Curves:
-    enclosed = np.zeros((*kinds.shape, RADII.size))
-    density = np.zeros_like(enclosed)
+    enclosed = np.full((*kinds.shape, RADII.size), np.nan)
+    density = enclosed.copy()
     for kind, (inside, local) in _LAWS.items():
         enclosed[kinds == kind], density[kinds == kind] = inside, local
     galaxies = kinds == "galaxy"

@@ -138,18 +138,6 @@ def test_units_of_sky_brightness(checks):
     assert photometry.nanolambert(mag) == pytest.approx(check["expected"]["nanolambert"], rel=5e-4)
     assert photometry.mag_of_nanolambert(check["expected"]["nanolambert"]) == pytest.approx(mag, abs=1e-4)
     assert photometry.luminance_cd_m2(mag) == pytest.approx(check["expected"]["cd_m2_crumey_12p58"], rel=5e-4)
-    assert photometry.surface_brightness_mag(check["expected"]["cd_m2_crumey_12p58"]) == pytest.approx(
-        mag, abs=1e-3
-    )
-
-
-def test_adding_magnitudes_matches_the_handbook(checks):
-    check = checks["meeus-56-combined-magnitudes"]
-    given, expected = check["inputs"], check["expected"]
-    cluster = [5.0] * 4 + [6.0] * 14 + [7.0] * 23 + [8.0] * 38
-    assert photometry.combined_magnitude(given["a"]) == pytest.approx(expected["a_sum_mag"], abs=0.01)
-    assert photometry.combined_magnitude(given["b"]) == pytest.approx(expected["b_sum_mag"], abs=0.01)
-    assert photometry.combined_magnitude(cluster) == pytest.approx(expected["c_sum_mag"], abs=0.01)
 
 
 def test_mean_surface_brightness_of_an_ellipse(checks):

@@ -7,32 +7,24 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nightmode import optics
 from nightmode.visibility import points
 
 
 def test_an_equal_pair_at_the_dawes_limit_is_just_split_in_perfect_air():
-    found = points.split_margin_dex(116.0 / 100.0, 100.0, seeing_arcsec=0.3)
+    found = points.split_margin_dex(1.16, optics.dawes_limit_arcsec(100.0), seeing_arcsec=0.3)
     assert found == pytest.approx(0.0, abs=1e-12)
 
 
-def test_unequal_pairs_need_the_room_lewis_found():
-    """4.8, 16.5 and 36 arcsec for one inch at 0.7, 3.3 and 5.7 magnitudes (T. Lewis 1914, from memory)."""
-    ratio = points.unequal_limit_arcsec(100.0, [3.3, 5.7]) / points.unequal_limit_arcsec(100.0, 0.0)
-    assert ratio == pytest.approx([16.5 / 4.8, 36.0 / 4.8], rel=0.1)
-
-
 def test_seeing_limits_a_large_aperture_and_aperture_a_small_one():
-    assert points.split_cause([60.0, 300.0], seeing_arcsec=1.5).tolist() == ["aperture", "seeing"]
-    assert points.split_cause(300.0, seeing_arcsec=1.5, altitude_deg=15.0) == "low altitude"
+    limit = optics.dawes_limit_arcsec([60.0, 300.0])
+    assert points.split_cause(limit, seeing_arcsec=1.5).tolist() == ["aperture", "seeing"]
+    assert points.split_cause(limit[1], seeing_arcsec=1.5, altitude_deg=15.0) == "low altitude"
 
 
 def test_words_for_doubles():
-    margins = points.split_margin_dex([10.0, 2.9, 2.1, 1.0, None], 100.0, seeing_arcsec=2.0)
+    margins = points.split_margin_dex([10.0, 2.9, 2.1, 1.0, None], 1.16, seeing_arcsec=2.0)
     assert points.split_word(margins).tolist() == ["easy", "fair", "hard", "out of reach", "unknown"]
-
-
-def test_an_unknown_difference_counts_as_equal():
-    assert points.split_margin_dex(5.0, 100.0, difference_mag=None) == points.split_margin_dex(5.0, 100.0)
 
 
 def test_blur_grows_towards_the_horizon():
@@ -64,9 +56,8 @@ def test_larger_apertures_and_higher_altitudes_never_hurt(
     separation, aperture, times, difference, low, higher
 ):
     def at(aperture_mm, altitude_deg):
-        return points.split_margin_dex(
-            separation, aperture_mm, difference_mag=difference, altitude_deg=altitude_deg
-        )
+        limit = optics.unequal_limit_arcsec(aperture_mm, difference)
+        return points.split_margin_dex(separation, limit, altitude_deg=altitude_deg)
 
     assert at(aperture * times, low) >= at(aperture, low) - 1e-12
     assert at(aperture, min(low + higher, 90.0)) >= at(aperture, low) - 1e-12

@@ -191,6 +191,12 @@ def test_without_published_brightness_or_size_the_word_is_unknown():
     assert word(found.best_dex).tolist() == ["unknown", "unknown", "easy"]
 
 
+def test_what_has_no_glow_of_its_own_is_not_judged_by_glow():
+    light = light_of(["dark nebula", "planet", "double star", "star", "moon"], 5.0, 5.0)
+    found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=20.0, true_field_deg=2.5)
+    assert set(word(found.best_dex).tolist()) == {"unknown"}
+
+
 def test_an_even_nebula_larger_than_the_field_has_no_edge_to_see():
     light = light_of("supernova remnant", 5.0, 120.0)
     found = margin(light, 21.5, AIR_MAG, aperture_mm=100.0, magnification=50.0, true_field_deg=1.0)
