@@ -68,9 +68,14 @@ def _lines(model: Model) -> bytes:
 
 
 def _plain(value: Any) -> Any:
-    """Return a value as TOML writes it: words as text, instants in UTC (some zones' offsets have seconds)."""
+    """Return a value as TOML writes it: words as text, instants with the site's offset, as a record is read.
+
+    TOML's offsets are whole minutes; an instant in a zone whose offset is not goes down in UTC.
+    """
     if isinstance(value, dt.datetime):
-        return value.astimezone(dt.UTC)
+        offset = value.utcoffset() or dt.timedelta()
+        zone = dt.UTC if offset % dt.timedelta(minutes=1) else dt.timezone(offset)
+        return value.astimezone(zone)
     return str(value) if isinstance(value, str) else value
 
 

@@ -1,0 +1,57 @@
+"""A real night, a real journal, the real app driven by keys, and a clock that the test sets."""
+
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+
+from nightmode.app.app import WalkApp
+from nightmode.app.theme import EMBER
+from nightmode.cli.loading import load_night
+from nightmode.cli.sessions import new_head, opened
+from nightmode.files.places import shipped
+
+
+class SetClock:
+    """A clock that stands still until the test moves it."""
+
+    def __init__(self, now_s):
+        self.set_s = now_s
+        self.is_real = False
+
+    def now_s(self):
+        return self.set_s
+
+    def jump_s(self):
+        return 0.0
+
+
+@pytest.fixture(scope="session")
+def loaded():
+    return load_night(shipped("plans") / "hillside.toml", None, None)
+
+
+@pytest.fixture
+def clock(loaded):
+    return SetClock(loaded.night.twilights.dark[0] + 60)
+
+
+@pytest.fixture
+def journal(tmp_path):
+    return Path(tmp_path) / "session.toml"
+
+
+@pytest.fixture
+def walking(loaded, clock, journal):
+    """Return a context that runs the app on the journal: `async with walking() as (app, pilot)`."""
+
+    @asynccontextmanager
+    async def run(size=(80, 24), night=None):
+        with opened(loaded.path, new_head(loaded, True), journal, False) as (session, words):
+            app = WalkApp(night or loaded.night, session, clock, EMBER, None)
+            app.words = words
+            async with app.run_test(size=size) as pilot:
+                await pilot.pause()
+                yield app, pilot
+
+    return run

@@ -1,0 +1,264 @@
+"""The walk as the observer sees it: keys in, journal and screen out."""
+
+import pytest
+
+from nightmode.files.journal import read
+from nightmode.model.session import Event, Outcome
+
+
+def screen_text(app):
+    page = app.screen.page
+    return "\n".join("".join(text for text, _ in row) for row in page.lines)
+
+
+async def press(pilot, *keys):
+    for key in keys:
+        await pilot.press(key)
+        await pilot.pause()
+
+
+def shown_name(app):
+    row = app.walker.shown(app.now_s())
+    return app.walker.night.targets[row].subject.name
+
+
+@pytest.mark.parametrize(
+    ("key", "outcome"),
+    [("space", "seen"), ("s", "suspected"), ("x", "not seen"), ("z", "set aside")],
+)
+async def test_a_tick_is_on_disk_and_moves_on_at_once(walking, journal, key, outcome):
+    async with walking() as (app, pilot):
+        first = shown_name(app)
+        await press(pilot, key)
+        entry = read(journal).entries[-1]
+        assert (entry.event, entry.target, entry.outcome) == (Event.TICK, first, Outcome(outcome))
+        assert shown_name(app) != first
+        assert f"{first}: {outcome}" in screen_text(app)
+
+
+async def test_the_first_target_is_the_one_that_sets_first(walking, loaded):
+    async with walking() as (app, _):
+        now = app.now_s()
+        up = [t for t in loaded.night.targets if t.usable and t.usable[0].start <= now < t.usable[0].end]
+        assert shown_name(app) == min(up, key=lambda t: t.usable[0].end).subject.name
+
+
+async def test_the_entry_holds_where_the_target_stood(walking, journal, loaded, clock):
+    async with walking() as (app, pilot):
+        row = app.walker.shown(app.now_s())
+        await press(pilot, "space")
+    entry = read(journal).entries[0]
+    assert entry.at.timestamp() == pytest.approx(clock.now_s(), abs=1)
+    assert entry.altitude_deg == pytest.approx(loaded.night.altitude_at(row, clock.now_s()), abs=0.06)
+    assert entry.at.utcoffset().total_seconds() == 3600
+
+
+async def test_undo_takes_back_tick_after_tick(walking, journal):
+    async with walking() as (app, pilot):
+        first = shown_name(app)
+        await press(pilot, "space", "s", "x", "u", "u", "u")
+        assert shown_name(app) == first
+        assert not app.walker.state.ticks
+        await press(pilot, "u")
+        assert "nothing left to undo" in screen_text(app)
+    assert [entry.event for entry in read(journal).entries[:6]] == [Event.TICK] * 3 + [Event.UNDO] * 3
+
+
+async def test_looking_ahead_and_coming_back(walking):
+    async with walking() as (app, pilot):
+        first = shown_name(app)
+        await press(pilot, "j", "down")
+        assert shown_name(app) != first
+        assert "back to the current one" in screen_text(app)
+        await press(pilot, "up", "k")
+        assert shown_name(app) == first
+        await press(pilot, "j", "escape")
+        assert shown_name(app) == first
+        assert "back to the current one" not in screen_text(app)
+
+
+async def test_a_note_with_every_kind_of_quote_is_kept_word_for_word(walking, journal):
+    async with walking() as (app, pilot):
+        name = shown_name(app)
+        await press(pilot, "n", *'say "a"[b] \\', "enter")
+        assert f"noted on {name}" in screen_text(app)
+    entry = read(journal).entries[0]
+    assert (entry.target, entry.note) == (name, 'say "a"[b] \\')
+
+
+async def test_letters_typed_into_a_note_do_nothing_else(walking, journal):
+    async with walking() as (app, pilot):
+        await press(pilot, "n", "q", "x", "space", "q", "u", "enter")
+        assert app.is_running
+    assert [entry.note for entry in read(journal).entries if entry.note] == ["qx qu"]
+
+
+async def test_tab_puts_the_note_on_the_target_ticked_last(walking, journal):
+    async with walking() as (app, pilot):
+        first = shown_name(app)
+        await press(pilot, "space", "n", "tab", "h", "i", "enter")
+    assert read(journal).entries[1].target == first
+
+
+async def test_escape_drops_a_note(walking, journal):
+    async with walking() as (_, pilot):
+        await press(pilot, "n", "a", "b", "escape", "space")
+    assert [entry.event for entry in read(journal).entries[:1]] == [Event.TICK]
+
+
+async def test_digits_enter_the_quick_phrases(walking, journal, loaded):
+    async with walking() as (_, pilot):
+        await press(pilot, "3")
+    assert read(journal).entries[0].note == loaded.night.person.phrases[2]
+
+
+async def test_another_eyepiece_changes_the_look_and_is_recorded(walking, journal):
+    async with walking() as (app, pilot):
+        row = app.walker.shown(app.now_s())
+        choices = app.walker.night.targets[row].choices
+        assert len(choices) > 1
+        await press(pilot, "e", "space")
+    assert read(journal).entries[0].eyepiece.startswith(choices[1].eyepiece)
+
+
+async def test_leaving_asks_once_and_the_same_key_answers(walking, journal):
+    async with walking() as (app, pilot):
+        await press(pilot, "q")
+        assert "q again leaves" in screen_text(app)
+        await press(pilot, "space")
+        assert "still here" in screen_text(app)
+        assert not app.walker.state.ticks
+        await press(pilot, "q", "q")
+        assert app._exit
+    assert read(journal).entries[-1].event is Event.PAUSE
+
+
+async def test_ctrl_c_asks_like_q(walking):
+    async with walking() as (app, pilot):
+        await press(pilot, "l", "ctrl+c")
+        assert "q again leaves" in screen_text(app)
+
+
+async def test_going_on_says_what_was_done_and_offers_what_is_left(walking):
+    async with walking() as (app, pilot):
+        first = shown_name(app)
+        await press(pilot, "space", "s", "q", "q")
+    async with walking() as (app, _):
+        assert "going on: 2 done" in app.words
+        assert (
+            app.walker.standing(app.walker.night.row(first.replace(" ", "").lower()), app.now_s()) == "done"
+        )
+        assert shown_name(app) != first
+
+
+async def test_a_wrong_key_does_nothing(walking, journal):
+    async with walking() as (app, pilot):
+        before = screen_text(app)
+        await press(pilot, "y", "f5", "home", "tab", "ctrl+x", "A")
+        assert screen_text(app) == before
+    assert read(journal).entries == ()
+
+
+async def test_the_target_shown_is_not_swapped_when_another_rises(walking, loaded, clock):
+    async with walking() as (app, pilot):
+        await press(pilot, "s")
+        name = shown_name(app)
+        row = app.walker.shown(app.now_s())
+        end = loaded.night.targets[row].usable[0].end
+        for step in range(10):
+            clock.set_s += (end - clock.set_s) / 4
+            app.screen.draw()
+            assert shown_name(app) == name, step
+        clock.set_s = end + 1
+        assert shown_name(app) != name
+
+
+async def test_the_walk_ends_by_saying_so(walking, loaded, clock):
+    async with walking() as (app, _):
+        clock.set_s = loaded.night.twilights.sunrise
+        app.screen.draw()
+        assert "the walk is done" in screen_text(app)
+
+
+async def test_with_nothing_up_the_next_rising_is_named(walking, clock, loaded):
+    async with walking() as (app, pilot):
+        while app.walker.shown(app.now_s()) is not None:
+            await press(pilot, "space")
+        start, row = app.walker.coming(app.now_s())[0]
+        assert loaded.night.targets[row].subject.name in screen_text(app)
+        assert "comes up at" in screen_text(app)
+
+
+async def test_clouds_leave_only_what_stands_in_the_clear(walking, loaded):
+    async with walking() as (app, pilot):
+        await press(pilot, "c", "1", "enter")
+        row = app.walker.shown(app.now_s())
+        azimuth = loaded.night.azimuth_at(row, app.now_s()) if row is not None else 0.0
+        assert min(azimuth, 360 - azimuth) <= 22.6
+        await press(pilot, "c", "0")
+        assert len(app.walker.state.clear_octants) == 8
+
+
+async def test_white_light_starts_dark_adaptation_again(walking, clock):
+    async with walking() as (app, pilot):
+        clock.set_s += 25 * 60
+        app.screen.draw()
+        assert "eyes 25 min" in screen_text(app)
+        await press(pilot, "w")
+        assert "eyes 0 min" in screen_text(app)
+
+
+@pytest.mark.parametrize(("typed", "value"), [("21.3", 21.3), ("6,1", 20.97)])
+async def test_a_sky_reading_or_naked_eye_limit_is_kept(walking, journal, typed, value):
+    # 6.1 mag: limit = 7.93 - 5 log10(10^(4.316 - mu/5) + 1), the relation printed with hand-held meters
+    async with walking() as (_, pilot):
+        await press(pilot, "m", *typed, "enter")
+    assert read(journal).entries[0].sky_brightness == pytest.approx(value, abs=0.01)
+
+
+async def test_a_sky_reading_that_makes_no_sense_is_not_kept(walking, journal):
+    async with walking() as (app, pilot):
+        await press(pilot, "m", *"99", "enter")
+        assert "nothing noted" in screen_text(app)
+        await press(pilot, "m", *"dark", "enter")
+        assert "write a number" in screen_text(app)
+    assert read(journal).entries == ()
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)])
+async def test_every_size_shows_what_matters(walking, size):
+    async with walking(size=size) as (app, _):
+        text = screen_text(app)
+        for needed in (shown_name(app), "altitude", "°", "find", "look", "done", "to do", "next"):
+            assert needed in text
+        assert len(app.screen.page.lines) == size[1]
+
+
+async def test_list_marks_and_opens_a_target(walking, loaded):
+    async with walking() as (app, pilot):
+        await press(pilot, "l", "end", "enter")
+        order = app.walker.order(app.now_s())
+        assert shown_name(app) == loaded.night.targets[order[-1]].subject.name
+
+
+async def test_help_lists_every_key(walking):
+    from nightmode.app.keys import key_help
+
+    async with walking(size=(80, 40)) as (app, pilot):
+        await press(pilot, "question_mark")
+        text = screen_text(app)
+        for label, words in key_help():
+            assert label in text
+            assert words in text
+        await press(pilot, "x")
+        assert not app.walker.state.ticks
+
+
+async def test_before_dusk_the_checklist_stands_before_the_walk(walking, clock, loaded):
+    clock.set_s = loaded.night.twilights.sunset - 600
+    async with walking() as (app, pilot):
+        assert "THE SUN IS UP" in screen_text(app)
+        await press(pilot, "space")
+        assert app.checked(loaded.night.person.before_dark) == [0]
+        await press(pilot, "escape")
+        assert "comes up at" in screen_text(app)
