@@ -105,7 +105,13 @@ def _place(position: str) -> dict[str, object]:
     from nightmode.sky.constellation import constellation
 
     ra_deg, dec_deg = parse_position(position)
-    return {"ra_deg": ra_deg, "dec_deg": dec_deg, "constellation": constellation(ra_deg, dec_deg)}
+    return {
+        "ra_deg": ra_deg,
+        "dec_deg": dec_deg,
+        "motion_ra_mas": 0.0,
+        "motion_dec_mas": 0.0,
+        "constellation": constellation(ra_deg, dec_deg),
+    }
 
 
 def _unknown(target: Target) -> NightmodeError:

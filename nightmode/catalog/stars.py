@@ -63,6 +63,8 @@ def _rows(name: str, kind: Kind) -> list[Subject]:
             kind=kind,
             ra_deg=float(row["ra_deg"]),
             dec_deg=float(row["dec_deg"]),
+            motion_ra_mas=float(row["motion_ra_mas"] or 0),
+            motion_dec_mas=float(row["motion_dec_mas"] or 0),
             constellation=row["constellation"],
             other_names=words(row["other_names"]),
             magnitude=number(row["magnitude"]),

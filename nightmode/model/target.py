@@ -45,13 +45,16 @@ class Subject(Model):
 
     ra_deg and dec_deg are J2000; None for a body of the Solar System, which `body` names
     ("moon", "saturn", ...). Magnitudes are V; None where nothing is published.
-    hubble_type is the galaxy's, as catalogued.
+    hubble_type is the galaxy's, as catalogued. Proper motion is per year, in right ascension on the sky
+    (with the cosine of the declination in it); zero for what does not move.
     """
 
     name: str
     kind: Kind
     ra_deg: float | None = None
     dec_deg: float | None = None
+    motion_ra_mas: float = 0.0
+    motion_dec_mas: float = 0.0
     body: str | None = None
     constellation: str = ""
     other_names: tuple[str, ...] = ()

@@ -49,7 +49,7 @@ class Sky:
         (error below 0.00001 arcsec). NightmodeError outside the years of the ephemeris.
         """
         seconds = np.asarray(time_unix_s, dtype=float)
-        _check_years(seconds)
+        check_years(seconds)
         days, rest = np.divmod(seconds, _DAY_S)
         time = self.timescale.utc(1970, 1, 1 + days, 0, 0, rest)
         if seconds.size > 1:
@@ -57,13 +57,20 @@ class Sky:
         return time
 
 
-def _check_years(seconds: np.ndarray) -> None:
+def check_years(time_unix_s: float | np.ndarray) -> None:
+    """Raise NightmodeError if any instant in unix seconds lies outside the years of the ephemeris."""
+    seconds = np.asarray(time_unix_s, dtype=float)
     if not np.all((seconds >= _FIRST_S) & (seconds <= _LAST_S)):
-        raise NightmodeError(
-            "night",
-            f"lies outside the years {FIRST_YEAR} to {LAST_YEAR} that the ephemeris covers",
-            f"choose a date from {FIRST_YEAR} to {LAST_YEAR}",
-        )
+        raise years_error()
+
+
+def years_error() -> NightmodeError:
+    """Return the answer to a night that the ephemeris does not cover."""
+    return NightmodeError(
+        "night",
+        f"lies outside the years {FIRST_YEAR} to {LAST_YEAR} that the ephemeris covers",
+        f"choose a date from {FIRST_YEAR} to {LAST_YEAR}",
+    )
 
 
 def _hourly_nutation(time: "Time", seconds: np.ndarray) -> None:

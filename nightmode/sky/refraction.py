@@ -4,6 +4,10 @@ Convention, as in the almanacs: 1010 hPa and 10 degrees Celsius whatever the sit
 of the horizon. Formula: Bennett (1982), in Meeus, Astronomical Algorithms, 2nd ed., equation 16.3,
 R = 1' / tan(h + 7.31/(h + 4.4)) with h the apparent altitude in degrees; good to 0.07'.
 
+At the horizon itself Bennett gives 34.5', the almanacs 34'. So that a star sets behind a flat horizon when
+the almanacs say so, R is drawn down by 1.4 % at apparent altitude 0, and by e-fold less with each half
+degree above it: by 0.0012 degree at 1 degree, by nothing that counts from 2 degrees up.
+
 Below an apparent altitude of -1 degree the formula means nothing. There the refraction fades in a straight
 line to nothing at a true altitude of -5 degrees, so that apparent altitude rises with true altitude
 everywhere and nothing jumps across a horizon line.
@@ -13,6 +17,8 @@ import numpy as np
 
 _LOWEST_APPARENT_DEG = -1.0
 _FADED_TRUE_DEG = -5.0
+_HORIZON_DEG = 34 / 60
+_DRAW_DOWN_SCALE_DEG = 0.5
 
 
 def bennett_deg(apparent_deg: np.ndarray) -> np.ndarray:
@@ -21,11 +27,18 @@ def bennett_deg(apparent_deg: np.ndarray) -> np.ndarray:
     return np.maximum(1.0 / np.tan(np.radians(argument_deg)), 0.0) / 60.0
 
 
+def refraction_deg(apparent_deg: np.ndarray) -> np.ndarray:
+    """Return the refraction used here, in degrees, at an apparent altitude of -1 to 90 degrees."""
+    excess = 1.0 - _HORIZON_DEG / bennett_deg(np.float64(0.0))
+    fading = np.exp(-np.maximum(apparent_deg, 0.0) / _DRAW_DOWN_SCALE_DEG)
+    return bennett_deg(apparent_deg) * (1.0 - excess * fading)
+
+
 def _table() -> tuple[np.ndarray, np.ndarray]:
     apparent_deg = np.concatenate(
         [np.arange(_LOWEST_APPARENT_DEG, 15, 0.01), np.arange(15, 90, 0.1), np.array([90.0])]
     )
-    true_deg = apparent_deg - bennett_deg(apparent_deg)
+    true_deg = apparent_deg - refraction_deg(apparent_deg)
     ends = np.array([-90.0, _FADED_TRUE_DEG])
     return np.concatenate([ends, true_deg]), np.concatenate([ends, apparent_deg])
 

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 #: Rows worked on at once: keeps the scratch arrays of a long list near 10 MB.
 _ROWS = 128
+_J2000_UNIX_S = 946728000.0
+_YEAR_S = 365.25 * 86400.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,9 +49,9 @@ class Tracks:
 def tracks(sky: Sky, site: Site, subjects: Sequence[Subject], time_unix_s: np.ndarray) -> Tracks:
     """Return the tracks of subjects over instants (T,) in unix seconds.
 
-    Fixed targets: J2000 places, aberration (annual and daily), precession and nutation, all targets and
-    instants at once. Proper motion, parallax and the bending of light by the Sun are left out (under
-    0.01 degree for all but a few near stars). Bodies: topocentric, from the ephemeris, at every instant.
+    Fixed targets: J2000 places, proper motion to the middle of the instants, aberration (annual and daily),
+    precession and nutation, all targets and instants at once. Parallax and the bending of light by the Sun
+    are left out (under 0.001 degree). Bodies: topocentric, from the ephemeris, at every instant.
     NightmodeError for a subject without a place, for the Sun, and outside the years of the ephemeris.
     """
     times = np.atleast_1d(np.asarray(time_unix_s, dtype=float))
@@ -77,6 +79,16 @@ def unit_vectors(ra_deg: np.ndarray, dec_deg: np.ndarray) -> np.ndarray:
     return np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
 
 
+def directions(subjects: Sequence[Subject], time_unix_s: float) -> np.ndarray:
+    """Return unit vectors (N, 3) of fixed subjects, carried from J2000.0 by their proper motion."""
+    ra, dec, motion_ra, motion_dec = np.array(
+        [(s.ra_deg, s.dec_deg, s.motion_ra_mas, s.motion_dec_mas) for s in subjects], dtype=float
+    ).T
+    moved_deg = (time_unix_s - _J2000_UNIX_S) / _YEAR_S / 3.6e6
+    sky_scale = np.maximum(np.cos(np.radians(dec)), 1e-6)
+    return unit_vectors(ra + moved_deg * motion_ra / sky_scale, dec + moved_deg * motion_dec)
+
+
 def _fill_fixed(
     vantage: Vantage,
     subjects: Sequence[Subject],
@@ -87,9 +99,7 @@ def _fill_fixed(
     for subject in (subjects[row] for row in rows):
         if subject.ra_deg is None or subject.dec_deg is None:
             raise NightmodeError(subject.name, "has no position", "give the target a position")
-    vectors = unit_vectors(
-        np.array([subjects[row].ra_deg for row in rows]), np.array([subjects[row].dec_deg for row in rows])
-    )
+    vectors = directions([subjects[row] for row in rows], float(np.mean(vantage.time_unix_s)))
     for start in range(0, len(rows), _ROWS):
         some = rows[start : start + _ROWS]
         altitude, azimuth_deg[some] = fixed_horizontal(vantage, vectors[start : start + _ROWS])

@@ -18,12 +18,14 @@ _LIGHT_AU_PER_DAY = 173.1446326846693
 class Vantage:
     """A site at T instants.
 
+    time_unix_s  (T,)
     observer  the site's barycentric position, as Skyfield keeps it
     rotation  (3, 3, T) from ICRS axes to north, east, up
     beta      (3, T) the site's velocity in units of that of light, ICRS axes
     """
 
     sky: Sky
+    time_unix_s: np.ndarray
     observer: "Barycentric"
     rotation: np.ndarray
     beta: np.ndarray
@@ -38,10 +40,12 @@ def stand(sky: Sky, site: Site, time_unix_s: np.ndarray) -> Vantage:
     from skyfield.toposlib import wgs84
 
     place = wgs84.latlon(site.latitude_deg, site.longitude_deg, elevation_m=site.elevation_m)
-    time = sky.time(np.atleast_1d(time_unix_s))
+    instants = np.atleast_1d(np.asarray(time_unix_s, dtype=float))
+    time = sky.time(instants)
     observer = (sky.body("earth") + place).at(time)
     return Vantage(
         sky=sky,
+        time_unix_s=instants,
         observer=observer,
         rotation=place.rotation_at(time),
         beta=observer.velocity.au_per_d / _LIGHT_AU_PER_DAY,

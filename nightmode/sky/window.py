@@ -5,6 +5,7 @@ import datetime as dt
 import numpy as np
 
 from nightmode.model.site import Site
+from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR, check_years, years_error
 
 _HOUR_S = 3600.0
 _DAY_S = 86400.0
@@ -19,8 +20,15 @@ def night_window(site: Site, night: dt.date) -> tuple[float, float]:
     Noon by the site's clock to the next noon: 23 or 25 hours where the clocks change. Where the zone is
     more than 3.5 hours off the Sun (a site given without its zone, say), the night runs from mean solar
     noon to mean solar noon instead, so that it holds its whole evening and morning; its date is the one
-    the site's clock shows, in standard time, at 18 h mean solar time.
+    the site's clock shows, in standard time, at 18 h mean solar time. NightmodeError outside the years of the
+    ephemeris.
     """
+    if not FIRST_YEAR <= night.year <= LAST_YEAR:
+        raise years_error()
+    return _window(site, night)
+
+
+def _window(site: Site, night: dt.date) -> tuple[float, float]:
     if abs(_clock_off_sun_h(site, night)) <= _CLOCK_OFF_SUN_H:
         return _clock_noon(site, night), _clock_noon(site, night + dt.timedelta(days=1))
     start = _solar_noon(site, night)
@@ -34,11 +42,15 @@ def minute_columns(window: tuple[float, float]) -> np.ndarray:
 
 
 def night_of(site: Site, time_unix_s: float) -> dt.date:
-    """Return the night that an instant belongs to, as the date of its evening."""
+    """Return the night that an instant belongs to, as the date of its evening.
+
+    NightmodeError outside the years of the ephemeris.
+    """
+    check_years(time_unix_s)
     moment = dt.datetime.fromtimestamp(time_unix_s, dt.UTC).astimezone(site.zone)
     for days in (0, -1, 1):
         night = moment.date() + dt.timedelta(days=days)
-        start, end = night_window(site, night)
+        start, end = _window(site, night)
         if start <= time_unix_s < end:
             return night
     return moment.date()
