@@ -11,7 +11,7 @@ from nightmode.model.theme import Red, Theme
 
 EMBER = Theme(
     name="ember",
-    about="Low and even; the default.",
+    about="Low and even, for a dark site. The default.",
     red=Red(line=38, faint=68, text=104, strong=136, alert=188),
 )
 _BLACK = "#000000"
@@ -38,8 +38,7 @@ def theme_named(name: str) -> tuple[Theme, str]:
 
 def _theme_file(name: str) -> Path:
     folder = shipped("themes")
-    own = folder / f"{name}.toml"
-    if own.name == f"{name}.toml" and own.is_file():
+    if Path(name).name == name and (own := folder / f"{name}.toml").is_file():
         return own
     if Path(name).suffix == ".toml":
         return Path(name).expanduser()

@@ -1,9 +1,9 @@
 """A light meter: runs a program in a pseudo-terminal and looks at every cell from its first byte to its last.
 
 A cell leaks if its ink or ground has any green or blue in it. Default colours are unknown, so white on black,
-until the program sets them (OSC 10, 11); colours 0-15 are unknown, so white, until it sets them (OSC 4, ESC ] P);
-both are unknown again when it gives them back. Colours are looked at when a character is drawn, when a default or
-palette colour changes, and in frames sampled in between.
+until the program sets them (OSC 10, 11); colours 0-15 are unknown, so white, until it sets them (OSC 4,
+ESC ] P); both are unknown again when it gives them back. Colours are looked at when a character is drawn,
+when a default or palette colour changes, and in frames sampled in between.
 """
 
 import codecs
@@ -23,7 +23,7 @@ import pyte
 
 WHITE, BLACK = (255, 255, 255), (0, 0, 0)
 PHOTOPIC = (0.2126, 0.7152, 0.0722)  # IEC 61966-2-1, white = 1
-#: Scotopic weights of the sRGB primaries, white = 1, from CIE 1951 V' and an LED back-light: red light counts 1 %.
+#: Scotopic weights of the sRGB primaries, white = 1, from CIE 1951 V' and an LED back-light: red counts 1 %.
 SCOTOPIC = (0.0105, 0.4282, 0.5613)
 MODES = {
     "truecolor": {"TERM": "xterm-256color", "COLORTERM": "truecolor"},
@@ -236,7 +236,7 @@ class Meter:
             stdout=inner,
             stderr=inner,
             start_new_session=True,
-            preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),  # noqa: PLW1509 - one thread here
+            preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
         )
         os.close(inner)
 

@@ -62,28 +62,116 @@ def test_a_whole_sitting_is_red_and_gives_the_terminal_back(start, mode):
 
 
 EVENTS = {
-    "SIGTERM": (lambda meter: meter.signal(signal.SIGTERM), 143),
-    "SIGINT": (lambda meter: meter.signal(signal.SIGINT), 130),
-    "SIGHUP": (lambda meter: meter.signal(signal.SIGHUP), 129),
-    "ctrl+q": (lambda meter: meter.press("ctrl+q"), 0),
-    "crash in a widget": (lambda meter: meter.press("w"), 70),
-    "crash in a thread": (lambda meter: meter.press("t"), 70),
-    "crash in a worker": (lambda meter: meter.press("r"), 70),
-    "crash in a timer": (lambda meter: meter.press("y"), 70),
-    "crash in the loop": (lambda meter: meter.press("o"), 70),
+    "SIGTERM": ("truecolor", lambda meter: meter.signal(signal.SIGTERM), 143),
+    "SIGINT": ("256", lambda meter: meter.signal(signal.SIGINT), 130),
+    "SIGHUP": ("16", lambda meter: meter.signal(signal.SIGHUP), 129),
+    "ctrl+q": ("linux", lambda meter: meter.press("ctrl+q"), 0),
+    "crash in a widget": ("16", lambda meter: meter.press("w"), 70),
+    "crash in a thread": ("truecolor", lambda meter: meter.press("t"), 70),
+    "crash in a worker": ("tmux", lambda meter: meter.press("r"), 70),
+    "crash in a timer": ("dumb", lambda meter: meter.press("y"), 70),
+    "crash in the loop": ("no-color", lambda meter: meter.press("o"), 70),
 }
 
 
 @pytest.mark.parametrize("event", EVENTS)
-@pytest.mark.parametrize("mode", ["truecolor", "16"])
-def test_every_ending_is_red_and_gives_the_terminal_back(start, event, mode):
+def test_every_ending_is_red_and_gives_the_terminal_back(start, event):
+    mode, act, code = EVENTS[event]
     meter = start(mode=mode)
-    act, code = EVENTS[event]
     act(meter)
     reading = meter.end()
     assert_dark(reading, code)
     assert reading.given_back
     if code == 70:
         assert "ZeroDivisionError" in meter.log.read_text()
-        assert reading.text.count("\n") == 0
         assert "stopped on a fault" in reading.text
+        assert "\n" not in reading.text
+
+
+def test_a_stopped_program_goes_on_and_is_repainted(start):
+    meter = start()
+    meter.signal(signal.SIGSTOP)
+    os.write(meter.fd, b"")
+    meter.wait(0.3)
+    meter.signal(signal.SIGCONT)
+    meter.wait(0.5)
+    meter.press("space")
+    meter.wait_for("counter 1")
+    meter.press("q")
+    assert_dark(meter.end())
+
+
+def test_the_stop_key_of_the_shell_is_refused(start):
+    meter = start()
+    meter.signal(signal.SIGTSTP)
+    meter.press("space")
+    meter.wait_for("counter 1")
+    meter.press("q")
+    assert_dark(meter.end())
+
+
+def test_a_closed_terminal_ends_the_program(start):
+    meter = start()
+    meter.hang_up()
+    reading = meter.end()
+    assert not reading.hung
+    assert reading.code == 129
+    assert reading.cpu_s < 3
+
+
+@pytest.mark.parametrize("delay_s", [0.05, 0.15, 0.3])
+def test_a_signal_while_starting_gives_the_terminal_back(start, delay_s):
+    meter = start(wait="")
+    while meter.reading.first_byte_s is None:
+        meter.wait(0.005)
+    meter.wait(delay_s)
+    meter.signal(signal.SIGTERM)
+    reading = meter.end()
+    assert_dark(reading, 143)
+    assert reading.given_back
+
+
+def test_stay_red_leaves_the_terminal_red_and_daylight_ends_that(start):
+    meter = start("--stay-red")
+    meter.press("q")
+    reading = meter.end()
+    assert_dark(reading)
+    assert not reading.given_back
+    assert "left in order" in reading.text
+
+
+@pytest.mark.parametrize("mode", MODES)
+def test_an_error_before_the_screen_is_one_red_line(start, mode):
+    meter = start("--bad-start", mode=mode, wait="")
+    reading = meter.end()
+    assert reading.leaks == []
+    assert reading.code == 2
+    assert "there is no such file" in reading.text
+
+
+@pytest.mark.parametrize(
+    ("layer", "mode", "key"),
+    [
+        ("filter_and_driver", "truecolor", "q"),
+        ("filter_and_driver", "256", "q"),
+        ("own_colours", "linux", "q"),
+        ("anything", "truecolor", "q"),
+        ("anything", "16", "w"),
+    ],
+)
+def test_the_meter_sees_a_guard_that_is_taken_away(start, layer, mode, key):
+    meter = start(layer, mode=mode, script=ROOT / "tests/light/mutant.py")
+    meter.press(key)
+    assert meter.end().leaks
+
+
+def test_little_light(start):
+    meter = start()
+    default = meter.wait(0.3)
+    meter.press("-", "-", "-")
+    lowest = meter.wait(0.3)
+    meter.press("q")
+    reading = meter.end()
+    assert lowest.lit == default.lit > 300
+    assert lowest.photopic <= default.photopic / 4 * 1.1
+    assert reading.first_paint_s < 5

@@ -246,9 +246,11 @@ def write_log(error: BaseException) -> None:
 def said_in_red(text: str, depth: Depth | None = None, level: int = START_LEVEL) -> str:
     """Return lines of text in explicit red on black, ending in a reset: printable, whatever the text holds.
 
-    Each line is coloured by itself, so that nothing between two lines can be lit otherwise.
+    Each line is coloured by itself, so that nothing between two lines can be lit otherwise. On the Linux
+    console the reds of the cube are asked for, because the palette may be the user's; it shows colour 1.
     """
-    red = sgr(depth or terminal_depth(), level)
+    depth = depth or terminal_depth()
+    red = sgr(Depth.SIXTEEN if depth is Depth.CONSOLE else depth, level)
     return "\n".join(f"{red}{printable(line, 10_000)}\x1b[0m" for line in text.split("\n"))
 
 
