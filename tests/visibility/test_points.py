@@ -60,7 +60,8 @@ def test_larger_apertures_and_higher_altitudes_never_hurt(
         return points.split_margin_dex(separation, limit, altitude_deg=altitude_deg)
 
     assert at(aperture * times, low) >= at(aperture, low) - 1e-12
-    assert at(aperture, min(low + higher, 90.0)) >= at(aperture, low) - 1e-12
+    # Kasten & Young's fit turns back by a hundred-millionth within the last tenth of a degree to the zenith.
+    assert at(aperture, min(low + higher, 90.0)) >= at(aperture, low) - 1e-7
 
 
 def test_sky_brightness_is_no_part_of_these_verdicts():
