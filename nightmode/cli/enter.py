@@ -1,0 +1,219 @@
+"""`nightmode enter PLAN`: the pencilled ticks of a sheet, typed into an ordinary session."""
+
+import argparse
+import datetime as dt
+import re
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nightmode.cli.arguments import add_plan, read_time
+from nightmode.errors import NightmodeError
+
+if TYPE_CHECKING:
+    from nightmode.model.session import Entry
+    from nightmode.night.table import Night
+    from nightmode.session import Session
+
+EXAMPLE = """\
+example:
+  nightmode enter plan.toml --night 2026-12-13
+A line for each target: y seen, s suspected, x not seen, n only a note; then the time, then the note:
+  y 19:40 small and round, brighter middle
+Without a time, that of the line before. Enter: nothing pencilled. u: undo. q: stop here, go on later.
+"""
+KEYS = "y seen, s suspected, x not seen, n note; then time and note. Enter nothing, u undo, q stop."
+OUTCOMES = {"y": "seen", "s": "suspected", "x": "not seen"}
+_LINE = re.compile(r"([ysxn])(?:\s+(\d{1,2}:?\d{2}))?(?:\s+(.+))?", re.IGNORECASE | re.ASCII)
+
+
+def add(commands: argparse._SubParsersAction) -> None:
+    """Register the command."""
+    parser = commands.add_parser(
+        "enter",
+        help="type the ticks of a printed sheet into a session",
+        description="Asks target by target, in the order of the sheet, and keeps each answer at once.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    add_plan(parser)
+    parser.add_argument(
+        "--session", type=Path, metavar="FILE", help="the journal; else one in your data folder"
+    )
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Ask, write, say where the session is."""
+    from nightmode.cli.loading import load_night
+    from nightmode.cli.sessions import new_head, opened
+    from nightmode.files.trouble import shown
+
+    loaded = load_night(args.plan, args.observer, args.night)
+    with opened(loaded.path, new_head(loaded, False), args.session, False) as (session, words):
+        if words:
+            print(words)
+        count = Entering(loaded.night, session, input, print, time.time()).run()
+        print(f"Wrote {count} {'entry' if count == 1 else 'entries'} to {shown(session.path)}")
+    return 0
+
+
+@dataclass
+class Entering:
+    """One pass over the sheet. now_s is the clock: what is later has not been seen yet."""
+
+    night: "Night"
+    session: "Session"
+    ask: Callable[[str], str]
+    say: Callable[[str], None]
+    now_s: float
+    last_s: float | None = None
+
+    def run(self) -> int:
+        """Ask for the evening, then for each target without a tick; return how many entries stand."""
+        from nightmode.report.check import in_walk_order
+
+        before = len(self.session.state.live)
+        try:
+            if not before:
+                self._evening()
+            self.say(KEYS)
+            rows = [row for row in in_walk_order(self.night) if not self._ticked(row)]
+            at = 0
+            while at < len(rows):
+                undone = self._target(rows[at])
+                at = rows.index(undone) if undone in rows else at + 1
+        except EOFError:
+            pass
+        return max(0, len(self.session.state.live) - before)
+
+    def _ticked(self, row: int) -> bool:
+        return self.session.state.outcome(self.night.targets[row].chance.key) is not None
+
+    def _evening(self) -> None:
+        """Ask when it began and what the air and the sky were like."""
+        from nightmode.model.session import Event
+
+        self._until_it_fits("Began at (like 19:30, Enter skips): ", self._began)
+        if self.last_s is None:
+            return
+        self._until_it_fits(
+            "Seeing (I to V, Enter skips): ", lambda text: self._check(Event.CHECK, seeing=text.upper())
+        )
+        self._until_it_fits(
+            "Sky (a meter's reading like 21.1, or the faintest star like 5.5mag, Enter skips): ", self._sky
+        )
+
+    def _began(self, text: str) -> None:
+        self.last_s = self._time(text)
+
+    def _sky(self, text: str) -> None:
+        from nightmode.cli.answers import number
+        from nightmode.model.session import Event
+        from nightmode.visibility.sky import mag_of_naked_eye_limit
+
+        if text.lower().endswith("mag"):
+            limit = number(text, "sky", "mag")
+            self._check(Event.SKY, sky_brightness=round(float(mag_of_naked_eye_limit(limit)), 2))
+        else:
+            self._check(Event.SKY, sky_brightness=number(text, "sky"))
+
+    def _check(self, event: object, **fields: object) -> None:
+        self._do(event=event, at=self._local(self.last_s), **fields)
+
+    def _until_it_fits(self, prompt: str, take: Callable[[str], None]) -> None:
+        while text := self.ask(prompt).strip():
+            try:
+                take(text)
+                break
+            except NightmodeError as problem:
+                self.say(f"  {problem}")
+
+    def _target(self, row: int) -> int | None:
+        """Ask about one target until the answer fits; return the row to go back to after an undo."""
+        prompt = f"{self.night.targets[row].subject.name} ({self._spans(row) or 'not up'}): "
+        while (text := self.ask(prompt).strip()).lower() != "q":
+            try:
+                if text.lower() == "u":
+                    return self._undo(row)
+                if text:
+                    self._line(row, text)
+                return None
+            except NightmodeError as problem:
+                self.say(f"  {problem}")
+        raise EOFError
+
+    def _spans(self, row: int) -> str:
+        from nightmode.report.wording import clock
+
+        zone = self.night.site.zone
+        usable = self.night.targets[row].usable
+        return ", ".join(f"{clock(one.start, zone)}-{clock(one.end, zone)}" for one in usable)
+
+    def _undo(self, row: int) -> int:
+        """Take back the last entry; return its row, or this one if it was not about a target."""
+        from nightmode.model.session import Event
+        from nightmode.walk.state import target_key
+
+        last = self.session.state.last_undoable
+        if last is None:
+            raise NightmodeError("undo", "nothing is left to take back")
+        self._do(event=Event.UNDO, at=last.at, target=last.target)
+        self.say(f"  undone: {last.target or 'the sky of the evening'}")
+        back = self.night.row(target_key(last.target)) if last.target else row
+        return row if back is None else back
+
+    def _line(self, row: int, text: str) -> None:
+        """Read key, time and note, and write the entry. NightmodeError if one of them does not fit."""
+        from nightmode.model.session import Event
+
+        match = _LINE.fullmatch(text)
+        if not match:
+            raise NightmodeError(
+                repr(text), "does not begin with y, s, x or n", "write it like y 19:40 small, round"
+            )
+        key, moment, note = match.groups()
+        at_s = self._time(moment) if moment else self.last_s
+        if at_s is None:
+            raise NightmodeError("time", "none is known yet", "write it like y 19:40")
+        name, height = self.night.targets[row].subject.name, self.night.altitude_at(row, at_s)
+        if height < 0:
+            raise NightmodeError(
+                name, f"stood below the horizon then ({height:.0f}°)", "look at the time again"
+            )
+        outcome = OUTCOMES.get(key.lower())
+        self._do(
+            event=Event.TICK if outcome else Event.NOTE,
+            at=self._local(at_s),
+            target=name,
+            outcome=outcome,
+            altitude_deg=round(height, 1),
+            azimuth_deg=round(self.night.azimuth_at(row, at_s), 1),
+            note=note or "",
+        )
+        self.last_s = at_s
+
+    def _time(self, text: str) -> float:
+        """Return an instant of this night. NightmodeError for what is no time, or is still to come."""
+        colon = text if ":" in text else f"{text[:-2]}:{text[-2:]}"
+        at_s = read_time(colon, self.night.site, self.night.date, "time")
+        if at_s is None or not self.night.time_s[0] <= at_s <= self.night.time_s[-1]:
+            raise NightmodeError("time", f"{text} is not in this night", "write it like 19:40")
+        if at_s > self.now_s:
+            raise NightmodeError(
+                "time", f"{text} on this night is still to come", "name the night with --night"
+            )
+        return at_s
+
+    def _local(self, at_s: float | None) -> dt.datetime:
+        return dt.datetime.fromtimestamp(at_s or 0.0, self.night.site.zone)
+
+    def _do(self, **fields: object) -> "Entry":
+        from nightmode.cli.answers import make
+        from nightmode.model.session import Entry
+
+        entry = make(Entry, "entry", **fields)
+        self.session.do(entry)
+        return entry

@@ -1,0 +1,52 @@
+"""`nightmode sheet PLAN`: the night on paper, with boxes to tick."""
+
+import argparse
+from pathlib import Path
+
+from nightmode.cli.arguments import add_plan
+
+EXAMPLE = """\
+example:
+  nightmode sheet plan.toml -o sheet.html
+Print the page from a browser, A4 or Letter; nightmode enter plan.toml types the ticks in afterwards.
+"""
+
+
+def add(commands: argparse._SubParsersAction) -> None:
+    """Register the command."""
+    parser = commands.add_parser(
+        "sheet",
+        help="a printable page with boxes to tick, for those who take paper",
+        description="The plan's night on paper: times, heights by the hour, eyepieces, boxes and lines.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    add_plan(parser)
+    parser.add_argument(
+        "-o",
+        "--output",
+        metavar="FILE",
+        type=Path,
+        help="write a page (.html) or text (.txt); else print text",
+    )
+    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Write the sheet, or print it as text."""
+    from nightmode.cli.loading import load_night
+    from nightmode.files.replace import safe_replace
+    from nightmode.files.trouble import shown
+    from nightmode.report.sheet import sheet_html, sheet_text
+    from nightmode.report.sheet_rows import sheet_of
+
+    loaded = load_night(args.plan, args.observer, args.night)
+    sheet = sheet_of(loaded.night, loaded.plan.title, loaded.plan.note)
+    if args.output is None:
+        print(sheet_text(sheet))
+        return 0
+    as_text = args.output.suffix.lower() == ".txt"
+    safe_replace(args.output, sheet_text(sheet) + "\n" if as_text else sheet_html(sheet), force=args.force)
+    print(f"Wrote {len(sheet.rows)} targets to {shown(args.output)}")
+    return 0

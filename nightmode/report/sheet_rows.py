@@ -1,0 +1,186 @@
+"""What the printed sheet says of a night and of each target: words and heights, shared by page and text."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.model.kind import Kind
+from nightmode.night.contrast import best_margins
+from nightmode.night.table import Night, NightTarget
+from nightmode.report.check import in_walk_order
+from nightmode.report.wording import clock, compass_point, field, power
+from nightmode.sky.dark import SUNSET_DEG
+from nightmode.visibility.verdict import word
+
+#: More hour columns than these do not fit a page: then every second hour is shown.
+MOST_HOURS = 15
+
+CAUTIONS = (
+    "Never point telescope, finder or eye at the Sun; put the caps on when it is up.",
+    "Know the ground by daylight; tell someone where you are and when you come back.",
+    "Cold, tired or fogged in: stop. The sky is there tomorrow.",
+)
+
+
+@dataclass(frozen=True)
+class Height:
+    """The altitude of a target at a full hour, in whole degrees, and whether it can be observed then."""
+
+    altitude_deg: int
+    usable: bool
+
+
+@dataclass(frozen=True)
+class SheetRow:
+    """One target on the sheet, in walk order. heights run beside the sheet's hours."""
+
+    name: str
+    what: str
+    when: str
+    ends: str
+    heights: tuple[Height, ...]
+    highest: str
+    look: str
+    verdict: str
+    look_for: str
+    note: str
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """The whole sheet. hours are labels of the clock; lights and moon are lines about the night."""
+
+    title: str
+    date: str
+    site: str
+    telescope: str
+    lights: str
+    moon: str
+    find: str
+    note: str
+    hours: tuple[str, ...]
+    rows: tuple[SheetRow, ...]
+    before_dark: tuple[str, ...]
+    packing_up: tuple[str, ...]
+    problems: tuple[str, ...]
+
+
+def sheet_of(night: Night, title: str, note: str = "") -> Sheet:
+    """Return what the sheet of a night says."""
+    instants, words = full_hours(night), verdict_words(night)
+    return Sheet(
+        title=title,
+        date=f"{night.date:%A} {night.date.day} {night.date:%B %Y}",
+        site=f"{night.site.name}, times {night.site.timezone}",
+        telescope=night.kit.telescope.name,
+        lights=_lights(night),
+        moon=_moon(night),
+        find=_find(night),
+        note=note,
+        hours=tuple(clock(instant, night.site.zone)[:2] for instant in instants),
+        rows=tuple(_row(night, row, instants, words[row]) for row in in_walk_order(night)),
+        before_dark=night.person.before_dark,
+        packing_up=night.person.packing_up,
+        problems=night.problems,
+    )
+
+
+def full_hours(night: Night) -> list[float]:
+    """Return the full hours by the site's clock while the Sun is down, at most MOST_HOURS of them."""
+    down = night.time_s[night.sun_altitude_deg < SUNSET_DEG]
+    local = [dt.datetime.fromtimestamp(instant, night.site.zone) for instant in down.tolist()]
+    hours = [moment.timestamp() for moment in local if moment.minute == 0]
+    return hours[:: 1 if len(hours) <= MOST_HOURS else 2]
+
+
+def verdict_words(night: Night) -> list[str]:
+    """Return how each target stands out when it stands best, through what is suggested to look with.
+
+    Empty for what is judged by its sharpness and not by its light, and without an eyepiece.
+    """
+    looks = [target.look.combination if target.look else None for target in night.targets]
+    choices = sorted(
+        {one for one in looks if one}, key=lambda one: (one.power, one.eyepiece, one.barlow or "")
+    )
+    subjects = [target.subject for target in night.targets]
+    dex = best_margins(night, subjects, night.chances, choices)
+    words = []
+    for row, (subject, look) in enumerate(zip(subjects, looks, strict=True)):
+        known = None if look is None or subject.kind.is_point else dex[row][choices.index(look)]
+        words.append("" if known is None else str(word(known)))
+    return words
+
+
+def _row(night: Night, row: int, instants: list[float], verdict: str) -> SheetRow:
+    target = night.targets[row]
+    subject, zone = target.subject, night.site.zone
+    where = f" in {subject.constellation}" if subject.constellation else ""
+    spans = [f"{clock(one.start, zone)}-{clock(one.end, zone)}" for one in target.usable]
+    return SheetRow(
+        name=subject.name,
+        what="" if subject.kind is Kind.MOON else f"{subject.kind}{where}",
+        when=", ".join(spans) or "not tonight",
+        ends={"horizon": "sets", "dawn": "till dawn"}[target.usable[-1].ends_by] if target.usable else "",
+        heights=tuple(_height(night, row, target, instant) for instant in instants),
+        highest=_highest(night, row, target),
+        look=_look(target),
+        verdict=verdict,
+        look_for=subject.look_for,
+        note=subject.note,
+    )
+
+
+def _height(night: Night, row: int, target: NightTarget, instant: float) -> Height:
+    usable = any(one.start <= instant <= one.end for one in target.usable)
+    return Height(round(night.altitude_at(row, instant)), usable)
+
+
+def _highest(night: Night, row: int, target: NightTarget) -> str:
+    """Return where and when a target stands highest while it can be observed."""
+    if not target.usable:
+        return ""
+    times = [np.arange(one.start, one.end, 60.0) for one in target.usable]
+    instants = np.concatenate([*times, [one.end for one in target.usable]])
+    heights = np.interp(instants, night.time_s, night.altitude_deg[row])
+    best = float(instants[int(np.argmax(heights))])
+    point = compass_point(night.azimuth_at(row, best))
+    return f"{heights.max():.0f}° {point} at {clock(best, night.site.zone)}"
+
+
+def _find(night: Night) -> str:
+    """Return what to find with: the same for every target of a night."""
+    one = next((target.find for target in night.targets if target.find), None)
+    return f"{one.eyepiece}, {power(one.power)}, {field(one.true_field_deg)}" if one else ""
+
+
+def _look(target: NightTarget) -> str:
+    if target.look is None:
+        return ""
+    one = target.look.combination
+    parts = [
+        one.eyepiece,
+        *([one.barlow] if one.barlow else []),
+        *([target.look.filter] if target.look.filter else []),
+    ]
+    return f"{' + '.join(parts)} {power(one.power)}, {field(one.true_field_deg)}"
+
+
+def _lights(night: Night) -> str:
+    lights, zone = night.twilights, night.site.zone
+    pairs = (
+        ("Sun", lights.sunset, lights.sunrise),
+        ("civil", lights.civil_dusk, lights.civil_dawn),
+        ("nautical", lights.nautical_dusk, lights.nautical_dawn),
+        ("dark", lights.astronomical_dusk, lights.astronomical_dawn),
+    )
+    told = [f"{word} {clock(dusk, zone)}-{clock(dawn, zone)}" for word, dusk, dawn in pairs if dusk or dawn]
+    return ", ".join(told) or f"the Sun stays near {lights.sun_lowest_deg:.0f}°"
+
+
+def _moon(night: Night) -> str:
+    moon, zone = night.moon, night.site.zone
+    words = [f"{moon.illuminated:.0%} lit, {'waxing' if moon.waxing else 'waning'}"]
+    words += [f"rises {clock(instant, zone)}" for instant in moon.rises]
+    words += [f"sets {clock(instant, zone)}" for instant in moon.sets]
+    return ", ".join(words)

@@ -1,0 +1,141 @@
+"""enter: pencilled ticks become an ordinary session, with the times given."""
+
+import datetime as dt
+
+import pytest
+
+from nightmode.cli.enter import Entering
+from nightmode.cli.loading import load_night
+from nightmode.cli.sessions import new_head
+from nightmode.files.journal import create, read, resume
+from nightmode.files.places import shipped
+from nightmode.model.session import Outcome
+from nightmode.session import Session
+
+LATER_S = dt.datetime(2027, 1, 1, tzinfo=dt.UTC).timestamp()
+
+
+def moment(text):
+    return dt.datetime.fromisoformat(text)
+
+
+@pytest.fixture(scope="module")
+def loaded(tmp_path_factory):
+    empty = tmp_path_factory.mktemp("observer") / "observer.toml"
+    empty.write_text("")
+    return load_night(shipped("plans") / "hillside.toml", empty, None)
+
+
+@pytest.fixture
+def enter(loaded, tmp_path):
+    path = tmp_path / "session.toml"
+
+    def call(*answers, now_s=LATER_S):
+        asked, said, left = [], [], iter(answers)
+
+        def ask(prompt):
+            asked.append(prompt)
+            try:
+                return next(left)
+            except StopIteration:
+                raise EOFError from None
+
+        head = new_head(loaded, False)
+        session = Session(resume(path) if path.exists() else create(path, head))
+        count = Entering(loaded.night, session, ask, said.append, now_s).run()
+        return path, asked, said, count
+
+    return call
+
+
+def ticks(path):
+    session = Session(resume(path))
+    return {entry.target: entry for entry in session.state.ticks.values()}
+
+
+def test_a_pass_over_the_sheet_makes_an_ordinary_session(enter):
+    path, asked, _, count = enter(
+        "18:30", "II", "21.1", "", "y 18:20 green oval, tiny", "x", "s 1915 one side orange?", "q"
+    )
+    made = ticks(path)
+    assert asked[3].startswith("M 30 (")
+    assert {name: entry.outcome for name, entry in made.items()} == {
+        "NGC 7009": Outcome.SEEN,
+        "Moon": Outcome.NOT_SEEN,
+        "Albireo": Outcome.SUSPECTED,
+    }
+    assert made["NGC 7009"].note == "green oval, tiny"
+    assert made["NGC 7009"].at == moment("2026-12-13T18:20:00+01:00")
+    assert made["Moon"].at == made["NGC 7009"].at
+    assert made["Albireo"].at == moment("2026-12-13T19:15:00+01:00")
+    assert made["NGC 7009"].altitude_deg == pytest.approx(21.2, abs=1.5)
+    assert made["NGC 7009"].eyepiece is None
+    assert count == 5
+    assert read(path).head.rehearsal is False
+
+
+def test_seeing_and_sky_are_kept_at_the_time_it_began(enter):
+    path, *_ = enter("19:00", "iii", "5.5mag", "q")
+    check, sky = read(path).entries
+    assert (check.seeing, check.at) == ("III", moment("2026-12-13T19:00:00+01:00"))
+    assert 20.0 < sky.sky_brightness < 20.6
+
+
+def test_it_can_be_stopped_and_gone_on_with(enter):
+    enter("", "y 17:50", "q")
+    path, asked, _, count = enter("y 18:30")
+    assert asked[0].startswith("NGC 7009")
+    assert count == 1
+    assert set(ticks(path)) == {"M 30", "NGC 7009"}
+
+
+def test_undo_goes_back_to_the_target_it_concerns(enter):
+    path, asked, said, _ = enter("", "y 17:50", "", "", "u", "x 17:55", "q")
+    assert [prompt.split(" (")[0] for prompt in asked[1:]] == [
+        "M 30",
+        "NGC 7009",
+        "Moon",
+        "Albireo",
+        "M 30",
+        "NGC 7009",
+    ]
+    assert any("undone: M 30" in line for line in said)
+    assert ticks(path)["M 30"].outcome is Outcome.NOT_SEEN
+
+
+def test_a_note_alone_is_no_tick(enter):
+    path, *_ = enter("", "n 17:50 cloud in the south", "q")
+    (entry,) = read(path).entries
+    assert (entry.event.value, entry.outcome, entry.note) == ("note", None, "cloud in the south")
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("seen it", "y 19:40"),
+        ("y", "none is known yet"),
+        ("y 12:61", "not a time"),
+        ("y 23:30", "below the horizon"),
+        ("y 9:99", "not a time"),
+    ],
+)
+def test_a_line_that_does_not_fit_is_asked_again(enter, line, says):
+    path, asked, said, count = enter("", line, "q")
+    assert asked[-1].startswith("M 30")
+    assert says in " ".join(said)
+    assert count == 0
+    assert read(path).entries == ()
+
+
+def test_a_time_still_to_come_is_refused(enter):
+    early = dt.datetime(2026, 12, 13, 17, 0, tzinfo=dt.UTC).timestamp()
+    _, _, said, count = enter("", "y 18:10", "q", now_s=early)
+    assert any("still to come" in line for line in said)
+    assert count == 0
+
+
+def test_the_hours_after_midnight_belong_to_the_same_night(enter):
+    skips = [""] * 24
+    path, *_ = enter("", *skips, "y 02:15", "q")
+    (entry,) = ticks(path).values()
+    assert entry.at == moment("2026-12-14T02:15:00+01:00")

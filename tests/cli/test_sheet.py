@@ -1,0 +1,56 @@
+"""sheet writes a page or prints text, says where, and leaves what is there alone."""
+
+import argparse
+
+import html5lib
+import pytest
+
+from nightmode.cli import sheet
+from nightmode.errors import NightmodeError
+from nightmode.files.places import shipped
+
+
+@pytest.fixture
+def run(capsys, tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+
+    def call(*flags):
+        parser = argparse.ArgumentParser()
+        sheet.add(parser.add_subparsers())
+        args = parser.parse_args(["sheet", str(shipped("plans") / "hillside.toml"), *map(str, flags)])
+        assert args.run(args) == 0
+        return capsys.readouterr().out
+
+    return call
+
+
+def test_without_a_file_the_text_is_printed(run):
+    out = run()
+    assert out.startswith("Thin Moon over Larkfell\nSunday 13 December 2026")
+    assert out.count("[ ] seen") == 30
+
+
+def test_a_page_is_written_and_told_of(run, tmp_path):
+    path = tmp_path / "sheet.html"
+    assert "Wrote 30 targets to" in run("-o", path)
+    html5lib.HTMLParser(strict=True).parse(path.read_text())
+
+
+def test_a_text_file_gets_text(run, tmp_path):
+    path = tmp_path / "sheet.txt"
+    run("-o", path)
+    assert path.read_text().startswith("Thin Moon over Larkfell\n")
+
+
+def test_a_file_that_is_there_is_kept_unless_forced(run, tmp_path):
+    path = tmp_path / "sheet.html"
+    path.write_text("mine")
+    with pytest.raises(NightmodeError, match="is there already"):
+        run("-o", path)
+    assert path.read_text() == "mine"
+    run("-o", path, "--force")
+    assert path.read_text().startswith("<!doctype html>")
+
+
+def test_another_night_moves_the_times(run):
+    assert "Friday 15 January 2027" in run("--night", "2027-01-15")

@@ -1,0 +1,148 @@
+"""The printed sheet: whole, valid, self-contained, in walk order, with the sky's own heights."""
+
+import datetime as dt
+import math
+import re
+
+import ephem
+import html5lib
+import pytest
+
+from nightmode.catalog.resolve import resolve
+from nightmode.files.places import shipped
+from nightmode.files.toml import read_toml
+from nightmode.model.observer import Observer
+from nightmode.model.plan import Plan
+from nightmode.model.target import Target
+from nightmode.night.circumstances import circumstances
+from nightmode.night.opening import open_night
+from nightmode.report.check import in_walk_order
+from nightmode.report.sheet import sheet_html, sheet_text
+from nightmode.report.sheet_rows import sheet_of
+from nightmode.sky.kernel import open_sky
+
+HOSTILE = '<script>alert("1")</script> & "quoted" \''
+
+
+@pytest.fixture(scope="module")
+def sky():
+    return open_sky()
+
+
+def night_of(sky, plan, date=None):
+    where = circumstances(plan, Observer(), date or plan.night)
+    return open_night(sky, where, [resolve(target) for target in plan.target])
+
+
+@pytest.fixture(scope="module", params=["hillside", "balcony"])
+def opened(request, sky):
+    plan = read_toml(shipped("plans") / f"{request.param}.toml", Plan)
+    return plan, night_of(sky, plan)
+
+
+@pytest.fixture(scope="module")
+def sheet(opened):
+    plan, night = opened
+    return sheet_of(night, plan.title, plan.note)
+
+
+def texts(page, tag):
+    return ["".join(node.itertext()) for node in page.iter(f"{{http://www.w3.org/1999/xhtml}}{tag}")]
+
+
+def test_the_page_is_valid_html(sheet):
+    html5lib.HTMLParser(strict=True).parse(sheet_html(sheet))
+
+
+def test_the_page_loads_nothing_and_runs_nothing(sheet):
+    assert not re.search(r"<script|<link|<img|src=|href=|url\(|@import|https?:", sheet_html(sheet))
+
+
+def test_every_target_stands_there_once_in_walk_order(opened, sheet):
+    _, night = opened
+    names = [night.targets[row].subject.name for row in in_walk_order(night)]
+    page = html5lib.parse(sheet_html(sheet))
+    spans = [node for node in page.iter("{http://www.w3.org/1999/xhtml}span") if node.get("class") == "name"]
+    assert [span.text for span in spans] == names
+    text = sheet_text(sheet)
+    places = [re.search(rf"\n\n{name}(,|\n)", text).start() for name in names]
+    assert places == sorted(places)
+
+
+def test_each_target_has_three_boxes_and_a_line_for_notes(sheet):
+    html = sheet_html(sheet)
+    lists = len(sheet.before_dark) + len(sheet.packing_up)
+    assert html.count('class="box"') == 3 * len(sheet.rows) + lists
+    assert html.count('class="notes"') == len(sheet.rows)
+    assert sheet_text(sheet).count("at __:__") == len(sheet.rows)
+
+
+def test_the_sun_is_warned_of_on_paper(sheet):
+    assert "Never point telescope, finder or eye at the Sun" in sheet_html(sheet)
+    assert "Never point telescope, finder or eye at the Sun" in " ".join(sheet_text(sheet).split())
+
+
+def test_the_text_fits_a_terminal(sheet):
+    assert max(map(len, sheet_text(sheet).splitlines())) <= 80
+
+
+def test_heights_by_the_hour_agree_with_ephem(opened, sheet):
+    plan, night = opened
+    here = ephem.Observer()
+    here.lat, here.lon = str(plan.site.latitude_deg), str(plan.site.longitude_deg)
+    here.elevation, here.pressure = plan.site.elevation_m, 1010
+    compared = 0
+    for row in sheet.rows:
+        subject = resolve(next(target for target in plan.target if target.name == row.name))
+        if subject.body:
+            continue
+        body = ephem.FixedBody()
+        body._ra, body._dec = math.radians(subject.ra_deg), math.radians(subject.dec_deg)
+        for hour, height in zip(sheet.hours, row.heights, strict=True):
+            day = night.date + dt.timedelta(days=int(hour) < 12)
+            moment = dt.datetime.combine(day, dt.time(int(hour)), night.site.zone)
+            here.date = moment.astimezone(dt.UTC).replace(tzinfo=None)
+            body.compute(here)
+            if math.degrees(body.alt) > 5:
+                assert height.altitude_deg == pytest.approx(math.degrees(body.alt), abs=0.6)
+                compared += 1
+    assert compared > 100
+
+
+def test_heights_are_bold_only_while_the_target_can_be_observed(opened, sheet):
+    for row in sheet.rows:
+        for height in row.heights:
+            assert not height.usable or height.altitude_deg >= 7
+    never = [row for row in sheet.rows if row.when == "not tonight"]
+    assert len(never) == 1
+    assert not any(height.usable for height in never[0].heights)
+
+
+def test_what_a_plan_says_cannot_become_markup(sky):
+    plan = read_toml(shipped("plans") / "hillside.toml", Plan)
+    target = Target(name="M 31", look_for=HOSTILE, note=HOSTILE)
+    night = night_of(sky, plan.model_copy(update={"target": (target,)}))
+    html = sheet_html(sheet_of(night, HOSTILE, HOSTILE))
+    html5lib.HTMLParser(strict=True).parse(html)
+    assert "<script" not in html
+    page = html5lib.parse(html)
+    assert texts(page, "h1") == [HOSTILE]
+    assert HOSTILE in "".join(page.itertext())
+
+
+def test_a_night_without_darkness_still_makes_a_sheet(sky):
+    plan = read_toml(shipped("plans") / "hillside.toml", Plan)
+    north = plan.site.model_copy(update={"latitude_deg": 69.0, "horizon": ()})
+    night = night_of(sky, plan.model_copy(update={"site": north}), dt.date(2026, 6, 21))
+    sheet = sheet_of(night, plan.title)
+    assert sheet.hours == ()
+    assert all(row.when == "not tonight" for row in sheet.rows)
+    html5lib.HTMLParser(strict=True).parse(sheet_html(sheet))
+
+
+def test_a_polar_night_has_no_more_hours_than_fit(sky):
+    plan = read_toml(shipped("plans") / "hillside.toml", Plan)
+    north = plan.site.model_copy(update={"latitude_deg": 78.0, "horizon": ()})
+    sheet = sheet_of(night_of(sky, plan.model_copy(update={"site": north})), plan.title)
+    assert 10 <= len(sheet.hours) <= 15
+    assert max(map(len, sheet_text(sheet).splitlines())) <= 80
