@@ -15,7 +15,8 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
 - Planetary nebulae, supernova remnants: an even disc.
 - Emission and reflection nebulae: Plummer's law, half the light within 0.2 R; no published source, it stands
   for nebulae that are bright round their stars, as M 42 is.
-- Open clusters: by their stars (see `stars`), and as a glow with R = 2 scale lengths, no published source.
+- Open clusters: by their stars (see `stars`), and as a glow by Plummer's law with half the light within
+  0.4 R, no published source.
 """
 
 import re
@@ -41,7 +42,7 @@ _LAWS = {
     "reflection nebula": profile_laws.plummer(0.2),
     "nebula": profile_laws.plummer(0.2),
     "cluster with nebula": profile_laws.plummer(0.2),
-    "open cluster": profile_laws.exponential(np.array(2.0)),
+    "open cluster": profile_laws.plummer(0.4),
     "galaxy group": profile_laws.exponential(np.array(DISC_LENGTHS)),
 }
 

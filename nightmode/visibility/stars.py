@@ -5,16 +5,17 @@ from numpy.typing import ArrayLike
 
 ENOUGH = 10
 MOST = 100
-BRIGHTEST_BELOW_TOTAL_MAG = 2.2
-MAG_PER_DECADE = 2.86
+BRIGHTEST_BELOW_TOTAL_MAG = 2.1
+MAG_PER_DECADE = 2.4
 
 
 def member_magnitude(total_mag: ArrayLike, rank: ArrayLike) -> np.ndarray:
     """Return the likely V magnitude of a cluster's star of a rank, 1 the brightest.
 
-    N stars are brighter than m, log10 N growing by 0.35 a magnitude; then the brightest is 2.2 below the
-    total, near what Messier's open clusters show (median; they scatter by about a magnitude). A fit of our
-    own to their brightest stars, no published source.
+    The brightest is 2.1 below the total, and each tenfold number of stars goes 2.4 deeper. Source: our own
+    counts in Gaia DR3 (to G = 10) within the catalogue's sizes of Messier's open clusters, less the field:
+    medians of the first and the tenth star. Single clusters scatter by about a magnitude. Three hundred
+    stars of this law add up to the total.
     """
     return np.asarray(total_mag, float) + BRIGHTEST_BELOW_TOTAL_MAG + MAG_PER_DECADE * np.log10(rank)
 
