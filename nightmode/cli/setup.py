@@ -47,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.cli.observer_from import observer_from
     from nightmode.cli.questions import questions
     from nightmode.files.places import observer_file
-    from nightmode.files.replace import safe_replace
+    from nightmode.files.replace import make_folder, safe_replace
     from nightmode.files.toml import read_toml
     from nightmode.files.trouble import shown
     from nightmode.model.observer import Observer
@@ -61,6 +61,8 @@ def run(args: argparse.Namespace) -> int:
     observer = observer_from(there or _nobody(), answered, asked)
     text = observer_text(observer)
     kept = _keep_old(path, text)
+    if args.observer is None:
+        make_folder(path.parent)
     safe_replace(path, text, force=True, private=True)
     print(summary(observer, shown(path), shown(kept) if kept else ""))
     return 0

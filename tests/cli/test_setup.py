@@ -8,6 +8,7 @@ import pytest
 from nightmode.cli import setup
 from nightmode.cli.questions import questions
 from nightmode.errors import NightmodeError
+from nightmode.files.places import observer_file
 from nightmode.files.toml import read_toml
 from nightmode.model.observer import Observer
 
@@ -38,7 +39,7 @@ def run(*flags):
 
 @pytest.fixture
 def path(tmp_path):
-    return tmp_path / "config" / "observer.toml"
+    return tmp_path / "observer.toml"
 
 
 def observer(path):
@@ -67,6 +68,17 @@ def test_the_file_says_where_it_is_and_is_for_the_user_alone(path, capsys):
     run("--observer", path, *FIRST)
     assert "observer.toml" in capsys.readouterr().out
     assert path.stat().st_mode & 0o077 == 0
+
+
+def test_without_a_file_named_the_usual_one_is_made_with_its_folder(tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
+    run(*FIRST)
+    assert observer(observer_file()).observer.site == "Garden"
+
+
+def test_a_folder_that_is_not_there_is_not_made_for_a_file_that_was_named(tmp_path):
+    with pytest.raises(NightmodeError, match="no such file or folder"):
+        run("--observer", tmp_path / "mistyped" / "observer.toml", *FIRST)
 
 
 def test_the_file_explains_its_keys(path):
