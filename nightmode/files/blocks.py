@@ -5,7 +5,6 @@ blocks is written in one go and ends with the line `ok = true`; whatever lacks t
 Every value stands on one line (line breaks in texts are escaped), so no text can look like a block.
 """
 
-import datetime as dt
 import re
 import tomllib
 from collections.abc import Iterator
@@ -63,20 +62,7 @@ def entry_block(entry: Entry) -> bytes:
 
 def _lines(model: Model) -> bytes:
     fields = {key: value for key, value in model.model_dump(exclude_none=True).items() if value != ""}
-    plain = {key: _plain(value) for key, value in fields.items()}
-    return tomli_w.dumps({**plain, "ok": True}, multiline_strings=False).encode()
-
-
-def _plain(value: Any) -> Any:
-    """Return a value as TOML writes it: words as text, instants with the site's offset, as a record is read.
-
-    TOML's offsets are whole minutes; an instant in a zone whose offset is not goes down in UTC.
-    """
-    if isinstance(value, dt.datetime):
-        offset = value.utcoffset() or dt.timedelta()
-        zone = dt.UTC if offset % dt.timedelta(minutes=1) else dt.timezone(offset)
-        return value.astimezone(zone)
-    return str(value) if isinstance(value, str) else value
+    return tomli_w.dumps({**fields, "ok": True}, multiline_strings=False).encode()
 
 
 def find_blocks(name: str, data: bytes) -> Blocks:

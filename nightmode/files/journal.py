@@ -90,7 +90,6 @@ class Journal:
         self._entries = list(entries)
         self._length = len(data)
         self._digest = hashlib.sha256(data)
-        self._identity = _identity(path)
         self._attempt = b""
 
     @property
@@ -133,17 +132,19 @@ class Journal:
             raise
 
     def _check_file(self, handle: int) -> None:
-        """Make sure that this is the file read at the start, with nothing in it that is not known."""
+        """Make sure that the file holds what was read and written so far, and nothing else.
+
+        All of it is compared: a new file can have the number, the size and the time of an old one.
+        """
         size = os.fstat(handle).st_size
         if size > self._length and self._is_own_leftover(handle, size):
             os.ftruncate(handle, self._length)
             size = self._length
-        if size != self._length:
+        if (
+            size != self._length
+            or hashlib.sha256(_read_at(handle, 0, size)).digest() != self._digest.digest()
+        ):
             raise self._refusal("another program has changed it", "leave and start again")
-        if _identity_of(os.fstat(handle)) != self._identity:
-            if hashlib.sha256(_read_at(handle, 0, size)).digest() != self._digest.digest():
-                raise self._refusal("another file has taken its name", "leave and start again")
-            self._identity = _identity_of(os.fstat(handle))
 
     def _is_own_leftover(self, handle: int, size: int) -> bool:
         """True if all that is too much is the beginning of the block that could not be written last time."""
@@ -219,14 +220,3 @@ def _read_at(handle: int, start: int, count: int) -> bytes:
         parts.append(part)
         count -= len(part)
     return b"".join(parts)
-
-
-def _identity(path: Path) -> tuple[int, int]:
-    try:
-        return _identity_of(path.stat())
-    except OSError as error:
-        raise trouble(path, error, "not read") from None
-
-
-def _identity_of(status: os.stat_result) -> tuple[int, int]:
-    return status.st_dev, status.st_ino

@@ -58,10 +58,11 @@ def sync_file(handle: int) -> None:
 
 
 def sync_folder(folder: Path) -> None:
-    """Flush a folder's list of names to the disk, on systems that can; OSError if the disk is at fault."""
-    if os.name == "nt":  # pragma: no cover
+    """Flush a folder's list of names to the disk, where that can be done; OSError if the disk is at fault."""
+    try:
+        handle = os.open(folder, os.O_RDONLY)
+    except PermissionError:  # Windows, and folders that may be written to but not listed
         return
-    handle = os.open(folder, os.O_RDONLY)
     try:
         os.fsync(handle)
     except OSError as error:

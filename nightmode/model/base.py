@@ -64,6 +64,16 @@ def storable(text: object) -> object:
     return "".join(f"<U+{ord(c):04X}>" if unicodedata.category(c) == "Cs" else c for c in text)
 
 
+def fixed_offset(instant: dt.datetime) -> dt.datetime:
+    """Return the same instant with its offset alone, in UTC where that is not of whole minutes.
+
+    As TOML has it; and in Python instants of two zones never count as equal in the hour that a change
+    of clocks repeats, while instants with offsets do.
+    """
+    offset = instant.utcoffset() or dt.timedelta()
+    return instant.astimezone(dt.UTC if offset % dt.timedelta(minutes=1) else dt.timezone(offset))
+
+
 def first_double(names: Iterable[str]) -> tuple[int, int, str] | None:
     """Return the positions (from 1) and the name of the first two that are the same, or None.
 
@@ -91,4 +101,5 @@ Night = Annotated[dt.date, Field(ge=dt.date(1900, 1, 1), le=dt.date(2053, 9, 30)
 Instant = Annotated[
     AwareDatetime,
     Field(ge=dt.datetime(1900, 1, 1, tzinfo=dt.UTC), le=dt.datetime(2200, 1, 1, tzinfo=dt.UTC)),
+    AfterValidator(fixed_offset),
 ]

@@ -1,0 +1,76 @@
+import unicodedata
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from pydantic import TypeAdapter, ValidationError
+
+from nightmode.model.base import Name, Note, Remark, first_double, one_line, storable
+
+NAME, REMARK, NOTE = TypeAdapter(Name), TypeAdapter(Remark), TypeAdapter(Note)
+
+
+@pytest.mark.parametrize(
+    "character",
+    ["\x00", "\x1b", "\x07", "\x7f", "\x9b", "\n", "\t", "\u202e", "\u2066", "\u200f", "\u2028", "\ue000"],
+)
+def test_a_name_with_a_character_that_steers_the_terminal_is_refused_by_its_number(character):
+    with pytest.raises(ValidationError, match=f"U\\+{ord(character):04X}"):
+        NAME.validate_python(f"M{character}13")
+
+
+@pytest.mark.parametrize(
+    "name", ["[bold]M 13[/]", "[link=x]", "Ωmega Çentauri", "می\u200cخواهم", "🔭", "日本"]
+)
+def test_brackets_and_other_scripts_are_only_text(name):
+    assert NAME.validate_python(name) == name
+
+
+def test_the_longest_name_has_80_characters_and_the_shortest_one():
+    assert NAME.validate_python("x" * 80) == "x" * 80
+    assert NAME.validate_python("  M 13  ") == "M 13"
+    for refused in ("x" * 81, "", "   "):
+        with pytest.raises(ValidationError):
+            NAME.validate_python(refused)
+    with pytest.raises(ValidationError):
+        REMARK.validate_python("x" * 501)
+
+
+def test_emoji_of_a_later_unicode_than_this_python_knows_stay_readable():
+    unassigned = next(chr(n) for n in range(0x1FA80, 0x1FB00) if unicodedata.category(chr(n)) == "Cn")
+    assert NOTE.validate_python(unassigned) == unassigned
+
+
+def test_a_pasted_note_of_several_lines_becomes_one_line():
+    assert NOTE.validate_python("faint\r\n  round,\tbright core\n") == "faint round, bright core"
+    assert NOTE.validate_python("red\x1b[31m\u202edne") == "red<U+001B>[31m<U+202E>dne"
+
+
+@given(st.text(st.characters(codec=None), max_size=200))
+def test_no_note_is_refused_and_none_can_steer_a_terminal(text):
+    note = NOTE.validate_python(text)
+    assert all(unicodedata.category(c) not in {"Cc", "Cs", "Zl", "Zp", "Co"} for c in note)
+    assert NOTE.validate_python(note) == note
+    note.encode()
+
+
+def test_a_note_has_a_length_that_it_may_not_pass():
+    assert len(NOTE.validate_python("x" * 2000)) == 2000
+    with pytest.raises(ValidationError):
+        NOTE.validate_python("x" * 2001)
+    with pytest.raises(ValidationError):
+        NOTE.validate_python(13)
+
+
+def test_what_is_not_text_is_passed_on_for_the_model_to_refuse():
+    assert one_line(13) == 13
+    assert storable(13) == 13
+
+
+def test_a_file_name_that_is_not_text_can_be_stored():
+    assert storable("plan\udce9.toml").encode() == b"plan<U+DCE9>.toml"
+
+
+def test_doubles_are_found_whatever_their_capitals_and_blanks():
+    assert first_double(["M 13", "M 31", "m  13"]) == (1, 3, "m  13")
+    assert first_double(["M 13", "M 31", "M 3"]) is None
