@@ -2,6 +2,7 @@
 
 import datetime as dt
 import importlib.util
+import struct
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -99,6 +100,15 @@ def kernel_path() -> Path:
     return Path(next(iter(spec.submodule_search_locations))) / "data" / "de421.bsp"
 
 
+def _check_whole(kernel: "SpiceKernel", path: Path) -> None:
+    """Raise ValueError if the file ends before its last segment does, KeyError if a body is missing."""
+    last_byte = max(segment.end_i for segment in kernel.spk.segments) * 8
+    if path.stat().st_size < last_byte:
+        raise ValueError("it is cut short")
+    for name in (*BODIES, "sun", "earth"):
+        kernel[_SEGMENT.get(name, name)]
+
+
 def open_sky(path: Path | None = None) -> Sky:
     """Open the time scale built into Skyfield and the DE421 kernel (or the one at `path`).
 
@@ -110,8 +120,8 @@ def open_sky(path: Path | None = None) -> Sky:
     place = path or kernel_path()
     try:
         kernel = SpiceKernel(str(place))
-        kernel["earth"], kernel["moon"]
-    except (OSError, ValueError, KeyError) as problem:
+        _check_whole(kernel, place)
+    except (OSError, ValueError, KeyError, struct.error) as problem:
         raise NightmodeError(
             str(place), f"cannot be read as an ephemeris ({problem})", "install nightmode again"
         ) from problem
