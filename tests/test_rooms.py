@@ -1,0 +1,121 @@
+"""The house: who may import whom, what each room may touch, how large things may grow."""
+
+import ast
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+HOME = Path(__file__).parent.parent
+PACKAGE = HOME / "nightmode"
+FILES = sorted(PACKAGE.rglob("*.py"))
+
+# Each room may import itself and every room on a later line; rooms on one line don't import each other.
+ROOMS = (
+    {"cli"},
+    {"app"},
+    {"report"},
+    {"session", "night"},
+    {"eyepiece", "walk", "files", "catalog"},
+    {"sky", "optics", "visibility"},
+    {"model"},
+    {"errors"},
+)
+FLOOR = {room: level for level, rooms in enumerate(ROOMS) for room in rooms}
+ONLY = {
+    "skyfield": {"sky"},
+    "skyfield_data": {"sky"},
+    "pyongc": {"catalog"},
+    "sqlite3": {"catalog"},
+    "textual": {"app"},
+    "rich": {"app"},
+    "argparse": {"cli"},
+    "platformdirs": {"files"},
+}
+
+
+def room_of(path):
+    return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
+
+
+def imports(path):
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            yield node.module
+            if node.module == "nightmode":
+                yield from (f"nightmode.{alias.name}" for alias in node.names)
+
+
+def inside():
+    return [path for path in FILES if room_of(path) in FLOOR]
+
+
+def test_every_file_is_in_a_room():
+    assert {room_of(path) for path in FILES} - set(FLOOR) == {"__init__", "__main__"}
+
+
+@pytest.mark.parametrize("path", inside(), ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_arrows_run_downward_only(path):
+    room = room_of(path)
+    for name in imports(path):
+        parts = name.split(".")
+        if parts[0] == "nightmode" and len(parts) > 1 and parts[1] in FLOOR and parts[1] != room:
+            assert FLOOR[parts[1]] > FLOOR[room], f"{room} imports {name}"
+        if parts[0] in ONLY:
+            assert room in ONLY[parts[0]], f"{room} imports {parts[0]}"
+
+
+@pytest.mark.parametrize("path", inside(), ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_only_the_edge_prints_and_reads_the_clock(path):
+    room = room_of(path)
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if not isinstance(node, ast.Call):
+            continue
+        called = ast.unparse(node.func)
+        assert called != "print" or room == "cli", "print"
+        if called in {"time.time", "datetime.now", "dt.datetime.now", "date.today", "dt.date.today"}:
+            assert room in {"app", "cli"}, called
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_files_and_functions_stay_small(path):
+    text = path.read_text(encoding="utf-8")
+    assert len(text.splitlines()) <= 400
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            first = node.body[1] if ast.get_docstring(node) and len(node.body) > 1 else node.body[0]
+            assert node.end_lineno - first.lineno + 1 <= 40, node.name
+
+
+@pytest.mark.parametrize(
+    ("module", "unwanted"),
+    [
+        ("nightmode.cli.main", {"textual", "numpy", "pydantic", "skyfield", "rich"}),
+        ("nightmode.app.guard.terminal", {"textual", "numpy", "pydantic", "rich"}),
+        ("nightmode.cli.check", {"textual", "rich"}),
+        ("nightmode.night.opening", {"textual", "pyongc"}),
+    ],
+)
+def test_heavy_libraries_are_loaded_only_where_needed(module, unwanted):
+    code = f"import sys, {module}; print(*{{name.split('.')[0] for name in sys.modules}})"
+    loaded = subprocess.run([sys.executable, "-c", code], cwd=HOME, capture_output=True, text=True, check=True)
+    assert not unwanted & set(loaded.stdout.split())
+
+
+def test_the_top_level_holds_what_it_should():
+    wanted = {"README.md", "DEVELOPERS.md", "pyproject.toml", "nightmode", "tests", "plans", "themes", "docs"}
+    assert {path.name for path in HOME.iterdir() if not path.name.startswith(".")} == wanted
+
+
+def test_dependencies_are_those_imported():
+    card = tomllib.loads((HOME / "pyproject.toml").read_text(encoding="utf-8"))["project"]["dependencies"]
+    named = {re.match(r"[\w-]+", line)[0].replace("-", "_") for line in card}
+    used = {name.split(".")[0] for path in FILES for name in imports(path)}
+    by_data = {"tzdata", "skyfield_data", "pyongc"}  # read as data, never imported
+    assert named - by_data <= used
+    assert used - named - set(sys.stdlib_module_names) - {"nightmode", "rich", "jplephem"} == set()
