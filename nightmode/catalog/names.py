@@ -61,14 +61,14 @@ def plain_key(name: str) -> str:
     A leading "the" and possessive marks go; "γ Andromedae", "Gamma Andromedae" and "gamma  andromedæ" are
     one.
     """
-    text = name.translate(_SUPERSCRIPTS).casefold()
+    text = unicodedata.normalize("NFKD", name.translate(_SUPERSCRIPTS)).casefold()
     text = "".join(f" {_GREEK_LETTERS[letter]} " if letter in _GREEK_LETTERS else letter for letter in text)
     text = unicodedata.normalize("NFKD", text.replace("æ", "ae").replace("œ", "oe"))
     text = "".join(letter for letter in text if not unicodedata.combining(letter))
     text = re.sub(r"[’'`´]", "", text)
     text = re.sub(r"[‐-―−\-_.,/]+", " ", text)
     text = re.sub(r"\s+", " ", text).strip()
-    return text.removeprefix("the ")
+    return re.sub(r"^(the )+", "", text)
 
 
 def designation_key(name: str) -> str | None:
@@ -78,6 +78,8 @@ def designation_key(name: str) -> str | None:
         return _dashed_key(name)
     prefix, digits = _PREFIXES[match["prefix"]]
     suffix = match["suffix"].strip().upper()
+    if suffix and prefix not in ("NGC", "IC"):
+        return None
     if suffix.startswith("NED"):
         suffix = f" NED{suffix[3:].strip()}"
     return f"{prefix}{int(match['number']):0{digits}d}{suffix}"

@@ -1,0 +1,68 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nightmode.catalog.names import designation_key, number_out_of_range, plain_key, shown
+
+
+@pytest.mark.parametrize(
+    ("written", "key"),
+    [
+        ("M 13", "M013"), ("m13", "M013"), ("Messier 13", "M013"), ("M013", "M013"), ("M-13", "M013"),
+        ("NGC 7789", "NGC7789"), ("ngc7789", "NGC7789"), ("NGC  224", "NGC0224"), ("n 7789", "NGC7789"),
+        ("IC 434", "IC0434"), ("ic0434", "IC0434"), ("Caldwell 14", "C014"), ("C14", "C014"),
+        ("Barnard 33", "B033"), ("B33", "B033"), ("Mel 25", "MEL025"), ("Melotte 25", "MEL025"),
+        ("Sh2-155", "SH2155"), ("Sh 2-155", "SH2155"), ("sharpless 155", "SH2155"), ("Cr 399", "CR399"),
+        ("Collinder 399", "CR399"), ("NGC 7320C", "NGC7320C"), ("ngc 7320 c", "NGC7320C"),
+        ("NGC 520 NED01", "NGC0520 NED01"), ("UGC 5470", "UGC05470"), ("PGC 143", "PGC000143"),
+        ("Hickson 92", "HCG092"), ("ESO 56-115", "ESO056-115"), ("MCG +07-02-016", "MCG+07-02-016"),
+        ("MCG-01-02-003", "MCG-01-02-003"),
+    ],
+)  # fmt: skip
+def test_designations_are_read_as_people_write_them(written, key):
+    assert designation_key(written) == key
+
+
+@pytest.mark.parametrize(
+    "name", ["Saturn", "Albireo", "M", "13", "M 13 b", "NGC", "61 Cygni", "M 1234567", "", "Mizar 2", "IC-"]
+)
+def test_other_names_are_no_designations(name):
+    assert designation_key(name) is None
+
+
+@given(
+    st.sampled_from([("M", 110, "M{:03d}"), ("NGC", 7840, "NGC{:04d}"), ("IC", 5386, "IC{:04d}")]),
+    st.data(),
+    st.sampled_from(["", " ", "  ", "-"]),
+    st.sampled_from([str.upper, str.lower, str.title]),
+    st.integers(0, 2),
+)
+def test_blanks_case_and_leading_zeros_make_no_difference(catalogue, data, joint, case, zeros):
+    prefix, largest, key = catalogue
+    number = data.draw(st.integers(1, largest))
+    written = f" {case(prefix)}{joint}{'0' * zeros}{number} "
+    assert designation_key(written) == key.format(number)
+
+
+@given(st.text(max_size=80))
+def test_any_text_has_a_plain_form_that_is_its_own_plain_form(text):
+    once = plain_key(text)
+    assert plain_key(once) == once
+    designation_key(text)
+
+
+@pytest.mark.parametrize(
+    ("key", "name"),
+    [("NGC0224", "NGC 224"), ("IC0434", "IC 434"), ("Mel022", "Mel 22"), ("Cl399", "Cr 399"),
+     ("B033", "B 33"), ("SH2155", "Sh2-155"), ("NGC2024", "NGC 2024"), ("ESO056-115", "ESO 56-115"),
+     ("PGC000143", "PGC 143")],
+)  # fmt: skip
+def test_keys_are_shown_as_people_write_them_and_read_back(key, name):
+    assert shown(key) == name
+    assert designation_key(name).upper() in (key.upper(), key.upper().replace("CL", "CR"))
+
+
+def test_numbers_beyond_a_catalogue_are_known():
+    assert number_out_of_range("M111") == "M numbers run from 1 to 110"
+    assert number_out_of_range("NGC7841") == "NGC numbers run from 1 to 7840"
+    assert number_out_of_range("M110") is None

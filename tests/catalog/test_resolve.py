@@ -1,0 +1,236 @@
+import subprocess
+import sys
+import time
+
+import pytest
+
+from nightmode.catalog.resolve import near_matches
+from nightmode.errors import NightmodeError
+from nightmode.model.kind import Kind
+from nightmode.model.position import parse_position
+from nightmode.sky.bodies import PLANETS
+from nightmode.sky.separation import separation_deg
+
+TYPES = {
+    "Galaxy": Kind.GALAXY,
+    "Cluster+Nebula": Kind.CLUSTER_NEBULA,
+    "Globular": Kind.GLOBULAR_CLUSTER,
+    "Planetary nebula": Kind.PLANETARY_NEBULA,
+    "Open cluster": Kind.OPEN_CLUSTER,
+    "Supernova remnant": Kind.SUPERNOVA_REMNANT,
+}
+
+
+def test_objects_are_what_and_where_the_catalogue_says(check, resolved):
+    case = check("openngc-objects")
+    tolerance = case["tolerance"]
+    for name, ngc, ra, dec, kind, constellation, magnitude, major, minor in case["expected"]["rows"]:
+        for written in (name, ngc):
+            found = resolved(written)
+            expected = parse_position(f"{ra} {dec}")
+            assert separation_deg(found.ra_deg, found.dec_deg, *expected) * 60 < tolerance["arcmin"]
+            assert found.kind == TYPES[kind]
+            assert found.constellation == constellation
+            assert found.magnitude == pytest.approx(magnitude, abs=tolerance["mag"])
+            assert found.magnitude_band == "V"
+            assert found.size_arcmin == pytest.approx(major, rel=tolerance["size_relative"])
+            if minor != "":
+                assert found.size_minor_arcmin == pytest.approx(minor, rel=tolerance["size_relative"])
+
+
+def test_named_stars_stand_where_hipparcos_has_them(check, resolved):
+    case = check("hipparcos-stars-j2000")
+    for name, hip, ra, dec, motion_ra, motion_dec, _, hp_mag in case["expected"]["rows"]:
+        found = resolved(name)
+        assert separation_deg(found.ra_deg, found.dec_deg, ra, dec) < case["tolerance"]["deg"], name
+        assert (found.motion_ra_mas, found.motion_dec_mas) == pytest.approx((motion_ra, motion_dec), abs=0.01)
+        assert f"HIP {hip}" in found.other_names
+        # Hp is not V: for these stars they differ by less than half a magnitude.
+        assert found.magnitude == pytest.approx(hp_mag, abs=0.5)
+
+
+@pytest.mark.parametrize("number", range(1, 111))
+def test_every_messier_object_is_something_to_look_at(number, resolved):
+    found = resolved(f"M {number}")
+    assert found.ra_deg is not None
+    assert found.magnitude_band == "V"
+    assert 1 < found.magnitude < 11
+    assert found.size_arcmin or found.separation_arcsec
+    assert found.constellation
+    assert found.kind not in (Kind.NEBULA, Kind.STAR)
+
+
+@pytest.mark.parametrize(
+    ("name", "kind", "magnitude", "size"),
+    # From memory, values that catalogues agree on to the digits given.
+    [
+        ("M 45", Kind.OPEN_CLUSTER, 1.6, 110), ("M 73", Kind.ASTERISM, 9.0, 2.8),
+        ("M 24", Kind.OPEN_CLUSTER, 4.6, 90), ("M 102", Kind.GALAXY, 9.9, 6.3),
+        ("M 14", Kind.GLOBULAR_CLUSTER, 7.6, None), ("M 10", Kind.GLOBULAR_CLUSTER, 6.6, None),
+        ("M 8", Kind.CLUSTER_NEBULA, 5.8, 45), ("M 44", Kind.OPEN_CLUSTER, 3.1, 95),
+    ],
+)  # fmt: skip
+def test_the_odd_ones_among_messier_s_are_put_right(name, kind, magnitude, size, resolved):
+    found = resolved(name)
+    assert found.kind == kind
+    assert found.magnitude == pytest.approx(magnitude, abs=0.15)
+    if size:
+        assert found.size_arcmin == pytest.approx(size, rel=0.15)
+
+
+def test_m40_is_a_double_star(resolved):
+    found = resolved("M 40")
+    assert (found.kind, found.separation_arcsec) == (Kind.DOUBLE, 52)
+    assert found.magnitude < found.companion_magnitude
+
+
+@pytest.mark.parametrize("number", range(1, 110))
+def test_every_caldwell_number_resolves(number, resolved):
+    assert resolved(f"C {number}").ra_deg is not None
+
+
+@pytest.mark.parametrize("name", ["saturn", "Saturn", " SATURN ", "neptune", "Mercury"])
+def test_planets_are_bodies(name, resolved):
+    found = resolved(name)
+    assert (found.kind, found.body, found.ra_deg) == (Kind.PLANET, name.strip().lower(), None)
+    assert found.body in PLANETS
+
+
+def test_the_moon_and_its_features_stand_where_the_moon_stands(check, resolved):
+    assert (resolved("moon").kind, resolved("the Moon").body) == (Kind.MOON, "moon")
+    for name, *_ in check("lunar-features-iau")["expected"]["rows"]:
+        found = resolved(name, kind=Kind.LUNAR_FEATURE)
+        assert (found.kind, found.body) == (Kind.LUNAR_FEATURE, "moon")
+    assert resolved("Copernicus").kind == Kind.LUNAR_FEATURE
+    assert resolved("Rimae Nowhere", kind=Kind.LUNAR_FEATURE).body == "moon"
+
+
+@pytest.mark.parametrize("name", ["Sun", "sun", " THE SUN ", "Sol", "ＳＵＮ"])
+@pytest.mark.parametrize("kind", [None, Kind.STAR, Kind.PLANET])
+def test_the_sun_is_never_a_target(name, kind, resolved):
+    with pytest.raises(NightmodeError, match=r"never a target.*blinds"):
+        resolved(name, kind=kind)
+    if kind == Kind.STAR:
+        with pytest.raises(NightmodeError, match="never a target"):
+            resolved(name, kind=kind, position="10h00m +10d00m")
+
+
+@pytest.mark.parametrize(
+    ("written", "other"),
+    [
+        ("Andromeda Galaxy", "M 31"), ("andromeda galaxy", "NGC 224"), ("the Eskimo Nebula", "NGC 2392"),
+        ("Double Cluster", "C 14"), ("Flame Nebula", "NGC 2024"), ("Hyades", "Mel 25"), ("Mel 25", "C 41"),
+        ("Coathanger", "Cr 399"), ("Horsehead Nebula", "B 33"), ("Sh2-155", "C 9"), ("M 102", "NGC 5866"),
+        ("Bode’s Galaxy", "M 81"), ("LMC", "ESO 56-115"), ("NGC 2244", "NGC 2239"), ("Pleiades", "M 45"),
+        ("gamma leonis", "Algieba"), ("γ Leo", "Algieba"), ("Gam Leo", "Algieba"), ("Beta Cygni", "Albireo"),
+        ("β Cyg", "Albireo"), ("61 Cyg", "61 Cygni"), ("Epsilon Bootis", "Izar"), ("ε Boötis", "Izar"),
+        ("Theta1 Ori", "Trapezium"), ("θ¹ Orionis", "Trapezium"), ("omicron 2 Eri", "Keid"),
+        ("HIP 95947", "Albireo"), ("alpha lyr", "Vega"),
+    ],
+)  # fmt: skip
+def test_the_same_thing_is_found_by_its_other_names(written, other, resolved):
+    found, expected = resolved(written), resolved(other)
+    assert (found.ra_deg, found.dec_deg, found.kind) == (expected.ra_deg, expected.dec_deg, expected.kind)
+    assert found.name == written
+
+
+def test_other_names_do_not_repeat_the_name_the_plan_uses(resolved):
+    assert resolved("m31").other_names[0] == "NGC 224"
+    assert "M 31" not in resolved("Messier 31").other_names
+    assert resolved("NGC 224").other_names[0] == "M 31"
+    assert resolved("γ Leo").other_names[0] == "Algieba"
+    assert "Gamma Leonis" not in resolved("γ Leo").other_names
+    assert "Flame Nebula" not in resolved("IC 434").other_names
+
+
+def test_doubles_bring_what_is_needed_to_split_them(resolved):
+    found = resolved("Albireo")
+    assert found.kind == Kind.DOUBLE
+    assert (found.magnitude, found.companion_magnitude) == (3.1, 5.1)
+    assert found.separation_arcsec == pytest.approx(34.5, abs=0.5)
+
+
+def test_values_by_hand_stand_above_the_catalogue(resolved):
+    found = resolved(
+        "M 13", magnitude=5.5, size_arcmin=25.0, note="try 120x", eyepiece="10 mm", min_altitude_deg=30.0
+    )
+    assert (found.magnitude, found.size_arcmin, found.size_minor_arcmin) == (5.5, 25.0, None)
+    assert (found.note, found.eyepiece, found.min_altitude_deg) == ("try 120x", "10 mm", 30.0)
+    assert found.kind == Kind.GLOBULAR_CLUSTER
+    moved = resolved("M 13", kind=Kind.OPEN_CLUSTER, position="5h00m +0d30m")
+    assert (moved.kind, moved.ra_deg, moved.dec_deg, moved.constellation) == (
+        Kind.OPEN_CLUSTER,
+        75,
+        0.5,
+        "Ori",
+    )
+
+
+def test_a_magnitude_by_hand_is_v_even_where_the_catalogue_has_blue(resolved):
+    assert resolved("IC 434").magnitude_band == "B"
+    assert resolved("IC 434", magnitude=7.3).magnitude_band == "V"
+
+
+def test_a_hand_written_target_needs_kind_and_position(resolved):
+    found = resolved("My comet", kind=Kind.GALAXY, position="23h57m24s +56d42m30s", magnitude=9.0)
+    assert (found.kind, found.constellation, found.magnitude) == (Kind.GALAXY, "Cas", 9.0)
+    assert found.ra_deg == pytest.approx(359.35, abs=0.001)
+    for fields in ({}, {"kind": Kind.GALAXY}):
+        with pytest.raises(NightmodeError, match=r"not in the catalogue.*kind.*position"):
+            resolved("My comet", **fields)
+
+
+@pytest.mark.parametrize("kind", [Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE])
+def test_what_moves_may_not_be_given_a_position(kind, resolved):
+    with pytest.raises(NightmodeError, match="moves"):
+        resolved("Saturn", kind=kind, position="10h00m +10d00m")
+
+
+def test_a_planet_that_is_none_is_refused(resolved):
+    with pytest.raises(NightmodeError, match="not in the catalogue"):
+        resolved("Vulcan", kind=Kind.PLANET)
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("Andromida galaxy", "Andromeda Galaxy"), ("Satrun", "Saturn"), ("Copernicos", "Copernicus"),
+        ("Albirio", "Albireo"), ("M 111", "1 to 110"), ("NGC 9999", "1 to 7840"), ("M 0", "1 to 110"),
+    ],
+)  # fmt: skip
+def test_what_is_not_known_says_so_and_what_comes_near(name, said, resolved):
+    with pytest.raises(NightmodeError, match="not in the catalogue") as caught:
+        resolved(name)
+    assert said in str(caught.value)
+
+
+def test_a_number_with_nothing_behind_it_says_what_was_noted(resolved):
+    with pytest.raises(NightmodeError, match="noted there"):
+        resolved("NGC 412")
+
+
+def test_near_matches_come_fast_and_few():
+    start = time.perf_counter()
+    assert near_matches("x" * 80) == []
+    assert near_matches("Ring Nebul")[0] == "Ring Nebula"
+    assert len(near_matches("Ring Nebul")) <= 3
+    assert time.perf_counter() - start < 1
+
+
+def test_thirty_targets_cost_a_fresh_process_a_tenth_of_a_second():
+    code = """
+import sys, time
+from nightmode.model.target import Target
+start = time.perf_counter()
+from nightmode.catalog.resolve import resolve
+for number in range(1, 31):
+    resolve(Target(name=f"M {number}"))
+took = time.perf_counter() - start
+assert not {"numpy", "skyfield", "pyongc"} & set(sys.modules), sorted(sys.modules)
+print(took)
+"""
+    took = min(
+        float(subprocess.run([sys.executable, "-c", code], check=True, capture_output=True, text=True).stdout)
+        for _ in range(3)
+    )
+    assert took < 0.25  # 0.05 s measured; room for a loaded machine

@@ -1,0 +1,112 @@
+import time
+from collections import Counter
+
+import numpy as np
+import pytest
+
+from nightmode.catalog.columns import everything
+from nightmode.catalog.database import find_row
+from nightmode.catalog.deepsky import corrections, own_deepsky, same_object
+from nightmode.catalog.lunar import lunar_features
+from nightmode.catalog.resolve import lookup
+from nightmode.catalog.stars import constellations, star_key, stars
+from nightmode.catalog.tables import table
+from nightmode.model.kind import Kind
+from nightmode.sky.constellation import constellation
+
+OWN = [*stars().values(), *own_deepsky().values()]
+
+
+def test_lunar_features_are_those_of_the_gazetteer(check):
+    case = check("lunar-features-iau")
+    for name, latitude, longitude, diameter in case["expected"]["rows"]:
+        (found,) = [feature for feature in lunar_features().values() if feature.name == name]
+        assert found.latitude_deg == pytest.approx(latitude, abs=case["tolerance"]["deg"])
+        assert found.longitude_deg == pytest.approx(longitude, abs=case["tolerance"]["deg"])
+        assert found.diameter_km == pytest.approx(diameter, rel=case["tolerance"]["km_relative"])
+
+
+def test_lunar_features_lie_on_the_side_that_faces_us():
+    assert all(abs(f.latitude_deg) < 80 and abs(f.longitude_deg) < 75 for f in lunar_features().values())
+    assert len(lunar_features()) == len(table("lunar")) >= 60
+
+
+def test_our_own_places_lie_in_the_constellation_they_name():
+    for subject in OWN:
+        assert constellation(subject.ra_deg, subject.dec_deg) == subject.constellation, subject.name
+
+
+def test_a_star_s_letter_names_the_constellation_it_stands_in():
+    shortened = {key.casefold(): key for key in constellations()}
+    compared = 0
+    for subject in stars().values():
+        for name in (subject.name, *subject.other_names):
+            last = star_key(name).split(" ")[-1]
+            if last in shortened and " " in star_key(name):
+                assert shortened[last] == subject.constellation, name
+                compared += 1
+    assert compared > 150
+
+
+def test_doubles_are_whole_and_their_brighter_star_comes_first():
+    doubles = {s.name: s for s in stars().values() if s.kind == Kind.DOUBLE}
+    assert len(doubles) >= 100
+    for double in doubles.values():
+        assert 1.5 <= double.separation_arcsec <= 400, double.name
+        close_or_unequal = double.magnitude <= double.companion_magnitude + 0.15
+        assert close_or_unequal, double.name
+
+
+def test_there_are_eighty_eight_constellations():
+    assert len(constellations()) == 88
+    assert len({genitive for _, genitive in constellations().values()}) == 88
+
+
+@pytest.mark.parametrize("name", ["corrections", "same", "nicknames"])
+def test_our_tables_speak_of_objects_that_openngc_has(name):
+    for row in table(name):
+        assert find_row(row["object"])["name"] == row["object"], row
+
+
+def test_corrections_name_known_kinds():
+    assert {Kind(row["kind"]) for row in corrections().values() if row["kind"]} <= set(Kind)
+
+
+def test_designations_added_are_not_in_openngc_already():
+    for key in same_object():
+        row = find_row(key)
+        assert row is None or row["type"] == "Dup" or row["messier"] == "101", key
+
+
+def test_the_whole_catalogue_comes_as_columns_in_time():
+    start = time.perf_counter()
+    columns = everything()
+    assert time.perf_counter() - start < 1.5
+    assert len(columns.name) > 13000
+    assert max(Counter(columns.name).values()) == 1
+    assert np.isfinite(columns.ra_deg).all()
+    assert np.isfinite(columns.dec_deg).all()
+    assert ((columns.ra_deg >= 0) & (columns.ra_deg < 360) & (np.abs(columns.dec_deg) <= 90)).all()
+    assert not columns.is_blue[np.isnan(columns.magnitude)].any()
+    assert set(columns.constellation) - {""} <= set(constellations())
+
+
+def test_a_row_of_the_columns_is_what_its_name_resolves_to():
+    columns = everything()
+    own = [row for row, name in enumerate(columns.name) if name.startswith(("M ", "ESO", "Cr", "Mel", "C "))]
+    for row in (*range(0, len(columns.name), 97), *own, *range(len(columns.name) - 130, len(columns.name))):
+        found = lookup(columns.name[row])
+        assert found.kind == columns.kind[row], columns.name[row]
+        for field in (
+            "ra_deg",
+            "dec_deg",
+            "magnitude",
+            "size_arcmin",
+            "size_minor_arcmin",
+            "separation_arcsec",
+        ):
+            value = getattr(columns, field)[row]
+            expected = getattr(found, field)
+            assert (np.isnan(value) and expected is None) or value == pytest.approx(expected, abs=1e-9)
+        assert columns.is_blue[row] == (found.magnitude_band == "B")
+        assert columns.constellation[row] == found.constellation
