@@ -46,13 +46,25 @@ def sun_altitude(sky: Sky, site: Site, time_unix_s: np.ndarray) -> np.ndarray:
 def twilights(time_unix_s: np.ndarray, sun_altitude_deg: np.ndarray) -> Twilights:
     """Return the twilights of one night from the Sun's geometric altitude, (T,), over its minutes."""
     darkest, lowest_deg = _lowest(time_unix_s, sun_altitude_deg)
-    instants = [
-        pair
-        for level_deg in (SUNSET_DEG, CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG)
-        for pair in _around(time_unix_s, level_deg - sun_altitude_deg, darkest)
-    ]
+    sunset, sunrise = _around(time_unix_s, SUNSET_DEG - sun_altitude_deg, darkest)
+    civil_dusk, civil_dawn = _around(time_unix_s, CIVIL_DEG - sun_altitude_deg, darkest)
+    nautical_dusk, nautical_dawn = _around(time_unix_s, NAUTICAL_DEG - sun_altitude_deg, darkest)
+    astronomical_dusk, astronomical_dawn = _around(time_unix_s, ASTRONOMICAL_DEG - sun_altitude_deg, darkest)
     dark, sun_below_deg = _dark_hours(time_unix_s, sun_altitude_deg, darkest)
-    return Twilights(*instants, darkest, lowest_deg, dark, sun_below_deg)
+    return Twilights(
+        sunset=sunset,
+        sunrise=sunrise,
+        civil_dusk=civil_dusk,
+        civil_dawn=civil_dawn,
+        nautical_dusk=nautical_dusk,
+        nautical_dawn=nautical_dawn,
+        astronomical_dusk=astronomical_dusk,
+        astronomical_dawn=astronomical_dawn,
+        darkest=darkest,
+        sun_lowest_deg=lowest_deg,
+        dark=dark,
+        sun_below_deg=sun_below_deg,
+    )
 
 
 def _lowest(time_s: np.ndarray, altitude_deg: np.ndarray) -> tuple[float, float]:

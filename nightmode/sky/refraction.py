@@ -21,7 +21,7 @@ _HORIZON_DEG = 34 / 60
 _DRAW_DOWN_SCALE_DEG = 0.5
 
 
-def bennett_deg(apparent_deg: np.ndarray) -> np.ndarray:
+def bennett_deg(apparent_deg: np.ndarray | float) -> np.ndarray:
     """Return the refraction in degrees at an apparent altitude of -1 to 90 degrees."""
     argument_deg = apparent_deg + 7.31 / (apparent_deg + 4.4)
     return np.maximum(1.0 / np.tan(np.radians(argument_deg)), 0.0) / 60.0
@@ -29,7 +29,7 @@ def bennett_deg(apparent_deg: np.ndarray) -> np.ndarray:
 
 def refraction_deg(apparent_deg: np.ndarray) -> np.ndarray:
     """Return the refraction used here, in degrees, at an apparent altitude of -1 to 90 degrees."""
-    excess = 1.0 - _HORIZON_DEG / bennett_deg(np.float64(0.0))
+    excess = 1.0 - _HORIZON_DEG / bennett_deg(0.0)
     fading = np.exp(-np.maximum(apparent_deg, 0.0) / _DRAW_DOWN_SCALE_DEG)
     return bennett_deg(apparent_deg) * (1.0 - excess * fading)
 

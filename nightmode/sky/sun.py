@@ -8,7 +8,7 @@ from nightmode.model.site import Site
 from nightmode.model.target import Subject
 from nightmode.sky.kernel import Sky
 from nightmode.sky.separation import separation_deg
-from nightmode.sky.track import BodyPath, body_path
+from nightmode.sky.track import BodyPath, body_path, fixed_place
 from nightmode.sky.vantage import stand
 
 
@@ -27,7 +27,7 @@ def sun_separation_deg(
     seen: dict[str, np.ndarray] = {}
     for row, subject in enumerate(subjects):
         if subject.body is None:
-            rows[row] = separation_deg(subject.ra_deg, subject.dec_deg, sun.ra_deg, sun.dec_deg)
+            rows[row] = separation_deg(*fixed_place(subject), sun.ra_deg, sun.dec_deg)
             continue
         if subject.body not in seen:
             path = body_path(vantage.see(subject.body))

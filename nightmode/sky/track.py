@@ -79,11 +79,17 @@ def unit_vectors(ra_deg: np.ndarray, dec_deg: np.ndarray) -> np.ndarray:
     return np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
 
 
+def fixed_place(subject: Subject) -> tuple[float, float]:
+    """Return a fixed subject's J2000 place in degrees. NightmodeError if it has none."""
+    if subject.ra_deg is None or subject.dec_deg is None:
+        raise NightmodeError(subject.name, "has no position", "give the target a position")
+    return subject.ra_deg, subject.dec_deg
+
+
 def directions(subjects: Sequence[Subject], time_unix_s: float) -> np.ndarray:
     """Return unit vectors (N, 3) of fixed subjects, carried from J2000.0 by their proper motion."""
-    ra, dec, motion_ra, motion_dec = np.array(
-        [(s.ra_deg, s.dec_deg, s.motion_ra_mas, s.motion_dec_mas) for s in subjects], dtype=float
-    ).T
+    ra, dec = np.array([fixed_place(subject) for subject in subjects]).T
+    motion_ra, motion_dec = np.array([(s.motion_ra_mas, s.motion_dec_mas) for s in subjects]).T
     moved_deg = (time_unix_s - _J2000_UNIX_S) / _YEAR_S / 3.6e6
     sky_scale = np.maximum(np.cos(np.radians(dec)), 1e-6)
     return unit_vectors(ra + moved_deg * motion_ra / sky_scale, dec + moved_deg * motion_dec)
@@ -96,9 +102,6 @@ def _fill_fixed(
     altitude_deg: np.ndarray,
     azimuth_deg: np.ndarray,
 ) -> None:
-    for subject in (subjects[row] for row in rows):
-        if subject.ra_deg is None or subject.dec_deg is None:
-            raise NightmodeError(subject.name, "has no position", "give the target a position")
     vectors = directions([subjects[row] for row in rows], float(np.mean(vantage.time_unix_s)))
     for start in range(0, len(rows), _ROWS):
         some = rows[start : start + _ROWS]
