@@ -22,14 +22,14 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
 
 def run(args: argparse.Namespace) -> int:
     """Walk the bundled plan."""
-    from nightmode.files.places import sessions_folder, shipped
+    from nightmode.files.places import prepare, sessions_folder, shipped
 
     folder = shipped("plans")
     plan = folder / f"{args.name}.toml"
     names = sorted(path.stem for path in folder.glob("*.toml"))
     if args.name not in names:
         raise NightmodeError("demo", f"there is no plan {args.name!r}", f"write {' or '.join(names)}")
-    journal = sessions_folder(rehearsal=True) / f"demo-{args.name}.toml"
+    journal = prepare(sessions_folder(rehearsal=True) / f"demo-{args.name}.toml")
     if args.afresh:
         journal.unlink(missing_ok=True)
     return take(args, plan, journal, True)

@@ -8,9 +8,9 @@ from pathlib import Path
 from nightmode.cli.loading import Loaded
 from nightmode.errors import NightmodeError
 from nightmode.files.journal import create, resume
+from nightmode.files.last import remember_plan
 from nightmode.files.lock import HeldError, hold
-from nightmode.files.places import journal_name, remember_plan, sessions_folder
-from nightmode.files.replace import make_folder
+from nightmode.files.places import journal_name, prepare, sessions_folder
 from nightmode.model.session import Event, Head, Outcome
 from nightmode.report.wording import clock
 from nightmode.session import Session, Watched
@@ -43,11 +43,12 @@ def opened(plan: Path, head: Head, path: Path | None, watch: bool) -> Iterator[t
 
     NightmodeError if another process holds it, if it is of another night, or if the disk refuses.
     """
-    path = path or sessions_folder(head.rehearsal) / journal_name(head.plan, head.night, head.site)
+    if path is None:
+        name = journal_name(head.plan, head.night, head.site)
+        path = prepare(sessions_folder(head.rehearsal) / name)
     if watch:
         yield Watched(path), "watching only: another process keeps this session"
         return
-    make_folder(path.parent)
     with _held(path):
         session, words = _begin(path, head)
         if not head.rehearsal:

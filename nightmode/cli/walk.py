@@ -92,7 +92,7 @@ def rehearsal_start(session: "Session", dusk_s: float | None) -> float | None:
 
 def go_on(args: argparse.Namespace) -> int:
     """Go on with tonight's session, else with the last plan; else say how to begin."""
-    from nightmode.files.places import last_plan
+    from nightmode.files.last import last_plan
 
     last = last_plan()
     if last is None or not Path(last.plan).exists():

@@ -1,4 +1,4 @@
-"""Where things live on this computer, and what a session's file is called."""
+"""Where things live on this computer, and what a session's file is called. Light: loaded before the rest."""
 
 import datetime as dt
 import hashlib
@@ -8,13 +8,10 @@ from pathlib import Path
 from typing import Literal
 
 import platformdirs
-import tomli_w
 
 from nightmode.errors import NightmodeError
-from nightmode.files.replace import make_folder, safe_replace
-from nightmode.files.toml import read_toml
+from nightmode.files.replace import make_folder
 from nightmode.files.trouble import trouble
-from nightmode.model.base import Model
 
 PROGRAM = "nightmode"
 LONGEST_PART = 40
@@ -82,28 +79,8 @@ def journals(rehearsal: bool = False) -> tuple[Path, ...]:
         return ()
 
 
-class LastPlan(Model):
-    """What `nightmode` alone goes on with: absolute paths of a plan and of its journal."""
-
-    plan: str
-    session: str
-
-
-def remember_plan(plan: Path, session: Path) -> None:
-    """Note down the plan and the journal in use. NightmodeError if that cannot be written."""
-    paths = {"plan": str(plan.absolute()), "session": str(session.absolute())}
-    safe_replace(prepare(_last_plan_file()), tomli_w.dumps(paths), force=True, private=True)
-
-
-def last_plan() -> LastPlan | None:
-    """Return what `remember_plan` noted last; None if there is nothing legible, which is no error."""
-    try:
-        return read_toml(_last_plan_file(), LastPlan)
-    except NightmodeError:
-        return None
-
-
-def _last_plan_file() -> Path:
+def last_plan_file() -> Path:
+    """Return the path of the note of what plain `nightmode` goes on with."""
     return platformdirs.user_state_path(PROGRAM, appauthor=False) / "last-plan.toml"
 
 

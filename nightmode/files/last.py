@@ -1,0 +1,32 @@
+"""The note of what plain `nightmode` goes on with."""
+
+from pathlib import Path
+
+import tomli_w
+
+from nightmode.errors import NightmodeError
+from nightmode.files.places import last_plan_file, prepare
+from nightmode.files.replace import safe_replace
+from nightmode.files.toml import read_toml
+from nightmode.model.base import Model
+
+
+class LastPlan(Model):
+    """What `nightmode` alone goes on with: absolute paths of a plan and of its journal."""
+
+    plan: str
+    session: str
+
+
+def remember_plan(plan: Path, session: Path) -> None:
+    """Note down the plan and the journal in use. NightmodeError if that cannot be written."""
+    paths = {"plan": str(plan.absolute()), "session": str(session.absolute())}
+    safe_replace(prepare(last_plan_file()), tomli_w.dumps(paths), force=True, private=True)
+
+
+def last_plan() -> LastPlan | None:
+    """Return what `remember_plan` noted last; None if there is nothing legible, which is no error."""
+    try:
+        return read_toml(last_plan_file(), LastPlan)
+    except NightmodeError:
+        return None
