@@ -95,6 +95,7 @@ def test_files_and_functions_stay_small(path):
 @pytest.mark.parametrize(
     ("module", "unwanted"),
     [
+        ("nightmode.cli.walk", {"textual", "numpy", "pydantic", "skyfield", "rich"}),
         ("nightmode.cli.main", {"textual", "numpy", "pydantic", "skyfield", "rich"}),
         ("nightmode.app.guard.terminal", {"textual", "numpy", "pydantic", "rich"}),
         ("nightmode.cli.check", {"textual", "rich"}),

@@ -4,9 +4,12 @@ import argparse
 import datetime as dt
 import re
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from nightmode.errors import NightmodeError
-from nightmode.model.site import Site
+
+if TYPE_CHECKING:
+    from nightmode.model.site import Site
 
 TIME_EXAMPLE = "write 23:15, 2026-12-12T23:15 (time at the site) or 2026-12-12T22:15Z"
 
@@ -39,7 +42,7 @@ def read_date(text: str | None, flag: str = "--night") -> dt.date | None:
     raise NightmodeError(flag, f"{text!r} is not a date", "write YYYY-MM-DD, for example 2026-12-12")
 
 
-def read_time(text: str | None, site: Site, night: dt.date, flag: str = "--at") -> float | None:
+def read_time(text: str | None, site: "Site", night: dt.date, flag: str = "--at") -> float | None:
     """Return an instant in Unix seconds, or None for None. NightmodeError for anything else.
 
     A time of day alone is one of that night, noon to noon, by the site's clock.

@@ -23,8 +23,8 @@ class Parser(argparse.ArgumentParser):
         raise NightmodeError(self.prog, message, f"see {self.prog} --help")
 
 
-def parser() -> Parser:
-    """Return the parser with every command."""
+def parser(argv: Sequence[str]) -> Parser:
+    """Return the parser: with the one command that is asked for, so that it starts at once, else with all."""
     top = Parser(
         prog="nightmode",
         description="A deep-red companion at the telescope, and plain commands for the day before and after.",
@@ -34,7 +34,7 @@ def parser() -> Parser:
     top.add_argument("--version", action="version", version=f"nightmode {__version__}")
     top.set_defaults(run=_alone)
     commands = top.add_subparsers(title="commands", metavar="COMMAND", parser_class=Parser)
-    for name in COMMANDS:
+    for name in argv[:1] if argv and argv[0] in COMMANDS else COMMANDS:
         importlib.import_module(f"nightmode.cli.{name}").add(commands)
     return top
 
@@ -50,7 +50,7 @@ def main(argv: Sequence[str]) -> int:
     from nightmode.app.guard.terminal import say_red
 
     try:
-        args = parser().parse_args(argv)
+        args = parser(argv).parse_args(argv)
         return args.run(args)
     except NightmodeError as error:
         say_red(str(error))
