@@ -219,9 +219,16 @@ def _rgb(text: str) -> tuple[int, ...]:
 class Meter:
     """A program under the meter. Use as a context, or `read` for a whole script of events."""
 
-    def __init__(self, command: list[str], mode: str, size: tuple[int, int] = (100, 30), **env: str) -> None:
+    def __init__(
+        self,
+        command: list[str],
+        mode: str,
+        size: tuple[int, int] = (100, 30),
+        glass: "Glass | None" = None,
+        **env: str,
+    ) -> None:
         self.reading = Reading()
-        self.glass = Glass(*size)
+        self.glass = glass or Glass(*size)
         self._stream = pyte.Stream(self.glass)
         self._held = ""
         self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
@@ -260,7 +267,7 @@ class Meter:
             assert alive or any(text in line for line in self.glass.display), (
                 f"ended before {text!r}: {self.shown()}"
             )
-        return self.wait(0.1)
+        return self.wait(0.05)
 
     def shown(self) -> str:
         """Return the text on the screen."""
@@ -271,7 +278,7 @@ class Meter:
         for key in keys:
             name = chr(ord(key[5].upper()) & 31) if key.startswith("ctrl+") else _KEYS.get(key, key)
             os.write(self.fd, name.encode())
-            self.wait(0.1)
+            self.wait(0.2 if key == "esc" else 0.05)  # a key soon after esc would be read with it
 
     def signal(self, number: int) -> None:
         """Send a signal to the program."""
@@ -281,7 +288,7 @@ class Meter:
         """Give the terminal another size."""
         self.glass.resize(rows, columns)
         self._set_size(columns, rows)
-        self.wait(0.5)
+        self.wait(0.25)
 
     def hang_up(self) -> None:
         """Close the terminal."""
@@ -353,5 +360,7 @@ class Meter:
             self.glass.full_screen(on)
         elif number == 25:
             self.glass.cursor.hidden = not on
+        elif number == 7:
+            (self.glass.set_mode if on else self.glass.reset_mode)(7, private=True)
         elif number == 5:
             self.glass.leaks.setdefault("the whole screen turned (DECSCNM)")

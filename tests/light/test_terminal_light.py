@@ -1,4 +1,4 @@
-"""The real program, in a pseudo-terminal, under the light meter: one cell that is not red fails."""
+"""A screen with every widget and every way to crash, under the light meter; and the guard taken away."""
 
 import os
 import signal
@@ -43,11 +43,11 @@ def assert_dark(reading, code=0):
     assert not reading.cursor_hidden
 
 
-@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("mode", ["truecolor", "256", "linux"])
 def test_a_whole_sitting_is_red_and_gives_the_terminal_back(start, mode):
     meter = start(mode=mode)
     meter.press("space", "+", "+", "-", "down", "b")
-    assert meter.wait(0.3).lit == 0
+    assert meter.wait(0.1).lit == 0
     meter.press("space")
     assert meter.wait(0.2).lit > 100
     assert "counter 1" in meter.shown()

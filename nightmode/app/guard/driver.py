@@ -110,8 +110,6 @@ def _make_posix() -> type[Driver]:
                 self._file = _TerminalFile(self._terminal)
 
         def _get_terminal_size(self) -> tuple[int, int]:
-            if self._size is not None:
-                return self._size
             return self._terminal.size() if self._terminal is not None else super()._get_terminal_size()
 
         def start_application_mode(self) -> None:

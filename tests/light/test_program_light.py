@@ -1,0 +1,140 @@
+"""The real program in a pseudo-terminal under the light meter: one lit cell that is not red fails."""
+
+import os
+import signal
+import sys
+from pathlib import Path
+
+import pytest
+from light.meter import MODES, Meter
+
+ROOT = Path(__file__).resolve().parents[2]
+#: Commands that open the night screen: what is asked for, and a text that stands on it when it is up.
+SCREENS = {"demo": (("demo", "--afresh"), "to do")}
+#: Commands that cannot open it, and a word of the one line that they answer.
+REFUSED = {
+    "no such plan": (("walk", "nosuch.toml"), "nosuch.toml"),
+    "a plan that is none": (("walk", "bad.toml"), "bad.toml"),
+    "a bad flag": (("walk", "--nosuch"), "--help"),
+    "no such command": (("nosuch",), "--help"),
+    "a bad rate": (("demo", "--rate", "-1"), "--rate"),
+    "no such demo": (("demo", "nosuch"), "nosuch"),
+    "a bad time": (("demo", "--at", "noon"), "--at"),
+}
+LIMITS = {"default": (0.0010, 0.00005), "lowest": (0.00025, 0.0000125)}
+
+
+@pytest.fixture
+def run(tmp_path):
+    (tmp_path / "bad.toml").write_text('title = "\\u001b[97mlit"\nnosuch = [\n')
+    meters = []
+
+    def begin(arguments, mode, **options):
+        homes = {
+            name: str(tmp_path / name) for name in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")
+        }
+        env = homes | {"HOME": str(tmp_path), "PYTHONPATH": str(ROOT)}
+        here = Path.cwd()
+        os.chdir(tmp_path)
+        meter = Meter([sys.executable, "-m", "nightmode", *arguments], mode, **options, **env)
+        os.chdir(here)
+        meters.append(meter)
+        return meter
+
+    yield begin
+    for meter in meters:
+        if meter.child.returncode is None:
+            meter.signal(signal.SIGKILL)
+            meter.end()
+
+
+def opened(run, name, mode):
+    arguments, text = SCREENS[name]
+    meter = run(arguments, mode)
+    meter.wait_for(text, seconds=30)
+    return meter
+
+
+def assert_dark(reading, code):
+    assert reading.leaks == []
+    assert reading.code == code
+    assert (reading.hung, reading.bells, reading.in_full_screen, reading.cursor_hidden) == (
+        False,
+        0,
+        False,
+        False,
+    )
+    assert reading.given_back
+
+
+@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("name", SCREENS)
+def test_a_night_is_red_from_the_first_byte_to_the_prompt(run, name, mode):
+    meter = opened(run, name, mode)
+    meter.press("space", "u", "+", "-", "j", "esc", "l", "down", "esc", "?", "esc")
+    meter.press("n", *"cold [b]", "enter", "1", "c", "esc", "i", "esc", "p", "esc", "w", "f")
+    meter.resize(60, 18)
+    meter.wait_for("altitude")
+    meter.press("l", "esc", "?", "esc")
+    meter.resize(100, 30)
+    meter.signal(signal.SIGSTOP)
+    meter.wait(0.1)
+    meter.signal(signal.SIGCONT)
+    meter.wait(0.2)
+    meter.press("b")
+    assert meter.wait(0.1).lit == 0
+    meter.press("q")
+    assert meter.wait(0.1).lit > 50
+    meter.press("q", "q")
+    assert_dark(meter.end(), 0)
+
+
+@pytest.mark.parametrize(
+    ("act", "code", "mode"),
+    [
+        (lambda meter: meter.signal(signal.SIGTERM), 143, "truecolor"),
+        (lambda meter: meter.signal(signal.SIGHUP), 129, "16"),
+        (lambda meter: meter.press("ctrl+c", "ctrl+c"), 0, "256"),
+    ],
+    ids=["SIGTERM", "SIGHUP", "ctrl+c twice"],
+)
+def test_every_ending_is_red(run, act, code, mode):
+    meter = opened(run, "demo", mode)
+    act(meter)
+    assert_dark(meter.end(), code)
+
+
+@pytest.mark.parametrize("mode", ["truecolor", "linux"])
+@pytest.mark.parametrize("error", REFUSED)
+def test_what_cannot_start_says_so_in_red(run, error, mode):
+    arguments, word = REFUSED[error]
+    reading = run(arguments, mode).end()
+    assert_dark(reading, 2)
+    assert word in reading.text.replace("\n", "")
+
+
+@pytest.mark.parametrize("mode", ["truecolor", "256"])
+def test_the_main_screen_gives_little_light(run, mode):
+    meter = opened(run, "demo", mode)
+    meter.press("esc")
+    seen = {"default": meter.wait(0.5)}
+    meter.press("-", "-", "-")
+    seen["lowest"] = meter.wait(0.3)
+    meter.press("q", "q")
+    meter.end()
+    for glow, (photopic, scotopic) in LIMITS.items():
+        assert 0 < seen[glow].photopic <= photopic
+        assert 0 < seen[glow].scotopic <= scotopic
+        assert seen[glow].lit > 100
+
+
+def test_a_terminal_left_red_is_given_back_by_daylight(run):
+    meter = run((*SCREENS["demo"][0], "--stay-red"), "truecolor")
+    meter.wait_for("to do", seconds=30)
+    meter.press("q", "q")
+    reading = meter.end()
+    assert reading.leaks == []
+    assert not reading.given_back
+    daylight = run(("daylight",), "truecolor", glass=meter.glass).end()
+    assert daylight.code == 0
+    assert daylight.given_back
