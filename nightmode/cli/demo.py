@@ -32,4 +32,4 @@ def run(args: argparse.Namespace) -> int:
     journal = prepare(sessions_folder(rehearsal=True) / f"demo-{args.name}.toml")
     if args.afresh:
         journal.unlink(missing_ok=True)
-    return take(args, plan, journal, True)
+    return take(args, plan, journal, rehearsal=True)

@@ -42,7 +42,7 @@ def parser(argv: Sequence[str]) -> Parser:
 def _alone(args: argparse.Namespace) -> int:
     from nightmode.cli.walk import go_on
 
-    return go_on(args)
+    return go_on()
 
 
 def main(argv: Sequence[str]) -> int:

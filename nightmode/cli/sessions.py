@@ -2,16 +2,18 @@
 
 import contextlib
 import hashlib
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
 from nightmode.cli.loading import Loaded
 from nightmode.errors import NightmodeError
-from nightmode.files.journal import create, resume
-from nightmode.files.last import remember_plan
+from nightmode.files.journal import create, read, resume
+from nightmode.files.last import last_plan, remember_plan
 from nightmode.files.lock import HeldError, hold
 from nightmode.files.places import journal_name, prepare, sessions_folder
 from nightmode.model.session import Event, Head, Outcome
+from nightmode.night.table import Night
 from nightmode.report.wording import clock
 from nightmode.session import Session, Watched
 
@@ -37,15 +39,31 @@ def new_head(loaded: Loaded, rehearsal: bool) -> Head:
     )
 
 
+def check_tonight(plan: Path, night: Night) -> None:
+    """Make sure that the plan's night is now. NightmodeError if it is not: nothing would be up."""
+    from nightmode.sky.window import night_of, night_window
+
+    now_s = time.time()
+    start_s, end_s = night_window(night.site, night.date)
+    if not start_s <= now_s < end_s:
+        tonight = night_of(night.site, now_s)
+        raise NightmodeError(
+            f"{plan}, night",
+            f"is the night of {night.date}, and now is that of {tonight}",
+            f"walk it tonight with --night {tonight}, or rehearse it with --at 21:00",
+        )
+
+
 @contextlib.contextmanager
-def opened(plan: Path, head: Head, path: Path | None, watch: bool) -> Iterator[tuple[Session, str]]:
+def opened(
+    plan: Path, head: Head, path: Path | None, watch: bool, observer: Path | None = None
+) -> Iterator[tuple[Session, str]]:
     """Open or begin a session, held for this process; yield it and what to say about it first.
 
+    Without a path it is where sessions live, or where the last one of this plan and night was put.
     NightmodeError if another process holds it, if it is of another night, or if the disk refuses.
     """
-    if path is None:
-        name = journal_name(head.plan, head.night, head.site)
-        path = prepare(sessions_folder(head.rehearsal) / name)
+    path = path or _last_put(plan, head) or _usual(head)
     if watch:
         yield Watched(path), "watching only: another process keeps this session"
         return
@@ -53,8 +71,24 @@ def opened(plan: Path, head: Head, path: Path | None, watch: bool) -> Iterator[t
         session, words = _begin(path, head)
         if not head.rehearsal:
             with contextlib.suppress(NightmodeError):
-                remember_plan(plan, path)
+                remember_plan(plan, path, observer)
         yield session, words
+
+
+def _usual(head: Head) -> Path:
+    return prepare(sessions_folder(head.rehearsal) / journal_name(head.plan, head.night, head.site))
+
+
+def _last_put(plan: Path, head: Head) -> Path | None:
+    """Return where --session put the journal of this plan and night, if that was the last one walked."""
+    last = last_plan()
+    if last is None or head.rehearsal or Path(last.plan) != plan.absolute():
+        return None
+    with contextlib.suppress(NightmodeError):
+        before = read(Path(last.session)).head
+        if before is not None and before.night == head.night:
+            return Path(last.session)
+    return None
 
 
 @contextlib.contextmanager

@@ -44,11 +44,10 @@ def add_screen(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Take the terminal, open the night, walk."""
-    rehearsal = args.at is not None or args.rate is not None
-    return take(args, args.plan, args.session, rehearsal)
+    return take(args, args.plan, args.session, rehearsal=args.at is not None or args.rate is not None)
 
 
-def take(args: argparse.Namespace, plan: Path, session: Path | None, rehearsal: bool) -> int:
+def take(args: argparse.Namespace, plan: Path, session: Path | None, *, rehearsal: bool) -> int:
     """Take the terminal before anything heavy is loaded, then walk; the terminal is always given back."""
     from nightmode.app.guard.terminal import Terminal
     from nightmode.files.places import log_file
@@ -61,18 +60,20 @@ def take(args: argparse.Namespace, plan: Path, session: Path | None, rehearsal: 
         from nightmode.app.walker import Say
         from nightmode.cli.arguments import read_time
         from nightmode.cli.loading import load_night
-        from nightmode.cli.sessions import new_head, opened
+        from nightmode.cli.sessions import check_tonight, new_head, opened
 
         loaded = load_night(plan, args.observer, args.night)
         night = loaded.night
         at_s = read_time(args.at, night.site, night.date)
+        if not rehearsal:
+            check_tonight(plan, night)
         theme, trouble = theme_named(args.theme or night.person.theme)
-        with opened(loaded.path, new_head(loaded, rehearsal), session, args.watch) as (open_session, words):
+        head = new_head(loaded, rehearsal)
+        with opened(loaded.path, head, session, args.watch, args.observer) as (kept, words):
             if rehearsal and at_s is None:
-                at_s = rehearsal_start(open_session, night.twilights.civil_dusk)
-            clock = Clock(at_s, rate)
+                at_s = rehearsal_start(kept, night.twilights.civil_dusk)
             say = Say(trouble or words, alert=bool(trouble)) if trouble or words else None
-            return walk(night, open_session, clock, theme, terminal, say)
+            return walk(night, kept, Clock(at_s, rate), theme, terminal, say)
 
 
 def read_rate(rate: float | None) -> float:
@@ -90,7 +91,7 @@ def rehearsal_start(session: "Session", dusk_s: float | None) -> float | None:
     return max(entry.at for entry in entries).timestamp() if entries else dusk_s
 
 
-def go_on(args: argparse.Namespace) -> int:
+def go_on() -> int:
     """Go on with tonight's session, else with the last plan; else say how to begin."""
     from nightmode.files.last import last_plan
 
@@ -99,13 +100,13 @@ def go_on(args: argparse.Namespace) -> int:
         print("There is no plan to go on with yet. Try a rehearsal: nightmode demo")
         print("Your own night: nightmode setup, nightmode draft -o plan.toml, nightmode walk plan.toml")
         return 0
-    vars(args).update(vars(_defaults()))
-    session = Path(last.session)
-    return take(args, Path(last.plan), session if session.exists() else None, False)
+    args = _defaults()
+    args.observer = Path(last.observer) if last.observer else None
+    return take(args, Path(last.plan), None, rehearsal=False)
 
 
 def _defaults() -> argparse.Namespace:
     parser = argparse.ArgumentParser()
     add_screen(parser)
-    parser.set_defaults(observer=None, night=None)
+    parser.set_defaults(night=None)
     return parser.parse_args([])

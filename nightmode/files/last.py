@@ -12,15 +12,18 @@ from nightmode.model.base import Model
 
 
 class LastPlan(Model):
-    """What `nightmode` alone goes on with: absolute paths of a plan and of its journal."""
+    """What `nightmode` alone goes on with: a plan, its journal, the observer's file if one was named."""
 
     plan: str
     session: str
+    observer: str = ""
 
 
-def remember_plan(plan: Path, session: Path) -> None:
+def remember_plan(plan: Path, session: Path, observer: Path | None = None) -> None:
     """Note down the plan and the journal in use. NightmodeError if that cannot be written."""
     paths = {"plan": str(plan.absolute()), "session": str(session.absolute())}
+    if observer is not None:
+        paths["observer"] = str(observer.absolute())
     safe_replace(prepare(last_plan_file()), tomli_w.dumps(paths), force=True, private=True)
 
 

@@ -58,13 +58,13 @@ def _dark(night: Night, now_s: float) -> str:
 
 
 def _moon(night: Night, now_s: float) -> str:
-    zone, moon = night.site.zone, night.moon
-    lit = f"Moon {moon.illuminated * 100:.0f} %"
+    moon, morning = night.moon, night.twilights.sunrise or float(night.time_s[-1])
     up = night.moon_altitude_at(now_s) > 0
-    later = [one for one in (moon.sets if up else moon.rises) if one > now_s]
-    if up:
-        return f"{lit} sets {clock(later[0], zone)}" if later else f"{lit} up"
-    return f"{lit} rises {clock(later[0], zone)}" if later and later[0] < night.time_s[-1] else f"{lit} down"
+    later = [one for one in (moon.sets if up else moon.rises) if now_s < one < morning]
+    when = (
+        f"{'sets' if up else 'rises'} {clock(later[0], night.site.zone)}" if later else "up" if up else "down"
+    )
+    return f"Moon {moon.illuminated * 100:.0f} % {when}"
 
 
 def _eyes(now_s: float, dark_since_s: float) -> str:
