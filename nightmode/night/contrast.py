@@ -6,11 +6,11 @@ import numpy as np
 
 from nightmode.eyepiece import Combination
 from nightmode.model.target import Subject
+from nightmode.night.magnitudes import visual_magnitude
 from nightmode.night.table import Array, Night
 from nightmode.sky.separation import separation_deg
-from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.profile import Light, light_of
-from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin
 from nightmode.walk.order import Chance
 
@@ -18,27 +18,29 @@ NONE = float("nan")
 
 
 def lights_of(subjects: Sequence[Subject]) -> Light:
-    """Return the light of N subjects."""
+    """Return the light of N subjects; V worked out where only a blue magnitude is published."""
+    magnitudes = [visual_magnitude(subject) for subject in subjects]
     return light_of(
         [subject.kind.value for subject in subjects],
-        [NONE if subject.magnitude is None else subject.magnitude for subject in subjects],
+        [NONE if magnitude is None else magnitude for magnitude in magnitudes],
         [NONE if subject.size_arcmin is None else subject.size_arcmin for subject in subjects],
         [NONE if subject.size_minor_arcmin is None else subject.size_minor_arcmin for subject in subjects],
         [subject.hubble_type for subject in subjects],
     )
 
 
-def sky_mag(night: Night, rows: Array, columns: Array, zenith_mag: float) -> Array:
-    """Return the sky's mag/arcsec² at targets `rows` at minutes `columns` (same shape)."""
+def circumstances(night: Night, rows: Array, columns: Array, zenith_mag: float) -> Circumstances:
+    """Return where targets `rows` stand in which sky at minutes `columns` (shapes that broadcast)."""
     altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
     moon = night.moon
-    apart = separation_deg(azimuth, altitude, moon.azimuth_deg[columns], moon.altitude_deg[columns])
-    return sky_brightness_mag(
-        zenith_mag,
-        altitude,
+    return Circumstances(
+        zenith_mag=zenith_mag,
+        altitude_deg=altitude,
         mag_per_airmass=night.site.extinction,
         moon_phase_angle_deg=moon.phase_angle_deg[columns],
-        moon_separation_deg=apart,
+        moon_separation_deg=separation_deg(
+            azimuth, altitude, moon.azimuth_deg[columns], moon.altitude_deg[columns]
+        ),
         moon_altitude_deg=moon.altitude_deg[columns],
         sun_altitude_deg=night.sun_altitude_deg[columns],
     )
@@ -67,8 +69,8 @@ def best_margins(
     rows = np.arange(len(subjects))
     columns = np.array([best_column(night, row, chance) for row, chance in enumerate(chances)])
     light = lights_of(subjects)
-    sky = sky_mag(night, rows, columns, night.zenith_mag)
-    loss = loss_mag(night.altitude_deg[rows, columns], night.site.extinction)
+    where = circumstances(night, rows, columns, night.zenith_mag)
+    sky, loss = where.sky_mag(), where.loss_mag()
     dex = [margin(light, sky, loss, **seen_through(night, one)).best_dex for one in choices]
     return [[None if np.isnan(value) else float(value) for value in row] for row in np.array(dex).T]
 

@@ -98,11 +98,16 @@ def bulge_share(hubble_type: str) -> float:
     magnitudes fainter than the whole, t = T + 5 (coefficients from memory). 1 for ellipticals, 0 for types
     later than Sd and where the catalogue does not say.
     """
-    plain = re.sub(r"^S(AB|A|B)(?=[a-d]+$)", "S", hubble_type.strip().rstrip("?"))
+    plain = plain_type(hubble_type)
     if plain not in _STAGES:
         return 0.0
     t = _STAGES[plain] + 5
     return 10.0 ** (-0.4 * (0.324 * t - 0.054 * t**2 + 0.0047 * t**3))
+
+
+def plain_type(hubble_type: str) -> str:
+    """Return a galaxy's type without its bar and doubts: SABbc is Sbc, IB is I."""
+    return re.sub(r"^([SI])(AB|A|B)(?=[a-dm]*$)", r"\1", hubble_type.strip().rstrip("?"))
 
 
 def _curves(kinds: np.ndarray, types: np.ndarray, mean_mag: np.ndarray) -> Curves:

@@ -1,0 +1,122 @@
+"""Verdicts on what stands out from the sky or does not: nebulae, galaxies, clusters."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.eyepiece import Combination
+from nightmode.model.kind import Kind
+from nightmode.model.target import Subject
+from nightmode.night.contrast import circumstances, lights_of, seen_through
+from nightmode.night.reasons import Needs, reason
+from nightmode.night.said import Verdict
+from nightmode.night.table import Array, Night
+from nightmode.visibility import limits
+from nightmode.visibility.filters import filter_loss_mag
+from nightmode.visibility.photometry import nanolambert
+from nightmode.visibility.profile import Light
+from nightmode.visibility.sky import site_glow_nl
+from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, margin, word
+
+#: A power is to blame, and not the sky, when another one of the kit gains this much (our own).
+BETTER_POWER_DEX = 0.15
+
+
+def is_glow(subject: Subject) -> bool:
+    """Return whether a target is judged by its contrast with the sky."""
+    return not subject.kind.is_point and subject.kind is not Kind.DARK_NEBULA
+
+
+@dataclass(frozen=True, eq=False)
+class Scene:
+    """N targets, each in its own sky and eyepiece: every array is (N,), light's curves (N, radii)."""
+
+    light: Light
+    where: limits.Circumstances
+    glass: dict[str, Array]
+
+    def some(self, which: Array) -> "Scene":
+        """Return part of the targets."""
+        light = Light(**{name: value[which] for name, value in vars(self.light).items()})
+        count = len(self.light.magnitude)
+        where = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.where).items()}
+        glass = {name: value[which] for name, value in self.glass.items()}
+        return Scene(light, limits.Circumstances(**where), glass)
+
+
+def glow_verdicts(
+    night: Night, rows: Array, columns: Array, combinations: Sequence[Combination], zenith_mag: float
+) -> list[Verdict]:
+    """Return the verdicts on targets `rows`, each at its own minute and through its own combination."""
+    if not len(rows):
+        return []
+    scene = _scene(night, rows, columns, combinations, zenith_mag)
+    found = margin(scene.light, scene.where.sky_mag(), scene.where.loss_mag(), **scene.glass)
+    causes = limits.limiting_cause(scene.light, scene.where, **scene.glass)
+    words = word(found.best_dex)
+    sky, aperture = _what_would_do(scene, causes, found.best_dex)
+    verdicts = []
+    for place, row in enumerate(rows.tolist()):
+        dex = float(found.best_dex[place])
+        needs = Needs(
+            word=str(words[place]),
+            cause=str(causes[place]),
+            sky_mag=float(sky[place]),
+            aperture_mm=float(aperture[place]),
+            seen_fraction=float(found.seen_fraction[place]),
+            stars_seen=float(found.stars_seen[place]),
+            field_deg=combinations[place].true_field_deg,
+        )
+        line = reason(night, row, int(columns[place]), needs)
+        verdicts.append(Verdict(needs.word, None if np.isnan(dex) else dex, needs.cause, line))
+    return verdicts
+
+
+def _scene(
+    night: Night, rows: Array, columns: Array, combinations: Sequence[Combination], zenith_mag: float
+) -> Scene:
+    subjects = [night.targets[row].subject for row in rows]
+    through = [seen_through(night, one) for one in combinations]
+    glass = {name: np.array([one[name] for one in through]) for name in through[0]}
+    taken = np.array([_filter_loss(night, row) for row in rows])
+    glass |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
+    return Scene(lights_of(subjects), circumstances(night, rows, columns, zenith_mag), glass)
+
+
+def _filter_loss(night: Night, row: int) -> tuple[float, float]:
+    target = night.targets[row]
+    name = target.look.filter if target.look else None
+    passband = next((one.passband for one in night.kit.filters if one.name == name), None)
+    return filter_loss_mag(passband, target.subject.kind.value) if passband else (0.0, 0.0)
+
+
+def _what_would_do(scene: Scene, causes: Array, dex: Array) -> tuple[Array, Array]:
+    """Return the zenith (mag/arcsec2) and the aperture (mm) that would give the next better word.
+
+    NaN where none would, or where it is not what limits the target.
+    """
+    count = len(dex)
+    goal = np.where(dex >= FAIR_DEX, EASY_DEX, np.where(dex >= HARD_DEX, FAIR_DEX, HARD_DEX))
+    sky, aperture = np.full(count, np.nan), np.full(count, np.nan)
+    asked = np.flatnonzero(causes == "sky")
+    if asked.size:
+        sky[asked] = _zenith_needed(scene.some(asked), goal[asked])
+    asked = np.flatnonzero((causes == limits.APERTURE) | ((causes == "sky") & np.isnan(sky)))
+    if asked.size:
+        some = scene.some(asked)
+        aperture[asked] = limits.aperture_needed_mm(
+            some.light, some.where.sky_mag(), some.where.loss_mag(), goal[asked], **some.glass
+        )
+    return sky, aperture
+
+
+def _zenith_needed(scene: Scene, goal: Array) -> Array:
+    """Return the moonless zenith that gives a margin with moonlight and twilight as they are; else NaN."""
+    where = scene.where
+    needed = limits.sky_needed_mag(scene.light, where.loss_mag(), goal, **scene.glass)
+    site = site_glow_nl(where.zenith_mag, where.altitude_deg, where.mag_per_airmass)
+    left = nanolambert(needed) - (nanolambert(where.sky_mag()) - site)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        zenith = where.zenith_mag - 2.5 * np.log10(np.where(left > 0.0, left, np.nan) / site)
+    return np.where(zenith <= limits.DARKEST_MAG, zenith, np.nan)

@@ -1,0 +1,39 @@
+"""What the rest of the night brings a target: higher, the Moon down, the sky dark."""
+
+import numpy as np
+
+from nightmode.night.said import clock
+from nightmode.night.table import Array, Night
+
+#: A gain in height worth waiting for, in degrees (our own).
+WORTH_DEG = 5.0
+#: Minutes that must be left after the Moon has set to send anybody to bed over it (our own).
+WORTH_MIN = 10
+
+
+def usable_after(night: Night, row: int, column: int) -> Array:
+    """Return the minutes after a given one at which a target is usable."""
+    time_s = night.time_s[column + 1 :]
+    usable = np.zeros(time_s.size, dtype=bool)
+    for stretch in night.targets[row].usable:
+        usable |= (time_s >= stretch.start) & (time_s <= stretch.end)
+    return np.flatnonzero(usable) + column + 1
+
+
+def higher_later(night: Night, row: int, column: int) -> str:
+    """Return "31° at 02:10" if a target gets higher while it is usable, else an empty string."""
+    later = usable_after(night, row, column)
+    if not later.size:
+        return ""
+    best = int(later[np.argmax(night.altitude_deg[row, later])])
+    gain = night.altitude_deg[row, best] - night.altitude_deg[row, column]
+    if gain < WORTH_DEG:
+        return ""
+    return f"{night.altitude_deg[row, best]:.0f}° at {clock(night, float(night.time_s[best]))}"
+
+
+def moon_down_later(night: Night, row: int, column: int) -> int | None:
+    """Return the first minute after the Moon has set at which a target is still usable for a while."""
+    later = usable_after(night, row, column)
+    dark = later[night.moon.altitude_deg[later] <= 0.0]
+    return int(dark[0]) if dark.size >= WORTH_MIN else None

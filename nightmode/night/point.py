@@ -1,0 +1,118 @@
+"""Verdicts on what the sky's brightness does not touch: doubles, planets, the Moon; and on single stars."""
+
+import numpy as np
+
+from nightmode import optics
+from nightmode.eyepiece import Combination
+from nightmode.model.kind import Kind
+from nightmode.model.target import Subject
+from nightmode.night.contrast import circumstances, seen_through
+from nightmode.night.later import higher_later
+from nightmode.night.magnitudes import visual_magnitude
+from nightmode.night.said import EASY, UNKNOWN, WORDS, Verdict, larger_mm, wanted
+from nightmode.night.table import Night
+from nightmode.visibility import points
+from nightmode.visibility.eye import star_limit_mag
+from nightmode.visibility.limits import APERTURE, NO_BRIGHTNESS
+from nightmode.visibility.verdict import word
+
+#: The least apparent separation at which the eye sees two stars; comfortable is twice that (common practice,
+#: no published source).
+LEAST_APPARENT_ARCSEC = 120.0
+NO_SEPARATION, POWER, LOW, SEEING = "no published separation", "power", "low altitude", "seeing"
+
+
+def point_verdict(
+    night: Night, row: int, column: int, combination: Combination | None, zenith_mag: float
+) -> Verdict:
+    """Return the verdict on one target that is no glow, at one minute; also where there is no eyepiece."""
+    subject = night.targets[row].subject
+    if subject.body is not None:
+        return _body(night, row, column)
+    if subject.kind is Kind.DARK_NEBULA:
+        return Verdict(UNKNOWN, None, NO_BRIGHTNESS, "a dark nebula has no brightness of its own")
+    if combination is None:
+        return Verdict(UNKNOWN, None, "no eyepiece", "no eyepiece to judge it with")
+    star = _star(night, row, column, combination, zenith_mag)
+    if subject.kind is not Kind.DOUBLE:
+        return star
+    pair = _pair(night, row, column, combination)
+    return max(pair, star, key=lambda one: WORDS.index(one.word) if one.word != UNKNOWN else -1)
+
+
+def _body(night: Night, row: int, column: int) -> Verdict:
+    altitude_deg = float(night.altitude_deg[row, column])
+    told = str(points.altitude_word(altitude_deg))
+    if told == EASY:
+        return Verdict(told, None, "", f"not touched by sky glow; {altitude_deg:.0f}° high")
+    return Verdict(told, None, LOW, _low(night, row, column))
+
+
+def _low(night: Night, row: int, column: int) -> str:
+    later = higher_later(night, row, column)
+    return f"only {night.altitude_deg[row, column]:.0f}° high{'; ' + later if later else ', no higher later'}"
+
+
+def _star(night: Night, row: int, column: int, combination: Combination, zenith_mag: float) -> Verdict:
+    """The verdict by brightness: of a star, or of a double's fainter star."""
+    subject = night.targets[row].subject
+    fainter = subject.kind is Kind.DOUBLE and subject.companion_magnitude is not None
+    magnitude = subject.companion_magnitude if fainter else visual_magnitude(subject)
+    if magnitude is None:
+        return Verdict(UNKNOWN, None, NO_BRIGHTNESS, NO_BRIGHTNESS)
+    where = circumstances(night, np.array(row), np.array(column), zenith_mag)
+    limit = star_limit_mag(
+        where.sky_mag(),
+        **{k: v for k, v in seen_through(night, combination).items() if k != "true_field_deg"},
+    )
+    dex = float(points.star_margin_dex(magnitude, where.loss_mag(), limit))
+    told, aperture_mm = str(word(dex)), night.kit.telescope.aperture_mm
+    if told == EASY:
+        return Verdict(told, dex, "", f"well within reach of {aperture_mm:.0f} mm")
+    # At the same exit pupil a star gains as the square of the aperture.
+    enough = larger_mm(aperture_mm * 10.0 ** ((_next_dex(told) - dex) / 2.0))
+    about = f"companion of {magnitude:.1f}: " if fainter else ""
+    return Verdict(told, dex, APERTURE, about + wanted(told, enough))
+
+
+def _next_dex(told: str) -> float:
+    from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX
+
+    return {"fair": EASY_DEX, "hard": FAIR_DEX}.get(told, HARD_DEX)
+
+
+def _pair(night: Night, row: int, column: int, combination: Combination) -> Verdict:
+    """The verdict by separation: against aperture, air and the power used, the widest of the three."""
+    subject, altitude_deg = night.targets[row].subject, float(night.altitude_deg[row, column])
+    separation = subject.separation_arcsec
+    if separation is None:
+        return Verdict(UNKNOWN, None, NO_SEPARATION, NO_SEPARATION)
+    resolved = float(optics.unequal_limit_arcsec(night.kit.telescope.aperture_mm, _difference(subject)))
+    by_power = LEAST_APPARENT_ARCSEC / combination.power
+    air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
+    dex = float(points.split_margin_dex(separation, max(resolved, by_power), **air))
+    told = str(points.split_word(dex))
+    if told == EASY:
+        limit = max(resolved, by_power)
+        return Verdict(told, dex, "", f"{separation:.1f}″, splits from {limit:.1f}″; sky glow no matter")
+    cause = str(points.split_cause(max(resolved, by_power), **air))
+    if cause == APERTURE and by_power > resolved:
+        needed = float(optics.power_to_show(separation))
+        return Verdict(told, dex, POWER, f"{separation:.1f}″ at {combination.power:.0f}x; use {needed:.0f}x")
+    return Verdict(told, dex, cause, _why(night, row, column, cause, resolved))
+
+
+def _why(night: Night, row: int, column: int, cause: str, resolved_arcsec: float) -> str:
+    separation = night.targets[row].subject.separation_arcsec
+    if cause == APERTURE:
+        return f"{separation:.1f}″, this aperture splits {resolved_arcsec:.1f}″"
+    if cause == SEEING:
+        blur = night.person.seeing_arcsec
+        return f"{separation:.1f}″ in seeing of {blur:.1f}″: wait for still air"
+    return _low(night, row, column)
+
+
+def _difference(subject: Subject) -> float:
+    if subject.magnitude is None or subject.companion_magnitude is None:
+        return 0.0
+    return abs(subject.companion_magnitude - subject.magnitude)

@@ -1,0 +1,103 @@
+"""The one short line that says what limits a glow and what would change it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.model.kind import Kind
+from nightmode.night.later import higher_later, moon_down_later
+from nightmode.night.said import EASY, UNKNOWN, clock, larger_mm, wanted
+from nightmode.night.table import Night
+from nightmode.sky.separation import separation_deg
+
+_IN_STARS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
+
+
+@dataclass(frozen=True)
+class Needs:
+    """What the model says of one target: the word, the cause, and what would give the next better word."""
+
+    word: str
+    cause: str
+    sky_mag: float
+    aperture_mm: float
+    seen_fraction: float
+    stars_seen: float
+    field_deg: float
+
+
+def reason(night: Night, row: int, column: int, needs: Needs) -> str:
+    """Return one line of at most about 48 characters."""
+    if needs.word == UNKNOWN:
+        return needs.cause
+    if needs.word == EASY:
+        return _what_shows(night, row, needs)
+    tell = {
+        "Moon": _moon,
+        "twilight": _twilight,
+        "low altitude": _low,
+        "size against field": _wide,
+        "sky": _sky,
+    }.get(needs.cause, _aperture)
+    return tell(night, row, column, needs)
+
+
+def _what_shows(night: Night, row: int, needs: Needs) -> str:
+    subject = night.targets[row].subject
+    if (subject.size_arcmin or 0.0) > needs.field_deg * 60.0:
+        return "larger than the field: sweep across it"
+    if subject.kind in _IN_STARS:
+        return f"well above the sky; {_stars(needs.stars_seen)}"
+    if needs.seen_fraction >= 0.95:
+        return "well above the sky; all of its extent"
+    return f"well above the sky; {max(5, round(needs.seen_fraction * 20) * 5)} % of its extent"
+
+
+def _stars(count: float) -> str:
+    if count >= 100:
+        return "a hundred stars and more"
+    if count < 10:
+        return "a glow, few stars"
+    return f"about {round(count / 10) * 10} stars"
+
+
+def _moon(night: Night, row: int, column: int, needs: Needs) -> str:
+    moon = night.moon
+    lit = (1.0 + np.cos(np.radians(moon.phase_angle_deg[column]))) / 2.0
+    apart = separation_deg(
+        night.azimuth_deg[row, column], night.altitude_deg[row, column],
+        moon.azimuth_deg[column], moon.altitude_deg[column],
+    )  # fmt: skip
+    down = moon_down_later(night, row, column)
+    better = "a moonless night" if down is None else f"after {clock(night, float(night.time_s[down]))}"
+    return f"Moon {lit * 100:.0f} % lit, {apart:.0f}° away; better {'on ' if down is None else ''}{better}"
+
+
+def _twilight(night: Night, row: int, column: int, needs: Needs) -> str:
+    dark, now_s = night.twilights.dark, float(night.time_s[column])
+    if dark is None:
+        return "twilight all night"
+    if now_s < dark[0]:
+        return f"twilight; dark from {clock(night, dark[0])}"
+    return f"twilight; it was dark until {clock(night, dark[1])}"
+
+
+def _low(night: Night, row: int, column: int, needs: Needs) -> str:
+    later = higher_later(night, row, column)
+    return f"only {night.altitude_deg[row, column]:.0f}° high; {later or 'no higher later'}"
+
+
+def _wide(night: Night, row: int, column: int, needs: Needs) -> str:
+    return f"spills over the field of {needs.field_deg:.1f}°"
+
+
+def _sky(night: Night, row: int, column: int, needs: Needs) -> str:
+    if np.isnan(needs.sky_mag):
+        return _aperture(night, row, column, needs)
+    return wanted(needs.word, f"a sky of {np.ceil(needs.sky_mag * 10 - 1e-6) / 10:.1f}")
+
+
+def _aperture(night: Night, row: int, column: int, needs: Needs) -> str:
+    if np.isnan(needs.aperture_mm):
+        return "needs a far darker sky and more aperture"
+    return wanted(needs.word, larger_mm(needs.aperture_mm))

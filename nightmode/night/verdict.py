@@ -1,0 +1,93 @@
+"""An honest verdict on each target: a word, the number behind it, what limits it and what would change it."""
+
+import numpy as np
+
+from nightmode.eyepiece import Combination
+from nightmode.night import glow, never
+from nightmode.night.contrast import best_column
+from nightmode.night.point import point_verdict
+from nightmode.night.said import Verdict
+from nightmode.night.table import Array, Night
+from nightmode.visibility.moonlight import moon_glow_nl
+from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
+from nightmode.visibility.twilight import twilight_glow_nl
+
+__all__ = ["Verdict", "moonless_zenith_mag", "verdict_at", "verdicts"]
+
+#: With less of a reading than this left when moonlight and twilight are taken out, what is left says little:
+#: the moonlight model is good to 8 to 23 percent (Krisciunas & Schaefer 1991).
+LEAST_LEFT = 0.25
+
+
+def verdict_at(
+    night: Night,
+    row: int,
+    now_s: float,
+    combination: Combination | None = None,
+    zenith_mag: float | None = None,
+) -> Verdict:
+    """Return the verdict on one target at one moment, through one combination (its look, if none is given).
+
+    The filter is the one suggested for the target. zenith_mag is the site's zenith without Moon and
+    twilight in mag/arcsec2, where the observer has measured it (see `moonless_zenith_mag`).
+    """
+    if hidden := never.hidden(night, row, now_s):
+        return hidden
+    column = int(np.clip(np.rint((now_s - night.time_s[0]) / 60.0), 0, len(night.time_s) - 1))
+    return _judge(night, [row], np.array([column]), [combination or _look(night, row)], zenith_mag)[0]
+
+
+def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ...]:
+    """Return the verdict on every target through its look, at its best moment while it is usable."""
+    rows = [row for row, target in enumerate(night.targets) if target.usable]
+    columns = np.array([best_column(night, row, night.targets[row].chance) for row in rows], dtype=int)
+    judged = _judge(night, rows, columns, [_look(night, row) for row in rows], zenith_mag)
+    found = dict(zip(rows, judged, strict=True))
+    return tuple(found.get(row) or never.never_up(night, row) for row in range(len(night.targets)))
+
+
+def moonless_zenith_mag(night: Night, reading_mag: float, at_s: float) -> float:
+    """Return the site's own zenith in mag/arcsec2 from a reading taken there at a moment of the night.
+
+    What the model says of moonlight and twilight in the zenith at that moment is taken out of the reading.
+    Where less than a quarter of it is left, moonlight drowns the site's own light and the figure that the
+    night was opened with is kept.
+    """
+    moon_altitude = night.moon_altitude_at(at_s)
+    phase_angle = float(np.interp(at_s, night.time_s, night.moon.phase_angle_deg))
+    extra = moon_glow_nl(phase_angle, 90.0 - moon_altitude, moon_altitude, 90.0, night.site.extinction)
+    extra = float(extra + twilight_glow_nl(night.sun_altitude_at(at_s)))
+    reading = float(nanolambert(reading_mag))
+    if reading - extra < LEAST_LEFT * reading:
+        return night.zenith_mag
+    return float(mag_of_nanolambert(reading - extra))
+
+
+def _look(night: Night, row: int) -> Combination | None:
+    look = night.targets[row].look
+    return look.combination if look else None
+
+
+def _judge(
+    night: Night,
+    rows: list[int],
+    columns: Array,
+    combinations: list[Combination | None],
+    zenith_mag: float | None,
+) -> list[Verdict]:
+    """Return verdicts on targets `rows`, each at its own minute and through its own combination."""
+    zenith = night.zenith_mag if zenith_mag is None else zenith_mag
+    glowing = [place for place, row in enumerate(rows) if glow.is_glow(night.targets[row].subject)]
+    seen = [place for place in glowing if combinations[place] is not None]
+    told = glow.glow_verdicts(
+        night,
+        np.array([rows[place] for place in seen], dtype=int),
+        columns[seen],
+        [one for place in seen if (one := combinations[place]) is not None],
+        zenith,
+    )
+    found = dict(zip(seen, told, strict=True))
+    return [
+        found.get(place) or point_verdict(night, row, int(columns[place]), combinations[place], zenith)
+        for place, row in enumerate(rows)
+    ]
