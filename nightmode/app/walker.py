@@ -7,6 +7,7 @@ from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.model.session import Entry, Event, Outcome, Seeing
 from nightmode.night.table import Night, NightTarget
+from nightmode.night.verdict import Verdict, moonless_zenith_mag, verdict_at
 from nightmode.session import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
@@ -34,6 +35,7 @@ class Walker:
         self._held: int | None = None
         self._looking_elsewhere = False
         self._step_of_eyepiece = 0
+        self._verdict: tuple[tuple[object, ...], Verdict] | None = None
 
     @property
     def state(self) -> State:
@@ -99,6 +101,22 @@ class Walker:
         """Return the combination shown to look with."""
         choices = self.night.targets[row].choices
         return choices[self._step_of_eyepiece % len(choices)] if choices else None
+
+    def verdict(self, row: int, now_s: float) -> Verdict:
+        """Return the verdict on a target through the combination shown, to the minute, by the last sky reading."""
+        asked = (row, int(now_s // 60), self.combination(row), self.zenith_mag)
+        if self._verdict is None or self._verdict[0] != asked:
+            found = verdict_at(self.night, row, asked[1] * 60.0, self.combination(row), self.zenith_mag)
+            self._verdict = (asked, found)
+        return self._verdict[1]
+
+    @property
+    def zenith_mag(self) -> float | None:
+        """The moonless zenith by the observer's last reading; None if there is none."""
+        reading = self.state.sky_reading
+        if reading is None or reading.sky_brightness is None:
+            return None
+        return moonless_zenith_mag(self.night, reading.sky_brightness, reading.at.timestamp())
 
     def other_eyepiece(self) -> None:
         """Step to the next sensible combination."""

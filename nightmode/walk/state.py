@@ -46,11 +46,10 @@ class State:
         """When white light was last reported."""
         return next((entry.at for entry in reversed(self.live) if entry.event is Event.LIGHT), None)
 
-    @property
-    def sky_brightness(self) -> float | None:
-        """The observer's last reading of the sky, mag/arcsec²."""
-        readings = [entry.sky_brightness for entry in self.live if entry.event is Event.SKY]
-        return readings[-1] if readings else None
+    @cached_property
+    def sky_reading(self) -> Entry | None:
+        """The entry of the observer's last reading of the sky."""
+        return next((entry for entry in reversed(self.live) if entry.event is Event.SKY), None)
 
     @property
     def clear_octants(self) -> frozenset[str]:

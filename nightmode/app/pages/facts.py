@@ -9,7 +9,7 @@ from nightmode.walk.order import Standing
 
 LABEL = 9
 #: The text block of a target, in cells.
-BLOCK = 56
+BLOCK = 60
 
 
 def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int) -> list[Line]:
@@ -22,6 +22,7 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
         BLANK,
         _altitude(walker, row, now_s),
         _sets(walker, row, now_s),
+        _verdict(walker, row, now_s),
         BLANK,
         _optics("find", target.find),
         *_look(walker, row),
@@ -83,6 +84,12 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
         (clock(stretch.end, zone), "strong"),
         (f"{behind}   {left} left", "text"),
     )
+
+
+def _verdict(walker: Walker, row: int, now_s: float) -> Line:
+    verdict = walker.verdict(row, now_s)
+    reason = f"  {verdict.reason}" if verdict.reason else ""
+    return line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (reason, "faint"))
 
 
 def _optics(label: str, one: Combination | None) -> Line:
