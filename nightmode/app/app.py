@@ -10,7 +10,7 @@ from nightmode.app.guard.terminal import Terminal
 from nightmode.app.screens.lists import ChecklistScreen
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Say, Walker
-from nightmode.model.session import Event
+from nightmode.model.session import Event, Outcome
 from nightmode.model.theme import Theme
 from nightmode.night.table import Night
 from nightmode.report.wording import clock as clock_words
@@ -126,12 +126,12 @@ class WalkApp(RedApp[None]):
 
     def _summary(self) -> str:
         walker = self.walker
-        seen = len([tick for tick in walker.state.ticks.values() if tick.outcome])
+        done = len([tick for tick in walker.state.ticks.values() if tick.outcome is not Outcome.SET_ASIDE])
         unsaved = len(walker.session.unsaved)
         lost = f"; {unsaved} NOT saved" if unsaved else ""
         rehearsal = "Rehearsal. " if walker.session.head.rehearsal else ""
         night = dt.date.isoformat(walker.night.date)
-        return f"{rehearsal}{seen} ticked on the night of {night}{lost}. Journal: {walker.session.path}"
+        return f"{rehearsal}{done} done on the night of {night}{lost}. Journal: {walker.session.path}"
 
 
 def walk(
