@@ -265,7 +265,7 @@ class Meter:
             assert time.monotonic() < until, f"{text!r} never came; the screen: {self.shown()}"
             alive = self._pump(0.05)
             assert alive or any(text in line for line in self.glass.display), (
-                f"ended before {text!r}: {self.shown()}"
+                f"ended before {text!r}: {self.shown()!r} {self.end()}"
             )
         return self.wait(0.05)
 

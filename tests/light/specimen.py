@@ -1,6 +1,6 @@
 """A night screen that holds every common widget, and keys that crash it in every way.
 
-Run by itself it is a whole program: specimen.py [--log FILE] [--stay-red] [--bad-start].
+Run by itself it is a whole program: specimen.py [--log FILE] [--stay-red] [--bad-start] [--fault].
 """
 
 import ctypes
@@ -111,6 +111,8 @@ def main(arguments, base=None):
         return 2
     log = Path(arguments[arguments.index("--log") + 1]) if "--log" in arguments else None
     with Terminal(log, stay_red="--stay-red" in arguments) as terminal:
+        if "--fault" in arguments:
+            raise RuntimeError("a fault before the screen")
         from nightmode.app.guard.red_app import play
 
         return play(make_specimen(base)(terminal=terminal), terminal)

@@ -119,6 +119,16 @@ def test_a_closed_terminal_ends_the_program(start):
     assert reading.cpu_s < 3
 
 
+@pytest.mark.parametrize("mode", ["truecolor", "linux"])
+def test_a_fault_before_the_screen_is_one_red_line(start, mode):
+    meter = start("--fault", mode=mode, wait="")
+    reading = meter.end()
+    assert_dark(reading, 70)
+    assert reading.given_back
+    assert "stopped on a fault" in reading.text
+    assert "RuntimeError: a fault before the screen" in meter.log.read_text()
+
+
 @pytest.mark.parametrize("delay_s", [0.05, 0.15, 0.3])
 def test_a_signal_while_starting_gives_the_terminal_back(start, delay_s):
     meter = start(wait="")

@@ -1,6 +1,7 @@
 """The base of the night screen: an App that can show nothing but red, and little of it."""
 
 import asyncio
+import os
 import time
 from collections.abc import Callable, Sequence
 from typing import Any, ClassVar, TypeVar
@@ -9,18 +10,18 @@ from rich.color import ColorSystem
 from textual import events
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.driver import Driver
 from textual.filter import LineFilter
 from textual.timer import Timer
 
-from nightmode.app.guard.depth import Depth, own_colours
-from nightmode.app.guard.driver import Guard, RedDriver
+from nightmode.app.guard.depth import Depth
+from nightmode.app.guard.driver import Guard
 from nightmode.app.guard.levels import BLACK, DEFAULT_GLOW, GLOW_STEPS, paint
 from nightmode.app.guard.line_filter import RedFilter
 from nightmode.app.guard.signals import catch_loop_faults, endings
 from nightmode.app.guard.terminal import (
     FAULT_CODE,
     FAULT_LINE,
-    START_LEVEL,
     Terminal,
     end_code,
     write_log,
@@ -79,7 +80,7 @@ class RedApp(App[Result]):
         self._dim_timer: Timer | None = None
         self._is_ending = False
         self._red_filter = RedFilter(paint(theme.red, self.glow, self.depth))
-        super().__init__(driver_class=RedDriver, **options)
+        super().__init__(driver_class=_driver(), **options)
         self.console._color_system = ColorSystem.TRUECOLOR  # the driver translates for the terminal
         self.animation_level = "none"
         self.register_theme(textual_theme(theme))
@@ -131,8 +132,8 @@ class RedApp(App[Result]):
 
     def take_screen_again(self) -> None:
         """Paint everything, the terminal's own colours too: something else may have written on it."""
-        if isinstance(self._driver, Guard) and not self._is_ending:
-            self._driver.write_palette(own_colours(self.depth, START_LEVEL) + "\x1b[?1049h\x1b[?25l\x1b[?7l")
+        if isinstance(self._driver, Guard) and self.terminal is not None and not self._is_ending:
+            self._driver.write_palette(self.terminal.own() + "\x1b[?1049h\x1b[?25l\x1b[?7l")
             self._driver.write("\x1b[m\x1b[2J")
             self._paint_anew()
 
@@ -251,6 +252,16 @@ class RedApp(App[Result]):
 
     def notify(self, message: str, **options: Any) -> None:
         """Show nothing that pops up."""
+
+
+def _driver() -> type[Driver]:
+    if os.name == "nt":
+        from nightmode.app.guard.windows import RedWindowsDriver
+
+        return RedWindowsDriver
+    from nightmode.app.guard.posix import RedLinuxDriver
+
+    return RedLinuxDriver
 
 
 def play(app: RedApp[Any], terminal: Terminal) -> int:

@@ -89,8 +89,7 @@ class Terminal:
         try:
             self._catch_endings()
             self._quieten()
-            own = through_screen(own_colours(self.depth, START_LEVEL), os.environ)
-            self.write(f"{own}{self.red()}\x1b[?25l\x1b[2J\x1b[H")
+            self.write(f"{self.own()}{self.red()}\x1b[?25l\x1b[2J\x1b[H")
             self._redirect()
         except BaseException:
             self.close()
@@ -99,6 +98,10 @@ class Terminal:
     def red(self, level: int = START_LEVEL) -> str:
         """Return the sequence for text in this level of red on black."""
         return sgr(self.depth, level)
+
+    def own(self) -> str:
+        """Return the sequence that makes the terminal's default, cursor and first sixteen colours red."""
+        return through_screen(own_colours(self.depth, START_LEVEL), os.environ)
 
     def paint(self, palette: dict[int, int]) -> str:
         """Return the sequence that gives palette colours these levels of red (index -> level)."""
