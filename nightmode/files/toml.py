@@ -18,7 +18,7 @@ from nightmode.model.base import Model
 LIMIT_BYTES = 2_000_000
 #: The reader's time grows with the square of the number of parts in a dotted key, so there is a limit.
 _PART = r"""(?:[\w-]+|"[^"\n]*"|'[^'\n]*')"""
-_LONG_KEY = re.compile(rf"(?:^|[\[{{,])[ \t]*{_PART}(?:[ \t]*\.[ \t]*{_PART}){{15}}", re.MULTILINE)
+_LONG_KEY = re.compile(rf"(?:^|[\[{{,])[ \t]*{_PART}(?:[ \t]*\.[ \t]*{_PART}){{7}}", re.MULTILINE)
 
 AnyModel = TypeVar("AnyModel", bound=Model)
 

@@ -30,7 +30,7 @@ def _kill_after(child, ours, seconds):
     return [first, *heard(ours)]
 
 
-@pytest.mark.parametrize("kills", [60, pytest.param(5_000, marks=pytest.mark.long)])
+@pytest.mark.parametrize("kills", [60, pytest.param(2_000, marks=pytest.mark.long)])
 def test_killed_at_random_moments_nothing_confirmed_is_lost_and_nothing_is_there_twice(tmp_path, kills):
     path = tmp_path / "session.toml"
     chance = random.Random(2027)
@@ -48,7 +48,7 @@ def test_killed_at_random_moments_nothing_confirmed_is_lost_and_nothing_is_there
             there = 0
 
 
-@pytest.mark.parametrize("kills", [30, pytest.param(3_000, marks=pytest.mark.long)])
+@pytest.mark.parametrize("kills", [30, pytest.param(1_000, marks=pytest.mark.long)])
 def test_a_file_replaced_by_a_process_that_is_killed_is_the_old_or_the_new_one(tmp_path, kills):
     path = tmp_path / "observer.toml"
     contents = [letter * size for letter, size in ((b"a", 10), (b"b", 100_000), (b"c", 5_000))]
