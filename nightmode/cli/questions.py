@@ -13,6 +13,30 @@ from nightmode.model.site import Site
 Given = Mapping[str, str]
 
 
+#: What is asked, what it means in half a line, and an example, by key.
+WORDS = {
+    "site": ("Where", "a name for the place", "Garden"),
+    "latitude": ("Latitude", "degrees, north positive", "48.21"),
+    "longitude": ("Longitude", "degrees, east positive", "16.37"),
+    "elevation": ("Height", "metres above the sea", "250"),
+    "timezone": ("Time zone", "IANA name", "Europe/Vienna"),
+    "dark": ("How dark", "Bortle 1-9, or meter reading, or faintest star: 5.5mag", "20.8"),
+    "horizon": ("Horizon", "azimuth:altitude pairs, or none", "0:12,90:8,180:3"),
+    "telescope": ("Telescope", "a name for it", "200 mm reflector"),
+    "aperture": ("Aperture", "mm", "200"),
+    "focal_length": ("Focal length", "mm", "1200"),
+    "obstruction": ("Obstruction", "mm, the secondary mirror's width; 0 for a refractor", "50"),
+    "barrel": ("Focuser", "1.25 or 2 inch", "2"),
+    "eyepieces": ("Eyepieces", "mm/apparent field, commas; -25 takes one away", "25/50,10/60"),
+    "barlows": ("Barlows", "factor; -2 takes one away", "2"),
+    "filters": ("Filters", "narrowband, oiii, hbeta, broadband, neutral, colour", "oiii"),
+    "finder": ("Finder", "power x aperture/field, or none", "8x50/5.5"),
+    "bullseye": ("Bullseye sight", "its circles' diameters in degrees, or none", "1,2.5,5"),
+    "pupil": ("Dark pupil", "mm: about 7 when young, 5 at sixty", "6"),
+    "min_altitude": ("Lowest altitude", "degrees; below it nothing is offered", "15"),
+}
+
+
 @dataclass(frozen=True)
 class Question:
     """One question; `hint` explains it in half a line, `default` is what is there or a sane value.
@@ -107,11 +131,11 @@ def _sight(read: Callable[[str, str], Finder]) -> Callable[[str, str], Finder | 
     return lambda text, where: None if text.strip().lower() == "none" else read(text, where)
 
 
-def _from_site(field: str, otherwise: str | None) -> Callable[[Observer, Given], str | None]:
+def _from_site(field: str, otherwise: str | None = None) -> Callable[[Observer, Given], str | None]:
     return lambda there, given: _shown(site_of(there, given), field, otherwise)
 
 
-def _from_telescope(field: str, otherwise: str | None) -> Callable[[Observer, Given], str | None]:
+def _from_telescope(field: str, otherwise: str | None = None) -> Callable[[Observer, Given], str | None]:
     return lambda there, given: _shown(telescope_of(there, given), field, otherwise)
 
 
@@ -166,160 +190,45 @@ def _telescope_figure(field: str, *units: str) -> Callable[[str, str], float]:
 
 def questions(local_zone: str) -> tuple[Question, ...]:
     """Return the questions in the order they are asked; local_zone is offered as the time zone."""
-    return (*_where(local_zone), *_what(), *_who())
+    how = {**_where(local_zone), **_what(), **_who()}
+    return tuple(Question(key, *words, *how[key]) for key, words in WORDS.items())
 
 
-def _where(local_zone: str) -> tuple[Question, ...]:
-    from_site = _from_site
-    return (
-        Question("site", "Where", "a name for the place", "Garden", _text, from_site("name", "home")),
-        Question(
-            "latitude",
-            "Latitude",
-            "degrees, north positive",
-            "48.21",
-            _latitude,
-            from_site("latitude_deg", None),
-        ),
-        Question(
-            "longitude",
-            "Longitude",
-            "degrees, east positive",
-            "16.37",
-            _longitude,
-            from_site("longitude_deg", None),
-        ),
-        Question(
-            "elevation",
-            "Height",
-            "metres above the sea",
-            "250",
-            _figure(Site, "elevation_m", "m", **_SITE),
-            from_site("elevation_m", "0"),
-        ),
-        Question(
-            "timezone",
-            "Time zone",
-            "IANA name",
-            "Europe/Vienna",
-            _timezone,
-            from_site("timezone", local_zone),
-        ),
-        Question(
-            "dark",
-            "How dark",
-            "Bortle 1-9, or meter reading, or faintest star: 5.5mag",
-            "20.8",
-            _dark,
-            _darkness_there,
-        ),
-        Question(
-            "horizon",
-            "Horizon",
-            "azimuth:altitude pairs, or none",
-            "0:12,90:8,180:3",
-            _horizon,
-            _horizon_there,
-        ),
-    )
+#: How an answer is read, and what is offered.
+How = tuple[Callable[[str, str], Any], Callable[[Observer, Given], str | None]]
 
 
-def _what() -> tuple[Question, ...]:
-    from_telescope, figure = _from_telescope, _telescope_figure
-    return (
-        Question(
-            "telescope",
-            "Telescope",
-            "a name for it",
-            "200 mm reflector",
-            _text,
-            from_telescope("name", "telescope"),
-        ),
-        Question(
-            "aperture",
-            "Aperture",
-            "mm",
-            "200",
-            figure("aperture_mm", "mm"),
-            from_telescope("aperture_mm", None),
-        ),
-        Question(
-            "focal_length",
-            "Focal length",
-            "mm",
-            "1200",
-            figure("focal_length_mm", "mm"),
-            from_telescope("focal_length_mm", None),
-        ),
-        Question(
-            "obstruction",
-            "Obstruction",
-            "mm, the secondary mirror's width; 0 for a refractor",
-            "50",
-            figure("obstruction_mm", "mm"),
-            from_telescope("obstruction_mm", "0"),
-        ),
-        Question(
-            "barrel",
-            "Focuser",
-            "1.25 or 2 inch",
-            "2",
-            figure("barrel_in", "in"),
-            from_telescope("barrel_in", "1.25"),
-        ),
-        Question(
-            "eyepieces",
-            "Eyepieces",
-            "mm/apparent field, commas; -25 takes one away",
-            "25/50,10/60",
-            _list(answers.eyepiece),
-            _nothing,
-        ),
-        Question("barlows", "Barlows", "factor; -2 takes one away", "2", _list(answers.barlow), _nothing),
-        Question(
-            "filters",
-            "Filters",
-            "narrowband, oiii, hbeta, broadband, neutral, colour",
-            "oiii",
-            _list(answers.filter_of),
-            _nothing,
-        ),
-        Question(
-            "finder",
-            "Finder",
-            "power x aperture/field, or none",
-            "8x50/5.5",
-            _sight(answers.finder),
-            _sight_there("optical"),
-        ),
-        Question(
-            "bullseye",
-            "Bullseye sight",
-            "its circles' diameters in degrees, or none",
-            "1,2.5,5",
-            _sight(answers.bullseye),
-            _sight_there("bullseye"),
-        ),
-    )
+def _where(local_zone: str) -> dict[str, How]:
+    there = _from_site
+    return {
+        "site": (_text, there("name", "home")),
+        "latitude": (_latitude, there("latitude_deg")),
+        "longitude": (_longitude, there("longitude_deg")),
+        "elevation": (_figure(Site, "elevation_m", "m", **_SITE), there("elevation_m", "0")),
+        "timezone": (_timezone, there("timezone", local_zone)),
+        "dark": (_dark, _darkness_there),
+        "horizon": (_horizon, _horizon_there),
+    }
 
 
-def _who() -> tuple[Question, ...]:
-    person = _from_person
-    return (
-        Question(
-            "pupil",
-            "Dark pupil",
-            "mm: about 7 when young, 5 at sixty",
-            "6",
-            _figure(Person, "pupil_mm", "mm"),
-            person("pupil_mm"),
-        ),
-        Question(
-            "min_altitude",
-            "Lowest altitude",
-            "degrees; below it nothing is offered",
-            "15",
-            _figure(Person, "min_altitude_deg", "°"),
-            person("min_altitude_deg"),
-        ),
-    )
+def _what() -> dict[str, How]:
+    there, read = _from_telescope, _telescope_figure
+    return {
+        "telescope": (_text, there("name", "telescope")),
+        "aperture": (read("aperture_mm", "mm"), there("aperture_mm")),
+        "focal_length": (read("focal_length_mm", "mm"), there("focal_length_mm")),
+        "obstruction": (read("obstruction_mm", "mm"), there("obstruction_mm", "0")),
+        "barrel": (read("barrel_in", "in"), there("barrel_in", "1.25")),
+        "eyepieces": (_list(answers.eyepiece), _nothing),
+        "barlows": (_list(answers.barlow), _nothing),
+        "filters": (_list(answers.filter_of), _nothing),
+        "finder": (_sight(answers.finder), _sight_there("optical")),
+        "bullseye": (_sight(answers.bullseye), _sight_there("bullseye")),
+    }
+
+
+def _who() -> dict[str, How]:
+    return {
+        "pupil": (_figure(Person, "pupil_mm", "mm"), _from_person("pupil_mm")),
+        "min_altitude": (_figure(Person, "min_altitude_deg", "°"), _from_person("min_altitude_deg")),
+    }

@@ -63,13 +63,14 @@ _POINTS_A_LINE = 6
 
 def observer_text(observer: Observer) -> str:
     """Return observer.toml for an observer, with comments; reading it back gives the same observer."""
-    parts = [HEAD, _table("[observer]", "observer", observer.observer)]
+    parts = [HEAD, table_text("[observer]", "observer", observer.observer)]
     for name in ("site", "telescope", "eyepiece", "barlow", "filter", "finder"):
-        parts += [_table(f"[[{name}]]", name, row) for row in getattr(observer, name)]
+        parts += [table_text(f"[[{name}]]", name, row) for row in getattr(observer, name)]
     return "\n".join(parts)
 
 
-def _table(heading: str, table: str, model: Model) -> str:
+def table_text(heading: str, table: str, model: Model) -> str:
+    """Return one table of a TOML file under its heading, with what each key means beside it."""
     lines = [heading]
     meanings, offered = MEANING[table], OFFERED.get(table, {})
     for key in type(model).model_fields:

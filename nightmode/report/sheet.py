@@ -106,6 +106,7 @@ def _target(row: SheetRow, hours: int) -> Iterator[str]:
 
 def _words(row: SheetRow) -> str:
     parts = [f"Best {escape(row.highest)}." if row.highest else ""]
+    parts.append(f"{escape(row.verdict.capitalize())}: {escape(row.reason)}." if row.reason else "")
     parts += [f"<i>{escape(row.look_for)}</i>" if row.look_for else "", escape(row.note)]
     return " ".join(part for part in parts if part)
 
@@ -143,7 +144,7 @@ def sheet_text(sheet: Sheet) -> str:
 def _text_rows(row: SheetRow, hours: Sequence[str]) -> list[str]:
     ends = f" {row.ends}" if row.ends else ""
     told = [row.name, *(part for part in (row.what, row.verdict) if part)]
-    lines = _wrapped(", ".join(told), "")
+    lines = _wrapped(", ".join(told) + (f": {row.reason}" if row.reason else ""), "")
     lines += _wrapped(f"{row.when}{ends}{', best ' + row.highest if row.highest else ''}", "    ")
     heights = [
         f"{hour}h {height.altitude_deg}°"

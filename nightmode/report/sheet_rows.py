@@ -6,12 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.model.kind import Kind
-from nightmode.night.contrast import best_margins
+from nightmode.night.said import EASY, UNKNOWN
 from nightmode.night.table import Night, NightTarget
+from nightmode.night.verdict import Verdict, verdicts
 from nightmode.report.check import in_walk_order
 from nightmode.report.wording import clock, compass_point, field, power
 from nightmode.sky.dark import SUNSET_DEG
-from nightmode.visibility.verdict import word
 
 #: More hour columns than these do not fit a page: then every second hour is shown.
 MOST_HOURS = 15
@@ -43,6 +43,7 @@ class SheetRow:
     highest: str
     look: str
     verdict: str
+    reason: str
     look_for: str
     note: str
 
@@ -68,7 +69,7 @@ class Sheet:
 
 def sheet_of(night: Night, title: str, note: str = "") -> Sheet:
     """Return what the sheet of a night says."""
-    instants, words = full_hours(night), verdict_words(night)
+    instants, judged = full_hours(night), verdicts(night)
     return Sheet(
         title=title,
         date=f"{night.date:%A} {night.date.day} {night.date:%B %Y}",
@@ -79,7 +80,7 @@ def sheet_of(night: Night, title: str, note: str = "") -> Sheet:
         find=_find(night),
         note=note,
         hours=tuple(clock(instant, night.site.zone)[:2] for instant in instants),
-        rows=tuple(_row(night, row, instants, words[row]) for row in in_walk_order(night)),
+        rows=tuple(_row(night, row, instants, judged[row]) for row in in_walk_order(night)),
         before_dark=night.person.before_dark,
         packing_up=night.person.packing_up,
         problems=night.problems,
@@ -94,25 +95,7 @@ def full_hours(night: Night) -> list[float]:
     return hours[:: 1 if len(hours) <= MOST_HOURS else 2]
 
 
-def verdict_words(night: Night) -> list[str]:
-    """Return how each target stands out when it stands best, through what is suggested to look with.
-
-    Empty for what is judged by its sharpness and not by its light, and without an eyepiece.
-    """
-    looks = [target.look.combination if target.look else None for target in night.targets]
-    choices = sorted(
-        {one for one in looks if one}, key=lambda one: (one.power, one.eyepiece, one.barlow or "")
-    )
-    subjects = [target.subject for target in night.targets]
-    dex = best_margins(night, subjects, night.chances, choices)
-    words = []
-    for row, (subject, look) in enumerate(zip(subjects, looks, strict=True)):
-        known = None if look is None or subject.kind.is_point else dex[row][choices.index(look)]
-        words.append("" if known is None else str(word(known)))
-    return words
-
-
-def _row(night: Night, row: int, instants: list[float], verdict: str) -> SheetRow:
+def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> SheetRow:
     target = night.targets[row]
     subject, zone = target.subject, night.site.zone
     where = f" in {subject.constellation}" if subject.constellation else ""
@@ -125,7 +108,8 @@ def _row(night: Night, row: int, instants: list[float], verdict: str) -> SheetRo
         heights=tuple(_height(night, row, target, instant) for instant in instants),
         highest=_highest(night, row, target),
         look=_look(target),
-        verdict=verdict,
+        verdict="" if verdict.word == UNKNOWN else verdict.word,
+        reason=verdict.reason if verdict.word not in (EASY, UNKNOWN) else "",
         look_for=subject.look_for,
         note=subject.note,
     )

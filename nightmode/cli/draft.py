@@ -1,0 +1,140 @@
+"""`nightmode draft`: a plan out of everything known, for this site, this telescope and this night."""
+
+import argparse
+import contextlib
+import sys
+import threading
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nightmode.cli.arguments import add_observer, read_date
+from nightmode.errors import NightmodeError
+
+if TYPE_CHECKING:
+    from nightmode.night.circumstances import Circumstances
+    from nightmode.night.draft import Draft
+    from nightmode.night.wishes import Wishes
+
+EXAMPLE = """\
+example:
+  nightmode draft --night 2026-12-13 --hours 18:30-23:00 --count 18 -o plan.toml
+The plan is plain text, carries site and telescope with it, and is meant to be edited. Then:
+  nightmode check plan.toml, nightmode sheet plan.toml, nightmode walk plan.toml
+"""
+KIND_WORDS = ("moon", "planets", "doubles", "clusters", "globulars", "planetaries", "nebulae", "galaxies")
+MOST, USUAL_COUNT = 100, 24
+#: Minutes a target: less is a race, more is not needed to see what there is (common practice).
+SHORTEST_MIN, USUAL_MIN = 5.0, 10.0
+#: A word is said when it takes longer than this.
+PATIENCE_S = 2.0
+
+FLAGS = (
+    ("--night", "DATE", "the evening's date, YYYY-MM-DD; else tonight"),
+    ("--site", "NAME", "a site of observer.toml; else the usual one"),
+    ("--telescope", "NAME", "a telescope of observer.toml; else the usual one"),
+    ("--count", "N", f"how many targets, 1 to {MOST}; else {USUAL_COUNT}"),
+    ("--hours", "FROM-TO", "like 21:00-01:00; else from dusk on, as long as it takes"),
+    ("--kinds", "KINDS", f"some of {', '.join(KIND_WORDS)}, with commas"),
+    ("--sky", "MAG", "the zenith in mag/arcsec2 instead of the site's figure"),
+    ("--from-list", "FILE", "choose only from the targets of this list or plan"),
+)
+REPEATED = (
+    ("--seen", "a list or session whose targets are left out; may be repeated"),
+    ("--why", "a name: say why it was left out; may be repeated"),
+)
+
+
+def add(commands: argparse._SubParsersAction) -> None:
+    """Register the command."""
+    parser = commands.add_parser(
+        "draft",
+        help="make a plan: what is worth it on a night, for this site and telescope",
+        description="Chooses targets that show well, spread over the evening so that each can be reached.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    add_observer(parser)
+    for flag, metavar, help_text in FLAGS:
+        parser.add_argument(flag, metavar=metavar, help=help_text)
+    for flag, help_text in REPEATED:
+        parser.add_argument(
+            flag, metavar="NAME" if flag == "--why" else "FILE", action="append", default=[], help=help_text
+        )
+    parser.add_argument(
+        "--difficulty", choices=("easy", "fair", "hard"), default="fair", help="hardest welcome; else fair"
+    )
+    parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write the plan; else print it")
+    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Choose, write or print the plan, answer --why."""
+    from nightmode.cli.drafting import drafted_text, sources, why, wishes_of
+    from nightmode.night.draft import draft
+    from nightmode.sky.kernel import open_sky
+
+    with _patience():
+        where, sky = _where(args), open_sky()
+        wishes = wishes_of(args, sky, where)
+        columns, bodies, listed = sources(Path(args.from_list) if args.from_list else None)
+        drafted = draft(sky, where, columns, bodies, wishes)
+    answers = [why(drafted, name) for name in args.why]
+    if not drafted.picks and not answers:
+        instead = "ask for other hours or kinds, a harder --difficulty, or see --why NAME"
+        raise NightmodeError("draft", "nothing fits these hours and wishes", instead)
+    if drafted.picks and (args.output or not answers):
+        _hand_over(args, drafted, wishes, drafted_text(drafted, where, wishes, listed))
+    for answer in answers:
+        print(answer)
+    return 0
+
+
+def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", text: str) -> None:
+    """Write the plan and say where and out of how much, or print it."""
+    from nightmode.files.replace import safe_replace
+    from nightmode.files.trouble import shown
+
+    if args.output is None:
+        print(text, end="")
+        return
+    safe_replace(args.output, text, force=args.force)
+    count = len(drafted.picks)
+    print(f"Wrote {count} target{'s' * (count != 1)} to {shown(args.output)}")
+    print(f"  {drafted.known:,} known, {drafted.up:,} up in these hours, {drafted.welcome:,} of them fit")
+    if count < wishes.count:
+        print(f"  {wishes.count} were asked for: no more can be reached in these hours")
+    print(f"  {wishes.pace_s / 60:.0f} minutes each; --why NAME says why one was left out")
+
+
+@contextlib.contextmanager
+def _patience() -> Iterator[None]:
+    """Say that it is still going on when it takes longer than it should."""
+    timer = threading.Timer(
+        PATIENCE_S, lambda: print("still judging the whole catalogue ...", file=sys.stderr, flush=True)
+    )
+    timer.daemon = True
+    timer.start()
+    try:
+        yield
+    finally:
+        timer.cancel()
+
+
+def _where(args: argparse.Namespace) -> "Circumstances":
+    """Return site, telescope and night; --sky stands above the site's own figure."""
+    from nightmode.cli.answers import make, number
+    from nightmode.cli.loading import find_circumstances, load_observer
+    from nightmode.model.plan import Plan
+    from nightmode.model.site import Site
+    from nightmode.model.target import Target
+
+    # A plan holds at least one target; this one only carries the names of site and telescope.
+    plan = make(Plan, "draft", site=args.site, telescope=args.telescope, target=(Target(name="Moon"),))
+    where = find_circumstances(plan, load_observer(args.observer), read_date(args.night))
+    if args.sky is None:
+        return where
+    values = {"naked_eye_limit_mag": None, "bortle": None, "sky_brightness": number(args.sky, "--sky")}
+    return replace(where, site=make(Site, "--sky", **where.site.model_dump() | values))

@@ -1,0 +1,91 @@
+"""Choosing among candidates worked out exactly: the worthiest, mixed, close together, reached in time."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from nightmode.night.pace import schedule
+from nightmode.night.table import Night
+from nightmode.night.verdict import verdicts
+from nightmode.night.wishes import Wishes, not_up
+from nightmode.night.worth import GROUP_OF
+from nightmode.sky.separation import separation_deg
+
+#: Taken off a candidate's worth for the share of its group in the plan, and for a jump across the whole sky.
+_ALIKE, _JUMP = 3.0, 0.5
+#: Closer than this to a chosen one it is seen with it, in a finding eyepiece's field.
+_SAME_VIEW_DEG = 0.7
+
+
+@dataclass(frozen=True)
+class Pick:
+    """A chosen target: its row in the night, when its turn comes at the pace, and its verdict."""
+
+    row: int
+    at_s: float
+    word: str
+
+
+@dataclass
+class Choice:
+    """A choice in progress among the night's targets, worth `values`; `refused` says why not, by key."""
+
+    night: Night
+    values: Sequence[float]
+    wishes: Wishes
+    rows: list[int] = field(default_factory=list)
+    turns: list[tuple[float, int]] = field(default_factory=list)
+    refused: dict[str, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        targets = self.night.targets
+        self._verdicts = verdicts(self.night)
+        self._groups = [GROUP_OF[target.subject.kind] for target in targets]
+        self._ra = np.array([target.ra_deg for target in targets])
+        self._dec = np.array([target.dec_deg for target in targets])
+
+    def run(self) -> list[Pick]:
+        """Take one after another as long as all can still be reached in time."""
+        left = [row for row in range(len(self.night.targets)) if not self._unfit(row)]
+        while left and len(self.rows) < self.wishes.count:
+            best = max(left, key=self._value)
+            left.remove(best)
+            if why_not := self._take(best):
+                self._refuse(best, why_not)
+        turns = [(at_s, self.rows[index]) for at_s, index in self.turns]
+        return [Pick(row, at_s, self._verdicts[row].word) for at_s, row in turns]
+
+    def _refuse(self, row: int, why_not: str) -> None:
+        self.refused[self.night.targets[row].chance.key] = why_not
+
+    def _unfit(self, row: int) -> bool:
+        target, wishes = self.night.targets[row], self.wishes
+        during = (self.night.time_s >= wishes.start_s) & (self.night.time_s <= wishes.end_s)
+        if not any(one.start < wishes.end_s and one.end > wishes.start_s for one in target.usable):
+            self._refuse(row, not_up(float(self.night.altitude_deg[row, during].max())))
+        elif not wishes.welcomes((verdict := self._verdicts[row]).word):
+            self._refuse(row, f"is {verdict.word}" + (f": {verdict.reason}" if verdict.reason else ""))
+        return target.chance.key in self.refused
+
+    def _value(self, row: int) -> float:
+        if not self.rows:
+            return self.values[row]
+        alike = sum(self._groups[other] == self._groups[row] for other in self.rows) / self.wishes.count
+        return self.values[row] - _ALIKE * alike - _JUMP * float(self._apart(row).min()) / 180
+
+    def _apart(self, row: int) -> np.ndarray:
+        return separation_deg(self._ra[row], self._dec[row], self._ra[self.rows], self._dec[self.rows])
+
+    def _take(self, row: int) -> str:
+        """Take a target in, or return why it cannot be."""
+        if self.rows and (apart := self._apart(row)).min() < _SAME_VIEW_DEG:
+            twin = self.night.targets[self.rows[int(np.argmin(apart))]].subject.name
+            return f"is in one view with {twin}, which is in the plan"
+        tried, wishes = [*self.rows, row], self.wishes
+        chances = self.night.chances
+        turns = schedule([chances[one] for one in tried], wishes.start_s, wishes.end_s, wishes.pace_s)
+        if turns is None:
+            return f"cannot be reached in time beside the others at {wishes.pace_s / 60:.0f} minutes a target"
+        self.rows, self.turns = tried, turns
+        return ""

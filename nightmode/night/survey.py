@@ -1,0 +1,160 @@
+"""The whole catalogue judged at once: what this telescope shows from this site in some hours of a night."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode import eyepiece, optics
+from nightmode.catalog.columns import Columns
+from nightmode.model.kind import Kind
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.opening import dark_level_deg, zenith_mag
+from nightmode.night.table import Array
+from nightmode.sky.dark import sun_altitude
+from nightmode.sky.kernel import Sky
+from nightmode.sky.moon import moon_night
+from nightmode.sky.refraction import refracted_deg
+from nightmode.sky.separation import separation_deg
+from nightmode.sky.track import fixed_horizontal, unit_vectors
+from nightmode.sky.vantage import stand
+from nightmode.sky.window import minute_columns, night_window
+from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.points import split_margin_dex, split_word
+from nightmode.visibility.profile import light_of
+from nightmode.visibility.sky import sky_brightness_mag
+from nightmode.visibility.verdict import margin, word
+from nightmode.walk.usable import floor_deg
+
+#: Minutes between the instants at which the catalogue is looked at: coarse, the best are worked out exactly.
+STEP_MIN = 10.0
+#: Fainter than this below the telescope's own stars nothing extended is worth working out.
+FAINTEST_MAG = 17.5
+
+
+@dataclass(frozen=True, eq=False)
+class Survey:
+    """N objects, (N,) each. Altitudes in degrees within the hours looked at.
+
+    culminates_deg  the highest they stand, whatever is in the way
+    highest_deg     the highest while they can be observed, NaN if they never can
+    margin_dex      contrast or separation over the threshold then, NaN where it cannot be known
+    word            the verdict in a word
+    rises_on        whether they stand highest at the end and rise on
+    """
+
+    culminates_deg: Array
+    highest_deg: Array
+    margin_dex: Array
+    word: np.ndarray
+    rises_on: np.ndarray
+
+
+def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end_s: float) -> Survey:
+    """Return how each object of the catalogue does between two instants of the night."""
+    count = max(2, round((end_s - start_s) / 60.0 / STEP_MIN) + 1)
+    time_s = np.linspace(start_s, end_s, count)
+    vantage = stand(sky, where.site, time_s)
+    altitude, azimuth = fixed_horizontal(vantage, unit_vectors(columns.ra_deg, columns.dec_deg))
+    altitude = refracted_deg(altitude)
+    usable = _usable(sky, where, columns.kind, time_s, altitude, azimuth)
+    best = np.argmax(np.where(usable, altitude, -99.0), axis=1)
+    rows = np.arange(len(best))
+    ever = usable.any(axis=1)
+    dex = np.full(len(best), np.nan)
+    glows = ever & ~np.isin(columns.kind, [Kind.STAR, Kind.DOUBLE]) & (columns.magnitude < FAINTEST_MAG)
+    some = np.flatnonzero(glows)
+    columns_at = best[some]
+    dex[some] = _glow_dex(
+        sky, where, columns, some, time_s[columns_at], altitude[some, columns_at], azimuth[some, columns_at]
+    )
+    pairs = np.flatnonzero(ever & np.isin(columns.kind, [Kind.DOUBLE]))
+    dex[pairs] = _split_dex(where, columns, pairs, altitude[pairs, best[pairs]])
+    words = word(dex)
+    words[pairs] = split_word(dex[pairs])
+    return Survey(
+        culminates_deg=altitude.max(axis=1),
+        highest_deg=np.where(ever, altitude[rows, best], np.nan),
+        margin_dex=dex,
+        word=words,
+        rises_on=ever & (best == count - 1),
+    )
+
+
+def _usable(
+    sky: Sky, where: Circumstances, kinds: Sequence[Kind], time_s: Array, altitude: Array, azimuth: Array
+) -> np.ndarray:
+    night_s = minute_columns(night_window(where.site, where.date))
+    lowest_deg = float(sun_altitude(sky, where.site, night_s[::5]).min())
+    sun_deg = sun_altitude(sky, where.site, time_s)
+    minimum = np.full(len(kinds), where.person.min_altitude_deg)
+    above = altitude > floor_deg(minimum, where.site.horizon, azimuth)
+    levels = {kind: dark_level_deg(kind, lowest_deg) for kind in set(kinds)}
+    # A level of -99 stands for a kind for which tonight is never dark enough.
+    level = np.array([-99.0 if levels[kind] is None else levels[kind] for kind in kinds])
+    return above & (sun_deg[None, :] < level[:, None])
+
+
+def _glow_dex(
+    sky: Sky,
+    where: Circumstances,
+    columns: Columns,
+    rows: Array,
+    time_s: Array,
+    altitude: Array,
+    azimuth: Array,
+) -> Array:
+    """Return the best margin of objects `rows` over the eyepieces, each at its own instant and place."""
+    choices = [one for one in _choices(where) if one.barlow is None]
+    if not choices or not len(rows):
+        return np.full(len(rows), np.nan)
+    mag = _sky_mag(sky, where, time_s, altitude, azimuth)
+    light = light_of(
+        [columns.kind[row].value for row in rows],
+        columns.magnitude[rows],
+        columns.size_arcmin[rows],
+        columns.size_minor_arcmin[rows],
+        [columns.hubble_type[row] for row in rows],
+    )
+    loss, telescope = loss_mag(altitude, where.site.extinction), where.kit.telescope
+    glass = {
+        "aperture_mm": telescope.aperture_mm,
+        "obstruction_mm": telescope.obstruction_mm,
+        "transmission": telescope.transmission,
+        "pupil_mm": where.person.pupil_mm,
+        "field_factor": where.person.experience,
+    }
+    dex = [
+        margin(light, mag, loss, magnification=one.power, true_field_deg=one.true_field_deg, **glass).best_dex
+        for one in choices
+    ]
+    return np.fmax.reduce(dex)
+
+
+def _sky_mag(sky: Sky, where: Circumstances, time_s: Array, altitude: Array, azimuth: Array) -> Array:
+    instants, at = np.unique(time_s, return_inverse=True)
+    moon = moon_night(sky, where.site, instants)
+    apart = separation_deg(azimuth, altitude, moon.azimuth_deg[at], moon.altitude_deg[at])
+    return sky_brightness_mag(
+        zenith_mag(where.site),
+        altitude,
+        mag_per_airmass=where.site.extinction,
+        moon_phase_angle_deg=moon.phase_angle_deg[at],
+        moon_separation_deg=apart,
+        moon_altitude_deg=moon.altitude_deg[at],
+        sun_altitude_deg=sun_altitude(sky, where.site, instants)[at],
+    )
+
+
+def _split_dex(where: Circumstances, columns: Columns, rows: Array, altitude: Array) -> Array:
+    difference = columns.companion_magnitude[rows] - columns.magnitude[rows]
+    limit = optics.unequal_limit_arcsec(where.kit.telescope.aperture_mm, difference)
+    separation = columns.separation_arcsec[rows]
+    return split_margin_dex(
+        separation, limit, seeing_arcsec=where.person.seeing_arcsec, altitude_deg=altitude
+    )
+
+
+def _choices(where: Circumstances) -> list[eyepiece.Combination]:
+    bounds = eyepiece.limits(where.kit, where.person.pupil_mm, where.person.seeing_arcsec)
+    return eyepiece.sensible(eyepiece.combinations(where.kit), bounds)

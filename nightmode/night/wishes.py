@@ -1,0 +1,67 @@
+"""What the observer asks of a draft, and why a target does not meet it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.catalog.columns import Columns
+from nightmode.model.kind import Kind
+from nightmode.night.survey import Survey
+from nightmode.walk.state import target_key
+
+WORDS = ("easy", "fair", "hard")
+OTHER_KIND = "is not of the kinds asked for"
+SEEN = "has been seen already"
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """What the observer asked for. kinds None is any; hardest is the last of WORDS still welcome.
+
+    showpieces and seen hold names as `target_key` writes them. pace_s is the time for each target.
+    """
+
+    count: int
+    start_s: float
+    end_s: float
+    pace_s: float
+    kinds: frozenset[Kind] | None
+    hardest: str
+    showpieces: frozenset[str]
+    seen: frozenset[str]
+
+    def welcomes(self, word: str) -> bool:
+        """Return whether a verdict is not harder than asked for."""
+        return word in WORDS[: WORDS.index(self.hardest) + 1]
+
+    def refuses(self, name: str, kind: Kind) -> str:
+        """Return why a target is out of the question by its name or kind alone, or nothing."""
+        if self.kinds is not None and kind not in self.kinds:
+            return OTHER_KIND
+        return SEEN if target_key(name) in self.seen else ""
+
+
+def not_up(culminates_deg: float) -> str:
+    """Return what is said of a target that cannot be observed in the hours asked for."""
+    return f"is not up in these hours, clear of the horizon and in the dark (at most {culminates_deg:.0f}°)"
+
+
+def reasons(columns: Columns, judged: Survey, wishes: Wishes) -> list[str]:
+    """Return for each row why it is left out, empty where it is welcome."""
+    return [_reason(columns, judged, wishes, row) for row in range(len(columns.name))]
+
+
+def _reason(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> str:
+    if refused := wishes.refuses(columns.name[row], columns.kind[row]):
+        return refused
+    if np.isnan(judged.highest_deg[row]):
+        return not_up(judged.culminates_deg[row])
+    if np.isnan(judged.margin_dex[row]):
+        return "has no published brightness, size or separation to judge it by"
+    word = str(judged.word[row])
+    if wishes.welcomes(word):
+        return ""
+    margin = f"{judged.margin_dex[row]:+.2f} dex"
+    if word == "out of reach":
+        return f"is out of reach of this telescope under this sky ({margin})"
+    return f"is {word} ({margin}), harder than asked for"

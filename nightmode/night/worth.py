@@ -1,0 +1,54 @@
+"""How much a candidate is worth a place in a plan. The weights are our own: there is no source for taste."""
+
+import numpy as np
+
+from nightmode.model.kind import Kind
+from nightmode.night.table import Array
+
+#: Kinds that fill one another's place in a plan, so that a draft is mixed.
+GROUPS = {
+    "moon": (Kind.MOON, Kind.LUNAR_FEATURE),
+    "planets": (Kind.PLANET,),
+    "doubles": (Kind.DOUBLE, Kind.STAR),
+    "clusters": (Kind.OPEN_CLUSTER, Kind.ASTERISM),
+    "globulars": (Kind.GLOBULAR_CLUSTER,),
+    "planetaries": (Kind.PLANETARY_NEBULA,),
+    "nebulae": (
+        Kind.EMISSION_NEBULA,
+        Kind.REFLECTION_NEBULA,
+        Kind.DARK_NEBULA,
+        Kind.SUPERNOVA_REMNANT,
+        Kind.CLUSTER_NEBULA,
+        Kind.NEBULA,
+    ),
+    "galaxies": (Kind.GALAXY, Kind.GALAXY_GROUP),
+}
+GROUP_OF = {kind: group for group, kinds in GROUPS.items() for kind in kinds}
+
+#: Worth of the Solar System's bodies, to which their height is added.
+BODY_WORTH = {
+    "jupiter": 3.2,
+    "saturn": 3.2,
+    "moon": 3.0,
+    "mars": 2.4,
+    "venus": 2.2,
+    "uranus": 2.0,
+    "neptune": 1.6,
+    "mercury": 1.2,
+}
+SHOWPIECE, MESSIER = 0.9, 0.6
+#: Catalogued magnitudes of large nebulae are often of a part, or of the stars within.
+_DOUBT = 0.8
+#: A margin beyond this adds nothing more.
+_PLENTY_DEX = 1.0
+
+
+def worth(kind: list[Kind], dex: Array, highest_deg: Array, size_arcmin: Array, magnitude: Array) -> Array:
+    """Return how rewarding objects are: shows well, stands high, is large, is bright. (N,), about 0 to 3."""
+    shows = np.clip(dex, 0.0, _PLENTY_DEX) / _PLENTY_DEX
+    high = np.sin(np.radians(highest_deg))
+    large = 0.3 * np.clip(np.log10(np.nan_to_num(size_arcmin, nan=1.0)), -0.5, 1.0)
+    bright = 0.06 * np.clip(13.0 - np.nan_to_num(magnitude, nan=13.0), 0.0, 8.0)
+    pairs = np.isin(kind, [Kind.DOUBLE])
+    doubtful = np.isin(kind, GROUPS["nebulae"])
+    return shows + high + np.where(pairs, 0.0, large) + bright - _DOUBT * doubtful

@@ -1,0 +1,322 @@
+"""draft: a plan that fits the night, the telescope and the evening, and that says why."""
+
+import argparse
+import contextlib
+import datetime as dt
+import io
+import math
+import time
+from pathlib import Path
+
+import ephem
+import pytest
+
+from nightmode.catalog.resolve import resolve
+from nightmode.cli import draft
+from nightmode.cli.loading import load_night
+from nightmode.errors import NightmodeError
+from nightmode.files.journal import create
+from nightmode.files.places import shipped
+from nightmode.files.toml import read_toml
+from nightmode.model.observer import Observer
+from nightmode.model.plan import Plan
+from nightmode.model.session import Entry, Event, Head, Outcome
+from nightmode.night.verdict import verdicts
+from nightmode.night.worth import GROUP_OF, GROUPS
+from nightmode.report.check import check_json
+from nightmode.report.observer_file import observer_text
+
+
+def observer_of(name):
+    plan = read_toml(shipped("plans") / f"{name}.toml", Plan)
+    return Observer(
+        site=(plan.site,),
+        telescope=(plan.telescope,),
+        eyepiece=plan.eyepiece,
+        barlow=plan.barlow,
+        filter=plan.filter,
+    )
+
+
+@pytest.fixture(scope="module")
+def observers(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("observers")
+    for name in ("hillside", "balcony"):
+        (folder / f"{name}.toml").write_text(observer_text(observer_of(name)), encoding="utf-8")
+    return folder
+
+
+@pytest.fixture(scope="module")
+def run(observers):
+    def call(*flags, observer="hillside"):
+        parser = argparse.ArgumentParser()
+        draft.add(parser.add_subparsers())
+        file = str(observers / f"{observer}.toml")
+        args = parser.parse_args(["draft", "--observer", file, *map(str, flags)])
+        out = io.StringIO()
+        with contextlib.redirect_stdout(out):
+            assert args.run(args) == 0
+        return out.getvalue()
+
+    return call
+
+
+NIGHTS = [("hillside", "2026-12-13"), ("balcony", "2027-01-15"), ("hillside", "2027-06-05")]
+
+
+@pytest.fixture(scope="module", params=NIGHTS, ids="-".join)
+def drafted(request, run, tmp_path_factory):
+    name, night = request.param
+    path = tmp_path_factory.mktemp("draft") / "plan.toml"
+    run("--night", night, "-o", path, observer=name)
+    empty = path.with_name("observer.toml")
+    empty.write_text("")
+    return path, load_night(path, empty, None)
+
+
+def test_the_plan_passes_check_with_nothing_out_of_reach(drafted):
+    _, loaded = drafted
+    checked = check_json(loaded.night)
+    assert checked["problems"] == []
+    assert all(target["usable"] for target in checked["targets"])
+    assert {verdict.word for verdict in verdicts(loaded.night)} <= {"easy", "fair"}
+
+
+def test_every_setting_time_agrees_with_ephem(drafted):
+    _, loaded = drafted
+    night, compared = loaded.night, 0
+    here = ephem.Observer()
+    here.lat, here.lon, here.elevation = str(night.site.latitude_deg), str(night.site.longitude_deg), 0
+    here.pressure, here.temp = 1010, 10
+    for row, target in enumerate(night.targets):
+        floor = target.subject.min_altitude_deg or night.person.min_altitude_deg
+        if target.sets is None or target.subject.body or night.azimuth_at(row, target.sets) > 355:
+            continue
+        body = ephem.FixedBody()
+        body._ra, body._dec = math.radians(target.ra_deg), math.radians(target.dec_deg)
+        # Tracks are minute columns: a horizon line with a corner in that very minute is met less exactly.
+        corner = min(abs(night.azimuth_at(row, target.sets) - point[0]) for point in night.site.horizon)
+        off_s = 30 if corner < 0.5 else 5
+        assert above_floor(here, body, night.site, floor, target.sets - off_s) > 0
+        assert above_floor(here, body, night.site, floor, target.sets + off_s) < 0
+        compared += 1
+    assert compared >= 5
+
+
+def above_floor(here, body, site, floor_deg, unix_s):
+    here.date = dt.datetime.fromtimestamp(unix_s, dt.UTC).replace(tzinfo=None)
+    body.compute(here)
+    return math.degrees(body.alt) - max(floor_deg, horizon_line(site, math.degrees(body.az)))
+
+
+def horizon_line(site, azimuth_deg):
+    points = sorted(site.horizon)
+    points = [(points[-1][0] - 360, points[-1][1]), *points, (points[0][0] + 360, points[0][1])]
+    right = next(index for index, point in enumerate(points) if point[0] >= azimuth_deg)
+    (left_az, left), (right_az, high) = points[right - 1], points[right]
+    return left + (high - left) * (azimuth_deg - left_az) / (right_az - left_az)
+
+
+def test_the_plan_travels_alone_and_is_explained(drafted):
+    path, loaded = drafted
+    text = path.read_text(encoding="utf-8")
+    assert loaded.plan.site.name
+    assert loaded.plan.telescope.aperture_mm
+    assert len(loaded.plan.eyepiece) >= 3
+    assert text.startswith("# Drafted for ")
+    assert text.count("; about ") == len(loaded.plan.target)
+
+
+def test_the_draft_is_mixed(drafted):
+    _, loaded = drafted
+    groups = [GROUP_OF[target.subject.kind] for target in loaded.night.targets]
+    assert len(set(groups)) >= 4
+    assert max(groups.count(group) for group in groups) <= len(groups) * 0.6
+
+
+def test_two_targets_are_never_in_one_view(drafted):
+    _, loaded = drafted
+    places = [
+        (math.radians(one.ra_deg), math.radians(one.dec_deg))
+        for one in loaded.night.targets
+        if not one.subject.body
+    ]
+    apart = [ephem.separation(a, b) for index, a in enumerate(places) for b in places[:index]]
+    assert math.degrees(min(apart)) > 0.5
+
+
+def test_a_winter_evening_on_the_hill_holds_what_every_observer_would_look_at(run, tmp_path):
+    path = tmp_path / "plan.toml"
+    run("--night", "2026-12-13", "-o", path)
+    names = {target.name for target in read_toml(path, Plan).target}
+    assert {"M 31", "M 42", "M 45", "Saturn", "Moon"} <= names
+    assert len(names) == 24
+
+
+def test_the_whole_catalogue_takes_about_a_second(run, tmp_path):
+    started = time.process_time()
+    run("--night", "2026-12-13", "-o", tmp_path / "plan.toml")
+    assert time.process_time() - started < 3
+
+
+def test_hours_are_kept(run, tmp_path, observers):
+    path = tmp_path / "plan.toml"
+    run("--night", "2026-12-13", "--hours", "22:00-00:30", "--count", "12", "-o", path)
+    loaded = load_night(path, observers / "hillside.toml", None)
+    assert len(loaded.plan.target) == 12
+    for target in loaded.night.targets:
+        spans = [(one.start, one.end) for one in target.usable]
+        first = dt.datetime(2026, 12, 13, 21, tzinfo=dt.UTC).timestamp()
+        assert any(end > first and start < first + 2.5 * 3600 for start, end in spans)
+
+
+def test_kinds_are_kept(run, tmp_path):
+    path = tmp_path / "plan.toml"
+    run("--night", "2026-12-13", "--kinds", "doubles, globulars", "--count", "10", "-o", path)
+    kinds = {resolve(target).kind for target in read_toml(path, Plan).target}
+    assert kinds == {*GROUPS["globulars"], GROUPS["doubles"][0]}
+
+
+def test_a_harder_wish_lets_harder_targets_in(run, tmp_path, observers):
+    faint = tmp_path / "faint.toml"
+    faint.write_text("".join(f'[[target]]\nname = "{name}"\n' for name in ("NGC 315", "NGC 266", "NGC 7331")))
+    path = tmp_path / "plan.toml"
+    for difficulty, names in (("fair", {"NGC 7331"}), ("hard", {"NGC 315", "NGC 266", "NGC 7331"})):
+        run("--night", "2026-12-13", "--from-list", faint, "--difficulty", difficulty, "-o", path, "--force")
+        assert {target.name for target in read_toml(path, Plan).target} == names
+
+
+def test_when_nothing_fits_it_says_so(run, tmp_path):
+    faint = tmp_path / "faint.toml"
+    faint.write_text('[[target]]\nname = "NGC 1365"\n')
+    with pytest.raises(NightmodeError, match="nothing fits"):
+        run("--night", "2026-12-13", "--from-list", faint)
+    assert "is not up" in run("--night", "2026-12-13", "--from-list", faint, "--why", "NGC 1365")
+
+
+def test_a_brighter_sky_leaves_fewer_galaxies(run):
+    def fit(sky):
+        return run(
+            "--night", "2026-12-13", "--kinds", "galaxies", "--sky", sky, "--why", "NGC 891", "--count", "5"
+        )
+
+    assert "out of reach" in fit("18.0")
+    assert "out of reach" not in fit("21.8")
+
+
+def test_only_a_list_is_chosen_from_and_its_words_come_along(run, tmp_path):
+    path = tmp_path / "plan.toml"
+    source = shipped("plans") / "lists" / "first-light.toml"
+    run("--night", "2026-12-13", "--from-list", source, "--count", "10", "-o", path)
+    listed = {target.name: target.look_for for target in read_toml(source, Plan).target}
+    chosen = read_toml(path, Plan).target
+    assert len(chosen) == 10
+    assert all(target.look_for == listed[target.name] for target in chosen)
+
+
+def test_what_was_seen_is_left_out_by_list_and_by_session(run, tmp_path):
+    seen = tmp_path / "seen.toml"
+    seen.write_text('[[target]]\nname = "NGC 224"\n[[target]]\nname = "M 42"\n')
+    head = Head(plan="p", digest="0" * 16, night=dt.date(2026, 12, 1), site="s", telescope="t")
+    journal = create(tmp_path / "session.toml", head)
+    at = dt.datetime(2026, 12, 1, 20, tzinfo=dt.UTC)
+    journal.append(Entry(at=at, event=Event.TICK, target="M 45", outcome=Outcome.SEEN))
+    journal.append(Entry(at=at, event=Event.TICK, target="Saturn", outcome=Outcome.NOT_SEEN))
+    journal.close()
+    path = tmp_path / "plan.toml"
+    session = tmp_path / "session.toml"
+    said = run(
+        "--night",
+        "2026-12-13",
+        "--seen",
+        seen,
+        "--seen",
+        session,
+        "--why",
+        "M 31",
+        "--why",
+        "M 45",
+        "-o",
+        path,
+    )
+    names = {target.name for target in read_toml(path, Plan).target}
+    assert not names & {"M 31", "M 42", "M 45"}
+    assert "Saturn" in names
+    assert "M 31: has been seen already." in said
+    assert "M 45: has been seen already." in said
+
+
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("NGC 1365", "is not up in these hours"),
+        ("M 31", "is in the plan"),
+        ("M 32", "is in one view with M 31"),
+        ("Jupiter", "is not up in these hours"),
+        ("IC 1", "no published brightness"),
+        ("NGC 6543", "others are worth more"),
+        ("NGC 315", "harder than asked for"),
+        ("Andromeda Galaxy", "is in the plan"),
+    ],
+)
+def test_why_answers_in_one_line(run, name, says):
+    (line,) = run("--night", "2026-12-13", "--why", name).splitlines()
+    assert line.startswith(f"{name}: ")
+    assert says in line
+
+
+def test_without_a_file_the_plan_is_printed(run, tmp_path):
+    path = tmp_path / "plan.toml"
+    path.write_text(run("--night", "2026-12-13", "--count", "6"))
+    assert len(read_toml(path, Plan).target) == 6
+
+
+def test_a_file_that_is_there_is_kept(run, tmp_path):
+    path = tmp_path / "plan.toml"
+    path.write_text("mine")
+    with pytest.raises(NightmodeError, match="force"):
+        run("--night", "2026-12-13", "-o", path)
+    assert path.read_text() == "mine"
+
+
+@pytest.mark.parametrize(
+    ("flags", "says"),
+    [
+        (["--count", "0"], "--count"),
+        (["--count", "many"], "--count"),
+        (["--hours", "21:00"], "21:00-01:00"),
+        (["--hours", "01:00-21:00"], "ends before it begins"),
+        (["--hours", "late-later"], "not a time"),
+        (["--hours", "21:00-21:30"], "ask for 6"),
+        (["--kinds", "quasars"], "galaxies"),
+        (["--sky", "dark"], "not a number"),
+        (["--sky", "30"], "more than 22.2"),
+        (["--night", "soon"], "not a date"),
+        (["--site", "moonbase"], "moonbase"),
+        (["--telescope", "giant"], "giant"),
+        (["--from-list", "nowhere.toml"], "no such file"),
+        (["--seen", "nowhere.toml"], "no such file"),
+        (["--why", "NGC 99999"], "NGC 99999"),
+    ],
+)
+def test_bad_flags_are_one_sentence(run, flags, says):
+    with pytest.raises(NightmodeError, match=says) as refused:
+        run("--night", "2026-12-13", *flags)
+    assert "\n" not in str(refused.value)
+
+
+def test_a_sun_that_does_not_set_is_said_honestly(tmp_path):
+    north = observer_of("hillside")
+    site = north.site[0].model_copy(update={"latitude_deg": 69.0})
+    path = tmp_path / "north.toml"
+    path.write_text(observer_text(north.model_copy(update={"site": (site,)})))
+    parser = argparse.ArgumentParser()
+    draft.add(parser.add_subparsers())
+    args = parser.parse_args(["draft", "--observer", str(path), "--night", "2026-06-21"])
+    with pytest.raises(NightmodeError, match="the Sun does not set there"):
+        args.run(args)
+
+
+def test_the_kinds_offered_are_the_groups_there_are():
+    assert tuple(GROUPS) == draft.KIND_WORDS
+    assert Path(draft.__file__).name == "draft.py"
