@@ -8,6 +8,7 @@ from nightmode import optics
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit
 from nightmode.model.target import Subject
+from nightmode.visibility.verdict import EASY_DEX, word
 
 #: A target is framed when the field is this much wider than it is (common practice, no published source).
 ROOM = 1.5
@@ -18,11 +19,29 @@ DETAIL_PUPIL_MM = 0.85
 #: The exit pupil tried for faint objects of unknown brightness (common practice, no published source).
 FAINT_PUPIL_MM = 2.0
 MOON_SIZE_ARCMIN = 31.0
-#: Star clusters want dark sky round them (common practice, no published source).
-CLUSTER_ROOM = 3.0
+#: Star clusters want dark sky round them: twice their size at least, three times where they are easy anyway,
+#: and a wide beam (common practice, no published source).
+CLUSTER_ROOM, CLUSTER_AMPLE_ROOM, CLUSTER_PUPIL_MM = 2.0, 3.0, 2.5
+#: An easy planetary nebula is looked at for detail: it should look this wide, 1 mm of exit pupil being the
+#: least (common practice, no published source).
+DETAIL_APPARENT_DEG, LEAST_PUPIL_MM = 1.5, 1.0
+#: The exit pupil that resolves an easy globular (common practice, no published source: 1.5 to 2.5 mm).
+RESOLVING_PUPIL_MM = 2.0
+#: A filter is worth screwing in for so much margin, or, where the target is easy without it, for so much
+#: more of its extent (our own).
+FILTER_GAIN_DEX, FILTER_GAIN_EXTENT = 0.1, 0.2
 
-#: Contrast margin in dex that a combination gives on a target, or None where it can't be known.
-Judge = Callable[["Combination"], float | None]
+
+@dataclass(frozen=True)
+class Sight:
+    """What a combination shows of a target: contrast margin in dex, and the share of its extent."""
+
+    margin_dex: float | None
+    extent: float = 0.0
+
+
+#: What a combination, with a filter or None, shows of the target.
+Judge = Callable[["Combination", Filter | None], Sight]
 
 
 @dataclass(frozen=True)
@@ -141,7 +160,7 @@ def look_with(
         chosen, reason = _for_double(subject.separation_arcsec, choices, bounds)
     else:
         chosen, reason = _for_extended(subject, choices, judge)
-    return Look(chosen, filter_for(subject, filters), reason)
+    return Look(chosen, _filter_for(subject, chosen, filters, judge), reason)
 
 
 def _planned(name: str, made: Sequence[Combination]) -> Combination | None:
@@ -175,20 +194,62 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], judge: Judge
         return max(plain, key=lambda one: one.true_field_deg), "widest field, larger than framed"
     if subject.kind is Kind.MOON:
         return framing[-1], "the whole disc with room"
-    if subject.kind in (Kind.STAR, Kind.DOUBLE, Kind.ASTERISM):
+    if subject.kind in (Kind.STAR, Kind.DOUBLE):
         return framing[0], "low power, wide field"
-    if subject.kind in (Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA):
-        roomy = [one for one in framing if one.true_field_deg >= CLUSTER_ROOM * size_deg] or framing[:1]
-        return roomy[-1] if size_deg else framing[0], "the cluster with sky around it"
-    margins = [judge(one) for one in framing]
-    if all(margin is None for margin in margins):
+    if subject.kind in _STAR_FIELDS:
+        return _for_cluster(size_deg, framing, judge)
+    best = _best_contrast(framing, judge)
+    if best is None:
         wide = [one for one in framing if one.exit_pupil_mm >= FAINT_PUPIL_MM] or framing[:1]
         return wide[-1], "frames it, still bright enough"
-    best = max(margin for margin in margins if margin is not None)
-    for one, margin in zip(framing, margins, strict=True):
-        if margin is not None and margin >= best - EQUAL_DEX:
-            return one, "best contrast, framed with room"
-    raise AssertionError("the best margin is within itself")
+    return _closer(subject, best, framing, judge) or (best, "best contrast, framed with room")
+
+
+def _best_contrast(choices: Sequence[Combination], judge: Judge) -> Combination | None:
+    """Return the lowest power within reach of the best margin and as good in words; None without margins."""
+    margins = [(one, judge(one, None).margin_dex) for one in choices]
+    known = [(one, margin) for one, margin in margins if margin is not None]
+    if not known:
+        return None
+    best = max(margin for _, margin in known)
+    return next(one for one, dex in known if dex >= best - EQUAL_DEX and word(dex) == word(best))
+
+
+_STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
+
+
+def _for_cluster(size_deg: float, framing: Sequence[Combination], judge: Judge) -> tuple[Combination, str]:
+    """Sky around an easy cluster; of a faint one, the power that shows most of its stars."""
+    roomy = [one for one in framing if one.true_field_deg >= CLUSTER_ROOM * size_deg] or framing[:1]
+    ample = [
+        one
+        for one in roomy
+        if one.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg and one.exit_pupil_mm >= CLUSTER_PUPIL_MM
+    ] or roomy[:1]
+    usual = ample[-1] if size_deg else ample[0]
+    if _is_easy(usual, judge) or (best := _best_contrast(roomy, judge)) is None or best.power <= usual.power:
+        return usual, "the cluster with sky around it"
+    return best, "darker sky shows more stars"
+
+
+def _closer(
+    subject: Subject, best: Combination, framing: Sequence[Combination], judge: Judge
+) -> tuple[Combination, str] | None:
+    """Return more power than contrast asks for, where a target is easy and detail is what is left to see."""
+    easy = [one for one in framing if one.exit_pupil_mm >= LEAST_PUPIL_MM and _is_easy(one, judge)]
+    if subject.kind is Kind.GLOBULAR_CLUSTER and easy:
+        chosen = min(easy, key=lambda one: abs(one.exit_pupil_mm - RESOLVING_PUPIL_MM))
+        return (chosen, "easy: power resolves its stars") if chosen.power > best.power else None
+    if subject.kind is Kind.PLANETARY_NEBULA and easy and subject.size_arcmin:
+        wide = [one for one in easy if one.power * _size_deg(subject) >= DETAIL_APPARENT_DEG]
+        chosen = wide[0] if wide else easy[-1]
+        return (chosen, "easy: power for detail") if chosen.power > best.power else None
+    return None
+
+
+def _is_easy(one: Combination, judge: Judge) -> bool:
+    margin_dex = judge(one, None).margin_dex
+    return margin_dex is not None and margin_dex >= EASY_DEX
 
 
 def _size_deg(subject: Subject) -> float:
@@ -208,13 +269,25 @@ _HELPFUL = {
 }
 
 
-def filter_for(subject: Subject, filters: Sequence[Filter]) -> str | None:
-    """Return the name of the filter that helps, or None: rarely is the honest default."""
+def _filter_for(subject: Subject, chosen: Combination, filters: Sequence[Filter], judge: Judge) -> str | None:
+    """Return the name of the filter that helps, or None: rarely is the honest default.
+
+    One that helps this kind, and by enough; where no brightness is published, its kind has to do.
+    """
+    bare = judge(chosen, None)
     for passband in _HELPFUL.get(subject.kind, ()):
         for one in filters:
-            if one.passband == passband:
+            if one.passband == passband and (bare.margin_dex is None or _gains(bare, judge(chosen, one))):
                 return one.name
     return None
+
+
+def _gains(bare: Sight, filtered: Sight) -> bool:
+    if bare.margin_dex is None or filtered.margin_dex is None:
+        return False
+    if bare.margin_dex >= EASY_DEX:
+        return filtered.extent >= bare.extent + FILTER_GAIN_EXTENT
+    return filtered.margin_dex >= bare.margin_dex + FILTER_GAIN_DEX
 
 
 def alternatives(look: Look, choices: Sequence[Combination]) -> list[Combination]:

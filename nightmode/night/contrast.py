@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nightmode.eyepiece import Combination
 from nightmode.model.target import Subject
@@ -15,6 +16,8 @@ from nightmode.visibility.verdict import margin
 from nightmode.walk.order import Chance
 
 NONE = float("nan")
+#: Minutes between the moments that are weighed against each other.
+WEIGHED_EVERY_MIN = 10
 
 
 def lights_of(subjects: Sequence[Subject]) -> Light:
@@ -48,13 +51,47 @@ def circumstances(night: Night, rows: Array, columns: Array, zenith_mag: float) 
 
 def best_column(night: Night, row: int, chance: Chance) -> int:
     """Return the minute at which a target stands highest while it is usable, else highest in the dark."""
+    return int(np.argmax(np.where(_usable(night, chance), night.altitude_deg[row], -99.0)))
+
+
+def best_columns(night: Night, subjects: Sequence[Subject], chances: Sequence[Chance]) -> NDArray[np.intp]:
+    """Return the minutes, (N,), at which targets do best while they are usable.
+
+    What glows is weighed by height and by the sky at it, so that it waits for the Moon to set and for
+    twilight to end, as far as its height allows; all else does best when it stands highest.
+    """
+    best = np.array([best_column(night, row, chance) for row, chance in enumerate(chances)], dtype=np.intp)
+    rows = np.array([row for row, one in enumerate(subjects) if not one.kind.is_point], dtype=np.intp)
+    if not rows.size:
+        return best
+    usable = np.array([_usable(night, chances[row])[::WEIGHED_EVERY_MIN] for row in rows])
+    grid = np.flatnonzero(usable.any(axis=0)) * WEIGHED_EVERY_MIN
+    if not grid.size:
+        return best
+    weighed = _favour(night, rows[:, None], grid[None, :])
+    weighed = np.where(usable[:, grid // WEIGHED_EVERY_MIN], weighed, -np.inf)
+    better = weighed.max(axis=1) > _favour(night, rows, best[rows])
+    best[rows[better]] = grid[weighed[better].argmax(axis=1)]
+    return best
+
+
+def _favour(night: Night, rows: Array, columns: Array) -> Array:
+    """Return in dex, up to a constant, how well a glow stands out: its light lost, the sky weighed half.
+
+    Half, because the threshold falls with the root of the background where a sky is dark (de Vries and Rose).
+    """
+    where = circumstances(night, rows, columns, night.zenith_mag)
+    return 0.2 * where.sky_mag() - 0.4 * where.loss_mag()
+
+
+def _usable(night: Night, chance: Chance) -> NDArray[np.bool_]:
     spans = [(stretch.start, stretch.end) for stretch in chance.usable] or [
         night.twilights.dark or (night.twilights.darkest, night.twilights.darkest + 60)
     ]
     usable = np.zeros(night.time_s.size, dtype=bool)
     for start, end in spans:
         usable |= (night.time_s >= start - 60) & (night.time_s <= end + 60)
-    return int(np.argmax(np.where(usable, night.altitude_deg[row], -99.0)))
+    return usable
 
 
 def best_margins(
@@ -67,9 +104,8 @@ def best_margins(
     if not subjects or not choices:
         return [[] for _ in subjects]
     rows = np.arange(len(subjects))
-    columns = np.array([best_column(night, row, chance) for row, chance in enumerate(chances)])
     light = lights_of(subjects)
-    where = circumstances(night, rows, columns, night.zenith_mag)
+    where = circumstances(night, rows, best_columns(night, subjects, chances), night.zenith_mag)
     sky, loss = where.sky_mag(), where.loss_mag()
     dex = [margin(light, sky, loss, **seen_through(night, one)).best_dex for one in choices]
     return [[None if np.isnan(value) else float(value) for value in row] for row in np.array(dex).T]

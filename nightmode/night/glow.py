@@ -1,7 +1,7 @@
 """Verdicts on what stands out from the sky or does not: nebulae, galaxies, clusters."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -18,9 +18,6 @@ from nightmode.visibility.photometry import nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.sky import site_glow_nl
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, margin, word
-
-#: A power is to blame, and not the sky, when another one of the kit gains this much (our own).
-BETTER_POWER_DEX = 0.15
 
 
 def is_glow(subject: Subject) -> bool:
@@ -55,15 +52,14 @@ def glow_verdicts(
     found = margin(scene.light, scene.where.sky_mag(), scene.where.loss_mag(), **scene.glass)
     causes = limits.limiting_cause(scene.light, scene.where, **scene.glass)
     words = word(found.best_dex)
-    sky, aperture = _what_would_do(scene, causes, found.best_dex)
+    would_do = _what_would_do(scene, causes, found.best_dex)
     verdicts = []
     for place, row in enumerate(rows.tolist()):
         dex = float(found.best_dex[place])
         needs = Needs(
             word=str(words[place]),
             cause=str(causes[place]),
-            sky_mag=float(sky[place]),
-            aperture_mm=float(aperture[place]),
+            **{name: float(values[place]) for name, values in would_do.items()},
             seen_fraction=float(found.seen_fraction[place]),
             stars_seen=float(found.stars_seen[place]),
             field_deg=combinations[place].true_field_deg,
@@ -91,32 +87,37 @@ def _filter_loss(night: Night, row: int) -> tuple[float, float]:
     return filter_loss_mag(passband, target.subject.kind.value) if passband else (0.0, 0.0)
 
 
-def _what_would_do(scene: Scene, causes: Array, dex: Array) -> tuple[Array, Array]:
-    """Return the zenith (mag/arcsec2) and the aperture (mm) that would give the next better word.
+def _what_would_do(scene: Scene, causes: Array, dex: Array) -> dict[str, Array]:
+    """Return what would give the next better word: the zenith in mag/arcsec2, the same without Moon, mm.
 
-    NaN where none would, or where it is not what limits the target.
+    NaN where nothing of the kind would, or where it is not what limits the target.
     """
     count = len(dex)
     goal = np.where(dex >= FAIR_DEX, EASY_DEX, np.where(dex >= HARD_DEX, FAIR_DEX, HARD_DEX))
-    sky, aperture = np.full(count, np.nan), np.full(count, np.nan)
-    asked = np.flatnonzero(causes == "sky")
-    if asked.size:
-        sky[asked] = _zenith_needed(scene.some(asked), goal[asked])
-    asked = np.flatnonzero((causes == limits.APERTURE) | ((causes == "sky") & np.isnan(sky)))
-    if asked.size:
+    sky, moonless, aperture = (np.full(count, np.nan) for _ in range(3))
+    if (asked := np.flatnonzero(causes == "sky")).size:
+        sky[asked], moonless[asked] = _zeniths_needed(scene.some(asked), goal[asked])
+    no_sky_helps = np.isnan(sky) & np.isnan(moonless) & np.isin(causes, ["sky", limits.APERTURE])
+    if (asked := np.flatnonzero(no_sky_helps)).size:
         some = scene.some(asked)
         aperture[asked] = limits.aperture_needed_mm(
             some.light, some.where.sky_mag(), some.where.loss_mag(), goal[asked], **some.glass
         )
-    return sky, aperture
+    return {"sky_mag": sky, "moonless_sky_mag": moonless, "aperture_mm": aperture}
 
 
-def _zenith_needed(scene: Scene, goal: Array) -> Array:
-    """Return the moonless zenith that gives a margin with moonlight and twilight as they are; else NaN."""
+def _zeniths_needed(scene: Scene, goal: Array) -> tuple[Array, Array]:
+    """Return the moonless zenith that gives a margin with the Moon as it is, and without the Moon."""
     where = scene.where
     needed = limits.sky_needed_mag(scene.light, where.loss_mag(), goal, **scene.glass)
+    down = replace(where, moon_altitude_deg=np.full(len(goal), -90.0))
+    return _zenith_of(needed, where), _zenith_of(needed, down)
+
+
+def _zenith_of(needed_mag: Array, where: limits.Circumstances) -> Array:
+    """Return the zenith that makes the sky at the target as dark as needed, NaN where none of 22 does."""
     site = site_glow_nl(where.zenith_mag, where.altitude_deg, where.mag_per_airmass)
-    left = nanolambert(needed) - (nanolambert(where.sky_mag()) - site)
+    left = nanolambert(needed_mag) - (nanolambert(where.sky_mag()) - site)
     with np.errstate(invalid="ignore", divide="ignore"):
         zenith = where.zenith_mag - 2.5 * np.log10(np.where(left > 0.0, left, np.nan) / site)
     return np.where(zenith <= limits.DARKEST_MAG, zenith, np.nan)

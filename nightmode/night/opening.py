@@ -10,7 +10,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.contrast import best_margins
+from nightmode.night.stage import Stage
 from nightmode.night.table import Array, Night, NightTarget
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import SUNSET_DEG, sun_altitude, twilights
@@ -118,11 +118,10 @@ def _with_targets(
     find = eyepiece.find_with(made, bounds)
     choices = eyepiece.sensible(made, bounds)
     window = (float(night.time_s[0]), float(night.time_s[-1]))
-    dex = best_margins(night, subjects, chances, choices)
+    stage = Stage(night, subjects, chances, choices)
     targets = []
     for row, (subject, chance) in enumerate(zip(subjects, chances, strict=True)):
-        known = dict(zip(choices, dex[row], strict=True))
-        look = eyepiece.look_with(subject, made, bounds, night.kit.filters, known.get)
+        look = eyepiece.look_with(subject, made, bounds, night.kit.filters, stage.judge(row))
         targets.append(
             NightTarget(
                 subject,

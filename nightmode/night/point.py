@@ -1,6 +1,7 @@
 """Verdicts on what the sky's brightness does not touch: doubles, planets, the Moon; and on single stars."""
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from nightmode import optics
 from nightmode.eyepiece import Combination
@@ -14,11 +15,15 @@ from nightmode.night.table import Night
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.limits import APERTURE, NO_BRIGHTNESS
-from nightmode.visibility.verdict import word
+from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, word
 
 #: The least apparent separation at which the eye sees two stars; comfortable is twice that (common practice,
 #: no published source).
 LEAST_APPARENT_ARCSEC = 120.0
+#: How far below the limit for unequal pairs one may still come apart: half of it.
+SOFT_DEX = 0.3
+#: From so many magnitudes between the two stars, the brighter one's glare is named.
+GLARE_MAG = 1.5
 NO_SEPARATION, POWER, LOW, SEEING = "no published separation", "power", "low altitude", "seeing"
 
 
@@ -61,10 +66,9 @@ def _star(night: Night, row: int, column: int, combination: Combination, zenith_
     if magnitude is None:
         return Verdict(UNKNOWN, None, NO_BRIGHTNESS, NO_BRIGHTNESS)
     where = circumstances(night, np.array(row), np.array(column), zenith_mag)
-    limit = star_limit_mag(
-        where.sky_mag(),
-        **{k: v for k, v in seen_through(night, combination).items() if k != "true_field_deg"},
-    )
+    through = seen_through(night, combination)
+    del through["true_field_deg"]
+    limit = star_limit_mag(where.sky_mag(), **through)
     dex = float(points.star_margin_dex(magnitude, where.loss_mag(), limit))
     told, aperture_mm = str(word(dex)), night.kit.telescope.aperture_mm
     if told == EASY:
@@ -76,8 +80,6 @@ def _star(night: Night, row: int, column: int, combination: Combination, zenith_
 
 
 def _next_dex(told: str) -> float:
-    from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX
-
     return {"fair": EASY_DEX, "hard": FAIR_DEX}.get(told, HARD_DEX)
 
 
@@ -87,29 +89,56 @@ def _pair(night: Night, row: int, column: int, combination: Combination) -> Verd
     separation = subject.separation_arcsec
     if separation is None:
         return Verdict(UNKNOWN, None, NO_SEPARATION, NO_SEPARATION)
-    resolved = float(optics.unequal_limit_arcsec(night.kit.telescope.aperture_mm, _difference(subject)))
+    aperture_mm = night.kit.telescope.aperture_mm
     by_power = LEAST_APPARENT_ARCSEC / combination.power
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
-    dex = float(points.split_margin_dex(separation, max(resolved, by_power), **air))
+    by_stars = float(pair_margin_dex(aperture_mm, separation, _difference(subject), **air))
+    dex = min(by_stars, float(np.log10(separation / by_power)))
     told = str(points.split_word(dex))
     if told == EASY:
-        limit = max(resolved, by_power)
-        return Verdict(told, dex, "", f"{separation:.1f}″, splits from {limit:.1f}″; sky glow no matter")
-    cause = str(points.split_cause(max(resolved, by_power), **air))
-    if cause == APERTURE and by_power > resolved:
+        limit = float(optics.dawes_limit_arcsec(aperture_mm))
+        return Verdict(told, dex, "", f"{separation:.1f}″, this aperture splits {limit:.1f}″")
+    if dex < by_stars:
         needed = float(optics.power_to_show(separation))
         return Verdict(told, dex, POWER, f"{separation:.1f}″ at {combination.power:.0f}x; use {needed:.0f}x")
-    return Verdict(told, dex, cause, _why(night, row, column, cause, resolved))
+    resolved = float(optics.unequal_limit_arcsec(aperture_mm, _difference(subject)))
+    cause = str(points.split_cause(resolved, **air))
+    return Verdict(told, dex, cause, _why(night, row, column, cause))
 
 
-def _why(night: Night, row: int, column: int, cause: str, resolved_arcsec: float) -> str:
-    separation = night.targets[row].subject.separation_arcsec
-    if cause == APERTURE:
-        return f"{separation:.1f}″, this aperture splits {resolved_arcsec:.1f}″"
+def pair_margin_dex(
+    aperture_mm: ArrayLike,
+    separation_arcsec: ArrayLike | None,
+    difference_mag: ArrayLike,
+    *,
+    seeing_arcsec: ArrayLike,
+    altitude_deg: ArrayLike,
+) -> np.ndarray:
+    """Return the margin in dex of a double in aperture and air; arguments broadcast, NaN for no separation.
+
+    The limit for unequal pairs is an average of what observers had split, so it is no sharp edge: a pair
+    down to half of it that equal stars would leave split is at the limit, a margin of 0 (our own rule; it
+    makes Rigel hard with 70 mm and the companion of Sirius hard with 200 mm, as observers find them).
+    """
+    air = {"seeing_arcsec": seeing_arcsec, "altitude_deg": altitude_deg}
+    unequal = optics.unequal_limit_arcsec(aperture_mm, difference_mag)
+    dex = points.split_margin_dex(separation_arcsec, unequal, **air)
+    equal = points.split_margin_dex(separation_arcsec, optics.dawes_limit_arcsec(aperture_mm), **air)
+    return np.maximum(dex, np.minimum(np.minimum(equal, dex + SOFT_DEX), 0.0))
+
+
+def _why(night: Night, row: int, column: int, cause: str) -> str:
+    subject, aperture_mm = night.targets[row].subject, night.kit.telescope.aperture_mm
+    separation, difference = subject.separation_arcsec, _difference(subject)
     if cause == SEEING:
         blur = night.person.seeing_arcsec
         return f"{separation:.1f}″ in seeing of {blur:.1f}″: wait for still air"
-    return _low(night, row, column)
+    if cause == LOW:
+        return _low(night, row, column)
+    if difference >= GLARE_MAG:
+        return f"{separation:.1f}″ off a star {difference:.1f} mag brighter: glare"
+    limit = float(optics.dawes_limit_arcsec(aperture_mm))
+    return f"{separation:.1f}″, this aperture splits {limit:.1f}″"
 
 
 def _difference(subject: Subject) -> float:

@@ -20,6 +20,7 @@ class Needs:
     word: str
     cause: str
     sky_mag: float
+    moonless_sky_mag: float
     aperture_mm: float
     seen_fraction: float
     stars_seen: float
@@ -57,7 +58,7 @@ def _stars(count: float) -> str:
     if count >= 100:
         return "a hundred stars and more"
     if count < 10:
-        return "a glow, few stars"
+        return "its brightest stars show" if count >= 1 else "a glow without stars"
     return f"about {round(count / 10) * 10} stars"
 
 
@@ -92,9 +93,15 @@ def _wide(night: Night, row: int, column: int, needs: Needs) -> str:
 
 
 def _sky(night: Night, row: int, column: int, needs: Needs) -> str:
-    if np.isnan(needs.sky_mag):
-        return _aperture(night, row, column, needs)
-    return wanted(needs.word, f"a sky of {np.ceil(needs.sky_mag * 10 - 1e-6) / 10:.1f}")
+    if not np.isnan(needs.sky_mag):
+        return wanted(needs.word, f"a sky of {_darker(needs.sky_mag)}")
+    if not np.isnan(needs.moonless_sky_mag):
+        return wanted(needs.word, f"a sky of {_darker(needs.moonless_sky_mag)} without Moon")
+    return _aperture(night, row, column, needs)
+
+
+def _darker(sky_mag: float) -> str:
+    return f"{np.ceil(sky_mag * 10 - 1e-6) / 10:.1f}"
 
 
 def _aperture(night: Night, row: int, column: int, needs: Needs) -> str:

@@ -3,13 +3,15 @@
 import datetime as dt
 from dataclasses import dataclass
 
-import numpy as np
-
 from nightmode.night.table import Night
 
 EASY, FAIR, HARD, OUT, UNKNOWN = WORDS = ("easy", "fair", "hard", "out of reach", "unknown")
 #: What the next better word asks for, as a reason says it.
 BETTER = {FAIR: "easy", HARD: "fair"}
+
+_APERTURES_MM = (
+    30, 40, 50, 60, 70, 80, 90, 100, 115, 130, 150, 180, 200, 250, 300, 350, 400, 450, 500, 600, 760, 900
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -18,7 +20,8 @@ class Verdict:
 
     word        easy, fair, hard, out of reach or unknown
     margin_dex  log10 of what there is over what the eye needs; None where altitude alone decides
-    cause       what limits it: sky, Moon, twilight, low altitude, aperture, power, seeing ...; empty when easy
+    cause       what limits it: sky, Moon, twilight, low altitude, aperture, power, seeing and the like; empty
+                when easy
     reason      one short line for people: the cause and what would change it
     """
 
@@ -34,9 +37,8 @@ def clock(night: Night, unix_s: float) -> str:
 
 
 def larger_mm(aperture_mm: float) -> str:
-    """Return an aperture that is enough, rounded up to what is worth saying: 5 mm, 10 from 100, 50 from 300."""
-    step = 5 if aperture_mm < 100 else 10 if aperture_mm < 300 else 50
-    return f"{int(np.ceil(aperture_mm / step) * step)} mm"
+    """Return the next of the usual apertures that is enough."""
+    return f"{next((usual for usual in _APERTURES_MM if usual >= aperture_mm), 1000)} mm"
 
 
 def wanted(word: str, thing: str) -> str:

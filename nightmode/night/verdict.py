@@ -1,12 +1,14 @@
 """An honest verdict on each target: a word, the number behind it, what limits it and what would change it."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from nightmode.eyepiece import Combination
 from nightmode.night import glow, never
-from nightmode.night.contrast import best_column
-from nightmode.night.point import point_verdict
-from nightmode.night.said import Verdict
+from nightmode.night.contrast import best_columns
+from nightmode.night.point import POWER, point_verdict
+from nightmode.night.said import EASY, Verdict
 from nightmode.night.table import Array, Night
 from nightmode.visibility.moonlight import moon_glow_nl
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
@@ -17,6 +19,8 @@ __all__ = ["Verdict", "moonless_zenith_mag", "verdict_at", "verdicts"]
 #: With less of a reading than this left when moonlight and twilight are taken out, what is left says little:
 #: the moonlight model is good to 8 to 23 percent (Krisciunas & Schaefer 1991).
 LEAST_LEFT = 0.25
+#: The power is to blame when the suggestion gains this much on it (our own).
+BETTER_POWER_DEX = 0.15
 
 
 def verdict_at(
@@ -33,14 +37,28 @@ def verdict_at(
     """
     if hidden := never.hidden(night, row, now_s):
         return hidden
-    column = int(np.clip(np.rint((now_s - night.time_s[0]) / 60.0), 0, len(night.time_s) - 1))
-    return _judge(night, [row], np.array([column]), [combination or _look(night, row)], zenith_mag)[0]
+    column = np.array([np.clip(np.rint((now_s - night.time_s[0]) / 60.0), 0, len(night.time_s) - 1)], int)
+    look = _look(night, row)
+    usual = _judge(night, [row], column, [look], zenith_mag)[0]
+    if combination is None or look is None or combination == look:
+        return usual
+    other = _judge(night, [row], column, [combination], zenith_mag)[0]
+    return _blamed_on_power(other, usual, look)
+
+
+def _blamed_on_power(other: Verdict, usual: Verdict, look: Combination) -> Verdict:
+    """Return a verdict through another eyepiece, with the power named where the suggestion shows more."""
+    if other.margin_dex is None or usual.margin_dex is None or other.word == EASY:
+        return other
+    if usual.margin_dex < other.margin_dex + BETTER_POWER_DEX:
+        return other
+    return replace(other, cause=POWER, reason=f"better at {look.power:.0f}x")
 
 
 def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ...]:
     """Return the verdict on every target through its look, at its best moment while it is usable."""
     rows = [row for row, target in enumerate(night.targets) if target.usable]
-    columns = np.array([best_column(night, row, night.targets[row].chance) for row in rows], dtype=int)
+    columns = best_columns(night, [target.subject for target in night.targets], night.chances)[rows]
     judged = _judge(night, rows, columns, [_look(night, row) for row in rows], zenith_mag)
     found = dict(zip(rows, judged, strict=True))
     return tuple(found.get(row) or never.never_up(night, row) for row in range(len(night.targets)))
