@@ -10,7 +10,7 @@ from nightmode import __version__
 from nightmode.errors import NightmodeError
 
 #: The modules that each add one command, in the order of a night.
-COMMANDS = ("walk", "demo", "check", "nights", "setup", "daylight")
+COMMANDS = ("setup", "nights", "draft", "check", "sheet", "walk", "demo", "enter", "daylight")
 USER_ERROR = 2
 FAULT = 70
 
