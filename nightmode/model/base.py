@@ -81,7 +81,7 @@ def first_double(names: Iterable[str]) -> tuple[int, int, str] | None:
     """
     found: dict[str, int] = {}
     for position, name in enumerate(names, start=1):
-        key = " ".join(name.casefold().split())
+        key = "".join(name.casefold().split())
         if key in found:
             return found[key], position, name
         found[key] = position
