@@ -103,7 +103,7 @@ def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", tex
     safe_replace(args.output, text, force=args.force)
     count = len(drafted.picks)
     print(f"Wrote {count} target{'s' * (count != 1)} to {shown(args.output)}")
-    print(f"  {drafted.known:,} known, {drafted.up:,} up in these hours, {drafted.welcome:,} of them fit")
+    print(f"  {drafted.known:,} known, {drafted.up:,} up in these hours, {len(drafted.ranked):,} of them fit")
     if count < wishes.count:
         print(f"  {wishes.count} were asked for: no more can be reached in these hours")
     print(f"  {wishes.pace_s / 60:.0f} minutes each; --why NAME says why one was left out")

@@ -60,7 +60,7 @@ def wishes_of(args: argparse.Namespace, sky: Sky, where: Circumstances) -> Wishe
 def sources(list_path: Path | None) -> tuple[Columns, list[Subject], Listed]:
     """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key."""
     if list_path is None:
-        return everything(), [resolve(Target(name=body)) for body in BODIES], {}
+        return everything(), [resolve(Target(name=body.capitalize())) for body in BODIES], {}
     plan = read_toml(list_path, Plan)
     subjects = resolve_all(plan, str(list_path))
     listed = {target_key(target.name): target for target in plan.target}
@@ -96,14 +96,9 @@ def drafted_text(drafted: Draft, where: Circumstances, wishes: Wishes, listed: L
 
 def why(drafted: Draft, name: str) -> str:
     """Return in a line what became of a name. NightmodeError if nobody knows it."""
-    chosen = {drafted.night.targets[pick.row].chance.key for pick in drafted.picks}
     subject = resolve(Target(name=name))
-    for key in map(target_key, (name, subject.name, *subject.other_names)):
-        if key in chosen:
-            return f"{name}: is in the plan."
-        if key in drafted.left_out:
-            return f"{name}: {drafted.left_out[key]}."
-    return f"{name}: was not among what could be chosen."
+    keys = [target_key(word) for word in (name, subject.name, *subject.other_names)]
+    return f"{name}: {drafted.why(keys) or 'was not among what could be chosen'}."
 
 
 def seen_keys(path: Path) -> set[str]:

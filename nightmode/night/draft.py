@@ -14,7 +14,7 @@ from nightmode.night.listing import subject_at
 from nightmode.night.opening import open_night
 from nightmode.night.survey import Survey, survey
 from nightmode.night.table import Array, Night
-from nightmode.night.wishes import Wishes, reasons
+from nightmode.night.wishes import Wishes, reason, welcome_rows
 from nightmode.night.worth import BODY_WORTH, GROUP_OF, MESSIER, SHOWPIECE, worth
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
@@ -22,25 +22,54 @@ from nightmode.walk.state import target_key
 
 #: Of each group of kinds so many candidates, the best, are worked out exactly.
 _POOL_A_GROUP = 30
-#: A target that still rises at the end is left until it has this share of its height then (our own rule).
-_WORTHY_SHARE = 0.75
+#: A target that still rises at the end is left until it has this share of its height then, or stands this
+#: high (our own rule).
+_WORTHY_SHARE, _WORTHY_DEG = 0.75, 30.0
 
 
 @dataclass(frozen=True, eq=False)
 class Draft:
-    """What was chosen, in the order of the walk, and what became of everything else.
+    """What was chosen, in the order of the walk, and what everything else was judged by.
 
-    night holds the candidates that were worked out exactly; left_out says by key why a target was not
-    chosen. known, up, welcome count what there is, what can be observed in the hours, and what of that
-    fits the wishes.
+    night holds the candidates that were worked out exactly, refused why some of them were not taken, by
+    key; ranked are the rows of columns that fit the wishes, worthiest first.
     """
 
     night: Night
     picks: tuple[Pick, ...]
-    left_out: dict[str, str]
-    known: int
-    up: int
-    welcome: int
+    refused: dict[str, str]
+    columns: Columns
+    bodies: tuple[Subject, ...]
+    judged: Survey
+    wishes: Wishes
+    ranked: tuple[int, ...]
+
+    @property
+    def known(self) -> int:
+        """How many targets there are."""
+        return len(self.columns.name) + len(self.bodies)
+
+    @property
+    def up(self) -> int:
+        """How many fixed ones can be observed in the hours."""
+        return int(np.count_nonzero(~np.isnan(self.judged.highest_deg)))
+
+    def why(self, keys: Sequence[str]) -> str | None:
+        """Return what became of a target under any of its names, as keys; None if it was not looked at."""
+        if set(keys) & {self.night.targets[pick.row].chance.key for pick in self.picks}:
+            return "is in the plan"
+        if told := next((self.refused[key] for key in keys if key in self.refused), None):
+            return told
+        for body in self.bodies:
+            if target_key(body.name) in keys:
+                return self.wishes.refuses(body.name, body.kind) or _outranked()
+        for row, name in enumerate(self.columns.name):
+            if target_key(name) in keys:
+                return reason(self.columns, self.judged, self.wishes, row) or self._rank(row)
+        return None
+
+    def _rank(self, row: int) -> str:
+        return _outranked(self.ranked.index(row) + 1, len(self.ranked))
 
 
 def draft(
@@ -48,8 +77,7 @@ def draft(
 ) -> Draft:
     """Choose targets out of the catalogue's columns and the Solar System's bodies."""
     judged = survey(sky, where, columns, wishes.start_s, wishes.end_s)
-    whys = reasons(columns, judged, wishes)
-    welcome = [row for row, why in enumerate(whys) if not why]
+    welcome = welcome_rows(columns, judged, wishes)
     score = _scores(columns, judged, welcome, wishes)
     ranked = [welcome[index] for index in np.argsort(-score).tolist()]
     best = _pool(columns, ranked)
@@ -58,19 +86,8 @@ def draft(
     night = open_night(sky, where, [*subjects, *_patient(sky, where, kept, wishes)])
     by_row = dict(zip(welcome, score.tolist(), strict=True))
     choice = Choice(night, [*(by_row[row] for row in best), *_body_scores(night, kept)], wishes)
-    picks = choice.run()
-    left_out = {target_key(name): why for name, why in zip(columns.name, whys, strict=True)}
-    for place, row in enumerate(ranked, start=1):
-        left_out[target_key(columns.name[row])] = _outranked(place, len(ranked))
-    left_out |= {target_key(one.name): wishes.refuses(one.name, one.kind) or _outranked() for one in bodies}
-    return Draft(
-        night=night,
-        picks=tuple(picks),
-        left_out=left_out | choice.refused,
-        known=len(columns.name) + len(bodies),
-        up=int(np.count_nonzero(~np.isnan(judged.highest_deg))) + len(kept),
-        welcome=len(welcome) + len(kept),
-    )
+    picks = tuple(choice.run())
+    return Draft(night, picks, choice.refused, columns, tuple(bodies), judged, wishes, tuple(ranked))
 
 
 def _outranked(place: int = 0, of: int = 0) -> str:
@@ -117,7 +134,7 @@ def _floor_deg(where: Circumstances, judged: Survey, row: int) -> float | None:
     """Return the lowest altitude worth its turn for a target that is still rising at the end, else None."""
     if not judged.rises_on[row]:
         return None
-    floor = float(np.floor(_WORTHY_SHARE * judged.highest_deg[row]))
+    floor = float(np.floor(min(_WORTHY_DEG, _WORTHY_SHARE * judged.highest_deg[row])))
     return floor if floor > where.person.min_altitude_deg else None
 
 
@@ -128,7 +145,7 @@ def _patient(sky: Sky, where: Circumstances, bodies: Sequence[Subject], wishes: 
     last = np.array([wishes.end_s - 600.0, wishes.end_s])
     before, after = tracks(sky, where.site, bodies, last).altitude_deg.T
     usual = where.person.min_altitude_deg
-    floors = np.where(after > before, np.floor(_WORTHY_SHARE * after), 0.0)
+    floors = np.where(after > before, np.floor(np.minimum(_WORTHY_DEG, _WORTHY_SHARE * after)), 0.0)
     return [
         body
         if floor <= (body.min_altitude_deg or usual)

@@ -46,12 +46,15 @@ def not_up(culminates_deg: float) -> str:
     return f"is not up in these hours, clear of the horizon and in the dark (at most {culminates_deg:.0f}°)"
 
 
-def reasons(columns: Columns, judged: Survey, wishes: Wishes) -> list[str]:
-    """Return for each row why it is left out, empty where it is welcome."""
-    return [_reason(columns, judged, wishes, row) for row in range(len(columns.name))]
+def welcome_rows(columns: Columns, judged: Survey, wishes: Wishes) -> list[int]:
+    """Return the rows that nothing speaks against."""
+    words = [word for word in WORDS if wishes.welcomes(word)]
+    rows = np.flatnonzero(np.isin(judged.word, words) & ~np.isnan(judged.highest_deg)).tolist()
+    return [row for row in rows if not wishes.refuses(columns.name[row], columns.kind[row])]
 
 
-def _reason(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> str:
+def reason(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> str:
+    """Return what speaks against a row, or nothing."""
     if refused := wishes.refuses(columns.name[row], columns.kind[row]):
         return refused
     if np.isnan(judged.highest_deg[row]):
