@@ -13,10 +13,11 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.stage import Stage
 from nightmode.night.table import Array, Night, NightTarget
 from nightmode.sky.crossings import intervals
-from nightmode.sky.dark import SUNSET_DEG, sun_altitude, twilights
+from nightmode.sky.dark import SUNSET_DEG, sun_altitude_at, twilights
 from nightmode.sky.kernel import Sky
-from nightmode.sky.moon import moon_night
-from nightmode.sky.track import Tracks, tracks
+from nightmode.sky.moon import moon_at
+from nightmode.sky.track import Tracks, tracks_at
+from nightmode.sky.vantage import stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.sky import mag_of_bortle, mag_of_naked_eye_limit
 from nightmode.walk.order import Chance
@@ -26,6 +27,9 @@ from nightmode.walk.usable import Interval, Usable, floor_crossings, floor_deg, 
 #: The sky taken for a site that says nothing about its own: open country near a town.
 USUAL_ZENITH_MAG = 20.5
 
+#: A Moon lit so far is bright enough in the eyepiece for a grey filter (common practice, no published source).
+DAZZLING_MOON = 0.4
+
 
 def open_night(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Night:
     """Work out the night for a plan's subjects. Rows keep the order of subjects.
@@ -33,9 +37,10 @@ def open_night(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> N
     NightmodeError outside the years of the ephemeris.
     """
     time_s = minute_columns(night_window(where.site, where.date))
-    sun_deg = sun_altitude(sky, where.site, time_s)
+    vantage = stand(sky, where.site, time_s)
+    sun_deg = sun_altitude_at(vantage)
     lights = twilights(time_s, sun_deg)
-    paths = tracks(sky, where.site, subjects, time_s)
+    paths = tracks_at(vantage, subjects)
     chances, above = _chances(where, subjects, paths, sun_deg)
     night = Night(
         date=where.date,
@@ -48,7 +53,7 @@ def open_night(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> N
         azimuth_deg=paths.azimuth_deg,
         sun_altitude_deg=sun_deg,
         twilights=lights,
-        moon=moon_night(sky, where.site, time_s),
+        moon=moon_at(vantage),
         targets=(),
         problems=(),
     )
@@ -118,10 +123,12 @@ def _with_targets(
     find = eyepiece.find_with(made, bounds)
     choices = eyepiece.sensible(made, bounds)
     window = (float(night.time_s[0]), float(night.time_s[-1]))
+    dazzles = night.moon.illuminated >= DAZZLING_MOON
+    filters = [one for one in night.kit.filters if dazzles or one.passband != "neutral"]
     stage = Stage(night, subjects, chances, choices)
     targets = []
     for row, (subject, chance) in enumerate(zip(subjects, chances, strict=True)):
-        look = eyepiece.look_with(subject, made, bounds, night.kit.filters, stage.judge(row))
+        look = eyepiece.look_with(subject, made, bounds, filters, stage.judge(row))
         targets.append(
             NightTarget(
                 subject,

@@ -7,7 +7,7 @@ import numpy as np
 from nightmode.model.site import Site
 from nightmode.sky.crossings import crossings, intervals
 from nightmode.sky.kernel import Sky
-from nightmode.sky.vantage import horizontal, stand
+from nightmode.sky.vantage import Vantage, horizontal, stand
 
 #: Altitudes of the Sun's centre, geometric, in degrees (US Naval Observatory, "Rise, Set, and Twilight
 #: Definitions"): sunset with 34' of refraction and 16' of semidiameter, then the three twilights.
@@ -39,7 +39,11 @@ class Twilights:
 
 def sun_altitude(sky: Sky, site: Site, time_unix_s: np.ndarray) -> np.ndarray:
     """Return the geometric altitude of the Sun's centre in degrees, (T,), without refraction."""
-    vantage = stand(sky, site, time_unix_s)
+    return sun_altitude_at(stand(sky, site, time_unix_s))
+
+
+def sun_altitude_at(vantage: Vantage) -> np.ndarray:
+    """Return `sun_altitude` for a vantage taken already."""
     return horizontal(vantage.rotation, vantage.see("sun").xyz.au)[0]
 
 

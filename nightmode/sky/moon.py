@@ -10,7 +10,7 @@ from nightmode.sky.crossings import crossings
 from nightmode.sky.kernel import Sky
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.track import body_path
-from nightmode.sky.vantage import horizontal, stand
+from nightmode.sky.vantage import Vantage, horizontal, stand
 
 #: Refraction at the horizon by the almanacs' convention, in degrees.
 HORIZON_REFRACTION_DEG = 34 / 60
@@ -43,12 +43,17 @@ class MoonNight:
 
 def moon_night(sky: Sky, site: Site, time_unix_s: np.ndarray) -> MoonNight:
     """Return the Moon over instants (T,) in unix seconds."""
-    vantage = stand(sky, site, time_unix_s)
+    return moon_at(stand(sky, site, time_unix_s))
+
+
+def moon_at(vantage: Vantage) -> MoonNight:
+    """Return `moon_night` for a vantage taken already."""
+    sky, time_unix_s = vantage.sky, vantage.time_unix_s
     position = vantage.see("moon")
     path = body_path(position)
     altitude_deg, azimuth_deg = horizontal(vantage.rotation, position.xyz.au)
     limb_deg = altitude_deg + np.degrees(np.arcsin(RADIUS_KM["moon"] / path.distance_km))
-    passed = crossings(np.atleast_1d(time_unix_s), limb_deg + HORIZON_REFRACTION_DEG)
+    passed = crossings(time_unix_s, limb_deg + HORIZON_REFRACTION_DEG)
     phase_angle_deg = phase_angle(position.xyz.km, vantage.see("sun").xyz.km)
     middle = phase_angle_deg.size // 2
     return MoonNight(
@@ -59,7 +64,7 @@ def moon_night(sky: Sky, site: Site, time_unix_s: np.ndarray) -> MoonNight:
         distance_km=path.distance_km,
         phase_angle_deg=phase_angle_deg,
         illuminated=float(illuminated(phase_angle_deg[middle])),
-        waxing=bool(gain_deg(sky, np.atleast_1d(time_unix_s)[middle : middle + 1])[0] < 180.0),
+        waxing=bool(gain_deg(sky, time_unix_s[middle : middle + 1])[0] < 180.0),
         rises=tuple(passed.time_s[passed.rising].tolist()),
         sets=tuple(passed.time_s[~passed.rising].tolist()),
     )

@@ -54,8 +54,12 @@ def tracks(sky: Sky, site: Site, subjects: Sequence[Subject], time_unix_s: np.nd
     are left out (under 0.001 degree). Bodies: topocentric, from the ephemeris, at every instant.
     NightmodeError for a subject without a place, for the Sun, and outside the years of the ephemeris.
     """
-    times = np.atleast_1d(np.asarray(time_unix_s, dtype=float))
-    vantage = stand(sky, site, times)
+    return tracks_at(stand(sky, site, time_unix_s), subjects)
+
+
+def tracks_at(vantage: Vantage, subjects: Sequence[Subject]) -> Tracks:
+    """Return `tracks` for a vantage taken already."""
+    times = vantage.time_unix_s
     altitude_deg = np.empty((len(subjects), times.size))
     azimuth_deg = np.empty_like(altitude_deg)
     fixed = [row for row, subject in enumerate(subjects) if subject.body is None]
