@@ -91,14 +91,13 @@ def _table(sheet: Sheet) -> Iterator[str]:
 
 
 def _target(row: SheetRow, hours: int) -> Iterator[str]:
-    ends = f" {escape(row.ends)}" if row.ends else ""
-    verdict = f", {escape(row.verdict)}" if row.verdict else ""
+    verdict = f", {escape(row.verdict)}" if row.verdict and not row.reason else ""
     boxes = '<span class="box"></span>' * 3
     yield "<tbody><tr>" if row.highest else '<tbody class="off"><tr>'
     yield f'<td class="boxes" rowspan="2">{boxes}<br><span class="at">at</span></td>'
     yield f'<td class="target" rowspan="2"><span class="name">{escape(row.name)}</span>'
     yield f"<br>{escape(row.what)}" if row.what else ""
-    yield f"<br><b>{escape(row.when)}</b>{ends}{verdict}</td>"
+    yield f"<br><b>{escape(row.when)}</b>{verdict}</td>"
     yield "".join(_cell(height) for height in row.heights)
     yield f'<td class="with">{escape(row.look)}</td></tr>'
     yield f'<tr><td colspan="{hours + 1}">{_words(row)}<p class="notes"></p></td></tr></tbody>'
@@ -142,10 +141,9 @@ def sheet_text(sheet: Sheet) -> str:
 
 
 def _text_rows(row: SheetRow, hours: Sequence[str]) -> list[str]:
-    ends = f" {row.ends}" if row.ends else ""
     told = [row.name, *(part for part in (row.what, row.verdict) if part)]
     lines = _wrapped(", ".join(told) + (f": {row.reason}" if row.reason else ""), "")
-    lines += _wrapped(f"{row.when}{ends}{', best ' + row.highest if row.highest else ''}", "    ")
+    lines += _wrapped(f"{row.when}{', best ' + row.highest if row.highest else ''}", "    ")
     heights = [
         f"{hour}h {height.altitude_deg}°"
         for hour, height in zip(hours, row.heights, strict=True)

@@ -16,6 +16,8 @@ from nightmode.sky.dark import SUNSET_DEG
 #: More hour columns than these do not fit a page: then every second hour is shown.
 MOST_HOURS = 15
 
+_ENDS = {"horizon": "sets", "dawn": "dawn"}
+
 CAUTIONS = (
     "Never point telescope, finder or eye at the Sun; put the caps on when it is up.",
     "Know the ground by daylight; tell someone where you are and when you come back.",
@@ -38,7 +40,6 @@ class SheetRow:
     name: str
     what: str
     when: str
-    ends: str
     heights: tuple[Height, ...]
     highest: str
     look: str
@@ -99,12 +100,11 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
     target = night.targets[row]
     subject, zone = target.subject, night.site.zone
     where = f" in {subject.constellation}" if subject.constellation else ""
-    spans = [f"{clock(one.start, zone)}-{clock(one.end, zone)}" for one in target.usable]
+    spans = [f"{clock(one.start, zone)}-{clock(one.end, zone)} {_ENDS[one.ends_by]}" for one in target.usable]
     return SheetRow(
         name=subject.name,
         what="" if subject.kind is Kind.MOON else f"{subject.kind}{where}",
         when=", ".join(spans) or "not tonight",
-        ends={"horizon": "sets", "dawn": "till dawn"}[target.usable[-1].ends_by] if target.usable else "",
         heights=tuple(_height(night, row, target, instant) for instant in instants),
         highest=_highest(night, row, target),
         look=_look(target),

@@ -4,6 +4,7 @@ import argparse
 import contextlib
 import datetime as dt
 import io
+import json
 import math
 import time
 from pathlib import Path
@@ -14,6 +15,7 @@ import pytest
 from nightmode.catalog.resolve import resolve
 from nightmode.cli import draft
 from nightmode.cli.loading import load_night
+from nightmode.cli.main import main
 from nightmode.errors import NightmodeError
 from nightmode.files.journal import create
 from nightmode.files.places import shipped
@@ -23,7 +25,6 @@ from nightmode.model.plan import Plan
 from nightmode.model.session import Entry, Event, Head, Outcome
 from nightmode.night.verdict import verdicts
 from nightmode.night.worth import GROUP_OF, GROUPS
-from nightmode.report.check import check_json
 from nightmode.report.observer_file import observer_text
 
 
@@ -74,9 +75,10 @@ def drafted(request, run, tmp_path_factory):
     return path, load_night(path, empty, None)
 
 
-def test_the_plan_passes_check_with_nothing_out_of_reach(drafted):
-    _, loaded = drafted
-    checked = check_json(loaded.night)
+def test_the_plan_passes_check_with_nothing_out_of_reach(drafted, capsys):
+    path, loaded = drafted
+    assert main(["check", str(path), "--json", "--observer", str(path.with_name("observer.toml"))]) == 0
+    checked = json.loads(capsys.readouterr().out)
     assert checked["problems"] == []
     assert all(target["usable"] for target in checked["targets"])
     assert {verdict.word for verdict in verdicts(loaded.night)} <= {"easy", "fair"}

@@ -3,6 +3,7 @@
 import datetime as dt
 import math
 import re
+from html import escape
 
 import ephem
 import html5lib
@@ -16,6 +17,7 @@ from nightmode.model.plan import Plan
 from nightmode.model.target import Target
 from nightmode.night.circumstances import circumstances
 from nightmode.night.opening import open_night
+from nightmode.night.verdict import verdicts
 from nightmode.report.check import in_walk_order
 from nightmode.report.sheet import sheet_html, sheet_text
 from nightmode.report.sheet_rows import sheet_of
@@ -75,6 +77,18 @@ def test_each_target_has_three_boxes_and_a_line_for_notes(sheet):
     assert html.count('class="box"') == 3 * len(sheet.rows) + lists
     assert html.count('class="notes"') == len(sheet.rows)
     assert sheet_text(sheet).count("at __:__") == len(sheet.rows)
+
+
+def test_a_verdict_stands_there_with_its_reason(opened, sheet):
+    _, night = opened
+    judged = {
+        target.subject.name: verdict for target, verdict in zip(night.targets, verdicts(night), strict=True)
+    }
+    text, page = " ".join(sheet_text(sheet).split()), sheet_html(sheet)
+    for name, verdict in judged.items():
+        if verdict.word in ("fair", "hard", "out of reach"):
+            assert f"{verdict.word}: {verdict.reason}" in text, name
+            assert escape(f"{verdict.word.capitalize()}: {verdict.reason}") in page, name
 
 
 def test_the_sun_is_warned_of_on_paper(sheet):
