@@ -16,6 +16,9 @@ ROOM = 1.5
 EQUAL_DEX = 0.05
 #: The exit pupil that shows most on planets (common practice, no published source: 0.7 to 1 mm).
 DETAIL_PUPIL_MM = 0.85
+#: A companion so much fainter drowns in the glare of its star at the power that would split equal stars
+#: (common practice, no published source).
+GLARE_MAG, GLARE_POWER = 3.0, 2.5
 #: The exit pupil tried for faint objects of unknown brightness (common practice, no published source).
 FAINT_PUPIL_MM = 2.0
 MOON_SIZE_ARCMIN = 31.0
@@ -157,7 +160,7 @@ def look_with(
     elif subject.kind in (Kind.PLANET, Kind.LUNAR_FEATURE):
         chosen, reason = _for_detail(choices)
     elif subject.kind is Kind.DOUBLE and subject.separation_arcsec:
-        chosen, reason = _for_double(subject.separation_arcsec, choices, bounds)
+        chosen, reason = _for_double(subject, subject.separation_arcsec, choices, bounds)
     else:
         chosen, reason = _for_extended(subject, choices, judge)
     return Look(chosen, _filter_for(subject, chosen, filters, judge), reason)
@@ -173,17 +176,24 @@ def _for_detail(choices: Sequence[Combination]) -> tuple[Combination, str]:
 
 
 def _for_double(
-    separation_arcsec: float, choices: Sequence[Combination], bounds: Limits
+    subject: Subject, separation_arcsec: float, choices: Sequence[Combination], bounds: Limits
 ) -> tuple[Combination, str]:
-    needed = float(optics.power_to_show(separation_arcsec))
+    glaring = _difference_mag(subject) >= GLARE_MAG
+    needed = float(optics.power_to_show(separation_arcsec)) * (GLARE_POWER if glaring else 1.0)
     enough = [one for one in choices if one.power >= needed]
     if separation_arcsec < bounds.dawes_arcsec:
         return choices[-1], "closer than this aperture splits"
     if enough:
-        return enough[0], "lowest power that splits it"
+        return enough[0], "more power, out of the glare" if glaring else "lowest power that splits it"
     if separation_arcsec < bounds.seeing_arcsec:
         return choices[-1], "needs steadier air to split"
     return choices[-1], "highest power there is"
+
+
+def _difference_mag(subject: Subject) -> float:
+    if subject.magnitude is None or subject.companion_magnitude is None:
+        return 0.0
+    return abs(subject.companion_magnitude - subject.magnitude)
 
 
 def _for_extended(subject: Subject, choices: Sequence[Combination], judge: Judge) -> tuple[Combination, str]:
@@ -227,7 +237,11 @@ def _for_cluster(size_deg: float, framing: Sequence[Combination], judge: Judge) 
         if one.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg and one.exit_pupil_mm >= CLUSTER_PUPIL_MM
     ] or roomy[:1]
     usual = ample[-1] if size_deg else ample[0]
-    if _is_easy(usual, judge) or (best := _best_contrast(roomy, judge)) is None or best.power <= usual.power:
+    if (
+        _dex(usual, judge) >= EASY_DEX
+        or (best := _best_contrast(roomy, judge)) is None
+        or best.power <= usual.power
+    ):
         return usual, "the cluster with sky around it"
     return best, "darker sky shows more stars"
 
@@ -235,21 +249,28 @@ def _for_cluster(size_deg: float, framing: Sequence[Combination], judge: Judge) 
 def _closer(
     subject: Subject, best: Combination, framing: Sequence[Combination], judge: Judge
 ) -> tuple[Combination, str] | None:
-    """Return more power than contrast asks for, where a target is easy and detail is what is left to see."""
-    easy = [one for one in framing if one.exit_pupil_mm >= LEAST_PUPIL_MM and _is_easy(one, judge)]
+    """Return more power than contrast asks for, where detail is to be seen and it costs nothing that matters.
+
+    A globular that is easy wants its stars resolved. A planetary wants size, while it stays easy or, where
+    it is not, while no contrast is lost.
+    """
+    bright = [one for one in framing if one.exit_pupil_mm >= LEAST_PUPIL_MM]
+    easy = [one for one in bright if _dex(one, judge) >= EASY_DEX]
     if subject.kind is Kind.GLOBULAR_CLUSTER and easy:
         chosen = min(easy, key=lambda one: abs(one.exit_pupil_mm - RESOLVING_PUPIL_MM))
         return (chosen, "easy: power resolves its stars") if chosen.power > best.power else None
-    if subject.kind is Kind.PLANETARY_NEBULA and easy and subject.size_arcmin:
-        wide = [one for one in easy if one.power * _size_deg(subject) >= DETAIL_APPARENT_DEG]
-        chosen = wide[0] if wide else easy[-1]
-        return (chosen, "easy: power for detail") if chosen.power > best.power else None
+    if subject.kind is Kind.PLANETARY_NEBULA and subject.size_arcmin:
+        enough = min(EASY_DEX, _dex(best, judge) - EQUAL_DEX)
+        worth = [one for one in bright if _dex(one, judge) >= enough and one.power > best.power]
+        wide = [one for one in worth if one.power * _size_deg(subject) >= DETAIL_APPARENT_DEG]
+        if worth and best.power * _size_deg(subject) < DETAIL_APPARENT_DEG:
+            return wide[0] if wide else worth[-1], "small: power for detail"
     return None
 
 
-def _is_easy(one: Combination, judge: Judge) -> bool:
+def _dex(one: Combination, judge: Judge) -> float:
     margin_dex = judge(one, None).margin_dex
-    return margin_dex is not None and margin_dex >= EASY_DEX
+    return float("-inf") if margin_dex is None else margin_dex
 
 
 def _size_deg(subject: Subject) -> float:

@@ -10,7 +10,8 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     parser = commands.add_parser(
         "check",
         help="what fits on the night, what does not, and why",
-        description="What of a plan fits on its night from its site: times, eyepieces, problems.",
+        description="What of a plan fits on its night from its site, with which eyepiece and how well; "
+        "what does not, why, and which of the next 30 nights would.",
         epilog="example: nightmode check plan.toml --night 2026-12-12",
     )
     add_plan(parser)
@@ -27,14 +28,19 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.app.guard.terminal import red_stdout
     from nightmode.cli.arguments import read_time
     from nightmode.cli.loading import load_night
-    from nightmode.report.check import check_json, check_table
+    from nightmode.night.another import next_fits
+    from nightmode.report.check import Judged, check_json, judged_rows, misfits
+    from nightmode.report.check_table import check_table
+    from nightmode.sky.kernel import open_sky
 
     loaded = load_night(args.plan, args.observer, args.night)
     night = loaded.night
     at_s = read_time(args.at, night.site, night.date)
+    found = judged_rows(night, at_s)
+    judged = Judged(night, found, next_fits(open_sky(), night, misfits(found)), at_s)
     with red_stdout(args.red or night.person.red):
         if args.json:
-            print(json.dumps(check_json(night, at_s), ensure_ascii=False, indent=1))
+            print(json.dumps(check_json(judged), ensure_ascii=False, indent=1))
         else:
-            print(check_table(night, loaded.plan.title, at_s))
+            print(check_table(judged, loaded.plan.title))
     return 0

@@ -75,12 +75,13 @@ def _scene(
     subjects = [night.targets[row].subject for row in rows]
     through = [seen_through(night, one) for one in combinations]
     glass = {name: np.array([one[name] for one in through]) for name in through[0]}
-    taken = np.array([_filter_loss(night, row) for row in rows])
+    taken = np.array([filter_losses(night, row) for row in rows])
     glass |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
     return Scene(lights_of(subjects), circumstances(night, rows, columns, zenith_mag), glass)
 
 
-def _filter_loss(night: Night, row: int) -> tuple[float, float]:
+def filter_losses(night: Night, row: int) -> tuple[float, float]:
+    """Return the magnitudes the filter suggested for a target takes off sky and object."""
     target = night.targets[row]
     name = target.look.filter if target.look else None
     passband = next((one.passband for one in night.kit.filters if one.name == name), None)

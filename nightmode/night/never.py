@@ -49,7 +49,7 @@ def never_up(night: Night, row: int) -> Verdict:
     if highest <= 0.0:
         reason = "below the horizon while it is dark"
     elif highest <= floor:
-        reason = f"at most {highest:.0f}° high in the dark; floor {floor:.0f}°"
+        reason = f"at most {int(highest)}° high in the dark; floor {floor:.0f}°"
     else:
         reason = "behind the horizon line while it is dark"
     return Verdict(OUT, None, NEVER_UP, reason)

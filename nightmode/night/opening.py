@@ -27,7 +27,7 @@ from nightmode.walk.usable import Interval, Usable, floor_crossings, floor_deg, 
 #: The sky taken for a site that says nothing about its own: open country near a town.
 USUAL_ZENITH_MAG = 20.5
 
-#: A Moon lit so far is bright enough in the eyepiece for a grey filter (common practice, no published source).
+#: A Moon lit so far dazzles in the eyepiece, and a grey filter helps (common practice, no published source).
 DAZZLING_MOON = 0.4
 
 

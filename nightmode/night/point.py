@@ -91,8 +91,7 @@ def _pair(night: Night, row: int, column: int, combination: Combination) -> Verd
         return Verdict(UNKNOWN, None, NO_SEPARATION, NO_SEPARATION)
     aperture_mm = night.kit.telescope.aperture_mm
     by_power = LEAST_APPARENT_ARCSEC / combination.power
-    air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
-    by_stars = float(pair_margin_dex(aperture_mm, separation, _difference(subject), **air))
+    by_stars = float(pair_margin_of(night, subject, altitude_deg))
     dex = min(by_stars, float(np.log10(separation / by_power)))
     told = str(points.split_word(dex))
     if told == EASY:
@@ -102,8 +101,20 @@ def _pair(night: Night, row: int, column: int, combination: Combination) -> Verd
         needed = float(optics.power_to_show(separation))
         return Verdict(told, dex, POWER, f"{separation:.1f}″ at {combination.power:.0f}x; use {needed:.0f}x")
     resolved = float(optics.unequal_limit_arcsec(aperture_mm, _difference(subject)))
+    air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
     cause = str(points.split_cause(resolved, **air))
     return Verdict(told, dex, cause, _why(night, row, column, cause))
+
+
+def pair_margin_of(night: Night, subject: Subject, altitude_deg: ArrayLike) -> np.ndarray:
+    """Return the margin in dex of a double at altitudes, in the night's telescope and air."""
+    return pair_margin_dex(
+        night.kit.telescope.aperture_mm,
+        subject.separation_arcsec,
+        _difference(subject),
+        seeing_arcsec=night.person.seeing_arcsec,
+        altitude_deg=altitude_deg,
+    )
 
 
 def pair_margin_dex(

@@ -70,8 +70,8 @@ def _moon(night: Night, row: int, column: int, needs: Needs) -> str:
         moon.azimuth_deg[column], moon.altitude_deg[column],
     )  # fmt: skip
     down = moon_down_later(night, row, column)
-    better = "a moonless night" if down is None else f"after {clock(night, float(night.time_s[down]))}"
-    return f"Moon {lit * 100:.0f} % lit, {apart:.0f}° away; better {'on ' if down is None else ''}{better}"
+    better = "without it" if down is None else f"after {clock(night, float(night.time_s[down]))}"
+    return f"Moon {lit * 100:.0f} % lit, {apart:.0f}° away; better {better}"
 
 
 def _twilight(night: Night, row: int, column: int, needs: Needs) -> str:

@@ -1,10 +1,15 @@
-"""What fits on a night: as one JSON object, and as a table for people."""
+"""What fits on a night: as one JSON object."""
 
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from nightmode.eyepiece import Combination, Look
-from nightmode.night.table import Night, NightTarget
-from nightmode.report.wording import clock, compass_point, power, utc_iso
+from nightmode.night.said import OUT, Verdict
+from nightmode.night.table import Night
+from nightmode.night.verdict import verdict_at, verdicts
+from nightmode.report.wording import utc_iso
 from nightmode.walk.order import walk_order
 
 
@@ -13,8 +18,41 @@ def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
     return walk_order(night.chances, float(night.time_s[0]) if at_s is None else at_s)
 
 
-def check_json(night: Night, at_s: float | None = None) -> dict[str, Any]:
-    """Return the night as plain data: times in UTC, ISO 8601; targets in walk order."""
+@dataclass(frozen=True)
+class Judged:
+    """A night with a verdict on each row, and for rows that do not fit the next night that shows them.
+
+    at_s is the moment asked for in Unix seconds, or None.
+    """
+
+    night: Night
+    verdicts: Sequence[Verdict]
+    next_fits: Mapping[int, dt.date | None]
+    at_s: float | None = None
+
+
+def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
+    """Return a verdict on each row: at the moment given where a target is usable then, else at its best."""
+    best = verdicts(night)
+    if at_s is None:
+        return best
+    return tuple(
+        verdict_at(night, row, at_s) if target.chance.is_up(at_s) else best[row]
+        for row, target in enumerate(night.targets)
+    )
+
+
+def misfits(verdicts: Sequence[Verdict]) -> list[int]:
+    """Return the rows of what does not fit."""
+    return [row for row, verdict in enumerate(verdicts) if verdict.word == OUT]
+
+
+def check_json(judged: Judged) -> dict[str, Any]:
+    """Return the night as plain data: times in UTC, ISO 8601; targets in walk order.
+
+    next_fit, a date or null, is there only for targets that do not fit.
+    """
+    night = judged.night
     lights, moon = night.twilights, night.moon
     dark = lights.dark or (None, None)
     return {
@@ -31,12 +69,13 @@ def check_json(night: Night, at_s: float | None = None) -> dict[str, Any]:
             "rises": utc_iso(moon.rises[0] if moon.rises else None),
             "sets": utc_iso(moon.sets[0] if moon.sets else None),
         },
-        "targets": [_target(night, row, at_s) for row in in_walk_order(night, at_s)],
+        "targets": [_target(judged, row) for row in in_walk_order(night, judged.at_s)],
         "problems": list(night.problems),
     }
 
 
-def _target(night: Night, row: int, at_s: float | None) -> dict[str, Any]:
+def _target(judged: Judged, row: int) -> dict[str, Any]:
+    night, at_s = judged.night, judged.at_s
     target = night.targets[row]
     found: dict[str, Any] = {
         "name": target.subject.name,
@@ -49,12 +88,20 @@ def _target(night: Night, row: int, at_s: float | None) -> dict[str, Any]:
         "ends_by": target.usable[0].ends_by if target.usable else None,
         "find": _combination(target.find),
         "look": _look(target.look),
-        "verdict": None,
+        "verdict": _verdict(judged.verdicts[row]),
     }
+    if row in judged.next_fits:
+        date = judged.next_fits[row]
+        found["next_fit"] = date.isoformat() if date else None
     if at_s is not None:
         found["altitude_deg"] = round(night.altitude_at(row, at_s), 3)
         found["azimuth_deg"] = round(night.azimuth_at(row, at_s), 3)
     return found
+
+
+def _verdict(one: Verdict) -> dict[str, Any]:
+    margin = None if one.margin_dex is None else round(one.margin_dex, 2)
+    return {"word": one.word, "margin_dex": margin, "reason": one.reason}
 
 
 def _combination(one: Combination | None) -> dict[str, Any] | None:
@@ -74,57 +121,3 @@ def _look(look: Look | None) -> dict[str, Any] | None:
     one = look.combination
     extra = {"barlow": one.barlow, "filter": look.filter, "reason": look.reason}
     return {**(_combination(one) or {}), **extra}
-
-
-def check_table(night: Night, title: str, at_s: float | None = None) -> str:
-    """Return the night for people: a few lines about it, then a table of at most 80 columns."""
-    lines = [*_heading(night, title), ""]
-    lines.append(f"{'target':<16} {'kind':<15} {'usable':<11} {'ends':<5} {'look with':<22} {'power':>5}")
-    lines += [_row(night, row, at_s) for row in in_walk_order(night, at_s)]
-    if night.problems:
-        lines += ["", *(f"- {problem}" for problem in night.problems)]
-    return "\n".join(line.rstrip() for line in lines)
-
-
-def _heading(night: Night, title: str) -> list[str]:
-    zone, moon, lights = night.site.zone, night.moon, night.twilights
-    dark = lights.dark
-    told = (
-        f"dark {clock(dark[0], zone)} to {clock(dark[1], zone)} (Sun below {lights.sun_below_deg:.0f}°)"
-        if dark
-        else "no darkness"
-    )
-    rises, sets = (clock(times[0] if times else None, zone) for times in (moon.rises, moon.sets))
-    return [
-        f"{title}: night of {night.date:%d %B %Y} at {night.site.name}",
-        f"{told}; Moon {moon.illuminated * 100:.0f} %, rises {rises}, sets {sets}",
-        f"{night.kit.telescope.name}; times are those of {night.site.timezone}",
-    ]
-
-
-def _row(night: Night, row: int, at_s: float | None) -> str:
-    target = night.targets[row]
-    stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
-    zone = night.site.zone
-    usable = f"{clock(stretch.start, zone)}-{clock(stretch.end, zone)}" if stretch else "not tonight"
-    ends = {None: "", "horizon": "sets", "dawn": "dawn"}[stretch.ends_by if stretch else None]
-    return (
-        f"{target.subject.name[:16]:<16} {target.subject.kind.value[:15]:<15} {usable:<11} {ends:<5} "
-        f"{_look_words(target):<22} {_power(target):>5}" + (f"  {_place(night, row, at_s)}" if at_s else "")
-    )
-
-
-def _look_words(target: NightTarget) -> str:
-    if target.look is None:
-        return "-"
-    one = target.look.combination
-    words = one.eyepiece + (f" + {one.barlow}" if one.barlow else "")
-    return words[:22]
-
-
-def _power(target: NightTarget) -> str:
-    return power(target.look.combination.power) if target.look else ""
-
-
-def _place(night: Night, row: int, at_s: float) -> str:
-    return f"{night.altitude_at(row, at_s):.1f}° {compass_point(night.azimuth_at(row, at_s))}"

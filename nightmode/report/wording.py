@@ -39,6 +39,11 @@ def compass_point(azimuth_deg: float) -> str:
     return COMPASS[round(azimuth_deg / 22.5) % 16]
 
 
+def cut(text: str, width: int) -> str:
+    """Return text of at most so many characters; what was cut off shows."""
+    return text if len(text) <= width else text[: width - 1].rstrip() + "…"
+
+
 def power(magnification: float) -> str:
     """Return a magnification as 48x."""
     return f"{magnification:.0f}x"

@@ -1,0 +1,164 @@
+"""The first of the coming nights on which what does not fit tonight would."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from nightmode.eyepiece import Combination
+from nightmode.model.kind import Kind
+from nightmode.model.target import Subject
+from nightmode.night.contrast import lights_of, seen_through
+from nightmode.night.glow import filter_losses, is_glow
+from nightmode.night.opening import dark_level_deg
+from nightmode.night.point import pair_margin_of
+from nightmode.night.table import Array, Night
+from nightmode.sky.dark import sun_altitude
+from nightmode.sky.kernel import Sky
+from nightmode.sky.moon import moon_night
+from nightmode.sky.separation import separation_deg
+from nightmode.sky.track import tracks
+from nightmode.sky.window import LAST_YEAR, night_window
+from nightmode.visibility.limits import Circumstances
+from nightmode.visibility.points import HARD_ALTITUDE_DEG
+from nightmode.visibility.verdict import HARD_DEX, margin
+from nightmode.walk.usable import floor_deg
+
+#: Minutes between the moments looked at on the coming nights.
+STEP_MIN = 15
+_DAY_S = 86400.0
+_MOON = Subject(name="Moon", kind=Kind.MOON, body="moon")
+
+
+@dataclass(frozen=True, eq=False)
+class Coming:
+    """The coming nights' moments after sunset, (T,): which night each belongs to, Sun and Moon."""
+
+    dates: Sequence[dt.date]
+    time_s: Array
+    night: NDArray[np.intp]
+    sun_deg: Array
+    sun_lowest_deg: Array
+
+
+def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> dict[int, dt.date | None]:
+    """Return for targets `rows` the first of so many nights after this one that shows them, or None.
+
+    Shown means usable and at least hard, through the eyepieces that suit the target tonight.
+    """
+    if not rows:
+        return {}
+    coming = _coming(sky, night, days)
+    subjects = [night.targets[row].subject for row in rows]
+    # The Moon goes along as one more target: a track costs next to nothing beside the Earth's turning.
+    paths = tracks(sky, night.site, [*subjects, _MOON], coming.time_s)
+    altitude, azimuth = paths.altitude_deg[:-1], paths.azimuth_deg[:-1]
+    usable = _usable(night, subjects, coming, altitude, azimuth)
+    shows = np.zeros(usable.shape, dtype=bool)
+    for place, subject in enumerate(subjects):
+        if not is_glow(subject):
+            shows[place] = usable[place] & _point_shows(night, subject, altitude[place])
+    glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
+    if glows and usable[glows].any():
+        moon = (paths.altitude_deg[-1], paths.azimuth_deg[-1])
+        where = _circumstances(sky, night, coming, moon, altitude[glows], azimuth[glows])
+        for which, place in enumerate(glows):
+            moments = _best_moments(where, which, usable[place], coming)
+            shows[place, moments] = _glow_shows(night, rows[place], where, which, moments)
+    return {row: _first(coming, shows[place]) for place, row in enumerate(rows)}
+
+
+def _first(coming: Coming, shows: NDArray[np.bool_]) -> dt.date | None:
+    found = np.flatnonzero(shows)
+    return coming.dates[int(coming.night[found[0]])] if found.size else None
+
+
+def _coming(sky: Sky, night: Night, days: int) -> Coming:
+    dates = [night.date + dt.timedelta(days=number) for number in range(1, days + 1)]
+    dates = [date for date in dates if date.year <= LAST_YEAR]
+    windows = [night_window(night.site, date) for date in dates]
+    times = [np.arange(start, end, STEP_MIN * 60.0) for start, end in windows]
+    number = np.repeat(np.arange(len(times)), [len(one) for one in times])
+    time_s = np.concatenate(times) if times else np.zeros(0)
+    sun_deg = sun_altitude(sky, night.site, time_s)
+    lowest = np.array([sun_deg[number == one].min() for one in range(len(times))])
+    down = sun_deg < -0.8
+    return Coming(dates, time_s[down], number[down], sun_deg[down], lowest)
+
+
+def _usable(
+    night: Night, subjects: Sequence[Subject], coming: Coming, altitude_deg: Array, azimuth_deg: Array
+) -> NDArray[np.bool_]:
+    usual = night.person.min_altitude_deg
+    minimum = np.array([usual if s.min_altitude_deg is None else s.min_altitude_deg for s in subjects], float)
+    above = altitude_deg > floor_deg(minimum, night.site.horizon, azimuth_deg)
+    dark = {kind: _dark(kind, coming) for kind in {one.kind for one in subjects}}
+    return above & np.array([dark[one.kind] for one in subjects])
+
+
+def _dark(kind: Kind, coming: Coming) -> NDArray[np.bool_]:
+    levels = [dark_level_deg(kind, float(lowest)) for lowest in coming.sun_lowest_deg]
+    # A level of -99 stands for a night that never gets dark enough.
+    level = np.array([-99.0 if one is None else one for one in levels])
+    return coming.sun_deg < level[coming.night]
+
+
+def _circumstances(
+    sky: Sky,
+    night: Night,
+    coming: Coming,
+    moon: tuple[Array, Array],
+    altitude_deg: Array,
+    azimuth_deg: Array,
+) -> Circumstances:
+    daily_s = np.arange(coming.time_s[0], coming.time_s[-1] + _DAY_S, _DAY_S)
+    phase_angle_deg = moon_night(sky, night.site, daily_s).phase_angle_deg
+    return Circumstances(
+        zenith_mag=night.zenith_mag,
+        altitude_deg=altitude_deg,
+        mag_per_airmass=night.site.extinction,
+        moon_phase_angle_deg=np.interp(coming.time_s, daily_s, phase_angle_deg),
+        moon_separation_deg=separation_deg(azimuth_deg, altitude_deg, moon[1], moon[0]),
+        moon_altitude_deg=moon[0],
+        sun_altitude_deg=coming.sun_deg,
+    )
+
+
+def _best_moments(
+    where: Circumstances, which: int, usable: NDArray[np.bool_], coming: Coming
+) -> NDArray[np.intp]:
+    """Return one moment of each night on which a target is usable: that of the best sky and height."""
+    favour = 0.2 * where.sky_mag()[which] - 0.4 * where.loss_mag()[which]
+    nights = np.unique(coming.night[usable])
+    moments = [np.flatnonzero(usable & (coming.night == one)) for one in nights]
+    return np.array([one[favour[one].argmax()] for one in moments], dtype=np.intp)
+
+
+def _glow_shows(
+    night: Night, row: int, where: Circumstances, which: int, moments: NDArray[np.intp]
+) -> NDArray[np.bool_]:
+    target = night.targets[row]
+    light = lights_of([target.subject] * len(moments))
+    off_sky, off_object = filter_losses(night, row)
+    sky, loss = where.sky_mag()[which, moments], where.loss_mag()[which, moments]
+    best = np.full(len(moments), -np.inf)
+    for one in _worth_trying(target.choices):
+        found = margin(
+            light, sky, loss, **seen_through(night, one), sky_filter_mag=off_sky, object_filter_mag=off_object
+        )
+        best = np.fmax(best, found.best_dex)
+    return best >= HARD_DEX
+
+
+def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
+    return [one for one in choices if one.barlow is None] or list(choices)
+
+
+def _point_shows(night: Night, subject: Subject, altitude_deg: Array) -> NDArray[np.bool_]:
+    if subject.kind is Kind.DOUBLE:
+        return pair_margin_of(night, subject, altitude_deg) >= HARD_DEX
+    if subject.body is not None:
+        return altitude_deg >= HARD_ALTITUDE_DEG
+    return np.full(altitude_deg.shape, subject.kind is Kind.STAR)

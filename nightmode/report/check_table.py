@@ -1,0 +1,107 @@
+"""What fits on a night, for people: a few lines about it, then tables of at most 80 columns."""
+
+from nightmode.night.magnitudes import is_from_blue
+from nightmode.night.said import EASY, OUT
+from nightmode.night.table import Night, NightTarget
+from nightmode.report.check import Judged, in_walk_order
+from nightmode.report.wording import clock, compass_point, cut, power
+
+
+def check_table(judged: Judged, title: str) -> str:
+    """Return what fits and how, what limits it, and what does not fit, why, and when it would."""
+    night = judged.night
+    order = in_walk_order(night, judged.at_s)
+    fits = [row for row in order if judged.verdicts[row].word != OUT]
+    out = [row for row in order if judged.verdicts[row].word == OUT]
+    limited = [row for row in fits if judged.verdicts[row].word != EASY]
+    lines = _heading(night, title)
+    if fits:
+        where = "at that time" if judged.at_s is not None else "ends"
+        names = f"{'usable':<11} {where:<{_wide(judged)}} {'look with':<{_look_wide(judged)}} power verdict"
+        lines += ["", f"{f'Fits tonight: {len(fits)}':<18} {names}"]
+        lines += [_fit(judged, row) for row in fits]
+    if limited:
+        lines += ["", "What limits them, and what would change it:"]
+        lines += [f"{_name(night, row)} {judged.verdicts[row].reason}" for row in limited]
+    if out:
+        lines += ["", f"{f'Does not fit: {len(out)}':<18} {'why':<46} next 30 nights"]
+        lines += [_misfit(judged, row) for row in out]
+    notes = [*_other_problems(night), *_blue(night)]
+    return "\n".join(line.rstrip() for line in [*lines, *([""] if notes else []), *notes])
+
+
+def _heading(night: Night, title: str) -> list[str]:
+    zone, moon, lights = night.site.zone, night.moon, night.twilights
+    dark = lights.dark
+    told = (
+        f"dark {clock(dark[0], zone)} to {clock(dark[1], zone)} (Sun below {lights.sun_below_deg:.0f}°)"
+        if dark
+        else "no darkness"
+    )
+    rises, sets = (clock(times[0] if times else None, zone) for times in (moon.rises, moon.sets))
+    return [
+        f"{title}: night of {night.date:%d %B %Y} at {night.site.name}",
+        f"{told}; Moon {moon.illuminated * 100:.0f} %, rises {rises}, sets {sets}",
+        f"{night.kit.telescope.name}; times are those of {night.site.timezone}",
+    ]
+
+
+def _wide(judged: Judged) -> int:
+    return 5 if judged.at_s is None else 12
+
+
+def _look_wide(judged: Judged) -> int:
+    return 29 if judged.at_s is None else 22
+
+
+def _name(night: Night, row: int) -> str:
+    return f"{cut(night.targets[row].subject.name, 18):<18}"
+
+
+def _fit(judged: Judged, row: int) -> str:
+    night, at_s = judged.night, judged.at_s
+    target, zone = night.targets[row], night.site.zone
+    stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
+    usable = f"{clock(stretch.start, zone)}-{clock(stretch.end, zone)}" if stretch else "over"
+    ends = {None: "", "horizon": "sets", "dawn": "dawn"}[stretch.ends_by if stretch else None]
+    where = ends if at_s is None else _place(night, row, at_s)
+    look = cut(_look_words(target), _look_wide(judged))
+    return (
+        f"{_name(night, row)} {usable:<11} {where:<{_wide(judged)}} {look:<{_look_wide(judged)}} "
+        f"{_power(target):>5} {judged.verdicts[row].word}"
+    )
+
+
+def _misfit(judged: Judged, row: int) -> str:
+    date = judged.next_fits.get(row)
+    when = f"from {date.day} {date:%b}" if date else "none"
+    return f"{_name(judged.night, row)} {cut(judged.verdicts[row].reason, 46):<46} {when}"
+
+
+def _look_words(target: NightTarget) -> str:
+    if target.look is None:
+        return "-"
+    one, filter_ = target.look.combination, target.look.filter
+    return " + ".join(part for part in (one.eyepiece, one.barlow, filter_) if part)
+
+
+def _power(target: NightTarget) -> str:
+    return power(target.look.combination.power) if target.look else ""
+
+
+def _place(night: Night, row: int, at_s: float) -> str:
+    return f"{night.altitude_at(row, at_s):.1f}° {compass_point(night.azimuth_at(row, at_s))}"
+
+
+def _other_problems(night: Night) -> list[str]:
+    """The night's problems, less those that the table of what does not fit tells already."""
+    never = tuple(f"{target.subject.name}: " for target in night.targets if not target.usable)
+    return [f"- {problem}" for problem in night.problems if not problem.startswith(never or "\0")]
+
+
+def _blue(night: Night) -> list[str]:
+    names = [target.subject.name for target in night.targets if is_from_blue(target.subject)]
+    if not names:
+        return []
+    some = ", ".join(names[:5]) + (f" and {len(names) - 5} more" if len(names) > 5 else "")
+    return [f"- only a blue magnitude is published, V is estimated: {some}"]
