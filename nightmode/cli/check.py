@@ -29,18 +29,17 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.cli.arguments import read_time
     from nightmode.cli.loading import load_night
     from nightmode.night.another import next_fits
-    from nightmode.report.check import Judged, check_json, judged_rows, misfits
+    from nightmode.report.check import check_json, judged_rows, misfits
     from nightmode.report.check_table import check_table
     from nightmode.sky.kernel import open_sky
 
     loaded = load_night(args.plan, args.observer, args.night)
     night = loaded.night
     at_s = read_time(args.at, night.site, night.date)
-    found = judged_rows(night, at_s)
-    judged = Judged(night, found, next_fits(open_sky(), night, misfits(found)), at_s)
+    later = next_fits(open_sky(), night, misfits(judged_rows(night, at_s)))
     with red_stdout(args.red or night.person.red):
         if args.json:
-            print(json.dumps(check_json(judged), ensure_ascii=False, indent=1))
+            print(json.dumps(check_json(night, at_s, later), ensure_ascii=False, indent=1))
         else:
-            print(check_table(judged, loaded.plan.title))
+            print(check_table(night, loaded.plan.title, at_s, later))
     return 0

@@ -18,16 +18,18 @@ def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
     return walk_order(night.chances, float(night.time_s[0]) if at_s is None else at_s)
 
 
+#: For rows that do not fit, the date of the next night that shows them, or None.
+NextFits = Mapping[int, dt.date | None]
+NONE_KNOWN: NextFits = {}
+
+
 @dataclass(frozen=True)
 class Judged:
-    """A night with a verdict on each row, and for rows that do not fit the next night that shows them.
-
-    at_s is the moment asked for in Unix seconds, or None.
-    """
+    """A night with a verdict on each row; at_s is the moment asked for in Unix seconds, or None."""
 
     night: Night
     verdicts: Sequence[Verdict]
-    next_fits: Mapping[int, dt.date | None]
+    next_fits: NextFits
     at_s: float | None = None
 
 
@@ -47,12 +49,12 @@ def misfits(verdicts: Sequence[Verdict]) -> list[int]:
     return [row for row, verdict in enumerate(verdicts) if verdict.word == OUT]
 
 
-def check_json(judged: Judged) -> dict[str, Any]:
+def check_json(night: Night, at_s: float | None = None, next_fits: NextFits = NONE_KNOWN) -> dict[str, Any]:
     """Return the night as plain data: times in UTC, ISO 8601; targets in walk order.
 
-    next_fit, a date or null, is there only for targets that do not fit.
+    next_fit, a date or null, is there only for targets that do not fit and are among next_fits.
     """
-    night = judged.night
+    judged = Judged(night, judged_rows(night, at_s), next_fits, at_s)
     lights, moon = night.twilights, night.moon
     dark = lights.dark or (None, None)
     return {
@@ -69,7 +71,7 @@ def check_json(judged: Judged) -> dict[str, Any]:
             "rises": utc_iso(moon.rises[0] if moon.rises else None),
             "sets": utc_iso(moon.sets[0] if moon.sets else None),
         },
-        "targets": [_target(judged, row) for row in in_walk_order(night, judged.at_s)],
+        "targets": [_target(judged, row) for row in in_walk_order(night, at_s)],
         "problems": list(night.problems),
     }
 

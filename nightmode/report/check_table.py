@@ -3,13 +3,13 @@
 from nightmode.night.magnitudes import is_from_blue
 from nightmode.night.said import EASY, OUT
 from nightmode.night.table import Night, NightTarget
-from nightmode.report.check import Judged, in_walk_order
+from nightmode.report.check import NONE_KNOWN, Judged, NextFits, in_walk_order, judged_rows
 from nightmode.report.wording import clock, compass_point, cut, power
 
 
-def check_table(judged: Judged, title: str) -> str:
+def check_table(night: Night, title: str, at_s: float | None = None, next_fits: NextFits = NONE_KNOWN) -> str:
     """Return what fits and how, what limits it, and what does not fit, why, and when it would."""
-    night = judged.night
+    judged = Judged(night, judged_rows(night, at_s), next_fits, at_s)
     order = in_walk_order(night, judged.at_s)
     fits = [row for row in order if judged.verdicts[row].word != OUT]
     out = [row for row in order if judged.verdicts[row].word == OUT]
