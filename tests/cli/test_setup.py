@@ -1,7 +1,11 @@
 """setup writes an observer.toml that reads back, keeps what was there, and refuses what does not fit."""
 
 import argparse
+import os
+import subprocess
+import sys
 import tomllib
+from pathlib import Path
 
 import pytest
 
@@ -214,3 +218,35 @@ def test_the_file_is_toml_with_awkward_names(path):
 )
 def test_a_zone_far_from_the_sun_is_remarked_on(zone, longitude_deg, odd):
     assert bool(setup.zone_is_odd(zone, longitude_deg)) is odd
+
+
+def test_the_real_program_asks_and_writes(tmp_path):
+    answers = ["Garden", "95", "48.21", "16.37", *[""] * 5, "", "70", "700", *[""] * 9]
+    done = subprocess.run(
+        [sys.executable, "-m", "nightmode", "setup"],
+        input="\n".join(answers) + "\n",
+        env={**os.environ, "XDG_CONFIG_HOME": str(tmp_path / "config"), "TZ": "Europe/Vienna"},
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=Path(setup.__file__).parents[2],
+    )
+    assert done.returncode == 0, done.stderr
+    assert "95 is more than 90" in done.stdout
+    made = observer(tmp_path / "config" / "nightmode" / "observer.toml")
+    assert (made.site[0].latitude_deg, made.site[0].timezone) == (48.21, "Europe/Vienna")
+    assert made.telescope[0].aperture_mm == 70
+
+
+def test_the_real_program_answers_a_bad_flag_in_one_sentence(tmp_path):
+    done = subprocess.run(
+        [sys.executable, "-m", "nightmode", "setup", "--latitude", "95"],
+        env={**os.environ, "XDG_CONFIG_HOME": str(tmp_path)},
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=Path(setup.__file__).parents[2],
+    )
+    assert done.returncode == 2
+    assert "--latitude: 95 is more than 90." in done.stderr
+    assert list(tmp_path.rglob("*.toml")) == []
