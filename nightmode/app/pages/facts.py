@@ -3,9 +3,10 @@
 from nightmode.app.pages.line import BLANK, Line, line, wrap
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
-from nightmode.night.table import NightTarget
+from nightmode.night.table import Night, NightTarget
 from nightmode.report.wording import clock, compass_point, duration, field, power
 from nightmode.walk.order import Standing
+from nightmode.walk.usable import Usable
 
 LABEL = 9
 #: The text block of a target, in cells.
@@ -77,13 +78,22 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
         wait = duration(stretch.start - now_s)
         return line(("up at".ljust(LABEL), "faint"), (f"{clock(stretch.start, zone)}, in {wait}", "text"))
     label = "sets" if stretch.ends_by == "horizon" else "until"
-    behind = "" if stretch.ends_by == "horizon" else ", dawn"
     left = duration(stretch.end - now_s)
     return line(
         (label.ljust(LABEL), "faint"),
         (clock(stretch.end, zone), "strong"),
-        (f"{behind}   {left} left", "text"),
+        (f"   {left} left", "text"),
+        (f"   {_behind(night, target, stretch)}", "faint"),
     )
+
+
+def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
+    if stretch.ends_by == "dawn":
+        return "dawn"
+    given = target.subject.min_altitude_deg
+    minimum_deg = night.person.min_altitude_deg if given is None else given
+    behind_line = stretch.end_altitude_deg > minimum_deg + 0.1
+    return "behind the horizon line" if behind_line else f"below {minimum_deg:.0f}°"
 
 
 def _verdict(walker: Walker, row: int, now_s: float) -> Line:
