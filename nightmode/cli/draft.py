@@ -133,7 +133,15 @@ def _where(args: argparse.Namespace) -> "Circumstances":
 
     # A plan holds at least one target; this one only carries the names of site and telescope.
     plan = make(Plan, "draft", site=args.site, telescope=args.telescope, target=(Target(name="Moon"),))
-    where = find_circumstances(plan, load_observer(args.observer), read_date(args.night))
+    observer = load_observer(args.observer)
+    for table, missing in (
+        ("site", observer.site),
+        ("telescope", observer.telescope),
+        ("eyepiece", observer.eyepiece),
+    ):
+        if not missing:
+            raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
+    where = find_circumstances(plan, observer, read_date(args.night))
     if args.sky is None:
         return where
     values = {"naked_eye_limit_mag": None, "bortle": None, "sky_brightness": number(args.sky, "--sky")}

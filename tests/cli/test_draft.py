@@ -7,7 +7,6 @@ import io
 import json
 import math
 import time
-from pathlib import Path
 
 import ephem
 import pytest
@@ -321,6 +320,16 @@ def test_a_sun_that_does_not_set_is_said_honestly(tmp_path):
         args.run(args)
 
 
+@pytest.mark.parametrize("table", ["site", "telescope", "eyepiece"])
+def test_what_is_missing_to_judge_by_is_named(tmp_path, table):
+    path = tmp_path / "observer.toml"
+    path.write_text(observer_text(observer_of("hillside").model_copy(update={table: ()})))
+    parser = argparse.ArgumentParser()
+    draft.add(parser.add_subparsers())
+    args = parser.parse_args(["draft", "--observer", str(path), "--night", "2026-12-13"])
+    with pytest.raises(NightmodeError, match=f"no {table} is known yet; run nightmode setup first"):
+        args.run(args)
+
+
 def test_the_kinds_offered_are_the_groups_there_are():
     assert tuple(GROUPS) == draft.KIND_WORDS
-    assert Path(draft.__file__).name == "draft.py"
