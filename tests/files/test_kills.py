@@ -1,5 +1,6 @@
 """Real processes killed with SIGKILL, at random moments and at every step; and two at once."""
 
+import fcntl
 import random
 import time
 
@@ -30,7 +31,7 @@ def _kill_after(child, ours, seconds):
     return [first, *heard(ours)]
 
 
-@pytest.mark.parametrize("kills", [60, pytest.param(2_000, marks=pytest.mark.long)])
+@pytest.mark.parametrize("kills", [40, pytest.param(2_000, marks=pytest.mark.long)])
 def test_killed_at_random_moments_nothing_confirmed_is_lost_and_nothing_is_there_twice(tmp_path, kills):
     path = tmp_path / "session.toml"
     chance = random.Random(2027)
@@ -180,6 +181,24 @@ def test_a_holder_that_did_not_say_who_it_is_still_has_the_session(tmp_path, wri
         with pytest.raises(HeldError, match="another process has this session open") as caught:
             hold(path)
         assert caught.value.pid is None
+
+
+def test_a_lock_file_removed_at_the_last_moment_by_its_holder_does_not_count(tmp_path, monkeypatch):
+    path = tmp_path / "session.toml"
+    beside = path.with_name("session.toml.lock")
+    real, removed = fcntl.flock, []
+
+    def just_let_go(handle, how):
+        if not removed:
+            beside.unlink()
+            removed.append(handle)
+        real(handle, how)
+
+    monkeypatch.setattr(fcntl, "flock", just_let_go)
+    with hold(path):
+        assert beside.exists()
+        with pytest.raises(HeldError):
+            hold(path)
 
 
 def test_letting_go_twice_is_no_error_and_the_session_is_free_again(tmp_path):
