@@ -12,6 +12,7 @@ RAYLEIGH_MM_ARCSEC = 138.4
 UNEQUAL_DEX_PER_MAG = 0.155
 USEFUL_POWER_PER_MM = 2.0
 SPLIT_ANGLE_ARCMIN = 4.0
+BLUR_ANGLE_ARCMIN = 5.0
 SIDEREAL_ARCSEC_PER_S = 15.041
 
 
@@ -80,13 +81,13 @@ def highest_useful_magnification(
 ) -> np.ndarray:
     """Return the power beyond which nothing more is seen: 2 x aperture in mm (common practice).
 
-    With seeing_arcsec, no more than the power that shows a blur of that width at 4 arcmin, the angle at
-    which a split is comfortable (common practice, no published source).
+    With seeing_arcsec, no more than the power that shows a blur of that width at 5 arcmin: 200x in air of
+    1.5 arcsec, 300x in very good air of 1 (common practice, no published source).
     """
     by_aperture = USEFUL_POWER_PER_MM * np.asarray(aperture_mm, float)
     if seeing_arcsec is None:
         return by_aperture
-    return np.minimum(by_aperture, power_to_show(seeing_arcsec))
+    return np.minimum(by_aperture, power_to_show(seeing_arcsec, BLUR_ANGLE_ARCMIN))
 
 
 def lowest_useful_magnification(aperture_mm: ArrayLike, pupil_mm: ArrayLike) -> np.ndarray:

@@ -33,15 +33,28 @@ def circumstances(plan: Plan, observer: Observer, date: dt.date) -> Circumstance
     return Circumstances(
         date=date,
         site=_choose("site", plan.site, person.site, observer.site),
-        kit=Kit(
-            telescope=_choose("telescope", plan.telescope, person.telescope, observer.telescope),
-            eyepieces=plan.eyepiece or observer.eyepiece,
-            barlows=plan.barlow or observer.barlow,
-            filters=plan.filter or observer.filter,
-            finders=plan.finder or observer.finder,
-        ),
+        kit=kit_of(plan, observer),
         person=person,
     )
+
+
+def kit_of(plan: Plan | None, observer: Observer) -> Kit:
+    """Return the telescope and what goes with it; NightmodeError if there is none or none of that name."""
+    planned = plan.telescope if plan else None
+    return Kit(
+        telescope=_choose("telescope", planned, observer.observer.telescope, observer.telescope),
+        eyepieces=(plan and plan.eyepiece) or observer.eyepiece,
+        barlows=(plan and plan.barlow) or observer.barlow,
+        filters=(plan and plan.filter) or observer.filter,
+        finders=(plan and plan.finder) or observer.finder,
+    )
+
+
+def site_of(plan: Plan | None, observer: Observer) -> Site | None:
+    """Return the site, or None where neither plan nor observer.toml has one; NightmodeError as above."""
+    if (plan is None or plan.site is None) and not observer.site:
+        return None
+    return _choose("site", plan.site if plan else None, observer.observer.site, observer.site)
 
 
 def _choose(what: str, planned: str | Named | None, usual: str | None, known: Sequence[Named]) -> Named:

@@ -1,0 +1,88 @@
+"""`nightmode kit`: what each combination gives, and a power printed on a box set against the aperture."""
+
+import argparse
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nightmode.cli.arguments import add_observer
+from nightmode.errors import NightmodeError
+
+if TYPE_CHECKING:
+    from nightmode.model.observer import Observer
+    from nightmode.model.plan import Plan
+    from nightmode.report.kit import KitReport
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command."""
+    parser = commands.add_parser(
+        "kit",
+        help="what each eyepiece gives; a printed power checked",
+        description="Every combination that can be put together: power, true field, exit pupil, what it is "
+        "good for; and the limits of the telescope.",
+        epilog="example: nightmode kit plan.toml --claim 525",
+    )
+    parser.add_argument(
+        "plan", type=Path, nargs="?", metavar="PLAN", help="a plan with a telescope; else observer.toml's"
+    )
+    add_observer(parser)
+    parser.add_argument("--claim", metavar="POWER", help="answer a power printed on a box, in one sentence")
+    parser.add_argument("--json", action="store_true", help="one JSON object")
+    parser.add_argument("--red", action="store_true", help="print in red on black")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print the kit, or the answer to a claim."""
+    import json
+
+    from nightmode.app.guard.terminal import red_stdout
+    from nightmode.report.kit import claim, kit_json, kit_table
+
+    claimed, report = _power(args.claim), _report(args)
+    with red_stdout(args.red or report.person.red):
+        if args.json:
+            print(json.dumps(kit_json(report, claimed), ensure_ascii=False, indent=1))
+        else:
+            print(kit_table(report) if claimed is None else claim(report, claimed))
+    return 0
+
+
+def _report(args: argparse.Namespace) -> "KitReport":
+    from nightmode.cli.loading import load_observer
+    from nightmode.files.toml import read_toml
+    from nightmode.model.plan import Plan
+    from nightmode.night.circumstances import kit_of, site_of
+    from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
+    from nightmode.report.kit import KitReport
+
+    plan = read_toml(args.plan, Plan) if args.plan else None
+    observer = load_observer(args.observer)
+    _check_telescope(plan, observer)
+    site = site_of(plan, observer)
+    return KitReport(
+        kit=kit_of(plan, observer),
+        person=observer.observer,
+        zenith_mag=zenith_mag(site) if site else USUAL_ZENITH_MAG,
+        extinction=site.extinction if site else 0.25,
+    )
+
+
+def _check_telescope(plan: "Plan | None", observer: "Observer") -> None:
+    if (plan is None or plan.telescope is None) and not observer.telescope:
+        raise NightmodeError(
+            "telescope",
+            "is not known yet",
+            "give a plan with one (nightmode kit plan.toml) or run nightmode setup first",
+        )
+
+
+def _power(text: str | None) -> float | None:
+    if text is None:
+        return None
+    if re.fullmatch(r"\d{1,5}(\.\d+)?[x×]?", text.strip(), re.ASCII | re.IGNORECASE):
+        value = float(text.strip().rstrip("xX×"))
+        if value >= 1.0:
+            return value
+    raise NightmodeError("--claim", f"{text!r} is not a power", "write a number like 525")

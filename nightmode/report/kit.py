@@ -1,0 +1,187 @@
+"""What a kit gives: every combination, the telescope's limits, and an answer to a printed power."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from nightmode import eyepiece, optics
+from nightmode.eyepiece import Combination
+from nightmode.model.kit import Kit
+from nightmode.model.observer import Person
+from nightmode.report.wording import cut, field, power
+from nightmode.visibility.eye import star_limit_mag
+
+#: What an exit pupil of so many mm and more is good for. Common practice, no published source.
+GOOD_FOR = (
+    (4.0, "widest views, large nebulae"),
+    (2.5, "clusters, large faint objects"),
+    (1.5, "galaxies, nebulae, globulars"),
+    (1.2, "globulars, small planetaries"),
+    (0.7, "planets, Moon, doubles"),
+    (0.5, "close doubles, still air"),
+)
+TOO_MUCH, TOO_LITTLE, STILL_AIR, GOOD = "too much", "too little", "still air only", "good"
+#: The exit pupil at which the faintest star is reckoned where the kit has no eyepiece (common practice).
+USUAL_PUPIL_MM = 1.0
+
+
+@dataclass(frozen=True)
+class KitReport:
+    """A kit, the eye, and the sky of the site in mag/arcsec2 with its extinction a unit of airmass."""
+
+    kit: Kit
+    person: Person
+    zenith_mag: float
+    extinction: float
+
+    @property
+    def limits(self) -> eyepiece.Limits:
+        """The telescope's limits."""
+        return eyepiece.limits(self.kit, self.person.pupil_mm, self.person.seeing_arcsec)
+
+    @property
+    def highest_by_aperture(self) -> float:
+        """Twice the aperture in mm."""
+        return float(optics.highest_useful_magnification(self.kit.telescope.aperture_mm))
+
+    def faintest_star_mag(self) -> float:
+        """The faintest star in the zenith at the highest power that the limits leave."""
+        telescope, bounds = self.kit.telescope, self.limits
+        made = eyepiece.sensible(eyepiece.combinations(self.kit), bounds)
+        power = made[-1].power if made else telescope.aperture_mm / USUAL_PUPIL_MM
+        limit = star_limit_mag(
+            self.zenith_mag,
+            aperture_mm=telescope.aperture_mm,
+            magnification=power,
+            obstruction_mm=telescope.obstruction_mm,
+            transmission=telescope.transmission,
+            pupil_mm=self.person.pupil_mm,
+            field_factor=self.person.experience,
+        )
+        return float(limit) - self.extinction
+
+
+def fitness(report: KitReport, one: Combination) -> str:
+    """Return whether a combination's power is good, too much, too little, or for still air only."""
+    if one.power > report.highest_by_aperture:
+        return TOO_MUCH
+    if one.power > report.limits.highest_power:
+        return STILL_AIR
+    return TOO_LITTLE if one.power < report.limits.lowest_power else GOOD
+
+
+def good_for(report: KitReport, one: Combination) -> str:
+    """Return in a few words what a combination is good for, or what is wrong with it."""
+    telescope, person = report.kit.telescope, report.person
+    match fitness(report, one):
+        case "too much":
+            return f"too much for {telescope.aperture_mm:.0f} mm"
+        case "still air only":
+            return f"too much for air of {person.seeing_arcsec:.1f}″"
+        case "too little":
+            return f"too little: pupil of {person.pupil_mm:.1f} mm"
+    return next((words for least, words in GOOD_FOR if one.exit_pupil_mm >= least - 1e-9), GOOD_FOR[-1][1])
+
+
+def apart(kit: Kit) -> Iterator[str]:
+    """Yield what cannot be put together, a sentence each."""
+    hole = kit.telescope.barrel_in
+    for one in (*kit.eyepieces, *kit.barlows):
+        if one.barrel_in > hole:
+            yield f"{one.name} ({one.barrel_in:g} inch) does not go into the focuser ({hole:g} inch)"
+    for barlow in kit.barlows:
+        for one in kit.eyepieces:
+            if barlow.barrel_in < one.barrel_in <= hole:
+                into = f"{barlow.name} ({barlow.barrel_in:g} inch)"
+                yield f"{one.name} ({one.barrel_in:g} inch) does not go into {into}"
+
+
+def claim(report: KitReport, claimed: float) -> str:
+    """Return one sentence on a power printed on a box."""
+    aperture_mm, highest = report.kit.telescope.aperture_mm, report.highest_by_aperture
+    times = f"{power(claimed)} is {claimed / aperture_mm:.2g} times the aperture in mm"
+    size = f"{aperture_mm:.0f} mm"
+    if claimed > highest:
+        return f"{times}; {size} carries at most {highest:.0f}x: more only grows dim and blurred."
+    air, lowest = report.limits.highest_power, report.limits.lowest_power
+    if claimed > air:
+        seeing = report.person.seeing_arcsec
+        return f"{times}; {size} carries it, but air of {seeing:.1f}″ carries {air:.0f}x: for still nights."
+    if claimed < lowest:
+        beam = aperture_mm / claimed
+        return f"{times}; its beam of {beam:.1f} mm is wider than the eye's pupil: from {lowest:.0f}x on."
+    return f"{times}; {size} carries it: up to {highest:.0f}x is useful."
+
+
+def kit_table(report: KitReport) -> str:
+    """Return the kit for people, at most 80 columns."""
+    lines = [*_limits(report), ""]
+    made = eyepiece.combinations(report.kit)
+    if made:
+        lines.append(f"{'to look with':<30} {'power':>5} {'field':>5} {'pupil':>7}  good for")
+        lines += [_row(report, one) for one in made]
+    else:
+        lines.append("no eyepiece that fits: add [[eyepiece]] tables to the plan or to observer.toml")
+    pairs = list(apart(report.kit))
+    return "\n".join(line.rstrip() for line in [*lines, *([""] if pairs else []), *(f"- {p}" for p in pairs)])
+
+
+def _limits(report: KitReport) -> list[str]:
+    telescope, person, bounds = report.kit.telescope, report.person, report.limits
+    ratio = telescope.focal_length_mm / telescope.aperture_mm
+    rayleigh = float(optics.rayleigh_limit_arcsec(telescope.aperture_mm))
+    by_aperture = report.highest_by_aperture
+    highest = f"highest useful power  {by_aperture:.0f}x (2 x aperture in mm)"
+    if bounds.highest_power < by_aperture:
+        highest += f"; air of {person.seeing_arcsec:.1f}″ carries {bounds.highest_power:.0f}x"
+    return [
+        f"{telescope.name}: {telescope.aperture_mm:.0f} mm, f/{ratio:.1f}",
+        f"splits                {bounds.dawes_arcsec:.2f}″ (Dawes), {rayleigh:.2f}″ (Rayleigh)",
+        highest,
+        f"lowest useful power   {bounds.lowest_power:.0f}x (pupil of {person.pupil_mm:.1f} mm)",
+        f"faintest star         {report.faintest_star_mag():.1f} in a sky of {report.zenith_mag:.1f}",
+    ]
+
+
+def _row(report: KitReport, one: Combination) -> str:
+    name = cut(one.eyepiece + (f" + {one.barlow}" if one.barlow else ""), 30)
+    pupil = f"{one.exit_pupil_mm:.1f} mm"
+    return (
+        f"{name:<30} {power(one.power):>5} {field(one.true_field_deg):>5} {pupil:>7}  {good_for(report, one)}"
+    )
+
+
+def kit_json(report: KitReport, claimed: float | None = None) -> dict[str, Any]:
+    """Return the kit as plain data."""
+    telescope, bounds = report.kit.telescope, report.limits
+    found: dict[str, Any] = {
+        "telescope": telescope.name,
+        "aperture_mm": telescope.aperture_mm,
+        "focal_length_mm": telescope.focal_length_mm,
+        "limits": {
+            "dawes_arcsec": round(bounds.dawes_arcsec, 3),
+            "rayleigh_arcsec": round(float(optics.rayleigh_limit_arcsec(telescope.aperture_mm)), 3),
+            "highest_power": report.highest_by_aperture,
+            "highest_power_in_this_air": round(bounds.highest_power, 1),
+            "lowest_power": round(bounds.lowest_power, 1),
+            "faintest_star_mag": round(report.faintest_star_mag(), 2),
+            "sky_mag": round(report.zenith_mag, 2),
+        },
+        "combinations": [_combination(report, one) for one in eyepiece.combinations(report.kit)],
+        "not_together": list(apart(report.kit)),
+    }
+    if claimed is not None:
+        found["claim"] = {"power": claimed, "answer": claim(report, claimed)}
+    return found
+
+
+def _combination(report: KitReport, one: Combination) -> dict[str, Any]:
+    return {
+        "eyepiece": one.eyepiece,
+        "barlow": one.barlow,
+        "power": round(one.power, 1),
+        "true_field_deg": round(one.true_field_deg, 3),
+        "exit_pupil_mm": round(one.exit_pupil_mm, 2),
+        "fitness": fitness(report, one),
+        "good_for": good_for(report, one),
+    }
