@@ -237,13 +237,10 @@ def _for_cluster(size_deg: float, framing: Sequence[Combination], judge: Judge) 
         if one.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg and one.exit_pupil_mm >= CLUSTER_PUPIL_MM
     ] or roomy[:1]
     usual = ample[-1] if size_deg else ample[0]
-    if (
-        _dex(usual, judge) >= EASY_DEX
-        or (best := _best_contrast(roomy, judge)) is None
-        or best.power <= usual.power
-    ):
+    best = None if _dex(usual, judge) >= EASY_DEX else _best_contrast(roomy, judge)
+    if best is None or best == usual:
         return usual, "the cluster with sky around it"
-    return best, "darker sky shows more stars"
+    return best, "darker sky shows more stars" if best.power > usual.power else "low power gathers its glow"
 
 
 def _closer(
@@ -260,8 +257,13 @@ def _closer(
         chosen = min(easy, key=lambda one: abs(one.exit_pupil_mm - RESOLVING_PUPIL_MM))
         return (chosen, "easy: power resolves its stars") if chosen.power > best.power else None
     if subject.kind is Kind.PLANETARY_NEBULA and subject.size_arcmin:
-        enough = min(EASY_DEX, _dex(best, judge) - EQUAL_DEX)
-        worth = [one for one in bright if _dex(one, judge) >= enough and one.power > best.power]
+        most = _dex(best, judge)
+        enough, told = min(EASY_DEX, most - EQUAL_DEX), word(most)
+        worth = [
+            one
+            for one in bright
+            if one.power > best.power and (dex := _dex(one, judge)) >= enough and word(dex) == told
+        ]
         wide = [one for one in worth if one.power * _size_deg(subject) >= DETAIL_APPARENT_DEG]
         if worth and best.power * _size_deg(subject) < DETAIL_APPARENT_DEG:
             return wide[0] if wide else worth[-1], "small: power for detail"

@@ -23,7 +23,7 @@ from nightmode.sky.track import tracks
 from nightmode.sky.window import LAST_YEAR, night_window
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
-from nightmode.visibility.verdict import HARD_DEX, margin
+from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
 from nightmode.walk.usable import floor_deg
 
 #: Minutes between the moments looked at on the coming nights.
@@ -46,7 +46,8 @@ class Coming:
 def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> dict[int, dt.date | None]:
     """Return for targets `rows` the first of so many nights after this one that shows them, or None.
 
-    Shown means usable and at least hard, through the eyepieces that suit the target tonight.
+    Shown means usable and fair; where no night gives that, usable and hard; through the eyepieces that suit
+    the target tonight.
     """
     if not rows:
         return {}
@@ -56,22 +57,23 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
     paths = tracks(sky, night.site, [*subjects, _MOON], coming.time_s)
     altitude, azimuth = paths.altitude_deg[:-1], paths.azimuth_deg[:-1]
     usable = _usable(night, subjects, coming, altitude, azimuth)
-    shows = np.zeros(usable.shape, dtype=bool)
+    dex = np.full(usable.shape, FLOOR_DEX)
     for place, subject in enumerate(subjects):
         if not is_glow(subject):
-            shows[place] = usable[place] & _point_shows(night, subject, altitude[place])
+            dex[place] = np.where(usable[place], _point_dex(night, subject, altitude[place]), FLOOR_DEX)
     glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
     if glows and usable[glows].any():
         moon = (paths.altitude_deg[-1], paths.azimuth_deg[-1])
         where = _circumstances(sky, night, coming, moon, altitude[glows], azimuth[glows])
         for which, place in enumerate(glows):
             moments = _best_moments(where, which, usable[place], coming)
-            shows[place, moments] = _glow_shows(night, rows[place], where, which, moments)
-    return {row: _first(coming, shows[place]) for place, row in enumerate(rows)}
+            dex[place, moments] = _glow_dex(night, rows[place], where, which, moments)
+    return {row: _first(coming, dex[place]) for place, row in enumerate(rows)}
 
 
-def _first(coming: Coming, shows: NDArray[np.bool_]) -> dt.date | None:
-    found = np.flatnonzero(shows)
+def _first(coming: Coming, dex: Array) -> dt.date | None:
+    fair = np.flatnonzero(dex >= FAIR_DEX)
+    found = fair if fair.size else np.flatnonzero(dex >= HARD_DEX)
     return coming.dates[int(coming.night[found[0]])] if found.size else None
 
 
@@ -136,29 +138,28 @@ def _best_moments(
     return np.array([one[favour[one].argmax()] for one in moments], dtype=np.intp)
 
 
-def _glow_shows(
-    night: Night, row: int, where: Circumstances, which: int, moments: NDArray[np.intp]
-) -> NDArray[np.bool_]:
+def _glow_dex(night: Night, row: int, where: Circumstances, which: int, moments: NDArray[np.intp]) -> Array:
     target = night.targets[row]
     light = lights_of([target.subject] * len(moments))
     off_sky, off_object = filter_losses(night, row)
     sky, loss = where.sky_mag()[which, moments], where.loss_mag()[which, moments]
-    best = np.full(len(moments), -np.inf)
+    best = np.full(len(moments), FLOOR_DEX)
     for one in _worth_trying(target.choices):
         found = margin(
             light, sky, loss, **seen_through(night, one), sky_filter_mag=off_sky, object_filter_mag=off_object
         )
         best = np.fmax(best, found.best_dex)
-    return best >= HARD_DEX
+    return best
 
 
 def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
     return [one for one in choices if one.barlow is None] or list(choices)
 
 
-def _point_shows(night: Night, subject: Subject, altitude_deg: Array) -> NDArray[np.bool_]:
+def _point_dex(night: Night, subject: Subject, altitude_deg: Array) -> Array:
+    """A double's margin; for bodies and stars, plainly seen or not."""
     if subject.kind is Kind.DOUBLE:
-        return pair_margin_of(night, subject, altitude_deg) >= HARD_DEX
+        return np.nan_to_num(pair_margin_of(night, subject, altitude_deg), nan=FLOOR_DEX)
     if subject.body is not None:
-        return altitude_deg >= HARD_ALTITUDE_DEG
-    return np.full(altitude_deg.shape, subject.kind is Kind.STAR)
+        return np.where(altitude_deg >= HARD_ALTITUDE_DEG, FAIR_DEX, FLOOR_DEX)
+    return np.full(altitude_deg.shape, FAIR_DEX if subject.kind is Kind.STAR else FLOOR_DEX)

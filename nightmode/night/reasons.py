@@ -10,6 +10,8 @@ from nightmode.night.said import EASY, UNKNOWN, clock, larger_mm, wanted
 from nightmode.night.table import Night
 from nightmode.sky.separation import separation_deg
 
+#: An aperture so many times the present one is no answer any more (our own).
+WORTH_NAMING = 3.0
 _IN_STARS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 
@@ -105,6 +107,6 @@ def _darker(sky_mag: float) -> str:
 
 
 def _aperture(night: Night, row: int, column: int, needs: Needs) -> str:
-    if np.isnan(needs.aperture_mm):
+    if not needs.aperture_mm <= night.kit.telescope.aperture_mm * WORTH_NAMING:
         return "needs a far darker sky and more aperture"
     return wanted(needs.word, larger_mm(needs.aperture_mm))
