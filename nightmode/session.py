@@ -16,6 +16,8 @@ class Session:
     is tried again, in order, before anything else.
     """
 
+    is_watched = False
+
     def __init__(self, journal: Journal) -> None:
         self._journal = journal
         self.unsaved: tuple[Entry, ...] = ()
@@ -51,18 +53,25 @@ class Session:
 class Watched(Session):
     """A session that another process holds: it can be followed, and nothing can be noted in it."""
 
+    is_watched = True
+
     def __init__(self, path: Path) -> None:
         """Read the journal. NightmodeError if it cannot be read or its head is damaged."""
         found = read(path)
         if found.head is None:
             raise NightmodeError(str(path), "the head is damaged", "look on once the other has repaired it")
         super().__init__(Journal(path, found.head, found.entries, b""))
+        self._seen: tuple[float, int] | None = None
 
     def do(self, entry: Entry) -> None:
         """Refuse: NightmodeError."""
         raise NightmodeError("", "watching only, nothing is noted", "note it where the session is held")
 
     def refresh(self) -> None:
-        """Read again what the other process has written; keep what is known if it cannot be read now."""
-        with suppress(NightmodeError):
-            self.state = fold(read(self.path).entries)
+        """Read what the other process has written since; keep what is known if it cannot be read now."""
+        with suppress(NightmodeError, OSError):
+            status = self.path.stat()
+            seen = status.st_mtime, status.st_size
+            if seen != self._seen:
+                self.state = fold(read(self.path).entries)
+                self._seen = seen

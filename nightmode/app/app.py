@@ -10,7 +10,7 @@ from nightmode.app.guard.terminal import Terminal
 from nightmode.app.screens.lists import ChecklistScreen
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Say, Walker
-from nightmode.model.session import Event, Outcome
+from nightmode.model.session import Entry, Event, Outcome
 from nightmode.model.theme import Theme
 from nightmode.night.table import Night
 from nightmode.report.wording import clock as clock_words
@@ -19,6 +19,8 @@ from nightmode.session import Session
 
 #: The Sun's altitude above which the caution about it is shown.
 SUN_UP_DEG = -0.833
+#: The exit code when entries could not be saved.
+UNSAVED = 2
 
 
 class WalkApp(RedApp[None]):
@@ -47,6 +49,10 @@ class WalkApp(RedApp[None]):
         self.push_screen(self._walk)
         if self.now_s() < (self.walker.night.twilights.civil_dusk or 0.0):
             self.push_screen(ChecklistScreen())
+        if self.walker.state.live and not self.walker.session.is_watched:
+            said = self.walker.mark(Event.RESUME, self.now_s())
+            if said.alert:
+                self._walk.tell(said)
 
     # -- time -------------------------------------------------------------------
 
@@ -109,29 +115,37 @@ class WalkApp(RedApp[None]):
         """Ask on the walk screen, whichever screen is up; asking twice leaves."""
         while len(self.screen_stack) > 2 and self.screen is not self._walk:
             self.pop_screen()
+        self._walk.keep_typed()
         self._walk.pressed("q")
         self._walk.draw()
 
     def leave(self) -> None:
-        """Leave in order."""
+        """Leave in order; the exit code says whether everything is on the disk."""
         self.before_end()
-        self.exit(return_code=0)
+        self.exit(return_code=UNSAVED if self.walker.session.unsaved else 0)
 
     def before_end(self) -> None:
-        """Note the pause, and say what was kept."""
+        """Keep a note half typed, note the pause, and say what was kept."""
+        self._walk.keep_typed()
         self.walker.retry()
-        self.walker.mark(Event.PAUSE, self.now_s())
+        if not self.walker.session.unsaved:
+            self.walker.mark(Event.PAUSE, self.now_s())
         if self.terminal is not None and not self.terminal.last_words:
             self.terminal.last_words = self._summary()
 
     def _summary(self) -> str:
         walker = self.walker
         done = len([tick for tick in walker.state.ticks.values() if tick.outcome is not Outcome.SET_ASIDE])
-        unsaved = len(walker.session.unsaved)
-        lost = f"; {unsaved} NOT saved" if unsaved else ""
+        lost = "".join(f"\nNOT SAVED: {_told(entry)}" for entry in walker.session.unsaved)
         rehearsal = "Rehearsal. " if walker.session.head.rehearsal else ""
         night = dt.date.isoformat(walker.night.date)
-        return f"{rehearsal}{done} done on the night of {night}{lost}. Journal: {walker.session.path}"
+        return f"{rehearsal}{done} done on the night of {night}. Journal: {walker.session.path}{lost}"
+
+
+def _told(entry: Entry) -> str:
+    """Return an entry in a few words, for pencil and paper."""
+    words = (f"{entry.at:%H:%M}", entry.event.value, entry.target, entry.outcome, entry.note)
+    return " ".join(word for word in words if word)
 
 
 def walk(

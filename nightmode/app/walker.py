@@ -13,6 +13,8 @@ from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import State, target_key
 
+LONGEST_NAME = 80
+
 
 @dataclass(frozen=True)
 class Say:
@@ -103,7 +105,7 @@ class Walker:
         return choices[self._step_of_eyepiece % len(choices)] if choices else None
 
     def verdict(self, row: int, now_s: float) -> Verdict:
-        """Return the verdict on a target through the combination shown, to the minute, by the last sky reading."""
+        """Return the verdict on a target through the combination shown, to the minute."""
         asked = (row, int(now_s // 60), self.combination(row), self.zenith_mag)
         if self._verdict is None or self._verdict[0] != asked:
             found = verdict_at(self.night, row, asked[1] * 60.0, self.combination(row), self.zenith_mag)
@@ -134,7 +136,7 @@ class Walker:
         if row is None:
             return Say("nothing is up to tick; j and k show the targets")
         name = self.night.targets[row].subject.name
-        said = self._do(self._entry(Event.TICK, now_s, row, outcome=outcome), f"{name}: {outcome.value}")
+        said = self._do(f"{name}: {outcome.value}", Event.TICK, now_s, row, outcome=outcome)
         if not said.alert:
             self._hold(None)
         return said
@@ -142,11 +144,7 @@ class Walker:
     def note(self, text: str, now_s: float, row: int | None) -> Say:
         """Record a few words about a target, or about the night when there is none."""
         about = self.night.targets[row].subject.name if row is not None else "the night"
-        try:
-            entry = self._entry(Event.NOTE, now_s, row, note=text)
-        except ValueError:
-            return Say("that note is too long or holds a character that can't be kept: not noted", alert=True)
-        return self._do(entry, f"noted on {about}: {entry.note}")
+        return self._do(f"noted on {about}: {text}", Event.NOTE, now_s, row, note=text)
 
     def phrase(self, number: int, now_s: float) -> Say:
         """Record the observer's quick phrase of that number."""
@@ -169,7 +167,7 @@ class Walker:
             return Say("nothing left to undo")
         about = f"{last.target}: " if last.target else ""
         what = last.outcome.value if last.outcome else last.note or last.event.value
-        said = self._do(self._entry(Event.UNDO, now_s, None, target=last.target), f"undone: {about}{what}")
+        said = self._do(f"undone: {about}{what}", Event.UNDO, now_s, target=last.target)
         if not said.alert:
             row = self.night.row(target_key(last.target)) if last.target else None
             self._hold(row, elsewhere=row is not None and not self._still_current(row, now_s))
@@ -178,7 +176,7 @@ class Walker:
     def white_light(self, now_s: float) -> Say:
         """Record that white light fell into the eyes."""
         said = "white light noted; dark adaptation starts again: 20 to 40 minutes"
-        return self._do(self._entry(Event.LIGHT, now_s, None), said)
+        return self._do(said, Event.LIGHT, now_s)
 
     def sky_reading(self, text: str, now_s: float) -> Say:
         """Record a reading of the sky: 8 or less is a naked-eye limit, 14 to 22.5 is mag/arcsec²."""
@@ -190,25 +188,24 @@ class Walker:
             value = float(mag_of_naked_eye_limit(value))
         elif not 14 <= value <= 22.5:
             return Say("a sky reads 14 to 22.5 mag/arcsec², a naked-eye limit 0 to 8: nothing noted")
-        entry = self._entry(Event.SKY, now_s, None, sky_brightness=round(value, 2))
-        return self._do(entry, f"sky {value:.2f} mag/arcsec² noted; verdicts follow it")
+        said = f"sky {value:.2f} mag/arcsec² noted; verdicts follow it"
+        return self._do(said, Event.SKY, now_s, sky_brightness=round(value, 2))
 
     def clear_octants(self, octants: frozenset[str], now_s: float) -> Say:
         """Record which compass points are clear; all eight mean that the clouds have gone."""
         if len(octants) == 8:
-            return self._do(self._entry(Event.CLEAR, now_s, None), "clear all round")
+            return self._do("clear all round", Event.CLEAR, now_s)
         words = " ".join(sorted(octants)) or "nowhere"
-        entry = self._entry(Event.CLOUDS, now_s, None, note=words)
         self._hold(None)
-        return self._do(entry, f"clouds; clear only: {words}")
+        return self._do(f"clouds; clear only: {words}", Event.CLOUDS, now_s, note=words)
 
     def seeing(self, value: Seeing, now_s: float) -> Say:
         """Record the seeing on Antoniadi's scale."""
-        return self._do(self._entry(Event.CHECK, now_s, None, seeing=value), f"seeing {value} noted")
+        return self._do(f"seeing {value} noted", Event.CHECK, now_s, seeing=value)
 
     def mark(self, event: Event, now_s: float) -> Say:
         """Record a pause or a resumption."""
-        return self._do(self._entry(event, now_s, None), event.value)
+        return self._do(event.value, event, now_s)
 
     def retry(self) -> Say | None:
         """Try again to save what the disk refused; None when nothing waits."""
@@ -218,17 +215,20 @@ class Walker:
         try:
             self.session.save()
         except NightmodeError as error:
-            return Say(f"still not saved: {error}", alert=True)
+            return Say(f"STILL NOT SAVED, {_cause(error)}: any key tries again", alert=True)
         self._hold(None)
         return Say(f"saved now: {count} {'entry' if count == 1 else 'entries'}")
 
-    def _do(self, entry: Entry, said: str) -> Say:
+    def _do(self, said: str, event: Event, now_s: float, row: int | None = None, **fields: object) -> Say:
+        """Record an event, and return what to say: `said` only once it is on the disk."""
         try:
-            self.session.do(entry)
+            self.session.do(self._entry(event, now_s, row, **fields))
         except NightmodeError as error:
             if not self.session.unsaved:
                 return Say(str(error), alert=True)
-            return Say(f"NOT SAVED, kept in memory, any key tries again: {error}", alert=True)
+            return Say(f"NOT SAVED, {_cause(error)}: kept, any key tries again", alert=True)
+        except ValueError:  # a time or text beyond what a journal holds
+            return Say("that is more than the journal can hold: not noted", alert=True)
         return Say(said)
 
     def _entry(self, event: Event, now_s: float, row: int | None, **fields: object) -> Entry:
@@ -245,7 +245,13 @@ class Walker:
         }
         used = self.combination(row)
         if event is Event.TICK and used is not None:
-            found["eyepiece"] = used.eyepiece + (f" + {used.barlow}" if used.barlow else "")
+            name = used.eyepiece + (f" + {used.barlow}" if used.barlow else "")
+            found["eyepiece"] = name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…"
             if target.look and target.look.filter:
                 found["filter"] = target.look.filter
         return found
+
+
+def _cause(error: NightmodeError) -> str:
+    """Return why something was not saved, without the path: the message line is short."""
+    return error.what.removeprefix("not saved, ")

@@ -43,20 +43,32 @@ def read_date(text: str | None, flag: str = "--night") -> dt.date | None:
 
 
 def read_time(text: str | None, site: "Site", night: dt.date, flag: str = "--at") -> float | None:
-    """Return an instant in Unix seconds, or None for None. NightmodeError for anything else.
+    """Return an instant of that night in Unix seconds, or None for None.
 
-    A time of day alone is one of that night, noon to noon, by the site's clock.
+    A time of day alone is the one that falls into the night, by the site's clock. NightmodeError for
+    anything that is not a time, and for an instant outside the night, of which nothing has been worked out.
     """
+    from nightmode.sky.window import night_window
+
     if text is None:
         return None
     try:
-        if match := re.fullmatch(r"(\d{1,2}):(\d{2})(?::(\d{2}))?", text, re.ASCII):
-            hour, minute, second = (int(part or 0) for part in match.groups())
-            day = night if hour >= 12 else night + dt.timedelta(days=1)
-            moment = dt.datetime.combine(day, dt.time(hour, minute, second), site.zone)
-        else:
-            moment = dt.datetime.fromisoformat(text)
-            moment = moment if moment.tzinfo else moment.replace(tzinfo=site.zone)
-        return moment.timestamp()
+        found = _instants(text, site, night)
     except (ValueError, OverflowError):
         raise NightmodeError(flag, f"{text!r} is not a time", TIME_EXAMPLE) from None
+    start_s, end_s = night_window(site, night)
+    for instant in found:
+        if start_s <= instant <= end_s:
+            return instant
+    raise NightmodeError(flag, f"{text!r} is not within the night of {night}", TIME_EXAMPLE)
+
+
+def _instants(text: str, site: "Site", night: dt.date) -> list[float]:
+    """Return what a time can mean, in Unix seconds. ValueError or OverflowError if it is none."""
+    match = re.fullmatch(r"(\d{1,2}):(\d{2})(?::(\d{2}))?", text, re.ASCII)
+    if match is None:
+        moment = dt.datetime.fromisoformat(text)
+        return [(moment if moment.tzinfo else moment.replace(tzinfo=site.zone)).timestamp()]
+    time = dt.time(*(int(part or 0) for part in match.groups()))
+    days = [night + dt.timedelta(days=step) for step in (0, 1, -1)]
+    return [dt.datetime.combine(day, time, site.zone).timestamp() for day in days]

@@ -30,6 +30,4 @@ def run(args: argparse.Namespace) -> int:
     if args.name not in names:
         raise NightmodeError("demo", f"there is no plan {args.name!r}", f"write {' or '.join(names)}")
     journal = prepare(sessions_folder(rehearsal=True) / f"demo-{args.name}.toml")
-    if args.afresh:
-        journal.unlink(missing_ok=True)
-    return take(args, plan, journal, rehearsal=True)
+    return take(args, plan, journal, rehearsal=True, afresh=args.afresh)

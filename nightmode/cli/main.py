@@ -1,16 +1,20 @@
 """The `nightmode` command: which subcommands there are, and the one place that answers errors."""
 
 import argparse
+import contextlib
 import importlib
+import io
+import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import NoReturn
 
 from nightmode import __version__
 from nightmode.errors import NightmodeError
 
 #: The modules that each add one command, in the order of a night.
-COMMANDS = ("setup", "nights", "draft", "check", "sheet", "walk", "demo", "enter", "daylight")
+COMMANDS = ("setup", "nights", "draft", "check", "kit", "sheet", "walk", "demo", "enter", "daylight")
 USER_ERROR = 2
 FAULT = 70
 
@@ -50,19 +54,45 @@ def main(argv: Sequence[str]) -> int:
     from nightmode.app.guard.terminal import say_red
 
     try:
-        args = parser(argv).parse_args(argv)
-        return args.run(args)
+        return _run(argv)
     except NightmodeError as error:
         say_red(str(error))
         return USER_ERROR
     except KeyboardInterrupt:
         return 130
-    except BrokenPipeError:
-        sys.stderr.close()
+    except BrokenPipeError:  # whoever read along has seen enough
+        _drop_output()
         return 0
+    except OSError as error:  # a full disk under the output, a file gone between two looks at it
+        _drop_output()
+        _logged(error)
+        say_red(str(_refused(error)))
+        return USER_ERROR
     except Exception as error:  # noqa: BLE001  the edge of the program: a traceback never reaches the screen
         say_red(_logged(error))
         return FAULT
+
+
+def _run(argv: Sequence[str]) -> int:
+    try:
+        args = parser(argv).parse_args(argv)
+        return args.run(args)
+    finally:
+        sys.stdout.flush()  # here, where a refusal can still be told
+
+
+def _refused(error: OSError) -> NightmodeError:
+    from nightmode.files.trouble import trouble
+
+    return trouble(Path(str(error.filename or "output")), error, "not finished")
+
+
+def _drop_output() -> None:
+    """Let what is still to be printed go nowhere, so that the interpreter's end is quiet."""
+    with contextlib.suppress(OSError, ValueError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
 
 
 def _logged(error: Exception) -> str:
@@ -80,4 +110,15 @@ def _logged(error: Exception) -> str:
 
 def entry() -> NoReturn:
     """Run the command line and exit."""
+    _mend_streams()
     sys.exit(main(sys.argv[1:]))
+
+
+def _mend_streams() -> None:
+    """See that printing cannot fail on a character the output's encoding lacks, or on a closed stream."""
+    for name in ("stdout", "stderr"):
+        stream = getattr(sys, name)
+        if stream is None:
+            setattr(sys, name, io.TextIOWrapper(io.FileIO(os.devnull, "w"), encoding="utf-8"))
+        elif isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")

@@ -12,10 +12,14 @@ from nightmode.files.journal import create, read, resume
 from nightmode.files.last import last_plan, remember_plan
 from nightmode.files.lock import HeldError, hold
 from nightmode.files.places import journal_name, prepare, sessions_folder
+from nightmode.files.trouble import trouble
 from nightmode.model.session import Event, Head, Outcome
 from nightmode.night.table import Night
-from nightmode.report.wording import clock
+from nightmode.report.wording import clock, duration
 from nightmode.session import Session, Watched
+
+#: Two clocks that differ by less are not worth a word.
+CLOCK_BEHIND_S = 60.0
 
 
 def new_head(loaded: Loaded, rehearsal: bool) -> Head:
@@ -56,18 +60,28 @@ def check_tonight(plan: Path, night: Night) -> None:
 
 @contextlib.contextmanager
 def opened(
-    plan: Path, head: Head, path: Path | None, watch: bool, observer: Path | None = None
+    plan: Path,
+    head: Head,
+    path: Path | None,
+    watch: bool,
+    observer: Path | None = None,
+    afresh: bool = False,
 ) -> Iterator[tuple[Session, str]]:
     """Open or begin a session, held for this process; yield it and what to say about it first.
 
     Without a path it is where sessions live, or where the last one of this plan and night was put.
-    NightmodeError if another process holds it, if it is of another night, or if the disk refuses.
+    afresh begins a rehearsal anew. NightmodeError if another process holds it, if it is of another
+    night, or if the disk refuses.
     """
     path = path or _last_put(plan, head) or _usual(head)
     if watch:
-        yield Watched(path), "watching only: another process keeps this session"
+        watched = Watched(path)
+        _check_same(path, watched.head, head)
+        yield watched, "watching only: nothing is noted from here"
         return
     with _held(path):
+        if afresh:
+            _remove(path)
         session, words = _begin(path, head)
         if not head.rehearsal:
             with contextlib.suppress(NightmodeError):
@@ -101,14 +115,21 @@ def _held(path: Path) -> Iterator[None]:
         yield
 
 
+def _remove(path: Path) -> None:
+    try:
+        path.unlink(missing_ok=True)
+    except OSError as error:
+        raise trouble(path, error, "not begun afresh") from None
+
+
 def _begin(path: Path, head: Head) -> tuple[Session, str]:
     if not path.exists():
         return Session(create(path, head)), "rehearsal: nothing here is counted" if head.rehearsal else ""
     journal = resume(path, head)
     _check_same(path, journal.head, head)
     session = Session(journal)
-    words = "; ".join(part for part in (journal.message, _resumed(session, head)) if part)
-    return session, words
+    parts = (journal.message, _resumed(session, head), _clock_behind(session))
+    return session, "; ".join(part for part in parts if part)
 
 
 def _check_same(path: Path, before: Head, head: Head) -> None:
@@ -118,6 +139,15 @@ def _check_same(path: Path, before: Head, head: Head) -> None:
     if before.rehearsal != head.rehearsal:
         what = "a rehearsal" if before.rehearsal else "a real session"
         raise NightmodeError(str(path), f"is {what}", "name another file with --session")
+
+
+def _clock_behind(session: Session) -> str:
+    """Return what to say if the computer's clock shows a time before the last entry, else nothing."""
+    last_s = max((entry.at.timestamp() for entry in session.state.live), default=0.0)
+    behind_s = last_s - time.time()
+    if session.head.rehearsal or behind_s < CLOCK_BEHIND_S:
+        return ""
+    return f"the computer's clock is {duration(behind_s)} before the last entry: set it right"
 
 
 def _resumed(session: Session, head: Head) -> str:

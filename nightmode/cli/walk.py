@@ -47,7 +47,9 @@ def run(args: argparse.Namespace) -> int:
     return take(args, args.plan, args.session, rehearsal=args.at is not None or args.rate is not None)
 
 
-def take(args: argparse.Namespace, plan: Path, session: Path | None, *, rehearsal: bool) -> int:
+def take(
+    args: argparse.Namespace, plan: Path, session: Path | None, *, rehearsal: bool, afresh: bool = False
+) -> int:
     """Take the terminal before anything heavy is loaded, then walk; the terminal is always given back."""
     from nightmode.app.guard.terminal import Terminal
     from nightmode.files.places import log_file
@@ -69,7 +71,7 @@ def take(args: argparse.Namespace, plan: Path, session: Path | None, *, rehearsa
             check_tonight(plan, night)
         theme, trouble = theme_named(args.theme or night.person.theme)
         head = new_head(loaded, rehearsal)
-        with opened(loaded.path, head, session, args.watch, args.observer) as (kept, words):
+        with opened(loaded.path, head, session, args.watch, args.observer, afresh) as (kept, words):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk)
             say = Say(trouble or words, alert=bool(trouble)) if trouble or words else None

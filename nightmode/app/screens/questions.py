@@ -27,8 +27,10 @@ def ask_leave(unsaved: int, leave: Callable[[], None]) -> Question:
         leave()
         return None
 
-    lost = f"{unsaved} entries are NOT on disk. " if unsaved else ""
-    return Question(f"{lost}q again leaves: the terminal's own colours, maybe white, come back", answer)
+    if unsaved:
+        count = "1 entry" if unsaved == 1 else f"{unsaved} entries"
+        return Question(f"{count} NOT SAVED: q again leaves and tells them, other keys stay", answer)
+    return Question("q again leaves: the terminal's own colours, maybe white, come back", answer)
 
 
 def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Question:

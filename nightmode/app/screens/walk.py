@@ -72,10 +72,12 @@ class WalkScreen(Paged):
         if self._question is not None:
             self._answer(key)
             return
+        action = action_of(key)
         if (said := self.app.walker.retry()) is not None:
             self.tell(said)
+            if said.alert and action and action[0] == "leave":  # a disk that stays full holds nobody back
+                self.do_leave("")
             return
-        action = action_of(key)
         if action is None:
             return
         self._say = None
@@ -186,6 +188,14 @@ class WalkScreen(Paged):
         self.query_one(Input).remove_class("typing")
         self.set_focus(None)
         self.call_after_refresh(self.draw)
+
+    def keep_typed(self) -> None:
+        """Enter what has been typed so far, if anything: the end of the program must not lose it."""
+        text = self.query_one(Input).value.strip() if self._typed else ""
+        if self._typed and text:
+            self._say = self._typed(text)
+        if self._typed:
+            self._stop_typing()
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Keep what was typed; nothing typed drops it."""
