@@ -118,7 +118,7 @@ def kit_table(report: KitReport) -> str:
     lines = [*_limits(report), ""]
     made = eyepiece.combinations(report.kit)
     if made:
-        lines.append(f"{'to look with':<30} {'power':>5} {'field':>5} {'pupil':>7}  good for")
+        lines.append(f"{'to look with':<29} {'power':>5} {'field':>5} {'pupil':>7}  good for")
         lines += [_row(report, one) for one in made]
     else:
         lines.append("no eyepiece that fits: add [[eyepiece]] tables to the plan or to observer.toml")
@@ -144,10 +144,10 @@ def _limits(report: KitReport) -> list[str]:
 
 
 def _row(report: KitReport, one: Combination) -> str:
-    name = cut(one.eyepiece + (f" + {one.barlow}" if one.barlow else ""), 30)
+    name = cut(one.eyepiece + (f" + {one.barlow}" if one.barlow else ""), 29)
     pupil = f"{one.exit_pupil_mm:.1f} mm"
     return (
-        f"{name:<30} {power(one.power):>5} {field(one.true_field_deg):>5} {pupil:>7}  {good_for(report, one)}"
+        f"{name:<29} {power(one.power):>5} {field(one.true_field_deg):>5} {pupil:>7}  {good_for(report, one)}"
     )
 
 

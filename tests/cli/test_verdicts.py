@@ -1,0 +1,161 @@
+"""Verdicts through the real command, against what observers agree on."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+TRADE = {
+    check["id"]: check
+    for check in tomllib.loads(
+        (Path(__file__).parent.parent / "reference" / "trade.toml").read_text(encoding="utf-8")
+    )["check"]
+}
+SITE = """
+[site]
+name = "A"
+latitude_deg = 47.0
+longitude_deg = 11.0
+timezone = "Europe/Vienna"
+sky_brightness = {sky}
+[telescope]
+name = "t"
+aperture_mm = {aperture}
+focal_length_mm = {focal}
+"""
+EYEPIECE = """
+[[eyepiece]]
+name = "{0} mm"
+focal_length_mm = {0}
+apparent_field_deg = 50
+"""
+
+
+def head(sky, aperture, more=""):
+    """A site of 47 degrees north, and three eyepieces with exit pupils of 2.5 to 1 mm or 5 to 1.7 mm."""
+    focal, eyepieces = (10 * aperture, (25, 15, 10)) if aperture <= 100 else (6 * aperture, (30, 20, 10))
+    return (
+        SITE.format(sky=sky, aperture=aperture, focal=focal) + "".join(map(EYEPIECE.format, eyepieces)) + more
+    )
+
+
+@pytest.fixture
+def verdict(command, plan):
+    """Return a function from names, night and head to verdicts by name."""
+
+    def check(names, night, head, *words):
+        found = command.json("check", plan(names, minimum_deg=15, night=night, head=head), *words)
+        return {target["name"]: target["verdict"] for target in found["targets"]}
+
+    return check
+
+
+def is_seen(one):
+    return one["word"] in ("easy", "fair", "hard")
+
+
+@pytest.mark.parametrize(("name", "night", "sky", "aperture", "seen"), TRADE["seen-and-not-seen"]["rows"])
+def test_what_is_seen_with_which_telescope_under_which_sky(verdict, name, night, sky, aperture, seen):
+    assert is_seen(verdict([name], night, head(sky, aperture))[name]) == seen
+
+
+def test_virgo_galaxies_are_not_for_a_small_telescope_in_a_city(verdict):
+    fact = TRADE["virgo"]
+    for sky in fact["city_mag"]:
+        found = verdict(fact["names"], fact["night"], head(sky, fact["small_mm"]))
+        assert {one["word"] for one in found.values()} == {"out of reach"}
+        assert all("sky" in one["reason"] or one["reason"].endswith("mm") for one in found.values())
+    found = verdict(fact["names"], fact["night"], head(fact["dark_mag"], fact["large_mm"]))
+    assert all(map(is_seen, found.values()))
+
+
+def test_full_moon_leaves_bright_objects_and_takes_faint_ones(verdict):
+    fact = TRADE["full-moon"]
+    found = verdict(
+        fact["leaves"] + fact["takes"],
+        fact["night"],
+        head(fact["sky_mag"], fact["aperture_mm"]),
+        "--at",
+        fact["at"],
+    )
+    assert [name for name in fact["leaves"] if not is_seen(found[name])] == []
+    assert [name for name in fact["takes"] if is_seen(found[name])] == []
+    for name in fact["takes"]:
+        assert found[name]["reason"].startswith("Moon 100 % lit"), name
+
+
+def test_what_the_moon_takes_comes_back_on_a_named_night(command, plan):
+    fact = TRADE["full-moon"]
+    at = head(fact["sky_mag"], fact["aperture_mm"])
+    first = command.json("check", plan(["NGC 891"], 15, fact["night"], at))["targets"][0]
+    assert first["verdict"]["word"] == "out of reach"
+    assert fact["night"] < first["next_fit"] <= "2027-01-22"
+    then = command.json("check", plan(["NGC 891"], 15, first["next_fit"], at))["targets"][0]
+    assert is_seen(then["verdict"])
+    assert "next_fit" not in then
+
+
+@pytest.mark.parametrize(
+    ("name", "arcsec", "bright", "faint", "aperture", "split"), TRADE["test-pairs"]["rows"]
+)
+def test_pairs_by_which_telescopes_are_tried(verdict, name, arcsec, bright, faint, aperture, split):
+    pair = f"""
+[[target]]
+name = "pair"
+kind = "double star"
+position = "05h30m00s +40d00m00s"
+magnitude = {bright}
+companion_magnitude = {faint}
+separation_arcsec = {arcsec}
+"""
+    barlow = '[[barlow]]\nname = "2x"\nfactor = 2.0\n'
+    found = verdict(["M 36"], "2026-12-12", head(19.0, aperture, barlow + pair))
+    assert is_seen(found["pair"]) == split
+
+
+def test_planets_and_doubles_are_not_touched_by_city_light(verdict):
+    names = ["Saturn", "Jupiter", "Uranus", "Almach", "Albireo", "Moon"]
+    city, country = (verdict(names, "2026-12-12", head(sky, 100)) for sky in (16.5, 21.8))
+    assert city == country
+    assert city["Jupiter"]["word"] == "easy"
+    assert "sky glow" in city["Jupiter"]["reason"]
+
+
+def test_what_has_no_published_brightness_is_unknown_and_the_plan_may_give_one(verdict):
+    target = '[[target]]\nname = "patch"\nkind = "emission nebula"\nposition = "05h30m00s +40d00m00s"\n'
+    bare = verdict(["M 36"], "2026-12-12", head(21.5, 200, target + "size_arcmin = 10\n"))
+    assert bare["patch"] == {"word": "unknown", "margin_dex": None, "reason": "no published brightness"}
+    given = verdict(["M 36"], "2026-12-12", head(21.5, 200, target + "size_arcmin = 10\nmagnitude = 8.0\n"))
+    assert given["patch"]["word"] == "easy"
+
+
+def test_dark_nebulae_are_unknown_and_low_targets_say_how_high_they_get(command, plan):
+    found = command.json("check", plan(["Barnard 33", "NGC 253"], minimum_deg=25, head=head(21.5, 200)))
+    by_name = {target["name"]: target for target in found["targets"]}
+    assert by_name["Barnard 33"]["verdict"]["word"] == "unknown"
+    low = by_name["NGC 253"]
+    # It culminates at 90 - 47 - 25.3 = 17.7 degrees (OpenNGC: declination -25.3).
+    assert low["verdict"]["reason"] == "at most 17° high in the dark; floor 25°"
+    assert low["next_fit"] is None
+
+
+def test_at_a_time_the_verdict_is_that_moment_s(verdict):
+    best = verdict(["M 2"], "2026-12-12", head(20.5, 100))["M 2"]
+    low = verdict(["M 2"], "2026-12-12", head(20.5, 100), "--at", "20:15")["M 2"]
+    assert low["margin_dex"] < best["margin_dex"]
+
+
+@pytest.mark.parametrize("name", ["hillside", "balcony"])
+def test_the_table_of_a_demo_plan_tells_fits_limits_and_misfits(command, name):
+    path = Path(__file__).parents[2] / "plans" / f"{name}.toml"
+    for words in ([], ["--at", "22:00"]):
+        table = command("check", path, *words)
+        assert max(map(len, table.splitlines())) <= 80
+        assert "Fits tonight: " in table
+        assert "Does not fit: " in table
+        assert "…" not in "".join(line for line in table.splitlines() if "mm eyepiece" not in line)
+    found = command.json("check", path)
+    for target in found["targets"]:
+        assert len(target["verdict"]["reason"]) <= 48, target["verdict"]
+        assert len(target["look"]["reason"].split()) <= 6
+        assert ("next_fit" in target) == (target["verdict"]["word"] == "out of reach")

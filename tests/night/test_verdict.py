@@ -1,0 +1,281 @@
+"""Verdicts on a real night: they follow the sky, the eyepiece and the observer's reading."""
+
+import datetime as dt
+import re
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nightmode.catalog.columns import everything
+from nightmode.catalog.resolve import resolve
+from nightmode.cli.loading import load_night
+from nightmode.model.kind import Kind
+from nightmode.model.kit import Barlow, Eyepiece, Kit, Telescope
+from nightmode.model.observer import Person
+from nightmode.model.site import Site
+from nightmode.model.target import Subject, Target
+from nightmode.night.another import next_fits
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.magnitudes import blue_excess_mag, visual_magnitude
+from nightmode.night.opening import open_night
+from nightmode.night.said import WORDS
+from nightmode.night.verdict import moonless_zenith_mag, verdict_at, verdicts
+from nightmode.sky.kernel import open_sky
+from nightmode.visibility.photometry import nanolambert
+
+PLANS = Path(__file__).parents[2] / "plans"
+SKY = open_sky()
+#: Objects of every kind that stand high on an autumn or a winter night.
+NAMES = (
+    "M 31", "M 33", "M 42", "M 45", "M 35", "M 37", "M 2", "M 15", "M 57", "M 27", "M 1", "M 77", "NGC 891",
+    "NGC 7662", "NGC 2392", "NGC 7331", "M 74", "M 103", "NGC 457", "M 78", "NGC 6960", "IC 434",
+)  # fmt: skip
+SUBJECTS = [resolve(Target(name=name)) for name in NAMES]
+
+
+def where(sky_mag=20.0, aperture_mm=100.0, focal_mm=800.0, date=dt.date(2026, 12, 12), **person):
+    return Circumstances(
+        date=date,
+        site=Site(
+            name="A", latitude_deg=47, longitude_deg=11, timezone="Europe/Vienna", sky_brightness=sky_mag
+        ),
+        kit=Kit(
+            telescope=Telescope(name="t", aperture_mm=aperture_mm, focal_length_mm=focal_mm),
+            eyepieces=tuple(Eyepiece(name=f"{f} mm", focal_length_mm=f) for f in (32, 25, 18, 12, 8)),
+            barlows=(Barlow(name="2x", factor=2.0),),
+        ),
+        person=Person(**person),
+    )
+
+
+def judged(**given):
+    """Verdicts by name."""
+    night = open_night(SKY, where(**given), SUBJECTS)
+    return dict(zip(NAMES, verdicts(night), strict=True))
+
+
+def worse(first, second):
+    """Names whose word got worse from first to second."""
+    rank = WORDS.index
+    return [n for n in NAMES if first[n].word != "unknown" and rank(second[n].word) > rank(first[n].word)]
+
+
+@pytest.fixture(scope="module")
+def balcony():
+    return load_night(PLANS / "balcony.toml", None, None).night
+
+
+@pytest.fixture(scope="module")
+def hillside():
+    return load_night(PLANS / "hillside.toml", None, None).night
+
+
+def at(night, hour, minute=0):
+    day = night.date if hour >= 12 else night.date + dt.timedelta(days=1)
+    return dt.datetime(day.year, day.month, day.day, hour, minute, tzinfo=night.site.zone).timestamp()
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.floats(16.5, 21.0), st.floats(0.1, 1.0), st.sampled_from([(70, 700), (150, 750), (200, 1200)]))
+def test_a_darker_site_never_makes_a_verdict_worse(sky_mag, darker, telescope):
+    aperture, focal = map(float, telescope)
+    kit = {"aperture_mm": aperture, "focal_mm": focal}
+    assert worse(judged(sky_mag=sky_mag, **kit), judged(sky_mag=sky_mag + darker, **kit)) == []
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.floats(17.0, 21.5), st.sampled_from([60.0, 80.0, 100.0, 130.0]), st.floats(1.1, 1.6))
+def test_a_larger_aperture_never_makes_a_verdict_worse(sky_mag, aperture, times):
+    small = judged(sky_mag=sky_mag, aperture_mm=aperture)
+    assert worse(small, judged(sky_mag=sky_mag, aperture_mm=aperture * times)) == []
+
+
+@settings(max_examples=8, deadline=None)
+@given(st.floats(1.0, 2.4), st.floats(1.05, 2.0))
+def test_a_more_practised_eye_never_sees_less(experience, times):
+    assert worse(judged(experience=experience * times), judged(experience=experience)) == []
+
+
+def test_a_brighter_sky_reading_makes_verdicts_follow_at_once(hillside):
+    row, now = hillside.row("ngc891"), at(hillside, 21)
+    dark, town = verdict_at(hillside, row, now), verdict_at(hillside, row, now, zenith_mag=18.0)
+    assert (dark.word, town.word) == ("fair", "out of reach")
+    assert town.cause == "sky"
+    assert town.reason.startswith("needs a sky of ")
+    wanted = float(town.reason.removeprefix("needs a sky of "))
+    assert 18.0 < wanted < 21.4
+    assert verdict_at(hillside, row, now, zenith_mag=wanted).word == "hard"
+    assert verdict_at(hillside, row, now, zenith_mag=wanted - 0.2).word == "out of reach"
+
+
+def test_the_aperture_named_is_enough():
+    night = open_night(SKY, where(sky_mag=21.5, aperture_mm=60.0, focal_mm=480.0), SUBJECTS)
+    for row, verdict in enumerate(verdicts(night)):
+        if (
+            verdict.word != "out of reach"
+            or not verdict.reason.startswith("needs ")
+            or "mm" not in verdict.reason
+        ):
+            continue
+        wanted = float(verdict.reason.split()[1])
+        larger = where(sky_mag=21.5, aperture_mm=wanted, focal_mm=wanted * 8.0)
+        assert verdicts(open_night(SKY, larger, SUBJECTS))[row].word != "out of reach", verdict
+        return
+    raise AssertionError("no target that wants more aperture")
+
+
+def test_the_moon_is_blamed_while_it_is_up_and_a_better_hour_is_named():
+    night = open_night(SKY, where(sky_mag=21.5, date=dt.date(2027, 1, 15)), SUBJECTS)
+    row = NAMES.index("NGC 891")
+    verdict = verdict_at(night, row, at(night, 21))
+    assert verdict.cause == "Moon"
+    # Half lit: first quarter was on 2027-01-15 at 20:34 UTC (any almanac).
+    assert verdict.reason.startswith(("Moon 49 % lit, ", "Moon 50 % lit, "))
+    hour, minute = map(int, verdict.reason.split("better after ")[1].split(":"))
+    assert abs(at(night, hour, minute) - night.moon.sets[0]) < 10 * 60
+    later = verdict_at(night, row, at(night, hour, minute) + 60)
+    assert later.margin_dex > verdict.margin_dex
+    assert later.cause != "Moon"
+
+
+def test_a_sinking_target_gets_harder_minute_by_minute(hillside):
+    row = hillside.row("m15")
+    margins = [verdict_at(hillside, row, at(hillside, 20, 25) + 600 * step).margin_dex for step in range(7)]
+    assert margins == sorted(margins, reverse=True)
+
+
+def test_low_targets_are_told_when_they_stand_higher(hillside):
+    jupiter = verdict_at(hillside, hillside.row("jupiter"), at(hillside, 23, 5))
+    assert jupiter.cause == "low altitude"
+    assert re.fullmatch(r"only 1[56]° high; 5\d° at 04:\d\d", jupiter.reason)
+
+
+def test_a_target_behind_the_horizon_says_when_it_comes_or_went(balcony):
+    row = balcony.row("m67")
+    assert verdict_at(balcony, row, at(balcony, 18, 30)).reason == "behind the horizon; up at 20:34"
+    assert verdict_at(balcony, balcony.row("m15"), at(balcony, 23)).reason.startswith("gone since 18:3")
+    assert verdict_at(balcony, balcony.row("m81"), at(balcony, 23)).cause == "never up in the dark"
+
+
+def test_twilight_is_blamed_at_dusk_and_the_dark_hour_named(hillside):
+    verdict = verdict_at(hillside, hillside.row("m33"), at(hillside, 17, 20))
+    assert verdict.cause == "twilight"
+    assert verdict.reason == "twilight; dark from 18:04"
+
+
+def test_too_little_power_for_a_pair_is_said(balcony):
+    row = balcony.row("meissa")
+    target = balcony.targets[row]
+    low = min(target.choices, key=lambda one: one.power)
+    verdict = verdict_at(balcony, row, at(balcony, 21), combination=low)
+    assert (verdict.word, verdict.cause) == ("hard", "power")
+    assert verdict.reason == "4.3″ at 28x; use 56x"
+
+
+def test_stepping_to_a_poor_eyepiece_names_the_better_one(hillside):
+    row = hillside.row("m1")
+    target = hillside.targets[row]
+    high = max(target.choices, key=lambda one: one.power)
+    verdict = verdict_at(hillside, row, at(hillside, 23), combination=high)
+    best = verdict_at(hillside, row, at(hillside, 23))
+    assert best.margin_dex > verdict.margin_dex + 0.15
+    assert verdict.cause == "power"
+    assert verdict.reason == f"better at {target.look.combination.power:.0f}x"
+
+
+def test_every_reason_is_one_short_line_at_any_hour(hillside, balcony):
+    for night in (hillside, balcony):
+        for row in range(len(night.targets)):
+            for hour in (16, 18, 21, 0, 3, 6):
+                verdict = verdict_at(night, row, at(night, hour))
+                assert 0 < len(verdict.reason) <= 48, verdict
+                assert verdict.word in WORDS
+                assert "nan" not in verdict.reason
+
+
+def test_a_reading_without_moon_is_taken_as_it_is(hillside):
+    assert moonless_zenith_mag(hillside, 20.7, at(hillside, 23)) == pytest.approx(20.7)
+
+
+def test_moonlight_is_taken_out_of_a_reading(balcony):
+    now = at(balcony, 21)
+    assert balcony.moon_altitude_at(now) > 10
+    found = moonless_zenith_mag(balcony, 17.9, now)
+    assert 17.9 < found < 18.6
+    taken_out = float(nanolambert(17.9) - nanolambert(found))
+    # Krisciunas & Schaefer: a half Moon adds about as much as a sky of 20 to 21 mag/arcsec2 in the zenith.
+    assert float(nanolambert(21.5)) < taken_out < float(nanolambert(19.0))
+
+
+def test_a_reading_drowned_in_moonlight_leaves_the_site_s_own_figure():
+    night = open_night(SKY, where(sky_mag=21.5, date=dt.date(2026, 12, 23)), SUBJECTS)
+    midnight = float(night.time_s[len(night.time_s) // 2])
+    assert night.moon_altitude_at(midnight) > 50
+    assert moonless_zenith_mag(night, 18.2, midnight) == 21.5
+
+
+def test_a_blue_magnitude_is_turned_into_v_and_never_twice():
+    elliptical = Subject(
+        name="x",
+        kind=Kind.GALAXY,
+        ra_deg=0.0,
+        dec_deg=0.0,
+        magnitude=12.0,
+        magnitude_band="B",
+        hubble_type="E",
+    )
+    # Ellipticals: B - V 0.9 to 1.0 (from memory, for example Roberts & Haynes 1994, ARA&A 32, 115).
+    assert 11.0 <= visual_magnitude(elliptical) <= 11.1
+    assert visual_magnitude(elliptical.model_copy(update={"magnitude_band": "V"})) == 12.0
+    assert visual_magnitude(elliptical.model_copy(update={"magnitude": None})) is None
+    late, early = (blue_excess_mag(elliptical.kind, kind) for kind in ("SBc", "S0"))
+    assert late < early
+
+
+def test_two_thousand_targets_are_judged_in_a_second():
+    columns = everything()
+    bright = (columns.magnitude < 13.5) & (columns.dec_deg > -20)
+    names = [name for name, take in zip(columns.name, bright, strict=True) if take][:2000]
+    subjects = [resolve(Target(name=name)) for name in names]
+    night = open_night(SKY, where(), subjects)
+    start = time.process_time()
+    found = verdicts(night)
+    assert time.process_time() - start < 1.0
+    assert len(found) == len(subjects)
+    start = time.process_time()
+    for row in range(100):
+        verdict_at(night, row, float(night.time_s[700]))
+    assert time.process_time() - start < 2.0
+
+
+def test_the_next_night_that_shows_a_target_is_the_first_that_does():
+    subjects = [resolve(Target(name="NGC 891"))]
+    first = where(sky_mag=21.5, aperture_mm=130.0, focal_mm=650.0, date=dt.date(2026, 12, 23))
+    tonight = open_night(SKY, first, subjects)
+    assert verdicts(tonight)[0].word == "out of reach"
+    found = next_fits(SKY, tonight, [0])[0]
+    for day in range(1, (found - first.date).days):
+        night = open_night(SKY, replace(first, date=first.date + dt.timedelta(days=day)), subjects)
+        # Coarse steps: a night that is fair by a hair may be passed over.
+        assert verdicts(night)[0].margin_dex < 0.2 + 0.02, night.date
+    assert verdicts(open_night(SKY, replace(first, date=found), subjects))[0].word == "fair"
+
+
+def test_a_target_that_is_only_ever_hard_still_gets_a_night():
+    subjects = [resolve(Target(name="NGC 891"))]
+    first = where(sky_mag=21.5, aperture_mm=100.0, date=dt.date(2026, 12, 23))
+    found = next_fits(SKY, open_night(SKY, first, subjects), [0])[0]
+    assert verdicts(open_night(SKY, replace(first, date=found), subjects))[0].word == "hard"
+
+
+def test_no_night_is_named_for_what_stays_by_the_sun():
+    kit = where(date=dt.date(2026, 12, 12), min_altitude_deg=20.0)
+    mercury = resolve(Target(name="Mercury"))
+    night = open_night(SKY, kit, [mercury])
+    assert verdicts(night)[0].word == "out of reach"
+    assert next_fits(SKY, night, [0]) == {0: None}
+    assert next_fits(SKY, night, []) == {}
