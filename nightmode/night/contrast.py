@@ -12,7 +12,6 @@ from nightmode.night.table import Array, Night
 from nightmode.sky.separation import separation_deg
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.profile import Light, light_of
-from nightmode.visibility.verdict import margin
 from nightmode.walk.order import Chance
 
 NONE = float("nan")
@@ -92,23 +91,6 @@ def _usable(night: Night, chance: Chance) -> NDArray[np.bool_]:
     for start, end in spans:
         usable |= (night.time_s >= start - 60) & (night.time_s <= end + 60)
     return usable
-
-
-def best_margins(
-    night: Night,
-    subjects: Sequence[Subject],
-    chances: Sequence[Chance],
-    choices: Sequence[Combination],
-) -> list[list[float | None]]:
-    """Return the margin in dex, (N, C), of each target in each combination when it stands best."""
-    if not subjects or not choices:
-        return [[] for _ in subjects]
-    rows = np.arange(len(subjects))
-    light = lights_of(subjects)
-    where = circumstances(night, rows, best_columns(night, subjects, chances), night.zenith_mag)
-    sky, loss = where.sky_mag(), where.loss_mag()
-    dex = [margin(light, sky, loss, **seen_through(night, one)).best_dex for one in choices]
-    return [[None if np.isnan(value) else float(value) for value in row] for row in np.array(dex).T]
 
 
 def seen_through(night: Night, combination: Combination) -> dict[str, float]:

@@ -159,3 +159,14 @@ def test_the_table_of_a_demo_plan_tells_fits_limits_and_misfits(command, name):
         assert len(target["verdict"]["reason"]) <= 48, target["verdict"]
         assert len(target["look"]["reason"].split()) <= 6
         assert ("next_fit" in target) == (target["verdict"]["word"] == "out of reach")
+
+
+def test_the_page_about_verdicts_shows_what_the_commands_print(command):
+    home = Path(__file__).parents[2]
+    page = (home / "docs" / "eyepiece-and-verdict.md").read_text(encoding="utf-8")
+    blocks = [line for block in page.split("```")[1::2] for line in block.splitlines()[1:] if line]
+    shown = [line for line in blocks if not line.startswith("$")]
+    plan = home / "plans" / "balcony.toml"
+    printed = command("check", plan) + command("kit", plan) + command("kit", plan, "--claim", "525")
+    assert len(shown) > 10
+    assert [line for line in shown if line.rstrip() not in printed.splitlines()] == []
