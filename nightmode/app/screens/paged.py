@@ -19,15 +19,12 @@ class Paged(Screen[None]):
 
     AUTO_FOCUS = ""
     app: "WalkApp"
+    page: Page
 
     def compose(self) -> ComposeResult:
         """Place the page."""
-        yield Page(self.app.red_theme.red)
-
-    @property
-    def page(self) -> Page:
-        """The page."""
-        return self.query_one(Page)
+        self.page = Page(self.app.red_theme.red)
+        yield self.page
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the rows for a size (columns, rows)."""
@@ -40,7 +37,8 @@ class Paged(Screen[None]):
     def draw(self) -> None:
         """Bring the page up to date; rows that did not change cost nothing."""
         page = self.page
-        if page.size.width and page.size.height:
+        # While the app ends by a signal the page goes first, and a drawing asked for earlier still comes.
+        if page.is_attached and page.size.width and page.size.height:
             page.show(self.lines((page.size.width, page.size.height)))
 
     def on_resize(self) -> None:
@@ -55,6 +53,9 @@ class Paged(Screen[None]):
         """Hand the key on, and draw what it changed."""
         event.stop()
         event.prevent_default()
+        if not self.is_current:  # pressed at speed: the key before it has changed the screen
+            self.app.screen.post_message(events.Key(event.key, event.character))
+            return
         self.pressed(event.key)
         if self.is_current:
             self.draw()

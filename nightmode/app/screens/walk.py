@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 
 from textual import events
 from textual.app import ComposeResult
-from textual.widgets import Input
 
 from nightmode.app.keys import action_of
 from nightmode.app.pages.line import Line
@@ -13,6 +12,7 @@ from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.questions import Clearing, Question, ask_leave, ask_seeing
 from nightmode.app.walker import Say
+from nightmode.app.widgets.typing import TypingRow
 from nightmode.model.session import Outcome
 
 #: A message stays until the next key, but no longer than this, so that the screen grows calm again.
@@ -21,11 +21,6 @@ MESSAGE_S = 60.0
 
 class WalkScreen(Paged):
     """The main screen."""
-
-    DEFAULT_CSS = """
-    WalkScreen Input { padding: 0 1; background: #000000; display: none; }
-    WalkScreen Input.typing { display: block; }
-    """
 
     def __init__(self, say: Say | None = None) -> None:
         super().__init__()
@@ -39,7 +34,12 @@ class WalkScreen(Paged):
     def compose(self) -> ComposeResult:
         """Place the page and, hidden, the row for typing."""
         yield from super().compose()
-        yield Input(max_length=500, select_on_focus=False, compact=True)
+        yield TypingRow()
+
+    @property
+    def row(self) -> TypingRow:
+        """The row for typing."""
+        return self.query_one(TypingRow)
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the main page."""
@@ -178,46 +178,46 @@ class WalkScreen(Paged):
 
     def _type(self, typed: Callable[[str], Say]) -> None:
         self._typed = typed
-        field = self.query_one(Input)
-        field.value = ""
-        field.add_class("typing")
-        field.focus()
+        self.row.open()
 
-    def _stop_typing(self) -> None:
+    def _stop_typing(self) -> str:
         self._typed = self._note_row = None
-        self.query_one(Input).remove_class("typing")
-        self.set_focus(None)
         self.call_after_refresh(self.draw)
+        return self.row.close()
 
     def keep_typed(self) -> None:
-        """Enter what has been typed so far, if anything: the end of the program must not lose it."""
-        text = self.query_one(Input).value.strip() if self._typed else ""
-        if self._typed and text:
-            self._say = self._typed(text)
-        if self._typed:
-            self._stop_typing()
+        """Enter what has been typed so far: the end of the program must not lose it."""
+        if self._typed is not None:
+            self._enter_typed()
 
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Keep what was typed; nothing typed drops it."""
-        event.stop()
-        text = event.value.strip()
-        said = self._typed(text) if self._typed and text else None
+    def _enter_typed(self) -> None:
+        assert self._typed is not None
+        text = self.row.value.strip()
+        said = self._typed(text) if text else None
         self._stop_typing()
         self.tell(said)
 
     def on_key(self, event: events.Key) -> None:
-        """Leave the keys to the row for typing while it is open, but for esc and tab."""
-        if self._typed is None:
+        """Hand the keys to the row for typing while it is open, but for enter, esc and tab."""
+        if self._typed is None or not self.is_current:
             super().on_key(event)
             return
+        event.stop()
         event.prevent_default()  # the base class would take the key as well
-        if event.key == "escape":
-            event.stop()
+        if event.key == "enter":
+            self._enter_typed()
+        elif event.key == "escape":
             self._stop_typing()
             self.tell(None)
         elif event.key == "tab":
-            event.stop()
             self._note_other()
+        else:
+            self.row.pressed(event)
+
+    def on_paste(self, event: events.Paste) -> None:
+        """Paste into the row for typing; elsewhere pasted text is not taken for keys."""
+        if self._typed is not None:
+            self.row.pasted(event.text)
 
     def _note_other(self) -> None:
         if self._note_row is None:

@@ -1,0 +1,56 @@
+"""The row in which words are typed."""
+
+from textual import events
+from textual.widgets import Input
+
+#: Keys that edit, by Textual's names, and what each does to the row.
+_EDITS = {
+    "backspace": "delete_left",
+    "delete": "delete_right",
+    "ctrl+w": "delete_left_word",
+    "ctrl+u": "delete_left_all",
+    "left": "cursor_left",
+    "right": "cursor_right",
+    "home": "home",
+    "end": "end",
+}
+
+
+class TypingRow(Input, can_focus=False):
+    """One row for words, hidden until it is opened.
+
+    It never takes the focus: the screen hands it the keys. Keys given to a focused field travel another way
+    than the key that opened it, so that letters typed at speed could be lost or change places.
+    """
+
+    DEFAULT_CSS = """
+    TypingRow { padding: 0 1; background: #000000; display: none; }
+    TypingRow.open { display: block; }
+    """
+
+    def __init__(self) -> None:
+        super().__init__(max_length=500, select_on_focus=False, compact=True)
+        self.cursor_blink = False
+
+    def open(self) -> None:
+        """Show the row, empty, with its cursor."""
+        self.value = ""
+        self.add_class("open")
+        self.has_focus = True
+
+    def close(self) -> str:
+        """Hide the row and return what was typed, without blanks around it."""
+        self.has_focus = False
+        self.remove_class("open")
+        return self.value.strip()
+
+    def pressed(self, event: events.Key) -> None:
+        """Take a key: a character, or one that edits."""
+        if event.is_printable and event.character:
+            self.insert_text_at_cursor(event.character)
+        elif edit := _EDITS.get(event.key):
+            getattr(self, f"action_{edit}")()
+
+    def pasted(self, text: str) -> None:
+        """Take pasted text, as one line."""
+        self.insert_text_at_cursor(" ".join(text.split()))

@@ -1,0 +1,132 @@
+"""The real program in a pseudo-terminal: keys in, everything it ever wrote out, and signals of any kind."""
+
+import codecs
+import fcntl
+import os
+import pty
+import re
+import select
+import signal
+import struct
+import subprocess
+import sys
+import termios
+import time
+from pathlib import Path
+
+import pyte
+
+ROOT = Path(__file__).resolve().parents[2]
+HOMES = ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")
+#: Colours say nothing about what is shown; every other sequence ends a piece of text.
+_COLOUR = re.compile(r"\x1b\[[0-9;:]*m")
+_SEQUENCE = re.compile(r"\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b\[[<=>?]?[0-9;:]*[ -/]*[@-~]|\x1b[^\[\]]")
+#: What the screen of pyte does not know and would print.
+_FOREIGN = re.compile(r"\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b\[[<=>][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p")
+_KEYS = {"space": " ", "enter": "\r", "esc": "\x1b", "tab": "\t", "down": "\x1b[B", "ctrl+c": "\x03"}
+
+
+class Program:
+    """A run of the program; `said` is the text of every frame, one piece a line."""
+
+    def __init__(self, arguments, home, size=(100, 30), **env):
+        self.size = size
+        self.began_s = time.monotonic()
+        self._raw = ""
+        self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
+        self.fd, inner = pty.openpty()
+        self._set_size(*size)
+        homes = {name: str(home / name) for name in HOMES} | {"HOME": str(home), "PYTHONPATH": str(ROOT)}
+        kept = {name: value for name, value in os.environ.items() if name not in {"NO_COLOR", "TMUX", "STY"}}
+        self.child = subprocess.Popen(
+            [sys.executable, "-m", "nightmode", *arguments],
+            env=kept | {"TERM": "xterm-256color", "COLORTERM": "truecolor"} | homes | env,
+            stdin=inner,
+            stdout=inner,
+            stderr=inner,
+            start_new_session=True,
+            preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
+        )
+        os.close(inner)
+
+    def _set_size(self, columns, rows):
+        fcntl.ioctl(self.fd, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+
+    @property
+    def said(self):
+        return _SEQUENCE.sub("\n", _COLOUR.sub("", self._raw))
+
+    @property
+    def raw(self):
+        return self._raw
+
+    def shown(self):
+        """Return the lines on the screen now."""
+        screen = pyte.Screen(*self.size)
+        pyte.Stream(screen).feed(_FOREIGN.sub("", self._raw))
+        return "\n".join(line.rstrip() for line in screen.display)
+
+    def run(self, seconds):
+        """Let it run."""
+        until = time.monotonic() + seconds
+        while (left := until - time.monotonic()) > 0 and self._pump(left):
+            pass
+
+    def wait_for(self, text, seconds=40, since=0):
+        """Wait until it has said a text, after so many characters that it had said before."""
+        until = time.monotonic() + seconds
+        while text not in self.said[since:]:
+            alive = self._pump(0.05)
+            assert alive or text in self.said[since:], f"ended before {text!r}: {self.said[-2000:]}"
+            assert time.monotonic() < until, f"{text!r} never came: {self.shown()}"
+
+    def press(self, *keys, then=None):
+        """Press keys at once, and wait for what they must bring."""
+        since = len(self.said)
+        for key in keys:
+            os.write(self.fd, _KEYS.get(key, key).encode())
+        if then:
+            self.wait_for(then, since=since)
+
+    def resize(self, columns, rows):
+        self.size = (columns, rows)
+        self._set_size(columns, rows)
+
+    def signal(self, number):
+        os.kill(self.child.pid, number)
+
+    def hang_up(self):
+        """Close the terminal."""
+        os.close(self.fd)
+        self.fd = -1
+
+    def kill(self):
+        """Kill it at once; what it wrote before is still read."""
+        self.signal(signal.SIGKILL)
+        return self.end()
+
+    def end(self, seconds=20):
+        """Wait for its end and return the exit code; a program that stays is killed and fails."""
+        until = time.monotonic() + seconds
+        while self.fd >= 0 and time.monotonic() < until and self._pump(0.1):
+            pass
+        try:
+            code = self.child.wait(max(0.1, until - time.monotonic()))
+        except subprocess.TimeoutExpired:
+            self.child.kill()
+            self.child.wait()
+            raise AssertionError(f"it stayed: {self.shown()}") from None
+        if self.fd >= 0:
+            self.hang_up()
+        return code
+
+    def _pump(self, seconds):
+        """Read once; return False when the program has closed its terminal."""
+        if not select.select([self.fd], [], [], seconds)[0]:
+            return True
+        try:
+            data = os.read(self.fd, 65536)
+        except OSError:
+            return False
+        self._raw += self._decode(data)
+        return bool(data)

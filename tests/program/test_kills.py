@@ -1,0 +1,138 @@
+"""The program killed at random moments while keys come in at speed: what it had confirmed is on the disk."""
+
+import random
+import re
+import time
+from itertools import groupby
+
+import pytest
+
+from nightmode.files.journal import read
+from nightmode.model.observer import PHRASES
+from nightmode.model.session import Event
+from nightmode.walk.state import UNDOABLE, apply, fold
+
+TICKS = {" ": "seen", "s": "suspected", "x": "not seen", "z": "set aside"}
+_CONFIRMED = re.compile(r"^ ([A-Z][^:]*: (?:seen|suspected|not seen|set aside)|(?:noted on|undone:) .+)$")
+#: More than this many ticks at once would leave nothing up to tick.
+MOST_TICKED = 8
+
+
+class Typist:
+    """Chooses keys, and knows what entry each of them makes."""
+
+    def __init__(self, seed, phrases):
+        self._chance = random.Random(seed)
+        self._phrases = phrases
+        self._number = 0
+
+    def between(self, low, high):
+        return self._chance.uniform(low, high)
+
+    def go_on_from(self, state):
+        """Begin where the session stands."""
+        self.live = [entry.event is Event.TICK for entry in state.live if entry.event in UNDOABLE]
+
+    def next_key(self):
+        """Return keys to press at once and the (event, outcome or note) that they make."""
+        self._number += 1
+        kind = self._chance.choice(["tick", "tick", "tick", "undo", "phrase", "note"])
+        if self.live and (kind == "undo" or (kind == "tick" and sum(self.live) >= MOST_TICKED)):
+            self.live.pop()
+            return "u", (Event.UNDO, "")
+        if kind == "tick":
+            self.live.append(True)
+            key = self._chance.choice(list(TICKS))
+            return key, (Event.TICK, TICKS[key])
+        self.live.append(False)
+        if kind == "phrase":
+            number = self._chance.randint(1, len(self._phrases))
+            return str(number), (Event.NOTE, self._phrases[number - 1])
+        return f"nmark {self._number}\r", (Event.NOTE, f"mark {self._number}")
+
+
+def what(entry):
+    return entry.event, entry.outcome.value if entry.outcome else entry.note
+
+
+def keyed(entries):
+    """Return the entries that keys made."""
+    return [entry for entry in entries if entry.event in UNDOABLE | {Event.UNDO}]
+
+
+def messages(before, entries):
+    """Return what the screen says of each of these entries, once it is on the disk."""
+    told, state = [], before
+    for entry in entries:
+        if entry.event is Event.UNDO:
+            last = state.last_undoable
+            told.append(f"undone: {last.target}: {last.outcome.value if last.outcome else last.note}")
+        elif entry.event is Event.NOTE:
+            told.append(f"noted on {entry.target}: {entry.note}")
+        else:
+            told.append(f"{entry.target}: {entry.outcome.value}")
+        state = apply(state, entry)
+    return told
+
+
+def confirmed(program):
+    """Return the messages that stood on the screen, in order; one that stays is drawn again now and then."""
+    rows = (line.rstrip() for line in program.said.splitlines())
+    found = [match[1] for row in rows if (match := _CONFIRMED.match(row))]
+    return [text for text, _ in groupby(found)]
+
+
+def is_subsequence(some, whole):
+    rest = iter(whole)
+    return all(text in rest for text in some)
+
+
+def type_at_speed(program, typist, seconds):
+    """Press keys until the time is up; return what they should have made."""
+    made = []
+    until = time.monotonic() + seconds
+    while time.monotonic() < until:
+        keys, makes = typist.next_key()
+        made.append(makes)
+        program.press(keys)
+        program.run(typist.between(0, 0.04))
+    return made
+
+
+@pytest.mark.parametrize(
+    ("kills", "seed"), [(14, 2027), pytest.param(400, 27, marks=pytest.mark.long)], ids=["14", "400"]
+)
+def test_killed_at_any_moment_all_that_the_screen_confirmed_is_there_once(
+    start, demo_journal, kills, seed, record_property
+):
+    typist = Typist(seed, PHRASES)
+    seen = 0
+    for kill in range(kills):
+        before = read(demo_journal).entries if demo_journal.exists() else ()
+        typist.go_on_from(fold(before))
+        program = start("demo", "--at", "21:00")
+        if kill % 7 == 6:  # somewhere in its start
+            program.run(typist.between(0, 1.2))
+            made = []
+        else:
+            program.wait_for("going on" if demo_journal.exists() and before else "to do")
+            made = type_at_speed(program, typist, typist.between(0.05, 1.2))
+        assert program.kill() == -9
+        if not demo_journal.exists():
+            continue
+        found = read(demo_journal)
+        assert found.entries[: len(before)] == before
+        entries = keyed(found.entries[len(before) :])
+        assert [what(entry) for entry in entries] == made[: len(entries)]
+        on_screen = confirmed(program)
+        told = messages(fold(before), entries)
+        assert is_subsequence(on_screen, told), (on_screen, told)
+        seen += len(on_screen)
+    record_property("confirmed", seen)
+    assert seen > 4 * kills
+    program = start("demo")
+    program.wait_for("going on: ")
+    program.press("q", then="q again leaves")
+    program.press("q")
+    assert program.end() == 0
+    assert read(demo_journal).entries[-1].event is Event.PAUSE
