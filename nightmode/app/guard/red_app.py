@@ -267,6 +267,7 @@ def _driver() -> type[Driver]:
 def play(app: RedApp[Any], terminal: Terminal) -> int:
     """Run the app on its open terminal and return the exit code."""
     with endings(app):
+        terminal.heed_ending()
         try:
             app.run(mouse=False)
         except Exception as error:  # noqa: BLE001 - the last catcher before the terminal is given back

@@ -68,6 +68,7 @@ class Terminal:
         self.stay_red = stay_red
         self.depth = terminal_depth()
         self.last_words = ""
+        self.asked_to_end: int | None = None
         self.full_screen = False
         self.gone = False
         self.on_gone: Callable[[], None] | None = None
@@ -153,17 +154,29 @@ class Terminal:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         fault = isinstance(error, Exception) and not isinstance(error, NightmodeError)
+        if fault and self.asked_to_end is not None:
+            error, fault = None, False
         if fault and error is not None:
             write_log(error)
             self.last_words = FAULT_LINE
         self.close()
         if fault:
             raise SystemExit(FAULT_CODE) from None
+        self.heed_ending()
+
+    def heed_ending(self) -> None:
+        """Leave if a signal asked for it: some libraries swallow the SystemExit in their imports."""
+        if self.asked_to_end is not None:
+            raise SystemExit(end_code(self.asked_to_end)) from None
 
     def _catch_endings(self) -> None:
         for number in _ENDINGS.values():
             if number is not None:
-                self._saved_handlers[number] = signal.signal(number, _leave)
+                self._saved_handlers[number] = signal.signal(number, self._leave)
+
+    def _leave(self, number: int, frame: FrameType | None) -> None:
+        self.asked_to_end = number
+        self.heed_ending()
 
     def _quieten(self) -> None:
         """Keep what is typed during the start from being echoed."""
@@ -201,10 +214,6 @@ class Terminal:
         self._saved_fds.clear()
         os.close(self.fd)
         self.fd = -1
-
-
-def _leave(number: int, frame: FrameType | None) -> None:
-    raise SystemExit(end_code(number))
 
 
 def _terminal_fd() -> int:
