@@ -18,6 +18,7 @@ ROOMS = (
     {"cli"},
     {"app"},
     {"report"},
+    {"planning"},
     {"session", "night"},
     {"eyepiece", "walk", "files", "catalog"},
     {"sky", "optics", "visibility"},
@@ -104,7 +105,9 @@ def test_files_and_functions_stay_small(path):
 )
 def test_heavy_libraries_are_loaded_only_where_needed(module, unwanted):
     code = f"import sys, {module}; print(*{{name.split('.')[0] for name in sys.modules}})"
-    loaded = subprocess.run([sys.executable, "-c", code], cwd=HOME, capture_output=True, text=True, check=True)
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], cwd=HOME, capture_output=True, text=True, check=True
+    )
     assert not unwanted & set(loaded.stdout.split())
 
 

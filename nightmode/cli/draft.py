@@ -14,8 +14,8 @@ from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
     from nightmode.night.circumstances import Circumstances
-    from nightmode.night.draft import Draft
-    from nightmode.night.wishes import Wishes
+    from nightmode.planning.draft import Draft
+    from nightmode.planning.wishes import Wishes
 
 EXAMPLE = """\
 example:
@@ -73,7 +73,7 @@ def add(commands: argparse._SubParsersAction) -> None:
 def run(args: argparse.Namespace) -> int:
     """Choose, write or print the plan, answer --why."""
     from nightmode.cli.drafting import drafted_text, sources, why, wishes_of
-    from nightmode.night.draft import draft
+    from nightmode.planning.draft import draft
     from nightmode.sky.kernel import open_sky
 
     with _patience():

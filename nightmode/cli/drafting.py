@@ -17,12 +17,12 @@ from nightmode.model.kind import Kind
 from nightmode.model.plan import Plan
 from nightmode.model.session import Outcome
 from nightmode.model.target import Subject, Target
-from nightmode.night.choice import Pick
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.draft import Draft
-from nightmode.night.listing import columns_of
-from nightmode.night.wishes import Wishes
-from nightmode.night.worth import GROUPS
+from nightmode.planning.choice import Pick
+from nightmode.planning.draft import Draft
+from nightmode.planning.listing import columns_of
+from nightmode.planning.wishes import Wishes
+from nightmode.planning.worth import GROUPS
 from nightmode.report.plan_file import plan_text
 from nightmode.report.wording import clock, compass_point, power
 from nightmode.sky.bodies import BODIES

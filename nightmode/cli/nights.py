@@ -12,7 +12,7 @@ from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
     from nightmode.model.site import Site
-    from nightmode.night.ahead import NightAhead
+    from nightmode.planning.ahead import NightAhead
 
 EXAMPLE = """\
 example:
@@ -51,7 +51,7 @@ def add(commands: argparse._SubParsersAction) -> None:
 def run(args: argparse.Namespace) -> int:
     """Work the nights out, print them, write the calendar file if asked."""
     from nightmode.cli.arguments import read_date
-    from nightmode.night.ahead import nights_ahead
+    from nightmode.planning.ahead import nights_ahead
     from nightmode.report.nights import nights_json, nights_text
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.window import night_of
@@ -69,7 +69,7 @@ def run(args: argparse.Namespace) -> int:
 
 def picked(nights: "Sequence[NightAhead]", pick: str) -> "list[NightAhead]":
     """Return the nights that go into the calendar."""
-    from nightmode.night.ahead import BRIGHT, DEEP_SKY, MOON_AND_PLANETS, best_run
+    from nightmode.planning.ahead import BRIGHT, DEEP_SKY, MOON_AND_PLANETS, best_run
 
     if pick == "all":
         return list(nights)

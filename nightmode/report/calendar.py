@@ -5,7 +5,7 @@ import hashlib
 from collections.abc import Sequence
 
 from nightmode.model.site import Site
-from nightmode.night.ahead import NightAhead
+from nightmode.planning.ahead import NightAhead
 from nightmode.report.nights import longest, night_words
 
 #: RFC 5545, section 3.1: a line is at most 75 octets long, what is longer goes on after a blank.

@@ -7,7 +7,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from nightmode.model.site import Site
-from nightmode.night.ahead import NO_DARKNESS, NightAhead, best_run, hours
+from nightmode.planning.ahead import NO_DARKNESS, NightAhead, best_run, hours
 from nightmode.report.wording import clock, local, utc_iso
 from nightmode.sky.dark import CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
 

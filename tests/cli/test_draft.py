@@ -23,7 +23,7 @@ from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.session import Entry, Event, Head, Outcome
 from nightmode.night.verdict import verdicts
-from nightmode.night.worth import GROUP_OF, GROUPS
+from nightmode.planning.worth import GROUP_OF, GROUPS
 from nightmode.report.observer_file import observer_text
 
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.model.site import Site
-from nightmode.night.ahead import NightAhead
+from nightmode.planning.ahead import NightAhead
 from nightmode.report.calendar import calendar
 
 MADE = dt.datetime(2026, 11, 25, 8, 0, tzinfo=dt.UTC)

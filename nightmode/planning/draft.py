@@ -8,14 +8,14 @@ import numpy as np
 
 from nightmode.catalog.columns import Columns
 from nightmode.model.target import Subject
-from nightmode.night.choice import Choice, Pick
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.listing import subject_at
 from nightmode.night.opening import open_night
-from nightmode.night.survey import Survey, survey
 from nightmode.night.table import Array, Night
-from nightmode.night.wishes import Wishes, reason, welcome_rows
-from nightmode.night.worth import BODY_WORTH, GROUP_OF, MESSIER, SHOWPIECE, worth
+from nightmode.planning.choice import Choice, Pick
+from nightmode.planning.listing import subject_at
+from nightmode.planning.survey import Survey, survey
+from nightmode.planning.wishes import Wishes, reason, welcome_rows
+from nightmode.planning.worth import BODY_WORTH, GROUP_OF, MESSIER, SHOWPIECE, worth
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
 from nightmode.walk.state import target_key

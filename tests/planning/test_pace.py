@@ -5,7 +5,7 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.night.pace import schedule
+from nightmode.planning.pace import schedule
 from nightmode.walk.order import Chance, walk_order
 from nightmode.walk.usable import Usable
 

@@ -5,11 +5,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from nightmode.night.pace import schedule
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
-from nightmode.night.wishes import Wishes, not_up
-from nightmode.night.worth import GROUP_OF
+from nightmode.planning.pace import schedule
+from nightmode.planning.wishes import Wishes, not_up
+from nightmode.planning.worth import GROUP_OF
 from nightmode.sky.separation import separation_deg
 
 #: Taken off a candidate's worth for the share of its group in the plan, and for a jump across the whole sky.

@@ -6,7 +6,7 @@ import numpy as np
 
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import Kind
-from nightmode.night.survey import Survey
+from nightmode.planning.survey import Survey
 from nightmode.walk.state import target_key
 
 WORDS = ("easy", "fair", "hard")
