@@ -9,6 +9,7 @@ from nightmode.eyepiece import Combination
 from nightmode.model.target import Subject
 from nightmode.night.magnitudes import visual_magnitude
 from nightmode.night.table import Array, Night
+from nightmode.sky.dark import NAUTICAL_DEG
 from nightmode.sky.separation import separation_deg
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.profile import Light, light_of
@@ -48,18 +49,29 @@ def circumstances(night: Night, rows: Array, columns: Array, zenith_mag: float) 
     )
 
 
-def best_column(night: Night, row: int, chance: Chance) -> int:
-    """Return the minute at which a target stands highest while it is usable, else highest in the dark."""
-    return int(np.argmax(np.where(_usable(night, chance), night.altitude_deg[row], -99.0)))
+def best_column(night: Night, row: int, chance: Chance, wants_dark: bool = False) -> int:
+    """Return the minute at which a target stands highest while it is usable, else highest in the dark.
+
+    If it wants dark, twilight with the Sun above -12 degrees is passed over where there is a choice.
+    """
+    usable = _usable(night, chance)
+    dark = usable & (night.sun_altitude_deg < NAUTICAL_DEG)
+    return int(
+        np.argmax(np.where(dark if wants_dark and dark.any() else usable, night.altitude_deg[row], -99.0))
+    )
 
 
 def best_columns(night: Night, subjects: Sequence[Subject], chances: Sequence[Chance]) -> NDArray[np.intp]:
     """Return the minutes, (N,), at which targets do best while they are usable.
 
     What glows is weighed by height and by the sky at it, so that it waits for the Moon to set and for
-    twilight to end, as far as its height allows; all else does best when it stands highest.
+    twilight to end, as far as its height allows; stars and doubles do best when they stand highest after
+    nautical twilight, the rest when it stands highest.
     """
-    best = np.array([best_column(night, row, chance) for row, chance in enumerate(chances)], dtype=np.intp)
+    best = np.array(
+        [best_column(night, row, chance, subjects[row].body is None) for row, chance in enumerate(chances)],
+        dtype=np.intp,
+    )
     rows = np.array([row for row, one in enumerate(subjects) if not one.kind.is_point], dtype=np.intp)
     if not rows.size:
         return best

@@ -6,7 +6,7 @@ import numpy as np
 
 from nightmode.model.kind import Kind
 from nightmode.night.later import higher_later, moon_down_later
-from nightmode.night.said import EASY, UNKNOWN, clock, larger_mm, wanted
+from nightmode.night.said import BETTER, EASY, UNKNOWN, clock, larger_mm, wanted
 from nightmode.night.table import Night
 from nightmode.sky.separation import separation_deg
 
@@ -108,5 +108,7 @@ def _darker(sky_mag: float) -> str:
 
 def _aperture(night: Night, row: int, column: int, needs: Needs) -> str:
     if not needs.aperture_mm <= night.kit.telescope.aperture_mm * WORTH_NAMING:
+        if needs.word in BETTER:
+            return "a darker sky or more aperture would help"
         return "needs a far darker sky and more aperture"
     return wanted(needs.word, larger_mm(needs.aperture_mm))

@@ -14,7 +14,8 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
   half-light radii, from memory, over the catalogue's sizes).
 - Planetary nebulae, supernova remnants: an even disc.
 - Emission and reflection nebulae: Plummer's law, half the light within 0.2 R; no published source, it stands
-  for nebulae that are bright round their stars, as M 42 is.
+  for nebulae that are bright round their stars, as M 42 is. Emission nebulae of a degree and more are thin
+  sheets instead: half within 0.5 R, so that NGC 7000 is hard in a small telescope, as observers find it.
 - Open clusters: by their stars (see `stars`), and as a glow by Plummer's law with half the light within
   0.4 R, no published source.
 """
@@ -34,6 +35,7 @@ STAR_FIELDS = ("open cluster", "asterism", "cluster with nebula")
 _STAGES = {
     "E": -5, "E-S0": -3, "S0": -2, "S0-a": 0, "Sa": 1, "Sab": 2, "Sb": 3, "Sbc": 4, "Sc": 5, "Scd": 6, "Sd": 7
 }  # fmt: skip
+SHEET, SHEET_FROM_ARCMIN = "sheet of nebula", 60.0
 _LAWS = {
     "globular cluster": profile_laws.plummer(0.28),
     "planetary nebula": profile_laws.even(),
@@ -42,6 +44,7 @@ _LAWS = {
     "reflection nebula": profile_laws.plummer(0.2),
     "nebula": profile_laws.plummer(0.2),
     "cluster with nebula": profile_laws.plummer(0.2),
+    SHEET: profile_laws.plummer(0.5),
     "open cluster": profile_laws.plummer(0.4),
     "galaxy group": profile_laws.exponential(np.array(DISC_LENGTHS)),
 }
@@ -86,7 +89,8 @@ def light_of(
     total, major, minor = (np.broadcast_to(a, shape) for a in (total, major, minor))
     ratio = np.where(np.isnan(minor), 1.0, np.clip(minor / major, 0.05, 1.0))
     mean_mag = mean_surface_brightness_mag(total, major, major * ratio)
-    enclosed, density = _curves(kinds, types, mean_mag)
+    sheets = (kinds == "emission nebula") & (major >= SHEET_FROM_ARCMIN)
+    enclosed, density = _curves(np.where(sheets, SHEET, kinds), types, mean_mag)
     tenth = np.where(np.isin(kinds, STAR_FIELDS), stars.member_magnitude(total, stars.ENOUGH), np.nan)
     return Light(total, major / 2, ratio, enclosed, density, tenth)
 

@@ -186,7 +186,7 @@ def test_nothing_shows_of_what_is_out_of_reach():
 
 
 def test_without_published_brightness_or_size_the_word_is_unknown():
-    light = light_of("emission nebula", [None, 6.0, 6.0], [60.0, None, 60.0])
+    light = light_of("emission nebula", [None, 6.0, 6.0], [40.0, None, 40.0])
     found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=20.0, true_field_deg=2.5)
     assert word(found.best_dex).tolist() == ["unknown", "unknown", "easy"]
 
