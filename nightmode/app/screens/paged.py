@@ -53,7 +53,7 @@ class Paged(Screen[None]):
         """Hand the key on, and draw what it changed."""
         event.stop()
         event.prevent_default()
-        if not self.is_current:  # pressed at speed: the key before it has changed the screen
+        if self.app.screen is not self:  # pressed at speed: the key before it has changed the screen
             self.app.screen.post_message(events.Key(event.key, event.character))
             return
         self.pressed(event.key)

@@ -199,7 +199,7 @@ class WalkScreen(Paged):
 
     def on_key(self, event: events.Key) -> None:
         """Hand the keys to the row for typing while it is open, but for enter, esc and tab."""
-        if self._typed is None or not self.is_current:
+        if self._typed is None or self.app.screen is not self:
             super().on_key(event)
             return
         event.stop()

@@ -1,0 +1,109 @@
+"""Endings from outside and sleep: the session is saved, the terminal given back, the process gone or going on."""
+
+import os
+import signal
+import stat
+import time
+
+import pytest
+
+from nightmode.files.journal import read
+from nightmode.files.lock import hold
+from nightmode.model.session import Event
+
+
+@pytest.fixture
+def walking(start):
+    """Return the demo after one tick and with a note half typed."""
+    program = start("demo", "--at", "21:00")
+    program.wait_for("to do")
+    program.press("space", then=": seen")
+    program.press("nhalf a thought", then="half a thought")
+    return program
+
+
+def is_gone(program):
+    try:
+        os.kill(program.child.pid, 0)
+    except ProcessLookupError:
+        return True
+    return False
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP])
+def test_a_signal_saves_gives_the_terminal_back_and_ends(walking, demo_journal, number):
+    walking.signal(number)
+    assert walking.end() == 128 + number
+    assert is_gone(walking)
+    assert [entry.event for entry in read(demo_journal).entries] == [Event.TICK, Event.NOTE, Event.PAUSE]
+    assert read(demo_journal).entries[1].note == "half a thought"
+    assert "1 done on the night of 2026-12-13" in walking.shown()
+    for given_back in ("\x1b[?1049l", "\x1b]110", "\x1b]111", "\x1b]104", "\x1b[?25h"):
+        assert given_back in walking.raw
+
+
+def test_a_terminal_that_is_closed_saves_and_ends(walking, demo_journal):
+    walking.hang_up()
+    assert walking.end() == 128 + signal.SIGHUP
+    assert is_gone(walking)
+    assert [entry.event for entry in read(demo_journal).entries] == [Event.TICK, Event.NOTE, Event.PAUSE]
+    with hold(demo_journal):
+        pass
+
+
+def test_a_second_signal_while_the_first_is_answered_does_no_harm(walking, demo_journal):
+    walking.signal(signal.SIGTERM)
+    walking.signal(signal.SIGHUP)
+    assert walking.end() in (143, 129)
+    assert is_gone(walking)
+    entries = read(demo_journal).entries
+    assert entries[0].event is Event.TICK
+    assert [entry.event for entry in entries].count(Event.PAUSE) <= 1
+
+
+def test_sleep_in_the_middle_of_the_night_goes_on_with_the_right_time(start, demo_journal):
+    program = start("demo", "--at", "21:00")
+    program.wait_for("to do")
+    program.press("space", then=": seen")
+    program.signal(signal.SIGSTOP)
+    slept_s = 3.0
+    time.sleep(slept_s)
+    program.signal(signal.SIGCONT)
+    program.press("s", then=": suspected")
+    program.press("q", then="q again leaves")
+    program.press("q")
+    assert program.end() == 0
+    first, second, pause = read(demo_journal).entries
+    assert (second.at - first.at).total_seconds() >= slept_s - 1
+    assert pause.event is Event.PAUSE
+    assert "system clock" not in program.said
+
+
+def test_typed_ahead_while_stopped_is_taken_in_order(start, demo_journal):
+    program = start("demo", "--at", "21:00")
+    program.wait_for("to do")
+    program.signal(signal.SIGSTOP)
+    program.press(*"nfirst", "enter", "space", "l", "down", "q")
+    time.sleep(0.3)
+    program.press(*"nsecond", "enter")
+    program.signal(signal.SIGCONT)
+    program.wait_for(": second")
+    noted = [entry.note or entry.outcome.value for entry in read(demo_journal).entries]
+    assert noted == ["first", "seen", "second"]
+
+
+def test_what_holds_the_site_is_for_the_user_alone(start, tmp_path, demo_journal):
+    before = os.umask(0)
+    try:
+        program = start("demo", "--at", "21:00")
+        program.wait_for("to do")
+        program.press("space", then=": seen")
+        program.signal(signal.SIGTERM)
+        program.end()
+    finally:
+        os.umask(before)
+    files = [path for path in tmp_path.rglob("*") if path.is_file()]
+    assert demo_journal in files
+    assert any(path.suffix == ".log" for path in files)
+    for path in files:
+        assert stat.S_IMODE(path.stat().st_mode) == 0o600, path
