@@ -22,7 +22,7 @@ from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.sky import mag_of_bortle, mag_of_naked_eye_limit
 from nightmode.walk.order import Chance
 from nightmode.walk.state import target_key
-from nightmode.walk.usable import Interval, Usable, floor_crossings, floor_deg, usable_stretches
+from nightmode.walk.usable import Interval, Usable, floor_crossings, floor_deg, sharpened, usable_stretches
 
 #: The sky taken for a site that says nothing about its own: open country near a town.
 USUAL_ZENITH_MAG = 20.5
@@ -85,8 +85,10 @@ def _chances(
     time_s = paths.time_unix_s
     usual = where.person.min_altitude_deg
     minimum = [usual if one.min_altitude_deg is None else one.min_altitude_deg for one in subjects]
-    floor = floor_deg(np.array(minimum, dtype=float), where.site.horizon, paths.azimuth_deg)
+    least, horizon = np.array(minimum, dtype=float), where.site.horizon
+    floor = floor_deg(least, horizon, paths.azimuth_deg)
     above = intervals(time_s, paths.altitude_deg - floor) if subjects else []
+    above = sharpened(above, time_s, paths.altitude_deg, paths.azimuth_deg, least, horizon)
     lowest_deg = float(sun_deg.min())
     dark = {kind: _dark(kind, lowest_deg, time_s, sun_deg) for kind in {one.kind for one in subjects}}
     chances = []

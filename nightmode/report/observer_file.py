@@ -21,7 +21,7 @@ MEANING = {
         "site": "the site used where a plan names none",
         "telescope": "the telescope used where a plan names none",
         "theme": "red theme of the screen",
-        "red": "true: force pure red whatever the terminal says of itself",
+        "red": "true: the day commands print in red as well",
         "dim_after_min": "the screen dims after so many minutes alone; 0 is never",
         "phrases": "keys 1 to 9 while observing",
         "before_dark": "checklist before dark",

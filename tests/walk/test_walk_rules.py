@@ -12,6 +12,7 @@ from nightmode.walk.usable import (
     Usable,
     floor_crossings,
     horizon_altitude_deg,
+    sharpened,
     usable_stretches,
 )
 
@@ -115,3 +116,23 @@ def test_rising_and_setting_belong_to_the_first_usable_stretch():
     usable = (Usable(400.0, 700.0, "horizon", 15.0),)
     assert floor_crossings(above, window, usable) == (300.0, 700.0)
     assert floor_crossings(above, window, ()) == (300.0, 50.0)
+
+
+def test_a_corner_of_the_horizon_line_between_two_minutes_is_met_to_the_second():
+    # altitude falls 6 degrees a minute from 20; azimuth runs 10 degrees a minute; the wall steps up from
+    # 0 to 16 degrees at azimuth 104, and the target sinks to 16 degrees only 40 s into the minute
+    time_s = np.array([0.0, 60.0, 120.0])
+    altitude, azimuth = np.array([[20.0, 14.0, 8.0]]), np.array([[100.0, 110.0, 120.0]])
+    wall = [(0.0, 0.0), (104.0, 0.0), (104.1, 16.0), (200.0, 16.0), (201.0, 0.0)]
+    rough = [[(0.0, 40.0)]]
+    [[(start, end)]] = sharpened(rough, time_s, altitude, azimuth, np.array([0.0]), wall)
+    assert start == 0.0
+    assert end == pytest.approx(40.0, abs=0.1)  # 20 - 6 * 40/60 = 16: behind the wall, not at its edge
+
+
+def test_a_wall_higher_than_the_target_is_met_at_its_edge():
+    time_s = np.array([0.0, 60.0, 120.0])
+    altitude, azimuth = np.array([[20.0, 19.0, 18.0]]), np.array([[100.0, 110.0, 120.0]])
+    wall = [(0.0, 0.0), (104.0, 0.0), (104.1, 60.0), (200.0, 60.0), (201.0, 0.0)]
+    [[(_, end)]] = sharpened([[(0.0, 10.0)]], time_s, altitude, azimuth, np.array([0.0]), wall)
+    assert end == pytest.approx(24.3, abs=0.7)  # azimuth 104 is passed 24 s into the minute
