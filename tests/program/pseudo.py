@@ -21,6 +21,7 @@ HOMES = ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")
 #: Colours say nothing about what is shown; every other sequence ends a piece of text.
 _COLOUR = re.compile(r"\x1b\[[0-9;:]*m")
 _SEQUENCE = re.compile(r"\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b\[[<=>?]?[0-9;:]*[ -/]*[@-~]|\x1b[^\[\]]")
+_WHOLE = re.compile(f"{_COLOUR.pattern}|{_SEQUENCE.pattern}")
 #: What the screen of pyte does not know and would print.
 _FOREIGN = re.compile(r"\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b\[[<=>][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p")
 _KEYS = {"space": " ", "enter": "\r", "esc": "\x1b", "tab": "\t", "down": "\x1b[B", "ctrl+c": "\x03"}
@@ -30,9 +31,10 @@ class Program:
     """A run of the program; `said` is the text of every frame, one piece a line."""
 
     def __init__(self, arguments, home, size=(100, 30), **env):
-        self.size = size
         self.began_s = time.monotonic()
-        self._raw = ""
+        self.said = self.raw = self._held = ""
+        self._screen = pyte.Screen(*size)
+        self._fed = 0
         self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         self.fd, inner = pty.openpty()
         self._set_size(*size)
@@ -52,19 +54,11 @@ class Program:
     def _set_size(self, columns, rows):
         fcntl.ioctl(self.fd, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
 
-    @property
-    def said(self):
-        return _SEQUENCE.sub("\n", _COLOUR.sub("", self._raw))
-
-    @property
-    def raw(self):
-        return self._raw
-
     def shown(self):
         """Return the lines on the screen now."""
-        screen = pyte.Screen(*self.size)
-        pyte.Stream(screen).feed(_FOREIGN.sub("", self._raw))
-        return "\n".join(line.rstrip() for line in screen.display)
+        fed, self._fed = self._fed, len(self.raw)
+        pyte.Stream(self._screen).feed(_FOREIGN.sub("", self.raw[fed:]))
+        return "\n".join(line.rstrip() for line in self._screen.display)
 
     def run(self, seconds):
         """Let it run."""
@@ -80,6 +74,13 @@ class Program:
             assert alive or text in self.said[since:], f"ended before {text!r}: {self.said[-2000:]}"
             assert time.monotonic() < until, f"{text!r} never came: {self.shown()}"
 
+    def wait_shown(self, text, seconds=40):
+        """Wait until a text stands on the screen."""
+        until = time.monotonic() + seconds
+        while text not in self.shown():
+            assert time.monotonic() < until, f"{text!r} never stood there: {self.shown()}"
+            self._pump(0.05)
+
     def press(self, *keys, then=None):
         """Press keys at once, and wait for what they must bring."""
         since = len(self.said)
@@ -89,7 +90,8 @@ class Program:
             self.wait_for(then, since=since)
 
     def resize(self, columns, rows):
-        self.size = (columns, rows)
+        self.shown()
+        self._screen.resize(rows, columns)
         self._set_size(columns, rows)
 
     def signal(self, number):
@@ -128,5 +130,13 @@ class Program:
             data = os.read(self.fd, 65536)
         except OSError:
             return False
-        self._raw += self._decode(data)
+        self._take(self._held + self._decode(data))
         return bool(data)
+
+    def _take(self, text):
+        """Add to what was said; a sequence that has not come whole waits for its rest."""
+        last = text.rfind("\x1b")
+        whole = last < 0 or _WHOLE.match(text, last)
+        text, self._held = (text, "") if whole else (text[:last], text[last:])
+        self.raw += text
+        self.said += _SEQUENCE.sub("\n", _COLOUR.sub("", text))

@@ -1,4 +1,4 @@
-"""Endings from outside and sleep: the session is saved, the terminal given back, the process gone or going on."""
+"""Endings from outside, and sleep: session saved, terminal given back, process gone or going on."""
 
 import os
 import signal
