@@ -16,7 +16,11 @@ from pathlib import Path
 
 import pyte
 
+import nightmode
+
 ROOT = Path(__file__).resolve().parents[2]
+#: Where the program under test comes from: the checkout, or the environment it was installed in.
+PACKAGE = Path(nightmode.__file__).resolve().parents[1]
 HOMES = ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")
 #: Colours say nothing about what is shown; every other sequence ends a piece of text.
 _COLOUR = re.compile(r"\x1b\[[0-9;:]*m")
@@ -38,7 +42,7 @@ class Program:
         self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         self.fd, inner = pty.openpty()
         self._set_size(*size)
-        homes = {name: str(home / name) for name in HOMES} | {"HOME": str(home), "PYTHONPATH": str(ROOT)}
+        homes = {name: str(home / name) for name in HOMES} | {"HOME": str(home), "PYTHONPATH": str(PACKAGE)}
         kept = {name: value for name, value in os.environ.items() if name not in {"NO_COLOR", "TMUX", "STY"}}
         self.child = subprocess.Popen(
             [sys.executable, "-m", "nightmode", *arguments],
