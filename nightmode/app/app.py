@@ -76,9 +76,8 @@ class WalkApp(RedApp[None]):
         if not jump_s:
             return None
         way = "forward" if jump_s > 0 else "back"
-        return Say(
-            f"system clock set {way} by {duration(abs(jump_s))}; times here go on as they were", alert=True
-        )
+        length = duration(abs(jump_s)) if abs(jump_s) >= 60 else f"{abs(jump_s):.0f} s"
+        return Say(f"system clock set {way} by {length}; to follow it leave and start again", alert=True)
 
     def is_evening(self) -> bool:
         """Whether the first half of the night still runs."""

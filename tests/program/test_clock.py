@@ -1,0 +1,202 @@
+"""Clocks that are set, change to summer time, or are of another zone: order, lengths, record stay right."""
+
+import datetime as dt
+import json
+import os
+import subprocess
+import sys
+import time
+
+import pytest
+from program.pseudo import PACKAGE, ROOT
+
+from nightmode.app import clock as clocks
+from nightmode.app.clock import Clock
+from nightmode.cli.main import main
+from nightmode.files.journal import read
+
+HILLSIDE = ROOT / "plans" / "hillside.toml"
+PLAN = """title = "Clock change"
+night = {night}
+site = {{ name = "Hill", latitude_deg = 47.1, longitude_deg = 15.4, timezone = "{zone}" }}
+telescope = {{ name = "Tube", aperture_mm = 200, focal_length_mm = 1200 }}
+eyepiece = [{{ name = "Wide 25", focal_length_mm = 25 }}]
+[[target]]
+name = "M 81"
+[[target]]
+name = "M 82"
+[[target]]
+name = "NGC 457"
+[[target]]
+name = "NGC 884"
+"""
+
+
+class SystemTime:
+    """The two clocks of a computer: one that people set, one that only runs."""
+
+    CLOCK_BOOTTIME = 7
+
+    def __init__(self, now_s):
+        self.set_s, self.steady_s = now_s, 5000.0
+
+    def time(self):
+        return self.set_s
+
+    def clock_gettime(self, which):
+        assert which == self.CLOCK_BOOTTIME
+        return self.steady_s
+
+    def monotonic(self):
+        return self.steady_s
+
+    def run(self, seconds):
+        self.set_s += seconds
+        self.steady_s += seconds
+
+
+@pytest.fixture
+def at_nine():
+    return dt.datetime.fromisoformat("2026-12-13T21:00:00+01:00").timestamp()
+
+
+@pytest.fixture
+def system(monkeypatch, at_nine):
+    made = SystemTime(at_nine)
+    monkeypatch.setattr(clocks, "time", made)
+    return made
+
+
+@pytest.mark.parametrize(
+    ("jump_s", "words"),
+    [(-7200, "set back by 2 h 00 min"), (5400, "set forward by 1 h 30 min"), (-20, "set back by 20 s")],
+)
+async def test_a_clock_that_is_set_changes_neither_order_nor_lengths(walk, tmp_path, system, jump_s, words):
+    async with walk(HILLSIDE, tmp_path / "session.toml", Clock()) as night:
+        await night.press("space")
+        system.run(300)
+        system.set_s += jump_s
+        night.app._walk._second()
+        assert words in night.told
+        await night.press("s")
+        system.run(60)
+        await night.press("x")
+    first, second, third = (entry.at for entry in read(tmp_path / "session.toml").entries[:3])
+    assert ((second - first).total_seconds(), (third - second).total_seconds()) == (300, 60)
+
+
+def test_a_clock_that_runs_on_is_not_called_set(system):
+    clock = Clock()
+    for _ in range(3000):
+        system.run(10)
+        assert clock.jump_s() == 0.0
+    system.set_s += 3600
+    assert clock.jump_s() == pytest.approx(3600)
+    assert clock.jump_s() == 0.0
+
+
+def test_where_the_steady_clock_sleeps_with_the_laptop_sleep_is_followed(monkeypatch, at_nine):
+    system = SystemTime(at_nine)
+    monkeypatch.delattr(SystemTime, "CLOCK_BOOTTIME")
+    monkeypatch.setattr(clocks, "time", system)
+    clock = Clock()
+    system.set_s += 3600
+    assert clock.jump_s() == 0.0
+    assert clock.now_s() == pytest.approx(at_nine + 3600)
+    system.set_s -= 1800
+    assert clock.jump_s() == pytest.approx(-1800)
+    assert clock.now_s() == pytest.approx(at_nine + 3600)
+
+
+async def test_going_on_with_a_clock_behind_the_last_entry_says_so(
+    walk, tmp_path, system, monkeypatch, at_nine
+):
+    journal = tmp_path / "session.toml"
+    async with walk(HILLSIDE, journal, Clock(), rehearsal=False) as night:
+        await night.press("space")
+    monkeypatch.setattr(time, "time", lambda: at_nine - 5400)
+    async with walk(HILLSIDE, journal, Clock(), rehearsal=False) as night:
+        assert "clock is 1 h 30 min before the last entry" in night.words
+        await night.press("s")
+    outcomes = [entry.outcome.value for entry in read(journal).entries if entry.outcome]
+    assert outcomes == ["seen", "suspected"]
+
+
+@pytest.mark.parametrize(
+    ("night", "first", "minutes", "clocks_shown", "offsets_h"),
+    [
+        (dt.date(2027, 3, 27), "2027-03-28T00:58:00Z", 4, ("01:58", "03:02"), (1, 2)),
+        (dt.date(2026, 10, 24), "2026-10-25T00:58:00Z", 4, ("02:58", "02:02"), (2, 1)),
+    ],
+)
+async def test_a_change_of_clocks_in_the_night(
+    walk, tmp_path, set_clock, night, first, minutes, clocks_shown, offsets_h
+):
+    plan, journal = tmp_path / "plan.toml", tmp_path / "session.toml"
+    plan.write_text(PLAN.format(night=night, zone="Europe/Vienna"))
+    clock = set_clock(dt.datetime.fromisoformat(first).timestamp())
+    async with walk(plan, journal, clock) as walking:
+        assert clocks_shown[0] in walking.rows[0]
+        await walking.press("space")
+        clock.set_s += minutes * 60
+        walking.app.screen.draw()
+        assert clocks_shown[1] in walking.rows[0]
+        assert f"eyes {minutes} min" in walking.rows[0]
+        await walking.press("s", "u", "x")
+    async with walk(plan, journal, clock) as walking:
+        assert (
+            f"going on: 2 done, last {read(journal).entries[3].target} at {clocks_shown[1]}" in walking.words
+        )
+    entries = read(journal).entries
+    assert [entry.at.utcoffset() / dt.timedelta(hours=1) for entry in entries[:2]] == list(offsets_h)
+    assert (entries[1].at - entries[0].at) == dt.timedelta(minutes=minutes)
+    assert [entry.at for entry in entries] == sorted(entry.at for entry in entries)
+
+
+@pytest.mark.parametrize(
+    "zone", ["Europe/Wien", "", "../../etc/passwd", "Mars/Base", "UTC+1", "/etc/localtime"]
+)
+def test_an_unknown_time_zone_is_one_sentence(tmp_path, capsys, zone):
+    plan = tmp_path / "plan.toml"
+    plan.write_text(PLAN.format(night="2027-01-09", zone=zone))
+    assert main(["check", str(plan)]) == 2
+    out, error = capsys.readouterr()
+    assert out == ""
+    assert "timezone" in error
+    assert error.count("\n") == 1
+
+
+ZONES = ("UTC", "Asia/Tokyo", "America/Los_Angeles", "Pacific/Kiritimati")
+
+
+@pytest.mark.parametrize("flags", [["--json", "--at", "21:00"], ["--at", "2026-12-13T21:00"]])
+def test_a_laptop_set_to_another_zone_reads_the_same(flags):
+    command = [sys.executable, "-m", "nightmode", "check", str(HILLSIDE), *flags]
+    env = os.environ | {"PYTHONPATH": str(PACKAGE)}
+    running = [subprocess.Popen(command, env=env | {"TZ": zone}, stdout=subprocess.PIPE) for zone in ZONES]
+    said = {process.communicate()[0] for process in running}
+    assert [process.returncode for process in running] == [0] * len(ZONES)
+    assert len(said) == 1
+    if "--json" in flags:
+        assert json.loads(said.pop())["night"] == "2026-12-13"
+
+
+async def test_a_laptop_set_to_another_zone_shows_and_records_the_same(
+    walk, tmp_path, set_clock, at_nine, monkeypatch
+):
+    shown, recorded = set(), set()
+    for number, zone in enumerate(ZONES):
+        monkeypatch.setenv("TZ", zone)
+        time.tzset()
+        journal = tmp_path / f"{number}.toml"
+        async with walk(HILLSIDE, journal, set_clock(at_nine)) as night:
+            await night.press("space", "n", "a", "enter")
+            shown.add(night.text)
+            await night.press("l")
+            shown.add(night.text)
+        recorded.add(journal.read_text())
+    monkeypatch.undo()
+    time.tzset()
+    assert len(shown) == 2
+    assert len(recorded) == 1
+    assert "21:00:00+01:00" in recorded.pop()

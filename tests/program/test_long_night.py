@@ -1,0 +1,73 @@
+"""A night of twelve hours on a fast clock, keys and sizes as they come: memory stays flat, nothing fails."""
+
+import random
+import time
+from pathlib import Path
+
+import pytest
+
+from nightmode.files.journal import read
+from nightmode.model.session import Event
+
+NIGHT_S = 12 * 3600
+SIZES = ((80, 24), (120, 40), (60, 18), (200, 60), (20, 6), (3, 2))
+#: Keys pressed one after another, with what makes a whole of each.
+TURNS = (
+    *[["space"], ["s"], ["x"], ["z"], ["u"]] * 3,
+    *[["3"], ["n", "cold [b]fingers[/b]", "enter"], ["m", "21.1", "enter"], ["c", "1", "enter"], ["c", "0"]],
+    *[
+        ["w"],
+        ["i", "2"],
+        ["j"],
+        ["k"],
+        ["e"],
+        ["l", "down", "down", "enter"],
+        ["?", "j", "q"],
+        ["p", "space", "q"],
+    ],
+    *[["+"], ["-"], ["b", "b"], ["q", "y"]],
+)
+
+
+def resident_kb(program):
+    status = Path(f"/proc/{program.child.pid}/status").read_text()
+    return int(status.split("VmRSS:")[1].split()[0])
+
+
+@pytest.mark.parametrize(
+    ("rate", "allowed_kb"),
+    [(3600, 4000), pytest.param(40, 8000, marks=pytest.mark.long)],
+    ids=["in 12 seconds", "in 18 minutes"],
+)
+def test_twelve_hours_with_everything_pressed(
+    start, demo_journal, tmp_path, rate, allowed_kb, record_property
+):
+    chance = random.Random(12)
+    program = start("demo", "--at", "17:30", "--rate", str(rate))
+    program.wait_for("to do")
+    began_s, sampled_kb, presses = time.monotonic(), [], 0
+    length_s = NIGHT_S / rate
+    while (past := time.monotonic() - began_s) < length_s:
+        program.press(*chance.choice(TURNS))
+        presses += 1
+        if presses % 15 == 0:
+            program.resize(*chance.choice(SIZES))
+        program.run(0.04)
+        if past > length_s / 4:
+            sampled_kb.append(resident_kb(program))
+    program.resize(80, 24)
+    program.run(0.5)
+    entries = read(demo_journal).entries
+    assert program.child.poll() is None
+    program.signal(15)
+    assert program.end() == 143
+    ticks = [entry for entry in entries if entry.event is Event.TICK]
+    assert len(ticks) > 40
+    assert (entries[-1].at - entries[0].at).total_seconds() > 0.9 * NIGHT_S
+    quarter = len(sampled_kb) // 4
+    growth_kb = max(sampled_kb[-quarter:]) - max(sampled_kb[:quarter])
+    record_property("ticks", len(ticks))
+    record_property("growth_kb", growth_kb)
+    assert growth_kb < allowed_kb, (growth_kb, sampled_kb[:: quarter or 1])
+    [log] = tmp_path.rglob("nightmode.log")
+    assert log.read_text() == ""
