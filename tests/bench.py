@@ -1,10 +1,12 @@
-"""Start and idling of the night screen beside a bare Textual app with a clock: python tests/bench.py
+"""Speeds beside named baselines of the same run: python tests/bench.py
 
-Both run in a pseudo-terminal, in turn, in the same run; what counts is the ratio. Linux only (/proc).
+Start and idling of the night screen beside a bare Textual app with a clock, both in a pseudo-terminal; whole
+commands beside a process that only loads their libraries. What counts is the ratio. Linux only (/proc).
 """
 
 import os
 import statistics
+import subprocess
 import sys
 import tempfile
 import time
@@ -29,6 +31,34 @@ Bare().run(mouse=False)
 SUBJECTS = {
     "bare Textual, 1 Hz clock": ([sys.executable, "-c", BARE], "ready"),
     "nightmode demo": ([sys.executable, "-m", "nightmode", "demo", "--afresh"], "altitude"),
+}
+LIBRARIES = [sys.executable, "-c", "import numpy, pydantic, skyfield.api, skyfield.almanac"]
+PLANS = Path(__file__).parent.parent / "plans"
+SITE = ["--observer", "observer.toml"]
+SETUP_KIT = [
+    "--telescope",
+    "200 mm",
+    "--aperture",
+    "200",
+    "--focal-length",
+    "1200",
+    "--eyepieces",
+    "25/60,10/60",
+]
+WHOLE = {
+    "loading the libraries": LIBRARIES,
+    "nightmode check, 30 targets": ["check", PLANS / "hillside.toml"],
+    "nightmode nights, 40 nights": ["nights", "--from", "2026-12-01", *SITE],
+    "nightmode draft, 13,000 objects": [
+        "draft",
+        "--night",
+        "2026-12-05",
+        "--force",
+        "-o",
+        "plan.toml",
+        *SITE,
+    ],
+    "nightmode sheet, 30 targets": ["sheet", PLANS / "hillside.toml"],
 }
 
 
@@ -62,6 +92,26 @@ def pexpect_read(child, seconds):
             return
 
 
+def whole_commands():
+    """Print the wall seconds of whole commands, medians of several runs in turn, and their ratios."""
+    took = {name: [] for name in WHOLE}
+    with tempfile.TemporaryDirectory() as folder:
+        env = os.environ | {f"XDG_{name}_HOME": folder for name in ("CONFIG", "DATA", "STATE")}
+        nightmode = [sys.executable, "-m", "nightmode"]
+        setup = [*nightmode, "setup", "--site", "hill", "--latitude", "47", "--longitude", "11", *SETUP_KIT]
+        subprocess.run([*setup, *SITE], env=env, cwd=folder, check=True, capture_output=True)
+        for _ in range(RUNS):
+            for name, words in WHOLE.items():
+                command = words if words is LIBRARIES else [*nightmode, *map(str, words)]
+                began = time.perf_counter()
+                subprocess.run(command, env=env, cwd=folder, check=True, capture_output=True)
+                took[name].append(time.perf_counter() - began)
+    base = statistics.median(took["loading the libraries"])
+    for name, seconds in took.items():
+        middle = statistics.median(seconds)
+        print(f"{name:34} {middle:.2f} s   {middle / base:.1f} x")
+
+
 def main():
     """Measure in turn and print medians and ratios."""
     found = {name: [] for name in SUBJECTS}
@@ -81,3 +131,4 @@ def main():
 
 if __name__ == "__main__":
     main()
+    whole_commands()

@@ -1,4 +1,3 @@
-import time
 from collections import Counter
 
 import numpy as np
@@ -78,10 +77,8 @@ def test_designations_added_are_not_in_openngc_already():
         assert row is None or row["type"] == "Dup" or row["messier"] == "101", key
 
 
-def test_the_whole_catalogue_comes_as_columns_in_time():
-    start = time.perf_counter()
+def test_the_whole_catalogue_comes_as_columns():
     columns = everything()
-    assert time.perf_counter() - start < 1.5
     assert len(columns.name) > 13000
     assert max(Counter(columns.name).values()) == 1
     assert np.isfinite(columns.ra_deg).all()

@@ -6,7 +6,6 @@ import datetime as dt
 import io
 import json
 import math
-import time
 
 import ephem
 import pytest
@@ -149,12 +148,6 @@ def test_a_winter_evening_on_the_hill_holds_what_every_observer_would_look_at(ru
     names = {target.name for target in read_toml(path, Plan).target}
     assert {"M 31", "M 42", "M 45", "Saturn", "Moon"} <= names
     assert len(names) == 24
-
-
-def test_the_whole_catalogue_takes_about_a_second(run, tmp_path):
-    started = time.process_time()
-    run("--night", "2026-12-13", "-o", tmp_path / "plan.toml")
-    assert time.process_time() - started < 3
 
 
 def test_hours_are_kept(run, tmp_path, observers):
