@@ -1,5 +1,6 @@
 """Themes on the screen: a file of red levels becomes Textual's colours, every one of them red or black."""
 
+import os
 from pathlib import Path
 
 from textual.theme import Theme as TextualTheme
@@ -37,12 +38,12 @@ def theme_named(name: str) -> tuple[Theme, str]:
 
 
 def _theme_file(name: str) -> Path:
-    folder = shipped("themes")
-    if Path(name).name == name and (own := folder / f"{name}.toml").is_file():
-        return own
+    ours = {path.stem: path for path in shipped("themes").glob("*.toml")}
+    if name in ours:
+        return ours[name]
     if Path(name).suffix == ".toml":
-        return Path(name).expanduser()
-    names = ", ".join(sorted(path.stem for path in folder.glob("*.toml")))
+        return Path(os.path.expanduser(name))  # noqa: PTH111  the other one fails on ~nobody
+    names = ", ".join(sorted(ours))
     raise NightmodeError("theme", f"there is no theme called {name}", f"write one of {names}, or a path")
 
 

@@ -11,6 +11,8 @@ from nightmode.errors import NightmodeError
 if TYPE_CHECKING:
     from nightmode.model.site import Site
 
+_DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+_CLOCK_TIME = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?", re.ASCII)
 TIME_EXAMPLE = "write 23:15, 2026-12-12T23:15 (time at the site) or 2026-12-12T22:15Z"
 
 
@@ -31,15 +33,25 @@ def add_observer(parser: argparse.ArgumentParser) -> None:
 
 
 def read_date(text: str | None, flag: str = "--night") -> dt.date | None:
-    """Return a date written YYYY-MM-DD, or None for None. NightmodeError for anything else."""
+    """Return a date written YYYY-MM-DD, or None for None. NightmodeError for anything else.
+
+    So are dates outside the years of the ephemeris.
+    """
+    from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR
+
     if text is None:
         return None
     try:
-        if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text, re.ASCII):
-            return dt.date.fromisoformat(text)
+        date = dt.date.fromisoformat(text) if _DATE.fullmatch(text) else None
     except ValueError:
-        pass
-    raise NightmodeError(flag, f"{text!r} is not a date", "write YYYY-MM-DD, for example 2026-12-12")
+        date = None
+    if date is None:
+        raise NightmodeError(flag, f"{text!r} is not a date", "write YYYY-MM-DD, for example 2026-12-12")
+    if not FIRST_YEAR <= date.year <= LAST_YEAR:
+        raise NightmodeError(
+            flag, f"{text} is too far off", f"choose a date from {FIRST_YEAR} to {LAST_YEAR}"
+        )
+    return date
 
 
 def read_time(text: str | None, site: "Site", night: dt.date, flag: str = "--at") -> float | None:
@@ -65,7 +77,7 @@ def read_time(text: str | None, site: "Site", night: dt.date, flag: str = "--at"
 
 def _instants(text: str, site: "Site", night: dt.date) -> list[float]:
     """Return what a time can mean, in Unix seconds. ValueError or OverflowError if it is none."""
-    match = re.fullmatch(r"(\d{1,2}):(\d{2})(?::(\d{2}))?", text, re.ASCII)
+    match = _CLOCK_TIME.fullmatch(text)
     if match is None:
         moment = dt.datetime.fromisoformat(text)
         return [(moment if moment.tzinfo else moment.replace(tzinfo=site.zone)).timestamp()]

@@ -65,7 +65,8 @@ def main(argv: Sequence[str]) -> int:
         return 0
     except OSError as error:  # a full disk under the output, a file gone between two looks at it
         _drop_output()
-        _logged(error)
+        if error.filename is None:
+            _logged(error)
         say_red(str(_refused(error)))
         return USER_ERROR
     except Exception as error:  # noqa: BLE001  the edge of the program: a traceback never reaches the screen

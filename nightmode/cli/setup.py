@@ -102,8 +102,10 @@ def interview(
     say: Callable[[str], None] = print,
 ) -> dict[str, str]:
     """Ask every question, offering what is there; an answer that does not fit is asked again."""
+    from nightmode.files.trouble import shown
+
     say(
-        f"{'Changing' if there else 'Making'} {path}\n"
+        f"{'Changing' if there else 'Making'} {shown(path)}\n"
         "Enter takes what stands in brackets; Ctrl+C leaves everything as it was."
     )
     given: dict[str, str] = {}

@@ -74,7 +74,8 @@ def take(
         with opened(loaded.path, head, session, args.watch, args.observer, afresh) as (kept, words):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk)
-            say = Say(trouble or words, alert=bool(trouble)) if trouble or words else None
+            first_words = "; ".join(part for part in (words, trouble) if part)
+            say = Say(first_words, alert=bool(trouble)) if first_words else None
             return walk(night, kept, Clock(at_s, rate), theme, terminal, say)
 
 

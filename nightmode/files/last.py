@@ -24,7 +24,18 @@ def remember_plan(plan: Path, session: Path, observer: Path | None = None) -> No
     paths = {"plan": str(plan.absolute()), "session": str(session.absolute())}
     if observer is not None:
         paths["observer"] = str(observer.absolute())
-    safe_replace(prepare(last_plan_file()), tomli_w.dumps(paths), force=True, private=True)
+    text = tomli_w.dumps(paths)
+    if not _is_text(text):
+        raise NightmodeError(str(plan), "not remembered, a name is not UTF-8", "rename the file")
+    safe_replace(prepare(last_plan_file()), text, force=True, private=True)
+
+
+def _is_text(text: str) -> bool:
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def last_plan() -> LastPlan | None:

@@ -69,8 +69,8 @@ def hold(path: Path) -> Lock:
     a process that was killed is taken over without a word. On a disk that knows no locks (some network
     disks) it is granted to everybody.
     """
-    beside = path.with_name(path.name + ".lock")
     try:
+        beside = path.with_name(path.name + ".lock")
         while True:
             handle = _open_locked(path, beside)
             if _still_named(handle, beside):

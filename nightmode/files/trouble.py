@@ -4,7 +4,7 @@ import contextlib
 import errno
 from pathlib import Path
 
-from nightmode.errors import NightmodeError
+from nightmode.errors import NightmodeError, printable
 
 LONGEST_PATH = 60
 
@@ -44,8 +44,9 @@ def trouble(path: Path, error: OSError | ValueError, doing: str) -> NightmodeErr
 
 
 def shown(path: Path) -> str:
-    """Return a path as it is shown to people: the home folder as ~, long ones by their end."""
+    """Return a path as it is shown to people: printable, the home folder as ~, long ones by their end."""
     text = str(path)
     with contextlib.suppress(ValueError, RuntimeError):
         text = str(Path("~") / path.relative_to(Path.home()))
+    text = printable(text)
     return text if len(text) <= LONGEST_PATH else "…" + text[-LONGEST_PATH + 1 :]
