@@ -4,6 +4,7 @@ import argparse
 import contextlib
 import sys
 import threading
+import time
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from nightmode.night.circumstances import Circumstances
     from nightmode.planning.draft import Draft
     from nightmode.planning.wishes import Wishes
+    from nightmode.sky.kernel import Sky
 
 EXAMPLE = """\
 example:
@@ -31,7 +33,7 @@ SHORTEST_MIN, USUAL_MIN = 5.0, 10.0
 PATIENCE_S = 2.0
 
 FLAGS = (
-    ("--night", "DATE", "the evening's date, YYYY-MM-DD; else tonight"),
+    ("--night", "DATE", "the evening's date, YYYY-MM-DD; else the coming one"),
     ("--site", "NAME", "a site of observer.toml; else the usual one"),
     ("--telescope", "NAME", "a telescope of observer.toml; else the usual one"),
     ("--count", "N", f"how many targets, 1 to {MOST}; else {USUAL_COUNT}"),
@@ -77,7 +79,8 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.sky.kernel import open_sky
 
     with _patience():
-        where, sky = _where(args), open_sky()
+        sky = open_sky()
+        where = _where(args, sky)
         wishes = wishes_of(args, sky, where)
         columns, bodies, listed = sources(Path(args.from_list) if args.from_list else None)
         drafted = draft(sky, where, columns, bodies, wishes)
@@ -123,13 +126,14 @@ def _patience() -> Iterator[None]:
         timer.cancel()
 
 
-def _where(args: argparse.Namespace) -> "Circumstances":
+def _where(args: argparse.Namespace, sky: "Sky") -> "Circumstances":
     """Return site, telescope and night; --sky stands above the site's own figure."""
     from nightmode.cli.answers import make, number
     from nightmode.cli.loading import find_circumstances, load_observer
     from nightmode.model.plan import Plan
     from nightmode.model.site import Site
     from nightmode.model.target import Target
+    from nightmode.sky.window import coming_night
 
     # A plan holds at least one target; this one only carries the names of site and telescope.
     plan = make(Plan, "draft", site=args.site, telescope=args.telescope, target=(Target(name="Moon"),))
@@ -142,6 +146,8 @@ def _where(args: argparse.Namespace) -> "Circumstances":
         if not missing:
             raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
     where = find_circumstances(plan, observer, read_date(args.night))
+    if args.night is None:
+        where = replace(where, date=coming_night(sky, where.site, time.time()))
     if args.sky is None:
         return where
     values = {"naked_eye_limit_mag": None, "bortle": None, "sky_brightness": number(args.sky, "--sky")}

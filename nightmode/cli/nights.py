@@ -32,7 +32,7 @@ def add(commands: argparse._SubParsersAction) -> None:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument(
-        "--from", dest="first", metavar="DATE", help="first evening, like 2026-12-01; else tonight"
+        "--from", dest="first", metavar="DATE", help="first evening, like 2026-12-01; else the coming one"
     )
     parser.add_argument(
         "--days", metavar="N", default="40", help=f"how many nights, 1 to {LONGEST_DAYS}; else 40"
@@ -54,11 +54,11 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.planning.ahead import nights_ahead
     from nightmode.report.nights import nights_json, nights_text
     from nightmode.sky.kernel import open_sky
-    from nightmode.sky.window import night_of
+    from nightmode.sky.window import coming_night
 
     days, first, now = _days(args.days), read_date(args.first, "--from"), dt.datetime.now(dt.UTC)
-    site = _site(args)
-    nights = nights_ahead(open_sky(), site, first or night_of(site, now.timestamp()), days)
+    site, sky = _site(args), open_sky()
+    nights = nights_ahead(sky, site, first or coming_night(sky, site, now.timestamp()), days)
     print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site))
     if args.ics:
         wrote = _write_calendar(args, picked(nights, args.pick), site, now)

@@ -5,7 +5,8 @@ import datetime as dt
 import numpy as np
 
 from nightmode.model.site import Site
-from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR, check_years, years_error
+from nightmode.sky.dark import SUNSET_DEG, sun_altitude
+from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR, Sky, check_years, years_error
 
 _HOUR_S = 3600.0
 _DAY_S = 86400.0
@@ -54,6 +55,19 @@ def night_of(site: Site, time_unix_s: float) -> dt.date:
         if start <= time_unix_s < end:
             return night
     return moment.date()
+
+
+def coming_night(sky: Sky, site: Site, time_unix_s: float) -> dt.date:
+    """Return the night that can still be planned at an instant, as the date of its evening.
+
+    The one that the instant belongs to, until the Sun has risen on it; the next from then on. In a polar day
+    that is from the middle of the night, in a polar night from its end. NightmodeError as for `night_of`.
+    """
+    night = night_of(site, time_unix_s)
+    start, end = _window(site, night)
+    is_up = sun_altitude(sky, site, np.array([time_unix_s]))[0] > SUNSET_DEG
+    is_over = time_unix_s > (start + end) / 2 and is_up
+    return night + dt.timedelta(days=1) if is_over else night
 
 
 def _clock_noon(site: Site, day: dt.date) -> float:

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from nightmode.errors import NightmodeError
 from nightmode.model.site import Site
 from nightmode.sky.dark import sun_altitude, twilights
-from nightmode.sky.window import minute_columns, night_of, night_window
+from nightmode.sky.window import coming_night, minute_columns, night_of, night_window
 
 ZONES = (
     "UTC", "Europe/Vienna", "Australia/Sydney", "Atlantic/Reykjavik", "Asia/Shanghai", "America/Anchorage",
@@ -93,3 +93,31 @@ def test_a_night_outside_the_ephemeris_is_refused_with_its_years(site_a, year):
 def test_an_instant_outside_the_ephemeris_is_refused_with_its_years(site_a):
     with pytest.raises(NightmodeError, match="1900 to 2050"):
         night_of(site_a, 1e12)
+
+
+@pytest.mark.parametrize(
+    ("moment", "night"),
+    [
+        ("2026-12-12T16:00:00Z", "2026-12-12"),  # 17:00 in Vienna
+        ("2026-12-13T02:00:00Z", "2026-12-12"),  # 03:00, still dark
+        ("2026-12-13T08:00:00Z", "2026-12-13"),  # 09:00, the Sun is up
+        ("2026-12-13T10:59:00Z", "2026-12-13"),
+        ("2026-12-13T11:01:00Z", "2026-12-13"),
+    ],
+)
+def test_from_sunrise_on_the_coming_night_is_the_next(sky, site_a, utc, moment, night):
+    assert coming_night(sky, site_a, utc(moment)).isoformat() == night
+
+
+@pytest.mark.parametrize(
+    ("moment", "night"),
+    [
+        ("2026-06-20T20:00:00Z", "2026-06-20"),  # polar day, evening
+        ("2026-06-21T08:00:00Z", "2026-06-21"),  # polar day, morning
+        ("2026-12-21T08:00:00Z", "2026-12-20"),  # polar night, morning: dark still
+        ("2026-12-21T12:00:00Z", "2026-12-21"),
+    ],
+)
+def test_the_coming_night_where_the_sun_neither_rises_nor_sets(sky, utc, moment, night):
+    site = Site(name="S", latitude_deg=78.0, longitude_deg=15.0, timezone="Europe/Oslo")
+    assert coming_night(sky, site, utc(moment)).isoformat() == night
