@@ -10,16 +10,17 @@ from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR, Sky, check_years, years_
 
 _HOUR_S = 3600.0
 _DAY_S = 86400.0
-#: Clocks run at most about 3.2 hours off the Sun in any inhabited zone (western China); beyond this the
-#: zone was not meant for the place, and noon by the clock could fall into the night.
-_CLOCK_OFF_SUN_H = 3.5
+#: How far inhabited zones' standard time runs off the Sun, in hours: behind it by less than 1 (eastern edges
+#: of zones), ahead by 3.2 (western China). Beyond these the zone was not meant for the place, and noon by the
+#: clock could fall after sunset.
+_CLOCK_BEHIND_SUN_H, _CLOCK_AHEAD_OF_SUN_H = -1.25, 3.5
 
 
 def night_window(site: Site, night: dt.date) -> tuple[float, float]:
     """Return the unix seconds at which the night of that evening begins and ends.
 
     Noon by the site's clock to the next noon: 23 or 25 hours where the clocks change. Where the zone is
-    more than 3.5 hours off the Sun (a site given without its zone, say), the night runs from mean solar
+    further off the Sun than any zone is (a site given without its own, say), the night runs from mean solar
     noon to mean solar noon instead, so that it holds its whole evening and morning; its date is the one
     the site's clock shows, in standard time, at 18 h mean solar time. NightmodeError outside the years of the
     ephemeris.
@@ -30,7 +31,7 @@ def night_window(site: Site, night: dt.date) -> tuple[float, float]:
 
 
 def _window(site: Site, night: dt.date) -> tuple[float, float]:
-    if abs(_clock_off_sun_h(site, night)) <= _CLOCK_OFF_SUN_H:
+    if _CLOCK_BEHIND_SUN_H <= _clock_off_sun_h(site, night) <= _CLOCK_AHEAD_OF_SUN_H:
         return _clock_noon(site, night), _clock_noon(site, night + dt.timedelta(days=1))
     start = _solar_noon(site, night)
     return start, start + _DAY_S
