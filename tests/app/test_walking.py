@@ -70,12 +70,12 @@ async def test_looking_ahead_and_coming_back(walking):
         first = shown_name(app)
         await press(pilot, "j", "down")
         assert shown_name(app) != first
-        assert "back to the current one" in screen_text(app)
+        assert "esc: back" in screen_text(app)
         await press(pilot, "up", "k")
         assert shown_name(app) == first
         await press(pilot, "j", "escape")
         assert shown_name(app) == first
-        assert "back to the current one" not in screen_text(app)
+        assert "esc: back" not in screen_text(app)
 
 
 async def test_a_note_with_every_kind_of_quote_is_kept_word_for_word(walking, journal):
@@ -185,7 +185,7 @@ async def test_with_nothing_up_the_next_rising_is_named(walking, clock, loaded):
             await press(pilot, "space")
         _, row = app.walker.coming(app.now_s())[0]
         assert loaded.night.targets[row].subject.name in screen_text(app)
-        assert "comes up at" in screen_text(app)
+        assert "nothing to do just now" in screen_text(app)
 
 
 async def test_clouds_leave_only_what_stands_in_the_clear(walking, loaded):
@@ -260,4 +260,4 @@ async def test_before_dusk_the_checklist_stands_before_the_walk(walking, clock, 
         await press(pilot, "space")
         assert app.checked(loaded.night.person.before_dark) == [0]
         await press(pilot, "escape")
-        assert "comes up at" in screen_text(app)
+        assert "nothing to do just now" in screen_text(app)

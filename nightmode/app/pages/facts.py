@@ -1,12 +1,14 @@
 """The lines about one target: name, place in the sky, what to look with, what to look for."""
 
-from nightmode.app.pages.line import BLANK, Line, line, wrap
+import numpy as np
+
+from nightmode.app.pages.line import BLANK, Line, fit, line, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
 from nightmode.night.table import Night, NightTarget
 from nightmode.report.wording import clock, compass_point, duration, field, power
 from nightmode.walk.order import Standing
-from nightmode.walk.usable import Usable
+from nightmode.walk.usable import Usable, horizon_altitude_deg
 
 LABEL = 9
 #: The text block of a target, in cells.
@@ -19,14 +21,14 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
     block = min(BLOCK, columns)
     essential = [
         line((target.subject.name, "strong"), (_aside(walker, row, now_s), "faint")),
-        line((_what(target), "text")),
+        line((_what(walker.night, target), "text")),
         BLANK,
         _altitude(walker, row, now_s),
         _sets(walker, row, now_s),
-        _verdict(walker, row, now_s),
+        *_verdict(walker, row, now_s, block),
         BLANK,
-        _optics("find", target.find),
-        *_look(walker, row),
+        _optics("find", target.find, block),
+        *_look(walker, row, block),
     ]
     extra = [BLANK, *_wishes(target, block), *_notes(walker, target, block)]
     lines = essential + extra
@@ -42,11 +44,13 @@ def _aside(walker: Walker, row: int, now_s: float) -> str:
         return f"   {outcome.value}" if outcome else ""
     if where is not Standing.TO_DO:
         return f"   {where.value}"
-    return "   esc: back to the current one" if walker.looks_elsewhere else ""
+    return "   esc: back" if walker.looks_elsewhere else ""
 
 
-def _what(target: NightTarget) -> str:
+def _what(night: Night, target: NightTarget) -> str:
     subject = target.subject
+    if subject.kind.value == subject.name.casefold():  # the Moon: its name has said what it is
+        return f"{night.moon.illuminated * 100:.0f} % lit"
     place = f" in {subject.constellation}" if subject.constellation else ""
     others = [name for name in subject.other_names if name != subject.name][:2]
     return f"{subject.kind.value}{place}" + (f"  ({', '.join(others)})" if others else "")
@@ -75,8 +79,9 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
         )
         return line(("set".ljust(LABEL) if last else "", "faint"), (told, "text"))
     if stretch.start > now_s:
-        wait = duration(stretch.start - now_s)
-        return line(("up at".ljust(LABEL), "faint"), (f"{clock(stretch.start, zone)}, in {wait}", "text"))
+        wait = f"{clock(stretch.start, zone)}, in {duration(stretch.start - now_s)}"
+        why = "waits for the dark" if _waits_for_dark(night, row, stretch.start) else "rises"
+        return line(("from".ljust(LABEL), "faint"), (wait, "text"), (f"   {why}", "faint"))
     label = "sets" if stretch.ends_by == "horizon" else "until"
     left = duration(stretch.end - now_s)
     return line(
@@ -87,36 +92,50 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
     )
 
 
+def _waits_for_dark(night: Night, row: int, start_s: float) -> bool:
+    """Whether a target stood clear of its floor before a stretch began, so that it began with the dark."""
+    before_s = start_s - 60.0
+    line_deg = horizon_altitude_deg(night.site.horizon, np.array([night.azimuth_at(row, before_s)]))[0]
+    return night.altitude_at(row, before_s) > max(_minimum_deg(night, night.targets[row]), float(line_deg))
+
+
+def _minimum_deg(night: Night, target: NightTarget) -> float:
+    given = target.subject.min_altitude_deg
+    return night.person.min_altitude_deg if given is None else given
+
+
 def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
     if stretch.ends_by == "dawn":
         return "dawn"
-    given = target.subject.min_altitude_deg
-    minimum_deg = night.person.min_altitude_deg if given is None else given
+    minimum_deg = _minimum_deg(night, target)
     behind_line = stretch.end_altitude_deg > minimum_deg + 0.1
     return "behind the horizon line" if behind_line else f"below {minimum_deg:.0f}°"
 
 
-def _verdict(walker: Walker, row: int, now_s: float) -> Line:
+def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     verdict = walker.verdict(row, now_s)
-    reason = f"  {verdict.reason}" if verdict.reason else ""
-    return line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (reason, "faint"))
+    begin = LABEL + width(verdict.word) + 2
+    reasons = wrap(verdict.reason, block - begin, most=2)
+    first = line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (f"  {reasons[0]}", "faint"))
+    return [first, *(line((" " * begin, "line"), (more, "faint")) for more in reasons[1:])]
 
 
-def _optics(label: str, one: Combination | None) -> Line:
+def _optics(label: str, one: Combination | None, block: int) -> Line:
     if one is None:
         return line((label.ljust(LABEL), "faint"), ("no eyepiece that fits", "text"))
     name = one.eyepiece + (f" + {one.barlow}" if one.barlow else "")
-    figures = f"{power(one.power)}  {field(one.true_field_deg)}"
-    return line((label.ljust(LABEL), "faint"), (f"{name}   ", "text"), (figures, "text"))
+    figures = f"   {power(one.power)}  {field(one.true_field_deg)}"
+    shown = fit(name, block - LABEL - width(figures))
+    return line((label.ljust(LABEL), "faint"), (shown, "text"), (figures, "text"))
 
 
-def _look(walker: Walker, row: int) -> list[Line]:
+def _look(walker: Walker, row: int, block: int) -> list[Line]:
     target = walker.night.targets[row]
     one = walker.combination(row)
     if one is None or target.look is None:
         return []
     reason = f"exit pupil {one.exit_pupil_mm:.1f} mm" if walker.has_other_eyepiece else target.look.reason
-    lines = [_optics("look", one), line((" " * LABEL, "line"), (reason, "faint"))]
+    lines = [_optics("look", one, block), line((" " * LABEL, "line"), (reason, "faint"))]
     if target.look.filter:
         lines.append(line(("filter".ljust(LABEL), "faint"), (target.look.filter, "text")))
     return lines

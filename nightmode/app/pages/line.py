@@ -42,6 +42,12 @@ def fit(text: str, columns: int) -> str:
     return "".join(kept).rstrip() + "…" if columns > 0 else ""
 
 
+def pad(text: str, columns: int) -> str:
+    """Return text that takes exactly so many cells, cut or followed by blanks."""
+    shown = fit(text, columns)
+    return shown + " " * (columns - width(shown))
+
+
 def fit_line(pieces: Line, columns: int) -> Line:
     """Return a line cut to so many cells."""
     kept: list[Piece] = []
@@ -56,15 +62,16 @@ def fit_line(pieces: Line, columns: int) -> Line:
 def spread(left: Line, right: Line, columns: int) -> Line:
     """Return one line with left and right at its ends; the right gives way where both do not fit."""
     left = fit_line(left, columns)
-    room = columns - _length(left) - 2
+    room = columns - length(left) - 2
     if room < 8:
         return left
     right = fit_line(right, room)
-    gap = " " * (columns - _length(left) - _length(right))
+    gap = " " * (columns - length(left) - length(right))
     return (*left, (gap, "line"), *right)
 
 
-def _length(pieces: Line) -> int:
+def length(pieces: Line) -> int:
+    """Return how many cells a line takes."""
     return sum(width(text) for text, _ in pieces)
 
 

@@ -1,12 +1,14 @@
 """The pages that come when asked for: the list of targets, the keys, the checklists."""
 
 from nightmode.app.keys import key_help
-from nightmode.app.pages.line import BLANK, Line, fit, line, wrap
+from nightmode.app.pages.line import BLANK, Line, line, pad, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.report.wording import clock
 from nightmode.walk.order import Standing
 
 _MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
+#: Cells: a row of the list without name and kind, a kind, the width from which kinds show, bounds of a name.
+FIGURES, KIND, KIND_FROM, NAMES = 36, 19, 74, (12, 36)
 
 
 def list_page(walker: Walker, now_s: float, size: tuple[int, int], cursor: int) -> list[Line]:
@@ -30,12 +32,14 @@ def _list_row(walker: Walker, row: int, now_s: float, columns: int, marked: bool
     outcome = walker.state.outcome(target.chance.key)
     done = outcome.value if outcome else where.value if where is Standing.MISSED else ""
     height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
-    name = fit(target.subject.name, 20).ljust(20)
-    kind = fit(target.subject.kind.value, 18).ljust(18) if columns >= 72 else ""
+    shows_kind = columns >= KIND_FROM
+    room = columns - FIGURES - (KIND + 1 if shows_kind else 0)
+    name = pad(target.subject.name, min(max(room, NAMES[0]), NAMES[1]))
+    kind = pad(target.subject.kind.value, KIND) + " " if shows_kind else ""
     role = "strong" if marked else "text" if where is Standing.TO_DO else "faint"
     return line(
         (" > " if marked else "   ", role),
-        (f"{_MARK[where]} {name} {kind} {height}  {_when(walker, row, now_s)}  {done}", role),
+        (f"{_MARK[where]} {name} {kind}{height}  {_when(walker, row, now_s)}  {done}", role),
     )
 
 
@@ -45,16 +49,27 @@ def _when(walker: Walker, row: int, now_s: float) -> str:
     if stretch is None:
         return "gone".ljust(11) if walker.night.targets[row].usable else "not tonight"
     if stretch.start > now_s:
-        return f"up   {clock(stretch.start, zone)} "
+        return f"from {clock(stretch.start, zone)} "
     return f"{'sets' if stretch.ends_by == 'horizon' else 'dawn'} {clock(stretch.end, zone)} "
 
 
 def help_page(phrases: tuple[str, ...], size: tuple[int, int], first: int) -> list[Line]:
     """Return the keys and the quick phrases, from row `first` on."""
-    lines = [line((f" {label:7}", "text"), (words, "faint")) for label, words in key_help()]
+    columns = size[0]
+    lines = [row for label, words in key_help() for row in _help_rows(label, words, columns)]
     lines.append(BLANK)
-    lines += [line((f" {number:<7}", "text"), (phrase, "faint")) for number, phrase in enumerate(phrases, 1)]
+    lines += [
+        row for place, phrase in enumerate(phrases, 1) for row in _help_rows(str(place), phrase, columns)
+    ]
     return _scrolled(lines, size[1], first, "any other key: back")
+
+
+def _help_rows(label: str, words: str, columns: int) -> list[Line]:
+    first, *more = wrap(words, columns - 9, most=2)
+    return [
+        line((f" {label:7}", "text"), (first, "faint")),
+        *(line((" " * 8, "line"), (row, "faint")) for row in more),
+    ]
 
 
 def checklist_page(
@@ -67,7 +82,11 @@ def checklist_page(
 ) -> list[Line]:
     """Return a checklist under its heads, the cautions below; `done` holds the places ticked."""
     columns, rows = size
-    lines = [line((f" {head}", "strong" if place == 0 else "text")) for place, head in enumerate(heads)]
+    lines = [
+        line((f" {row}", "strong" if place == 0 else "text"))
+        for place, head in enumerate(heads)
+        for row in ([head] if width(head) <= columns - 2 else wrap(head, columns - 2, most=3))
+    ]
     lines.append(BLANK)
     for place, item in enumerate(items):
         role = "faint" if place in done else "text"

@@ -1,11 +1,12 @@
 """The main page: a thin line above, one target in the middle, a thin line below."""
 
 from nightmode.app.pages.facts import BLOCK, target_lines
-from nightmode.app.pages.line import BLANK, Line, centred, fit, line, spread, wrap
+from nightmode.app.pages.line import BLANK, Line, centred, length, line, spread, width, wrap
 from nightmode.app.walker import Say, Walker
 from nightmode.night.table import Night
 from nightmode.report.wording import clock, duration
 from nightmode.walk.order import Standing, minutes_per_target
+from nightmode.walk.state import OCTANTS
 
 #: Rods are taken to be fully recovered after this long; see docs/darkness.md for the sources.
 ADAPTED_MIN = 40
@@ -27,11 +28,12 @@ def main_page(
     above = (room - len(middle)) // 2
     body = [BLANK] * above + centred(middle, columns, block)
     body += [BLANK] * (room - len(body))
+    message = _message(say, columns)
     return [
         _top(walker, now_s, dark_since_s, columns),
         BLANK,
-        *body,
-        _message(say, columns),
+        *body[: room + 1 - len(message)],
+        *message,
         _bottom(walker, now_s, columns),
     ]
 
@@ -44,7 +46,12 @@ def _top(walker: Walker, now_s: float, dark_since_s: float, columns: int) -> Lin
         (clock(now_s - 30, night.site.zone), "text"),
         (_dark(night, now_s), "faint"),
     )
-    return spread(left, line((f"{_moon(night, now_s)}  {_eyes(now_s, dark_since_s)} ", "faint")), columns)
+    eyes = _eyes(now_s, dark_since_s)
+    moon = f"Moon {night.moon.illuminated * 100:.0f} %"
+    words = (f"{moon} {_moon_next(night, now_s)}  {eyes} ", f"{moon}  {eyes} ", f"{eyes} ")
+    room = columns - length(left) - 2
+    fitting = next((right for right in words if width(right) <= room), words[-1])
+    return spread(left, line((fitting, "faint")), columns)
 
 
 def _dark(night: Night, now_s: float) -> str:
@@ -57,14 +64,13 @@ def _dark(night: Night, now_s: float) -> str:
     return f"  dark until {clock(dark[1], zone)}{depth}" if now_s < dark[1] else "  dawn"
 
 
-def _moon(night: Night, now_s: float) -> str:
+def _moon_next(night: Night, now_s: float) -> str:
     moon, morning = night.moon, night.twilights.sunrise or float(night.time_s[-1])
     up = night.moon_altitude_at(now_s) > 0
     later = [one for one in (moon.sets if up else moon.rises) if now_s < one < morning]
-    when = (
-        f"{'sets' if up else 'rises'} {clock(later[0], night.site.zone)}" if later else "up" if up else "down"
-    )
-    return f"Moon {moon.illuminated * 100:.0f} % {when}"
+    if later:
+        return f"{'sets' if up else 'rises'} {clock(later[0], night.site.zone)}"
+    return "up" if up else "down"
 
 
 def _eyes(now_s: float, dark_since_s: float) -> str:
@@ -72,16 +78,19 @@ def _eyes(now_s: float, dark_since_s: float) -> str:
     return f"eyes {minutes} min" if minutes < ADAPTED_MIN else f"eyes {ADAPTED_MIN}+ min"
 
 
-def _message(say: Say | None, columns: int) -> Line:
+def _message(say: Say | None, columns: int) -> list[Line]:
+    """Return the message line; a second one above the thin line where the words need it."""
     if say is None:
-        return BLANK
-    return line((" " + fit(say.text, columns - 2), "alert" if say.alert else "text"))
+        return [BLANK]
+    fits = width(say.text) <= columns - 2
+    rows = [say.text] if fits else wrap(say.text, columns - 2, most=2)
+    return [line((" " + row, "alert" if say.alert else "text")) for row in rows]
 
 
 def _bottom(walker: Walker, now_s: float, columns: int) -> Line:
     places = [walker.standing(row, now_s) for row in range(len(walker.night.targets))]
     count = {place: places.count(place) for place in Standing}
-    words = [f"{count[Standing.DONE]} done", f"{count[Standing.TO_DO]} to do"]
+    words = [f"{count[Standing.DONE]} done", f"{count[Standing.TO_DO]} to do", *_clouds(walker)]
     words += [
         f"{count[place]} {place.value}" for place in (Standing.SET_ASIDE, Standing.MISSED) if count[place]
     ]
@@ -91,6 +100,13 @@ def _bottom(walker: Walker, now_s: float, columns: int) -> Line:
     names = [walker.night.targets[row].subject.name for row in _next(walker, now_s)]
     left = line((" " + "  ".join(words), "faint"))
     return spread(left, line(("next  " + ", ".join(names) + " ", "faint")) if names else BLANK, columns)
+
+
+def _clouds(walker: Walker) -> list[str]:
+    clear = walker.state.clear_octants
+    if len(clear) == len(OCTANTS):
+        return []
+    return ["clear only " + (" ".join(point for point in OCTANTS if point in clear) or "nowhere")]
 
 
 def _next(walker: Walker, now_s: float) -> list[int]:
@@ -108,8 +124,8 @@ def _nothing_up(walker: Walker, now_s: float, block: int) -> list[Line]:
     if coming:
         start, row = coming[0]
         name = night.targets[row].subject.name
-        words = f"{name} comes up at {clock(start, zone)}, in {duration(start - now_s)}"
-        first = "nothing to do in the clear part of the sky" if clouded else "nothing to do is up now"
+        words = f"{name} from {clock(start, zone)}, in {duration(start - now_s)}"
+        first = "nothing to do in the clear part of the sky" if clouded else "nothing to do just now"
         return [line((first, "strong")), BLANK, *(line((row_, "text")) for row_ in wrap(words, block, 2))]
     if any(
         walker.standing(row, now_s) in (Standing.TO_DO, Standing.SET_ASIDE)

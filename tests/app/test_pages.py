@@ -1,0 +1,185 @@
+"""What stands on the pages at the sizes that must do: nothing that decides is cut off."""
+
+import datetime as dt
+
+import pytest
+
+from nightmode.app.pages.facts import target_lines
+from nightmode.app.pages.line import length
+from nightmode.app.pages.lists import checklist_page, help_page, list_page
+from nightmode.app.pages.main import main_page
+from nightmode.app.walker import Say, Walker
+from nightmode.cli.loading import load_night
+from nightmode.cli.sessions import new_head
+from nightmode.files.journal import create
+from nightmode.session import Session
+
+SIZES = [(60, 18), (80, 24), (120, 40)]
+LONG_NAME = "25 mm eyepiece with a name that no screen of the night could ever hold in one row"[:80]
+PLAN = """
+title = "Long names"
+night = 2026-12-12
+
+[site]
+name = "North field"
+latitude_deg = 51.0
+longitude_deg = 10.0
+timezone = "Europe/Berlin"
+bortle = 4
+
+[telescope]
+name = "Long tube"
+aperture_mm = 150
+focal_length_mm = 900
+"""
+
+
+def words(lines):
+    return ["".join(text for text, _ in row) for row in lines]
+
+
+@pytest.fixture
+def walker(loaded, tmp_path):
+    return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+
+
+@pytest.fixture
+def long_walker(tmp_path):
+    (tmp_path / "observer.toml").write_text(
+        f'[[eyepiece]]\nname = "{LONG_NAME}"\nfocal_length_mm = 25\napparent_field_deg = 52\n'
+    )
+    targets = f"""
+[[target]]
+name = "{"Little Kite " * 6}"
+kind = "open cluster"
+position = "05h57m24s +46d42m30s"
+magnitude = 6.0
+size_arcmin = 20
+
+[[target]]
+name = "{"星" * 30}"
+kind = "cluster with nebula"
+position = "05h35m17s +15d23m28s"
+magnitude = 4.0
+size_arcmin = 65
+"""
+    (tmp_path / "plan.toml").write_text(PLAN + targets)
+    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None)
+    return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_minutes_in_the_dark_are_whole_at_every_size(walker, size):
+    dark_s, dawn_s = walker.night.twilights.dark
+    for step in range(20):
+        now_s = dark_s + (dawn_s - dark_s) * step / 20
+        top = words(main_page(walker, now_s, size, None, dark_s - 7200))[0]
+        assert "eyes 40+ min" in top
+        assert "dark until 05:48" in top
+        assert len(top) <= size[0]
+
+
+def test_the_moon_is_told_in_full_where_there_is_room(walker):
+    dark_s = walker.night.twilights.dark[0]
+    assert "Moon 20 % sets 20:16" in words(main_page(walker, dark_s + 60, (80, 24), None, dark_s))[0]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_long_eyepiece_name_gives_way_to_power_and_field(long_walker, size):
+    now_s = long_walker.night.twilights.dark[0] + 60
+    row = long_walker.shown(now_s)
+    shown = words(target_lines(long_walker, row, now_s, size[0] - 2, size[1] - 4))
+    for label in ("find", "look"):
+        told = next(text for text in shown if text.startswith(label))
+        assert told.endswith("   36x  1.4°")
+        assert len(told) <= size[0] - 2
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_verdict_gives_its_whole_reason(walker, size):
+    night = walker.night
+    for now_s in night.twilights.dark:
+        for row in range(len(night.targets)):
+            shown = words(target_lines(walker, row, now_s, size[0] - 2, size[1] - 4))
+            told = " ".join(" ".join(shown).split())
+            assert " ".join(walker.verdict(row, now_s).reason.split()) in told
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_rows_of_the_list_stand_under_each_other_whatever_the_names(long_walker, size):
+    now_s = long_walker.night.twilights.dark[0] + 60
+    rows = [row for row in list_page(long_walker, now_s, size, 0) if "°" in "".join(text for text, _ in row)]
+    before = {length(((text[: text.index("°")], role),)) for text, role in (row[-1] for row in rows)}
+    assert len(rows) == 2
+    assert len(before) == 1
+    assert all(length(row) <= size[0] for row in rows)
+
+
+def test_a_wide_screen_shows_more_of_a_name_and_the_whole_kind(long_walker):
+    now_s = long_walker.night.twilights.dark[0] + 60
+    wide, narrow = (
+        "\n".join(words(list_page(long_walker, now_s, size, 0))) for size in ((120, 40), (80, 24))
+    )
+    assert "Little Kite Little Kite Little Kite…" in wide
+    assert "cluster with nebula" in narrow
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_question_is_whole_at_every_size(walker, size):
+    now_s = walker.night.twilights.dark[0] + 60
+    asked = "clear where? 1N* 2NE* 3E* 4SE* 5S* 6SW* 7W* 8NW*  0 all  enter keeps"
+    page = main_page(walker, now_s, size, Say(asked, alert=True), now_s)
+    assert len(page) == size[1]
+    assert " ".join(asked.split()) in " ".join(" ".join(words(page)).split())
+
+
+def test_clouds_stay_in_sight_until_it_clears(walker):
+    now_s = walker.night.twilights.dark[0] + 60
+    walker.clear_octants(frozenset({"E", "N"}), now_s)
+    assert "clear only N E" in words(main_page(walker, now_s, (80, 24), None, now_s))[-1]
+    walker.clear_octants(frozenset(), now_s)
+    assert "clear only nowhere" in words(main_page(walker, now_s, (80, 24), None, now_s))[-1]
+    walker.clear_octants(frozenset({"N", "NE", "E", "SE", "S", "SW", "W", "NW"}), now_s)
+    assert "clear" not in words(main_page(walker, now_s, (80, 24), None, now_s))[-1]
+
+
+def test_what_stands_high_before_dusk_waits_for_the_dark_and_does_not_rise(walker):
+    night = walker.night
+    now_s = night.twilights.sunset
+    told = {}
+    for row, target in enumerate(night.targets):
+        shown = "\n".join(words(target_lines(walker, row, now_s, 78, 20)))
+        told[target.subject.name] = shown
+    assert "waits for the dark" in told["Albireo"]
+    assert "waits for the dark" in told["NGC 7009"]
+    assert "   rises" in told["M 42"]
+    assert "waits for the dark" not in told["M 42"]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_the_caution_about_the_sun_is_never_cut(size):
+    caution = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
+    page = words(checklist_page(("before dark", caution), ("torch",), "", size, frozenset(), 0))
+    assert caution in " ".join(" ".join(page).split())
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_help_cuts_no_word(size):
+    phrase = "a quick phrase that is as long as the observer likes it to be, on two rows"
+    lines = [
+        row
+        for first in range(60)
+        for row in help_page((phrase,), size, first)
+        if row and length(row) <= size[0]
+    ]
+    told = " ".join(" ".join(words(lines)).split())
+    assert "white light just now: dark adaptation starts again" in told
+    assert phrase in told
+
+
+def test_the_moon_is_not_named_twice(walker):
+    night = walker.night
+    row = next(row for row, target in enumerate(night.targets) if target.subject.name == "Moon")
+    second = words(target_lines(walker, row, night.twilights.dark[0], 60, 20))[1]
+    assert second == "20 % lit"
+    assert night.date == dt.date(2026, 12, 13)
