@@ -14,6 +14,7 @@ from nightmode.cli.arguments import add_observer, read_date
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
+    from nightmode.model.observer import Observer
     from nightmode.night.circumstances import Circumstances
     from nightmode.planning.draft import Draft
     from nightmode.planning.wishes import Wishes
@@ -69,18 +70,29 @@ def add(commands: argparse._SubParsersAction) -> None:
     )
     parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write the plan; else print it")
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")
+    parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace) -> int:
     """Choose, write or print the plan, answer --why."""
+    from nightmode.app.guard.terminal import red_stdout
+    from nightmode.cli.loading import load_observer
+
+    observer = load_observer(args.observer)
+    with red_stdout(args.red or observer.observer.red):
+        _draft(args, observer)
+    return 0
+
+
+def _draft(args: argparse.Namespace, observer: "Observer") -> None:
     from nightmode.cli.drafting import drafted_text, sources, why, wishes_of
     from nightmode.planning.draft import draft
     from nightmode.sky.kernel import open_sky
 
     with _patience():
         sky = open_sky()
-        where = _where(args, sky)
+        where = _where(args, observer, sky)
         wishes = wishes_of(args, sky, where)
         columns, bodies, listed = sources(Path(args.from_list) if args.from_list else None)
         drafted = draft(sky, where, columns, bodies, wishes)
@@ -92,7 +104,6 @@ def run(args: argparse.Namespace) -> int:
         _hand_over(args, drafted, wishes, drafted_text(drafted, where, wishes, listed))
     for answer in answers:
         print(answer)
-    return 0
 
 
 def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", text: str) -> None:
@@ -126,10 +137,10 @@ def _patience() -> Iterator[None]:
         timer.cancel()
 
 
-def _where(args: argparse.Namespace, sky: "Sky") -> "Circumstances":
+def _where(args: argparse.Namespace, observer: "Observer", sky: "Sky") -> "Circumstances":
     """Return site, telescope and night; --sky stands above the site's own figure."""
     from nightmode.cli.answers import make, number
-    from nightmode.cli.loading import find_circumstances, load_observer
+    from nightmode.cli.loading import find_circumstances
     from nightmode.model.plan import Plan
     from nightmode.model.site import Site
     from nightmode.model.target import Target
@@ -137,7 +148,6 @@ def _where(args: argparse.Namespace, sky: "Sky") -> "Circumstances":
 
     # A plan holds at least one target; this one only carries the names of site and telescope.
     plan = make(Plan, "draft", site=args.site, telescope=args.telescope, target=(Target(name="Moon"),))
-    observer = load_observer(args.observer)
     for table, missing in (
         ("site", observer.site),
         ("telescope", observer.telescope),

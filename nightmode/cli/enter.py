@@ -42,20 +42,27 @@ def add(commands: argparse._SubParsersAction) -> None:
     parser.add_argument(
         "--session", type=Path, metavar="FILE", help="the journal; else one in your data folder"
     )
+    parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace) -> int:
     """Ask, write, say where the session is."""
+    from nightmode.app.guard.terminal import red_stdout
+    from nightmode.cli.asking import asker
     from nightmode.cli.loading import load_night
     from nightmode.cli.sessions import new_head, opened
     from nightmode.files.trouble import shown
 
     loaded = load_night(args.plan, args.observer, args.night)
-    with opened(loaded.path, new_head(loaded, False), args.session, False) as (session, words):
+    red = args.red or loaded.night.person.red
+    with (
+        red_stdout(red),
+        opened(loaded.path, new_head(loaded, False), args.session, False) as (session, words),
+    ):
         if words:
             print(words)
-        count = Entering(loaded.night, session, input, print, time.time()).run()
+        count = Entering(loaded.night, session, asker(red), print, time.time()).run()
         print(f"Wrote {count} {'entry' if count == 1 else 'entries'} to {shown(session.path)}")
     return 0
 

@@ -11,6 +11,7 @@ from nightmode.cli.arguments import add_observer
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
+    from nightmode.model.observer import Observer
     from nightmode.model.site import Site
     from nightmode.planning.ahead import NightAhead
 
@@ -45,25 +46,30 @@ def add(commands: argparse._SubParsersAction) -> None:
         "--pick", choices=PICKS, default="best", help="which nights go into it; else the best run"
     )
     parser.add_argument("--force", action="store_true", help="replace the calendar file if it is there")
+    parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace) -> int:
     """Work the nights out, print them, write the calendar file if asked."""
+    from nightmode.app.guard.terminal import red_stdout
     from nightmode.cli.arguments import read_date
+    from nightmode.cli.loading import load_observer
     from nightmode.planning.ahead import nights_ahead
     from nightmode.report.nights import nights_json, nights_text
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.window import coming_night
 
     days, first, now = _days(args.days), read_date(args.first, "--from"), dt.datetime.now(dt.UTC)
-    site, sky = _site(args), open_sky()
+    observer, sky = load_observer(args.observer), open_sky()
+    site = _site(observer, args.site)
     nights = nights_ahead(sky, site, first or coming_night(sky, site, now.timestamp()), days)
-    print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site))
-    if args.ics:
-        wrote = _write_calendar(args, picked(nights, args.pick), site, now)
-        if not args.json:
-            print(wrote)
+    with red_stdout(args.red or observer.observer.red):
+        print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site))
+        if args.ics:
+            wrote = _write_calendar(args, picked(nights, args.pick), site, now)
+            if not args.json:
+                print(wrote)
     return 0
 
 
@@ -92,11 +98,8 @@ def _write_calendar(
     return f"Wrote {len(nights)} night{'s' * (len(nights) > 1)} to {shown(args.ics)}"
 
 
-def _site(args: argparse.Namespace) -> "Site":
-    from nightmode.cli.loading import load_observer
-
-    observer = load_observer(args.observer)
-    wanted = args.site or observer.observer.site
+def _site(observer: "Observer", name: str | None) -> "Site":
+    wanted = name or observer.observer.site
     for site in observer.site:
         if wanted is None or site.name.casefold() == wanted.casefold():
             return site

@@ -16,7 +16,7 @@ EXAMPLE = """\
 example:
   nightmode setup --site Garden --latitude 48.21 --longitude 16.37 --timezone Europe/Vienna \\
       --dark 20.8 --telescope "200 mm reflector" --aperture 200 --focal-length 1200 \\
-      --eyepieces 30/68/2in,14/70,9/60
+      --obstruction 50 --barrel 2 --eyepieces 30/68/2in,14/70,9/60
 Without flags it asks; with flags it asks nothing. Run again, it keeps what is there.
 """
 
@@ -39,11 +39,14 @@ def add(commands: argparse._SubParsersAction) -> None:
         parser.add_argument(
             one.flag, dest=one.key, metavar="TEXT", help=f"{one.hint.replace('%', '%%')}; e.g. {one.example}"
         )
+    parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace) -> int:
     """Ask or take the flags, check, write observer.toml, say where."""
+    from nightmode.app.guard.terminal import red_stdout
+    from nightmode.cli.asking import asker
     from nightmode.cli.observer_from import observer_from
     from nightmode.cli.questions import questions
     from nightmode.files.places import observer_file
@@ -57,14 +60,17 @@ def run(args: argparse.Namespace) -> int:
     there = read_toml(path, Observer) if path.exists() else None
     asked = questions(local_zone())
     given = {one.key: text for one in asked if (text := getattr(args, one.key)) is not None}
-    answered = filled(there, given, asked) if given else interview(there, asked, path)
+    red = args.red or (there is not None and there.observer.red)
+    with red_stdout(red):
+        answered = filled(there, given, asked) if given else interview(there, asked, path, asker(red))
     observer = observer_from(there or _nobody(), answered, asked)
     text = observer_text(observer)
     kept = _keep_old(path, text)
     if args.observer is None:
         make_folder(path.parent)
     safe_replace(path, text, force=True, private=True)
-    print(summary(observer, shown(path), shown(kept) if kept else ""))
+    with red_stdout(red):
+        print(summary(observer, shown(path), shown(kept) if kept else ""))
     return 0
 
 
@@ -160,6 +166,9 @@ def _keep_old(path: Path, text: str) -> Path | None:
 
 def summary(observer: "Observer", path: str, kept: str) -> str:
     """Return what was written and where, what looks odd, and what to do next."""
+    from nightmode.model.kit import Kit
+    from nightmode.report.kit import apart
+
     site, telescope = (
         _usual(observer.site, observer.observer.site),
         _usual(observer.telescope, observer.observer.telescope),
@@ -173,6 +182,8 @@ def summary(observer: "Observer", path: str, kept: str) -> str:
     ]
     if odd := zone_is_odd(site.timezone, site.longitude_deg):
         lines.append(f"  {odd}")
+    kit = Kit(telescope=telescope, eyepieces=observer.eyepiece, barlows=observer.barlow)
+    lines += [f"  {pair}; a wider one is told by --barrel 2" for pair in apart(kit) if "focuser" in pair]
     if not observer.eyepiece:
         lines.append("  No eyepieces yet: nightmode setup --eyepieces 25/50,10/50")
     return "\n".join([*lines, "Next: nightmode nights"])

@@ -30,11 +30,13 @@ def add(commands: argparse._SubParsersAction) -> None:
         help="write a page (.html) or text (.txt); else print text",
     )
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")
+    parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
 
 
 def run(args: argparse.Namespace) -> int:
     """Write the sheet, or print it as text."""
+    from nightmode.app.guard.terminal import red_stdout
     from nightmode.cli.loading import load_night
     from nightmode.files.replace import safe_replace
     from nightmode.files.trouble import shown
@@ -43,10 +45,12 @@ def run(args: argparse.Namespace) -> int:
 
     loaded = load_night(args.plan, args.observer, args.night)
     sheet = sheet_of(loaded.night, loaded.plan.title, loaded.plan.note)
-    if args.output is None:
-        print(sheet_text(sheet))
-        return 0
-    as_text = args.output.suffix.lower() == ".txt"
-    safe_replace(args.output, sheet_text(sheet) + "\n" if as_text else sheet_html(sheet), force=args.force)
-    print(f"Wrote {len(sheet.rows)} targets to {shown(args.output)}")
+    with red_stdout(args.red or loaded.night.person.red):
+        if args.output is None:
+            print(sheet_text(sheet))
+            return 0
+        as_text = args.output.suffix.lower() == ".txt"
+        text = sheet_text(sheet) + "\n" if as_text else sheet_html(sheet)
+        safe_replace(args.output, text, force=args.force)
+        print(f"Wrote {len(sheet.rows)} targets to {shown(args.output)}")
     return 0

@@ -2,6 +2,7 @@
 
 import argparse
 import os
+import shlex
 import subprocess
 import sys
 import tomllib
@@ -181,7 +182,7 @@ def interview(there, *answers):
         except StopIteration:
             raise EOFError from None
 
-    given = setup.interview(there, questions("Europe/Vienna"), "observer.toml", ask, said.append)
+    given = setup.interview(there, questions("Europe/Vienna"), Path("observer.toml"), ask, said.append)
     return given, said
 
 
@@ -250,3 +251,16 @@ def test_the_real_program_answers_a_bad_flag_in_one_sentence(tmp_path):
     assert done.returncode == 2
     assert "--latitude: 95 is more than 90." in done.stderr
     assert list(tmp_path.rglob("*.toml")) == []
+
+
+def test_an_eyepiece_too_wide_for_the_focuser_is_told_at_once(path, capsys):
+    run("--observer", path, *FIRST, "--barrel", "1.25", "--eyepieces", "30/68/2in,14/70")
+    assert "30 mm eyepiece (2 inch) does not go into the focuser (1.25 inch)" in capsys.readouterr().out
+    run("--observer", path, "--barrel", "2")
+    assert "does not go" not in capsys.readouterr().out
+
+
+def test_the_example_of_its_help_makes_a_kit_that_goes_together(path, capsys):
+    words = shlex.split(setup.EXAMPLE.split("Without")[0].replace("\\\n", " "))
+    run("--observer", path, *words[words.index("setup") + 1 :])
+    assert "does not go" not in capsys.readouterr().out

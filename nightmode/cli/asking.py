@@ -1,0 +1,27 @@
+"""Questions asked in the terminal, in red where the observer wants that: the prompt and what is typed."""
+
+import os
+import sys
+from collections.abc import Callable
+
+
+def asker(red: bool) -> Callable[[str], str]:
+    """Return what asks for a line: the usual input, or one that is red. Used inside `red_stdout`."""
+    return _ask_in_red if red and sys.stdout.isatty() else input
+
+
+def _ask_in_red(prompt: str) -> str:
+    from nightmode.app.guard.depth import Depth, sgr
+    from nightmode.app.guard.terminal import START_LEVEL, said_in_red, terminal_depth
+
+    depth = terminal_depth()
+    red = sgr(Depth.SIXTEEN if depth is Depth.CONSOLE else depth, START_LEVEL)
+    # The terminal echoes what is typed in the colour that is set: red must outlast the prompt, and be set
+    # in the same write. Whatever is printed next ends it.
+    sys.stdout.flush()
+    os.write(sys.stdout.fileno(), f"{said_in_red(prompt)}{red}".encode())
+    try:
+        return input()
+    except BaseException:
+        os.write(sys.stdout.fileno(), b"\x1b[0m")
+        raise
