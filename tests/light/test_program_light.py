@@ -138,3 +138,20 @@ def test_a_terminal_left_red_is_given_back_by_daylight(run):
     daylight = run(("daylight",), "truecolor", glass=meter.glass).end()
     assert daylight.code == 0
     assert daylight.given_back
+
+
+@pytest.mark.parametrize("mode", ["truecolor", "linux"])
+def test_daylight_gives_back_what_a_program_that_was_killed_keeps(run, mode):
+    meter = opened(run, "demo", mode)
+    meter.signal(signal.SIGKILL)
+    reading = meter.end()
+    assert reading.leaks == []
+    assert not reading.given_back
+    assert reading.in_full_screen
+    assert reading.cursor_hidden
+    daylight = run(("daylight",), mode, glass=meter.glass).end()
+    assert daylight.code == 0
+    assert daylight.given_back
+    assert not daylight.in_full_screen
+    assert not daylight.cursor_hidden
+    assert 7 << 5 in meter.glass.mode  # pyte keeps private modes shifted: lines wrap again

@@ -35,9 +35,10 @@ LOG_LIMIT_BYTES = 1_000_000
 FAULT_CODE = 70
 FAULT_LINE = "nightmode stopped on a fault; what was confirmed is on disk, the log tells more."
 _ENDINGS = {name: getattr(signal, name, None) for name in ("SIGTERM", "SIGHUP", "SIGINT")}
-_LEAVE_FULL_SCREEN = (
-    "\x1b[<u\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?1004l\x1b[?2004l\x1b[?2048l\x1b[?7h\x1b[?1049l"
-)
+_KEYS_AND_WRAP = "\x1b[<u\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?1004l\x1b[?2004l\x1b[?2048l\x1b[?7h"
+_LEAVE_FULL_SCREEN = _KEYS_AND_WRAP + "\x1b[?1049l"
+#: The same for a screen that may not be full: 1047 leaves the cursor where it is, 1049 would move it.
+_LEAVE_IF_FULL_SCREEN = _KEYS_AND_WRAP + "\x1b[?1047l\x1b[K"
 
 
 def terminal_depth() -> Depth:
@@ -318,10 +319,13 @@ def red_stdout(wanted: bool = True) -> Iterator[None]:
 
 
 def daylight() -> bool:
-    """Give the terminal its own colours and cursor back; return False where no terminal is attached."""
+    """Give the terminal its own colours, cursor and screen back, which a program that was killed keeps.
+
+    Return False where no terminal is attached.
+    """
     for fd in (1, 2, 0):
         if os.isatty(fd):
-            text = through_screen(give_back_colours(terminal_depth()), os.environ) + "\x1b[0m\x1b[?25h"
-            os.write(fd, text.encode())
+            colours = through_screen(give_back_colours(terminal_depth()), os.environ)
+            os.write(fd, f"{_LEAVE_IF_FULL_SCREEN}{colours}\x1b[0m\x1b[?25h".encode())
             return True
     return False
