@@ -102,7 +102,17 @@ def test_a_verdict_gives_its_whole_reason(walker, size):
         for row in range(len(night.targets)):
             shown = words(target_lines(walker, row, now_s, size[0] - 2, size[1] - 4))
             told = " ".join(" ".join(shown).split())
-            assert " ".join(walker.verdict(row, now_s).reason.split()) in told
+            stretch = night.targets[row].chance.stretch(now_s)
+            when_s = max(now_s, stretch.start + 60) if stretch else now_s
+            assert " ".join(walker.verdict(row, when_s).reason.split()) in told
+
+
+def test_a_target_that_is_not_up_yet_is_judged_as_it_will_be(walker):
+    night = walker.night
+    row = next(row for row, target in enumerate(night.targets) if target.subject.name == "M 31")
+    shown = "\n".join(words(target_lines(walker, row, night.twilights.sunset, 60, 20)))
+    assert "waits for the dark" in shown
+    assert "verdict  easy" in shown
 
 
 @pytest.mark.parametrize("size", SIZES)

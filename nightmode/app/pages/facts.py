@@ -113,7 +113,9 @@ def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
 
 
 def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
-    verdict = walker.verdict(row, now_s)
+    stretch = walker.night.targets[row].chance.stretch(now_s)
+    # Of what is not up yet the verdict counts that holds once it is: a minute into its stretch.
+    verdict = walker.verdict(row, max(now_s, stretch.start + 60.0) if stretch else now_s)
     begin = LABEL + width(verdict.word) + 2
     reasons = wrap(verdict.reason, block - begin, most=2)
     first = line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (f"  {reasons[0]}", "faint"))
