@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.catalog.database import all_rows
-from nightmode.catalog.deepsky import constellation_of, corrections, own_deepsky
+from nightmode.catalog.deepsky import constellation_of, corrections, own_deepsky, published
 from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.names import shown
 from nightmode.catalog.stars import stars
@@ -80,7 +80,9 @@ def _fixed(row: list, fix: dict[str, str]) -> list:
     if fix["kind"]:
         row[1] = Kind(fix["kind"])
     if fix["magnitude"]:
-        row[6], row[7] = number(fix["magnitude"]), False
+        row[6], row[7] = published(fix["magnitude"]), False
+    if fix["hubble_type"]:
+        row[3] = fix["hubble_type"]
     fields = {8: "size_arcmin", 9: "size_minor_arcmin", 10: "companion_magnitude", 11: "separation_arcsec"}
     for place, field in fields.items():
         if fix[field]:

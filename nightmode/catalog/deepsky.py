@@ -82,7 +82,6 @@ def corrected(subject: Subject, row: dict[str, str]) -> Subject:
     update: dict[str, object] = {
         field: number(row[field])
         for field in (
-            "magnitude",
             "companion_magnitude",
             "size_arcmin",
             "size_minor_arcmin",
@@ -91,10 +90,17 @@ def corrected(subject: Subject, row: dict[str, str]) -> Subject:
         if row[field]
     }
     if row["magnitude"]:
-        update["magnitude_band"] = "V"
+        update |= {"magnitude": published(row["magnitude"]), "magnitude_band": "V"}
+    if row["hubble_type"]:
+        update["hubble_type"] = row["hubble_type"]
     if row["kind"]:
         update["kind"] = Kind(row["kind"])
     return subject.model_copy(update=update)
+
+
+def published(cell: str) -> float | None:
+    """Return the magnitude in a correction; None for a dash: none is published that means the object."""
+    return None if cell == "-" else number(cell)
 
 
 @cache

@@ -51,7 +51,8 @@ def margin(
     filter figures what a filter takes off sky and object (`filters`). For every radius of the profile the
     mean contrast within it is set against the threshold for its apparent size and the background in the
     eyepiece (Crumey 2014, full range, eqs 41 and 66, one eye); the best radius counts. Only radii that fit
-    in the field count, against the sky plus the object's own light at the field's edge.
+    across the field count, with as much of their length as it holds, against the sky plus the object's own
+    light at the field's edge.
     """
     glass = {
         "aperture_mm": aperture_mm,
@@ -101,15 +102,18 @@ def _curves_dex(
     mean_mag = photometry.mean_surface_brightness_mag(light.magnitude[..., None], 2 * semi, 2 * semi * ratio)
     contrast_if_even = 10.0 ** (-0.4 * (mean_mag - clear_sky_mag[..., None]))
     field = _last(true_field_deg) * 30.0 / semi
-    surround = _density_at(light.density, field)
+    # An object longer than the field still has sky at both sides, where the field's edge crosses its width.
+    across = field / ratio
+    surround = _density_at(light.density, across)
     brighter = 1.0 + contrast_if_even * surround
     background = at_eye_cd_m2[..., None] * brighter
-    area_sr = np.pi * ratio * (_last(magnification) * semi * RADII) ** 2 * contrast.SR_PER_ARCMIN2
+    in_field = RADII * np.minimum(RADII, field)
+    area_sr = np.pi * ratio * (_last(magnification) * semi) ** 2 * in_field * contrast.SR_PER_ARCMIN2
     factor = _last(field_factor) * ONE_EYE_FACTOR
     # Below the darkest background that counts, a target must stand out against the eye's own noise instead.
     own_noise = np.maximum(background, contrast.DARKEST_CD_M2) / background
     needed = contrast.contrast_threshold(background, area_sr, factor) * own_noise * brighter
-    fits = (field >= RADII) & (RADII <= 1.0)
+    fits = (across >= RADII) & (RADII <= 1.0)
     mean = np.where(fits, light.enclosed / RADII**2 - surround, 0.0)
     local = np.where(fits, light.density - surround, 0.0)
     return _dex(contrast_if_even * mean, needed), _dex(contrast_if_even * local, needed)

@@ -166,8 +166,23 @@ def test_values_by_hand_stand_above_the_catalogue(resolved):
 
 
 def test_a_magnitude_by_hand_is_v_even_where_the_catalogue_has_blue(resolved):
-    assert resolved("IC 434").magnitude_band == "B"
-    assert resolved("IC 434", magnitude=7.3).magnitude_band == "V"
+    assert resolved("NGC 7000").magnitude_band == "B"
+    assert resolved("NGC 7000", magnitude=7.3).magnitude_band == "V"
+
+
+@pytest.mark.parametrize("name", ["NGC 1499", "NGC 6888", "IC 5146"])
+def test_a_magnitude_that_is_not_the_nebula_s_is_none(name, resolved):
+    assert resolved(name).magnitude is None
+    assert resolved(name, magnitude=9.0).magnitude == 9.0
+
+
+@pytest.mark.parametrize(
+    ("name", "magnitude"),
+    [("NGC 253", 7.2), ("NGC 4945", 8.6), ("NGC 4565", 9.6), ("M 84", 9.1), ("NGC 5128", 6.8)],
+)
+def test_bright_galaxies_have_the_magnitude_that_catalogues_agree_on(name, magnitude, resolved):
+    # RC3 (de Vaucouleurs et al. 1991), from memory; OpenNGC is up to four magnitudes off.
+    assert resolved(name).magnitude == pytest.approx(magnitude, abs=0.2)
 
 
 def test_a_hand_written_target_needs_kind_and_position(resolved):

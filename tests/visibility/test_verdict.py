@@ -203,6 +203,16 @@ def test_an_even_nebula_larger_than_the_field_has_no_edge_to_see():
     assert found.best_dex == FLOOR_DEX
 
 
+def test_a_long_nebula_shows_against_the_sky_at_its_sides():
+    glass = {"aperture_mm": 400.0, "magnification": 72.0}
+    veil = light_of("supernova remnant", 7.0, 60.0, 8.0)
+    within, beyond = (margin(veil, 21.7, AIR_MAG, true_field_deg=f, **glass).best_dex for f in (1.2, 0.83))
+    assert word(beyond) != "out of reach"
+    assert beyond <= within
+    narrow = margin(veil, 21.7, AIR_MAG, true_field_deg=0.1, **glass)
+    assert narrow.best_dex == FLOOR_DEX
+
+
 def test_a_cluster_shows_its_stars_and_a_galaxy_none():
     light = light_of(["open cluster", "galaxy"], 5.8, 12.0)
     found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=50.0, true_field_deg=1.0)
