@@ -5,11 +5,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode import eyepiece, optics
+from nightmode import eyepiece
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import Kind
 from nightmode.night.circumstances import Circumstances
+from nightmode.night.magnitudes import blue_excess_mag
 from nightmode.night.opening import dark_level_deg, zenith_mag
+from nightmode.night.point import pair_margin_dex
 from nightmode.night.table import Array
 from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import Sky
@@ -20,7 +22,7 @@ from nightmode.sky.track import fixed_horizontal, unit_vectors
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.extinction import loss_mag
-from nightmode.visibility.points import split_margin_dex, split_word
+from nightmode.visibility.points import split_word
 from nightmode.visibility.profile import light_of
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
@@ -111,7 +113,7 @@ def _glow_dex(
     mag = _sky_mag(sky, where, time_s, altitude, azimuth)
     light = light_of(
         [columns.kind[row].value for row in rows],
-        columns.magnitude[rows],
+        _visual_mag(columns, rows),
         columns.size_arcmin[rows],
         columns.size_minor_arcmin[rows],
         [columns.hubble_type[row] for row in rows],
@@ -131,6 +133,12 @@ def _glow_dex(
     return np.fmax.reduce(dex)
 
 
+def _visual_mag(columns: Columns, rows: Array) -> Array:
+    """Return V, worked out from B where nothing else is published, as the verdicts do."""
+    excess = [blue_excess_mag(columns.kind[row], columns.hubble_type[row]) for row in rows]
+    return columns.magnitude[rows] - np.where(columns.is_blue[rows], excess, 0.0)
+
+
 def _sky_mag(sky: Sky, where: Circumstances, time_s: Array, altitude: Array, azimuth: Array) -> Array:
     instants, at = np.unique(time_s, return_inverse=True)
     moon = moon_night(sky, where.site, instants)
@@ -147,11 +155,13 @@ def _sky_mag(sky: Sky, where: Circumstances, time_s: Array, altitude: Array, azi
 
 
 def _split_dex(where: Circumstances, columns: Columns, rows: Array, altitude: Array) -> Array:
-    difference = columns.companion_magnitude[rows] - columns.magnitude[rows]
-    limit = optics.unequal_limit_arcsec(where.kit.telescope.aperture_mm, difference)
-    separation = columns.separation_arcsec[rows]
-    return split_margin_dex(
-        separation, limit, seeing_arcsec=where.person.seeing_arcsec, altitude_deg=altitude
+    difference = np.abs(columns.companion_magnitude[rows] - columns.magnitude[rows])
+    return pair_margin_dex(
+        where.kit.telescope.aperture_mm,
+        columns.separation_arcsec[rows],
+        np.nan_to_num(difference),
+        seeing_arcsec=where.person.seeing_arcsec,
+        altitude_deg=altitude,
     )
 
 

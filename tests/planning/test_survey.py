@@ -1,0 +1,74 @@
+"""The survey of the whole catalogue agrees with the check's verdicts, taken at the same moment."""
+
+import datetime as dt
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from nightmode.catalog.columns import everything
+from nightmode.catalog.resolve import resolve
+from nightmode.files.places import shipped
+from nightmode.files.toml import read_toml
+from nightmode.model.kind import Kind
+from nightmode.model.observer import Observer
+from nightmode.model.plan import Plan
+from nightmode.model.target import Target
+from nightmode.night.circumstances import circumstances
+from nightmode.night.opening import open_night
+from nightmode.night.verdict import verdict_at
+from nightmode.planning.listing import columns_of, subject_at
+from nightmode.planning.survey import survey
+from nightmode.sky.kernel import open_sky
+
+WORDS = ("easy", "fair", "hard", "out of reach")
+NIGHT = dt.date(2026, 12, 6)
+
+
+@pytest.fixture(scope="module")
+def where():
+    return circumstances(read_toml(shipped("plans") / "hillside.toml", Plan), Observer(), NIGHT)
+
+
+def moment(where):
+    return dt.datetime(2026, 12, 6, 20, 0, tzinfo=where.site.zone).timestamp()
+
+
+def judged(where, wanted, most=40):
+    """What survey and check say of objects that stand well above the horizon at one moment."""
+    sky, columns, at_s = open_sky(), everything(), moment(where)
+    # Two instants a second apart: the survey then judges the very moment that the check is asked for.
+    coarse = survey(sky, where, columns, at_s, at_s + 1.0)
+    rows = [row for row in np.flatnonzero(coarse.highest_deg > 30).tolist() if wanted(columns, row)]
+    rows = [row for row in rows if not np.isnan(coarse.margin_dex[row])]
+    step = max(1, len(rows) // most)
+    rows = rows[::step]
+    subjects = [subject_at(columns, row, None) for row in rows]
+    night = open_night(sky, where, subjects)
+    told = [verdict_at(night, index, at_s) for index in range(len(rows))]
+    return [(subjects[i].name, coarse, row, told[i]) for i, row in enumerate(rows)]
+
+
+def test_pairs_get_the_margin_that_check_gives_or_are_held_back_by_power_or_companion(where):
+    found = judged(where, lambda columns, row: columns.kind[row] is Kind.DOUBLE)
+    assert len(found) > 15
+    for name, coarse, row, exact in found:
+        assert WORDS.index(str(coarse.word[row])) <= WORDS.index(exact.word), name
+
+
+def test_what_has_a_blue_magnitude_only_is_judged_by_v_as_check_does(where):
+    found = judged(where, lambda columns, row: columns.is_blue[row] and columns.kind[row] is Kind.GALAXY)
+    assert len(found) > 10
+    for name, coarse, row, exact in found:
+        # The survey takes the best eyepiece of the moment, the check the one that suits the target's best
+        # moment. Blue magnitudes taken for V would be 0.18 to 0.38 dex below the check.
+        assert -0.01 <= coarse.margin_dex[row] - exact.margin_dex <= 0.12, name
+
+
+def test_a_pair_that_check_calls_hard_is_not_out_of_reach_in_the_survey(where):
+    rigel = columns_of([resolve(Target(name="Rigel"))])
+    at_s = moment(where) + 4 * 3600
+    telescope = where.kit.telescope.model_copy(update={"aperture_mm": 70.0, "obstruction_mm": 0.0})
+    small = replace(where, kit=where.kit.model_copy(update={"telescope": telescope}))
+    found = survey(open_sky(), small, rigel, at_s, at_s + 1.0)
+    assert found.word.tolist() == ["hard"]
