@@ -43,8 +43,8 @@ def answer(argv):
     return Answer(code, out.getvalue(), error.getvalue())
 
 
-def on_terminal(argv, before=lambda: None, seconds=20):
-    """Run a command line in a forked process on a terminal; if it opens its screen, end it by a signal."""
+def on_terminal(argv, before=lambda: None, until=FULL_SCREEN, seconds=20):
+    """Run a command line in a forked process on a terminal; once it shows `until`, end it by a signal."""
     pid, fd = pty.fork()
     if pid == 0:
         code = 71
@@ -61,12 +61,12 @@ def on_terminal(argv, before=lambda: None, seconds=20):
                 code = end.code or 0
             sys.stdout.flush()
         os._exit(code)
-    return _watched(pid, fd, time.monotonic() + seconds)
+    return _watched(pid, fd, until, time.monotonic() + seconds)
 
 
-def _watched(pid, fd, until):
+def _watched(pid, fd, text, until_s):
     data, asked = b"", False
-    while time.monotonic() < until:
+    while time.monotonic() < until_s:
         if not select.select([fd], [], [], 0.05)[0]:
             continue
         try:
@@ -76,7 +76,7 @@ def _watched(pid, fd, until):
         if not more:
             break
         data += more
-        if FULL_SCREEN in data and not asked:
+        if text in data and not asked:
             asked = True
             time.sleep(0.1)
             os.kill(pid, signal.SIGTERM)
