@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.model.session import Entry, Event, Outcome, Seeing
+from nightmode.night.opening import under_sky
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, moonless_zenith_mag, verdict_at
 from nightmode.session import Session
@@ -32,12 +33,25 @@ class Walker:
     """
 
     def __init__(self, night: Night, session: Session) -> None:
-        self.night = night
         self.session = session
+        self._opened = self._night = night
+        self._reading: Entry | None = None
         self._held: int | None = None
         self._looking_elsewhere = False
         self._step_of_eyepiece = 0
         self._verdict: tuple[tuple[object, ...], Verdict] | None = None
+
+    @property
+    def night(self) -> Night:
+        """The night as it was opened, or under the sky that the observer read last."""
+        reading = self.state.sky_reading
+        if reading != self._reading:
+            self._reading, self._night, self._step_of_eyepiece = reading, self._opened, 0
+            if reading is not None and reading.sky_brightness is not None:
+                at_s = reading.at.timestamp()
+                zenith_mag = moonless_zenith_mag(self._opened, reading.sky_brightness, at_s)
+                self._night = under_sky(self._opened, zenith_mag)
+        return self._night
 
     @property
     def state(self) -> State:
@@ -106,19 +120,12 @@ class Walker:
 
     def verdict(self, row: int, now_s: float) -> Verdict:
         """Return the verdict on a target through the combination shown, to the minute."""
-        asked = (row, int(now_s // 60), self.combination(row), self.zenith_mag)
+        minute, combination = int(now_s // 60), self.combination(row)
+        asked = (row, minute, combination, self.night.zenith_mag)
         if self._verdict is None or self._verdict[0] != asked:
-            found = verdict_at(self.night, row, asked[1] * 60.0, self.combination(row), self.zenith_mag)
+            found = verdict_at(self.night, row, minute * 60.0, combination)
             self._verdict = (asked, found)
         return self._verdict[1]
-
-    @property
-    def zenith_mag(self) -> float | None:
-        """The moonless zenith by the observer's last reading; None if there is none."""
-        reading = self.state.sky_reading
-        if reading is None or reading.sky_brightness is None:
-            return None
-        return moonless_zenith_mag(self.night, reading.sky_brightness, reading.at.timestamp())
 
     def other_eyepiece(self) -> None:
         """Step to the next sensible combination."""
@@ -188,7 +195,7 @@ class Walker:
             value = float(mag_of_naked_eye_limit(value))
         elif not 14 <= value <= 22.5:
             return Say("a sky reads 14 to 22.5 mag/arcsec², a naked-eye limit 0 to 8: nothing noted")
-        said = f"sky {value:.2f} mag/arcsec² noted; verdicts follow it"
+        said = f"sky {value:.2f} mag/arcsec² noted; verdicts and eyepieces follow it"
         return self._do(said, Event.SKY, now_s, sky_brightness=round(value, 2))
 
     def clear_octants(self, octants: frozenset[str], now_s: float) -> Say:

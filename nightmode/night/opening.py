@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 
 from nightmode import eyepiece
+from nightmode.eyepiece import Combination, Look
 from nightmode.model.kind import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Subject
@@ -113,6 +114,38 @@ def _place(subject: Subject, paths: Tracks, usable: Sequence[Usable]) -> tuple[f
     return float(path.ra_deg[column]), float(path.dec_deg[column])
 
 
+def under_sky(night: Night, zenith_mag: float) -> Night:
+    """Return the night with its eyepieces chosen anew for another moonless zenith (mag/arcsec²).
+
+    For a reading taken at the telescope; places, times and order stay as they are.
+    """
+    darker = replace(night, zenith_mag=zenith_mag)
+    suggested = _suggestions(darker, [target.subject for target in night.targets], night.chances)
+    targets = [
+        replace(target, look=look, choices=choices)
+        for target, (look, choices) in zip(night.targets, suggested, strict=True)
+    ]
+    return replace(darker, targets=tuple(targets))
+
+
+def _suggestions(
+    night: Night, subjects: Sequence[Subject], chances: Sequence[Chance]
+) -> Iterator[tuple[Look | None, tuple[Combination, ...]]]:
+    """Yield for each subject what to look with, and all that is sensible in the order of stepping."""
+    made, bounds = eyepiece.combinations(night.kit), _bounds(night)
+    choices = eyepiece.sensible(made, bounds)
+    dazzles = night.moon.illuminated >= DAZZLING_MOON
+    filters = [one for one in night.kit.filters if dazzles or one.passband != "neutral"]
+    stage = Stage(night, subjects, chances, choices)
+    for row, subject in enumerate(subjects):
+        look = eyepiece.look_with(subject, made, bounds, filters, stage.judge(row))
+        yield look, tuple(eyepiece.alternatives(look, choices)) if look else ()
+
+
+def _bounds(night: Night) -> eyepiece.Limits:
+    return eyepiece.limits(night.kit, night.person.pupil_mm, night.person.seeing_arcsec)
+
+
 def _with_targets(
     night: Night,
     subjects: Sequence[Subject],
@@ -120,28 +153,21 @@ def _with_targets(
     chances: Sequence[Chance],
     above: Sequence[Sequence[Interval]],
 ) -> Night:
-    made = eyepiece.combinations(night.kit)
-    bounds = eyepiece.limits(night.kit, night.person.pupil_mm, night.person.seeing_arcsec)
-    find = eyepiece.find_with(made, bounds)
-    choices = eyepiece.sensible(made, bounds)
+    find = eyepiece.find_with(eyepiece.combinations(night.kit), _bounds(night))
     window = (float(night.time_s[0]), float(night.time_s[-1]))
-    dazzles = night.moon.illuminated >= DAZZLING_MOON
-    filters = [one for one in night.kit.filters if dazzles or one.passband != "neutral"]
-    stage = Stage(night, subjects, chances, choices)
-    targets = []
-    for row, (subject, chance) in enumerate(zip(subjects, chances, strict=True)):
-        look = eyepiece.look_with(subject, made, bounds, filters, stage.judge(row))
-        targets.append(
-            NightTarget(
-                subject,
-                *_place(subject, paths, chance.usable),
-                chance,
-                *floor_crossings(above[row], window, chance.usable),
-                find,
-                look,
-                tuple(eyepiece.alternatives(look, choices)) if look else (),
-            )
+    targets = [
+        NightTarget(
+            subject,
+            *_place(subject, paths, chance.usable),
+            chance,
+            *floor_crossings(clear, window, chance.usable),
+            find,
+            *suggested,
         )
+        for subject, chance, clear, suggested in zip(
+            subjects, chances, above, _suggestions(night, subjects, chances), strict=True
+        )
+    ]
     return replace(night, targets=tuple(targets), problems=tuple(_problems(night, targets)))
 
 

@@ -261,3 +261,18 @@ async def test_before_dusk_the_checklist_stands_before_the_walk(walking, clock, 
         assert app.checked(loaded.night.person.before_dark) == [0]
         await press(pilot, "escape")
         assert "nothing to do just now" in screen_text(app)
+
+
+async def test_verdict_and_eyepiece_follow_a_reading_and_its_undoing(walking, loaded):
+    async with walking() as (app, pilot):
+        row = app.walker.night.row("ngc891")
+        app.walker.show(row)
+        before, look = app.walker.verdict(row, app.now_s()), app.walker.night.targets[row].look
+        assert before.word in {"easy", "fair"}
+        await press(pilot, "m", *"18.0", "enter")
+        assert app.walker.verdict(row, app.now_s()).word == "out of reach"
+        assert app.walker.night.zenith_mag < 18.1
+        await press(pilot, "u")
+        assert app.walker.verdict(row, app.now_s()) == before
+        assert app.walker.night.targets[row].look == look
+        assert app.walker.night is loaded.night
