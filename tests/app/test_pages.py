@@ -166,6 +166,23 @@ def test_what_stands_high_before_dusk_waits_for_the_dark_and_does_not_rise(walke
     assert "waits for the dark" not in told["M 42"]
 
 
+def test_what_is_never_up_is_not_called_missed(tmp_path):
+    (tmp_path / "observer.toml").write_text("")
+    names = ("NGC 4755", "M 31")  # declination -60 never rises at 51 N; M 31 is up at dusk in December
+    targets = "".join(f'\n[[target]]\nname = "{name}"\n' for name in names)
+    (tmp_path / "plan.toml").write_text(
+        PLAN + '\n[[eyepiece]]\nname = "25 mm"\nfocal_length_mm = 25\napparent_field_deg = 50\n' + targets
+    )
+    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None)
+    walker = Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+    dark_s = loaded.night.twilights.dark[0]
+    assert words(main_page(walker, dark_s, (80, 24), None, dark_s))[-1].startswith(
+        " 0 done  1 to do  1 not tonight"
+    )
+    row = next(text for text in words(list_page(walker, dark_s, (80, 24), 0)) if "NGC 4755" in text)
+    assert row.rstrip().endswith("not tonight")
+
+
 @pytest.mark.parametrize("size", SIZES)
 def test_the_caution_about_the_sun_is_never_cut(size):
     caution = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"

@@ -30,7 +30,8 @@ def _list_row(walker: Walker, row: int, now_s: float, columns: int, marked: bool
     target = walker.night.targets[row]
     where = walker.standing(row, now_s)
     outcome = walker.state.outcome(target.chance.key)
-    done = outcome.value if outcome else where.value if where is Standing.MISSED else ""
+    was_missed = where is Standing.MISSED and target.usable  # what is never up cannot be missed
+    done = outcome.value if outcome else where.value if was_missed else ""
     height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
     shows_kind = columns >= KIND_FROM
     room = columns - FIGURES - (KIND + 1 if shows_kind else 0)

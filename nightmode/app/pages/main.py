@@ -79,11 +79,11 @@ def _eyes(now_s: float, dark_since_s: float) -> str:
 
 
 def _message(say: Say | None, columns: int) -> list[Line]:
-    """Return the message line; a second one above the thin line where the words need it."""
+    """Return the message line; more above the thin line where the words need them."""
     if say is None:
         return [BLANK]
     fits = width(say.text) <= columns - 2
-    rows = [say.text] if fits else wrap(say.text, columns - 2, most=2)
+    rows = [say.text] if fits else wrap(say.text, columns - 2, most=3)
     return [line((" " + row, "alert" if say.alert else "text")) for row in rows]
 
 
@@ -91,9 +91,16 @@ def _bottom(walker: Walker, now_s: float, columns: int) -> Line:
     places = [walker.standing(row, now_s) for row in range(len(walker.night.targets))]
     count = {place: places.count(place) for place in Standing}
     words = [f"{count[Standing.DONE]} done", f"{count[Standing.TO_DO]} to do", *_clouds(walker)]
-    words += [
-        f"{count[place]} {place.value}" for place in (Standing.SET_ASIDE, Standing.MISSED) if count[place]
-    ]
+    never = sum(
+        place is Standing.MISSED and not target.usable
+        for place, target in zip(places, walker.night.targets, strict=True)
+    )
+    more = (
+        (count[Standing.SET_ASIDE], "set aside"),
+        (count[Standing.MISSED] - never, "missed"),
+        (never, "not tonight"),
+    )
+    words += [f"{number} {what}" for number, what in more if number]
     pace = minutes_per_target(walker.night.chances, walker.state, now_s)
     if pace is not None and pace < 60:
         words.append(f"{pace:.0f} min each")
