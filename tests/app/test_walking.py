@@ -1,6 +1,7 @@
 """The walk as the observer sees it: keys in, journal and screen out."""
 
 import pytest
+from textual import events
 
 from nightmode.files.journal import read
 from nightmode.model.session import Event, Outcome
@@ -276,3 +277,14 @@ async def test_verdict_and_eyepiece_follow_a_reading_and_its_undoing(walking, lo
         assert app.walker.verdict(row, app.now_s()) == before
         assert app.walker.night.targets[row].look == look
         assert app.walker.night is loaded.night
+
+
+async def test_keys_pressed_at_speed_go_where_the_key_before_them_led(walking, journal):
+    async with walking() as (app, pilot):
+        for key in ("b", "space", "l", "down", "q", "n", "a", "b", "enter", "q", "y", "s"):
+            app.post_message(events.Key(key, key if len(key) == 1 else None))
+        await pilot.pause(0.3)
+        assert not app.is_black
+        assert app.is_running
+    noted = [entry.note or entry.outcome for entry in read(journal).entries]
+    assert noted == ["ab", Outcome.SUSPECTED]

@@ -56,6 +56,9 @@ class Paged(Screen[None]):
         if self.app.screen is not self:  # pressed at speed: the key before it has changed the screen
             self.app.screen.post_message(events.Key(event.key, event.character))
             return
+        if self.app.is_black:  # likewise: it came before the screen went black, and only wakes it
+            self.app.wake()
+            return
         self.pressed(event.key)
         if self.is_current:
             self.draw()
