@@ -166,6 +166,23 @@ def test_what_stands_high_before_dusk_waits_for_the_dark_and_does_not_rise(walke
     assert "waits for the dark" not in told["M 42"]
 
 
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("clear", [set(), {"N", "NE"}, {"N", "NE", "E", "SE", "S"}])
+def test_the_next_name_stands_below_however_much_else_there_is_to_say(walker, size, clear):
+    dark_s, dawn_s = walker.night.twilights.dark
+    if clear:
+        walker.clear_octants(frozenset(clear), dark_s)
+    for step in range(10):
+        now_s = dark_s + (dawn_s - dark_s) * step / 10
+        bottom = words(main_page(walker, now_s, size, None, dark_s))[-1]
+        coming = [*walker.queue(now_s), *(row for _, row in walker.coming(now_s))]
+        following = [row for row in coming if row != walker.shown(now_s)]
+        assert " done  " in bottom
+        assert " to do" in bottom
+        assert (("clouds" if size[0] < 72 else "clear only") in bottom) == bool(clear)
+        assert not following or walker.night.targets[following[0]].subject.name in bottom
+
+
 def test_what_is_never_up_is_not_called_missed(tmp_path):
     (tmp_path / "observer.toml").write_text("")
     names = ("NGC 4755", "M 31")  # declination -60 never rises at 51 N; M 31 is up at dusk in December

@@ -35,7 +35,8 @@ def _list_row(walker: Walker, row: int, now_s: float, columns: int, marked: bool
     height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
     shows_kind = columns >= KIND_FROM
     room = columns - FIGURES - (KIND + 1 if shows_kind else 0)
-    name = pad(target.subject.name, min(max(room, NAMES[0]), NAMES[1]))
+    longest = max(width(one.subject.name) for one in walker.night.targets)
+    name = pad(target.subject.name, max(NAMES[0], min(room, longest, NAMES[1])))
     kind = pad(target.subject.kind.value, KIND) + " " if shows_kind else ""
     role = "strong" if marked else "text" if where is Standing.TO_DO else "faint"
     return line(

@@ -10,6 +10,8 @@ from nightmode.walk.state import OCTANTS
 
 #: Rods are taken to be fully recovered after this long; see docs/darkness.md for the sources.
 ADAPTED_MIN = 40
+#: Below so many columns the clear compass points have no room beside the names that come next.
+NARROW = 72
 
 
 def main_page(
@@ -88,31 +90,45 @@ def _message(say: Say | None, columns: int) -> list[Line]:
 
 
 def _bottom(walker: Walker, now_s: float, columns: int) -> Line:
+    """Return what is done and what comes next; what is needed least gives way to the names that come."""
+    names = [walker.night.targets[row].subject.name for row in _next(walker, now_s)]
+    right = line(("next  " + ", ".join(names) + " ", "faint")) if names else BLANK
+    room = columns - min(length(right) + 2, columns // 2)
+    words = ""
+    for word in _counts(walker, now_s, is_narrow=columns < NARROW):
+        longer = f"{words}  {word}" if words else f" {word}"
+        if width(longer) > room:
+            break
+        words = longer
+    return spread(line((words, "faint")), right, columns)
+
+
+def _counts(walker: Walker, now_s: float, is_narrow: bool) -> list[str]:
+    """Return how many targets stand where, the sky that is clear and the pace, the most needed first."""
     places = [walker.standing(row, now_s) for row in range(len(walker.night.targets))]
-    count = {place: places.count(place) for place in Standing}
-    words = [f"{count[Standing.DONE]} done", f"{count[Standing.TO_DO]} to do", *_clouds(walker)]
     never = sum(
         place is Standing.MISSED and not target.usable
         for place, target in zip(places, walker.night.targets, strict=True)
     )
-    more = (
-        (count[Standing.SET_ASIDE], "set aside"),
-        (count[Standing.MISSED] - never, "missed"),
-        (never, "not tonight"),
-    )
-    words += [f"{number} {what}" for number, what in more if number]
     pace = minutes_per_target(walker.night.chances, walker.state, now_s)
-    if pace is not None and pace < 60:
-        words.append(f"{pace:.0f} min each")
-    names = [walker.night.targets[row].subject.name for row in _next(walker, now_s)]
-    left = line((" " + "  ".join(words), "faint"))
-    return spread(left, line(("next  " + ", ".join(names) + " ", "faint")) if names else BLANK, columns)
+    aside, missed = places.count(Standing.SET_ASIDE), places.count(Standing.MISSED) - never
+    return [
+        f"{places.count(Standing.DONE)} done",
+        f"{places.count(Standing.TO_DO)} to do",
+        *_clouds(walker, is_narrow),
+        *([f"{aside} set aside"] if aside else []),
+        *([f"{missed} missed"] if missed else []),
+        *([f"{pace:.0f} min each"] if pace is not None and pace < 60 else []),
+        *([f"{never} not tonight"] if never else []),
+    ]
 
 
-def _clouds(walker: Walker) -> list[str]:
+def _clouds(walker: Walker, is_narrow: bool) -> list[str]:
     clear = walker.state.clear_octants
     if len(clear) == len(OCTANTS):
         return []
+    if is_narrow:
+        return ["clouds"]
     return ["clear only " + (" ".join(point for point in OCTANTS if point in clear) or "nowhere")]
 
 
