@@ -13,7 +13,7 @@ from nightmode.model.target import Subject
 from nightmode.night.contrast import lights_of, seen_through
 from nightmode.night.glow import filter_losses, is_glow
 from nightmode.night.opening import dark_level_deg
-from nightmode.night.point import pair_margin_of
+from nightmode.night.point import feature_sun_deg, pair_margin_of
 from nightmode.night.table import Array, Night
 from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import Sky
@@ -60,7 +60,9 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
     dex = np.full(usable.shape, FLOOR_DEX)
     for place, subject in enumerate(subjects):
         if not is_glow(subject):
-            dex[place] = np.where(usable[place], _point_dex(night, subject, altitude[place]), FLOOR_DEX)
+            dex[place] = np.where(
+                usable[place], _point_dex(night, subject, altitude[place], coming.time_s), FLOOR_DEX
+            )
     glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
     if glows and usable[glows].any():
         moon = (paths.altitude_deg[-1], paths.azimuth_deg[-1])
@@ -156,10 +158,12 @@ def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
     return [one for one in choices if one.barlow is None] or list(choices)
 
 
-def _point_dex(night: Night, subject: Subject, altitude_deg: Array) -> Array:
+def _point_dex(night: Night, subject: Subject, altitude_deg: Array, time_s: Array) -> Array:
     """A double's margin; for bodies and stars, plainly seen or not."""
     if subject.kind is Kind.DOUBLE:
         return np.nan_to_num(pair_margin_of(night, subject, altitude_deg), nan=FLOOR_DEX)
     if subject.body is not None:
-        return np.where(altitude_deg >= HARD_ALTITUDE_DEG, FAIR_DEX, FLOOR_DEX)
+        sun_deg = feature_sun_deg(subject, time_s)
+        lit = True if sun_deg is None else sun_deg > 0.0
+        return np.where((altitude_deg >= HARD_ALTITUDE_DEG) & lit, FAIR_DEX, FLOOR_DEX)
     return np.full(altitude_deg.shape, FAIR_DEX if subject.kind is Kind.STAR else FLOOR_DEX)

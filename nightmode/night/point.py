@@ -4,14 +4,17 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode import optics
+from nightmode.catalog.lunar import lunar_features
+from nightmode.catalog.names import plain_key
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Subject
 from nightmode.night.contrast import circumstances, seen_through
 from nightmode.night.later import higher_later
 from nightmode.night.magnitudes import visual_magnitude
-from nightmode.night.said import EASY, UNKNOWN, WORDS, Verdict, larger_mm, wanted
+from nightmode.night.said import EASY, FAIR, OUT, UNKNOWN, WORDS, Verdict, larger_mm, wanted
 from nightmode.night.table import Night
+from nightmode.sky.moonlit import sun_over_feature_deg
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.limits import APERTURE, NO_BRIGHTNESS
@@ -25,6 +28,10 @@ SOFT_DEX = 0.3
 #: From so many magnitudes between the two stars, the brighter one's glare is named.
 GLARE_MAG = 1.5
 NO_SEPARATION, POWER, LOW, SEEING = "no published separation", "power", "low altitude", "seeing"
+#: Where the Moon's ground has no Sun, and where the Sun is so high that nothing throws a shadow. A feature
+#: shows best with the Sun less than 20 degrees over it (common practice, no published source).
+MOON_DARK, MOON_FLAT = "Moon's shadow", "no shadows"
+LOW_SUN_DEG, HIGH_SUN_DEG = 20.0, 45.0
 
 
 def point_verdict(
@@ -48,9 +55,35 @@ def point_verdict(
 def _body(night: Night, row: int, column: int) -> Verdict:
     altitude_deg = float(night.altitude_deg[row, column])
     told = str(points.altitude_word(altitude_deg))
+    if (lit := _lit(night, row, column, told)) is not None:
+        return lit
     if told == EASY:
         return Verdict(told, None, "", f"not touched by sky glow; {altitude_deg:.0f}° high")
     return Verdict(told, None, LOW, _low(night, row, column))
+
+
+def feature_sun_deg(subject: Subject, time_unix_s: ArrayLike) -> np.ndarray | None:
+    """Return how high the Sun stands over a feature of the Moon, in degrees; None for all else."""
+    feature = lunar_features().get(plain_key(subject.name)) if subject.kind is Kind.LUNAR_FEATURE else None
+    if feature is None:
+        return None
+    return sun_over_feature_deg(feature.longitude_deg, feature.latitude_deg, time_unix_s)
+
+
+def _lit(night: Night, row: int, column: int, told: str) -> Verdict | None:
+    """Return the verdict on a feature of the Moon by the light on it; None where that says nothing."""
+    sun_deg = feature_sun_deg(night.targets[row].subject, night.time_s[column])
+    if sun_deg is None:
+        return None
+    if sun_deg <= 0.0:
+        return Verdict(OUT, None, MOON_DARK, "in the Moon's shadow: no Sun on it yet or any more")
+    if told != EASY:
+        return None
+    if sun_deg < LOW_SUN_DEG:
+        return Verdict(EASY, None, "", f"Sun {sun_deg:.0f}° over it: long shadows")
+    if sun_deg > HIGH_SUN_DEG:
+        return Verdict(FAIR, None, MOON_FLAT, f"Sun {sun_deg:.0f}° over it: no shadows")
+    return None
 
 
 def _low(night: Night, row: int, column: int) -> str:

@@ -170,3 +170,19 @@ def test_the_page_about_verdicts_shows_what_the_commands_print(command):
     printed = command("check", plan) + command("kit", plan) + command("kit", plan, "--claim", "525")
     assert len(shown) > 10
     assert [line for line in shown if line.rstrip() not in printed.splitlines()] == []
+
+
+@pytest.mark.parametrize(
+    ("name", "night", "word", "says"),
+    [
+        # First quarter 2026-12-17, full 2026-12-24 (any almanac): Copernicus has sunrise a day or two after
+        # first quarter, Tycho and Langrenus long before full Moon.
+        ("Copernicus", "2026-12-16", "out of reach", "shadow"),
+        ("Copernicus", "2026-12-18", "easy", "long shadows"),
+        ("Langrenus", "2026-12-20", "fair", "no shadows"),
+        ("Copernicus", "2026-12-23", "fair", "no shadows"),
+    ],
+)
+def test_features_of_the_moon_want_a_low_sun(verdict, name, night, word, says):
+    found = verdict([name], night, head(18.5, 70))[name]
+    assert (found["word"], says in found["reason"]) == (word, True), found
