@@ -54,7 +54,10 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.cli.sessions import new_head, opened
     from nightmode.files.trouble import shown
 
-    loaded = load_night(args.plan, args.observer, args.night)
+    loaded, now_s = load_night(args.plan, args.observer, args.night), time.time()
+    if now_s < loaded.night.time_s[0]:
+        what = f"the night of {loaded.night.date} has not begun yet"
+        raise NightmodeError("night", what, "name one that is over with --night")
     red = args.red or loaded.night.person.red
     with (
         red_stdout(red),
@@ -62,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
     ):
         if words:
             print(words)
-        count = Entering(loaded.night, session, asker(red), print, time.time()).run()
+        count = Entering(loaded.night, session, asker(red), print, now_s).run()
         print(f"Wrote {count} {'entry' if count == 1 else 'entries'} to {shown(session.path)}")
     return 0
 

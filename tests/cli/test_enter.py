@@ -6,6 +6,7 @@ import pytest
 
 from nightmode.cli.enter import Entering
 from nightmode.cli.loading import load_night
+from nightmode.cli.main import main
 from nightmode.cli.sessions import new_head
 from nightmode.files.journal import create, read, resume
 from nightmode.files.places import shipped
@@ -139,3 +140,11 @@ def test_the_hours_after_midnight_belong_to_the_same_night(enter):
     path, *_ = enter("", *skips, "y 02:15", "q")
     (entry,) = ticks(path).values()
     assert entry.at == moment("2026-12-14T02:15:00+01:00")
+
+
+def test_a_night_that_has_not_begun_is_refused_and_nothing_is_kept(tmp_path, capsys):
+    session = tmp_path / "s.toml"
+    plan = str(shipped("plans") / "hillside.toml")
+    assert main(["enter", plan, "--night", "2049-12-13", "--session", str(session)]) == 2
+    assert capsys.readouterr().err.startswith("night: the night of 2049-12-13 has not begun yet")
+    assert not session.exists()
