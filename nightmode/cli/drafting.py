@@ -44,7 +44,7 @@ def wishes_of(args: argparse.Namespace, sky: Sky, where: Circumstances) -> Wishe
     if pace_s < SHORTEST_MIN * 60:
         fits = int((end_s - start_s) / 60 / SHORTEST_MIN)
         what = f"{count} targets in {(end_s - start_s) / 60:.0f} minutes leave {pace_s / 60:.1f} minutes each"
-        raise NightmodeError("--count", what, f"ask for {max(1, fits)} or more hours")
+        raise NightmodeError("--count", what, f"ask for at most {max(1, fits)}, or for more hours")
     return Wishes(
         count=count,
         start_s=start_s,

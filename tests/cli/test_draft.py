@@ -278,7 +278,7 @@ def test_a_file_that_is_there_is_kept(run, tmp_path):
         (["--hours", "21:00"], "21:00-01:00"),
         (["--hours", "01:00-21:00"], "ends before it begins"),
         (["--hours", "late-later"], "not a time"),
-        (["--hours", "21:00-21:30"], "ask for 6"),
+        (["--hours", "21:00-21:30"], "ask for at most 6"),
         (["--kinds", "quasars"], "galaxies"),
         (["--sky", "dark"], "not a number"),
         (["--sky", "30"], "more than 22.2"),
