@@ -65,7 +65,7 @@ def run(args: argparse.Namespace) -> int:
         answered = filled(there, given, asked) if given else interview(there, asked, path, asker(red))
     observer = observer_from(there or _nobody(), answered, asked)
     text = observer_text(observer)
-    kept = _keep_old(path, text)
+    kept = _keep_old(path, {text, observer_text(there)}) if there else None
     if args.observer is None:
         make_folder(path.parent)
     safe_replace(path, text, force=True, private=True)
@@ -151,11 +151,14 @@ def _rows_now(there: "Observer | None", key: str) -> str:
     return ", ".join(row.name for row in getattr(there, key.removesuffix("s")))
 
 
-def _keep_old(path: Path, text: str) -> Path | None:
-    """Copy a file about to change beside itself under a free name, so that hand-written remarks survive."""
+def _keep_old(path: Path, ours: set[str]) -> Path | None:
+    """Copy a file about to change beside itself under a free name, so that hand-written remarks survive.
+
+    A file that is just as this program would write it (one of `ours`) holds none, and is not kept.
+    """
     from nightmode.files.replace import safe_replace
 
-    if not path.exists() or (old := path.read_bytes()) == text.encode():
+    if (old := path.read_bytes()) in {text.encode() for text in ours}:
         return None
     number = 1
     while (kept := path.with_name(f"{path.name}.{number}.bak")).exists():

@@ -264,3 +264,11 @@ def test_the_example_of_its_help_makes_a_kit_that_goes_together(path, capsys):
     words = shlex.split(setup.EXAMPLE.split("Without")[0].replace("\\\n", " "))
     run("--observer", path, *words[words.index("setup") + 1 :])
     assert "does not go" not in capsys.readouterr().out
+
+
+def test_a_file_that_setup_wrote_itself_is_changed_without_a_copy(path, capsys):
+    run("--observer", path, *FIRST)
+    run("--observer", path, "--dark", "19.5")
+    assert observer(path).site[0].sky_brightness == 19.5
+    assert [one.name for one in path.parent.glob("*.bak")] == []
+    assert "the old one" not in capsys.readouterr().out
