@@ -52,6 +52,8 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
     if not rows:
         return {}
     coming = _coming(sky, night, days)
+    if not coming.time_s.size:  # a summer without nights
+        return dict.fromkeys(rows)
     subjects = [night.targets[row].subject for row in rows]
     # The Moon goes along as one more target: a track costs next to nothing beside the Earth's turning.
     paths = tracks(sky, night.site, [*subjects, _MOON], coming.time_s)
