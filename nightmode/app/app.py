@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from nightmode.app.clock import Clock
 from nightmode.app.guard.red_app import RedApp, play
 from nightmode.app.guard.terminal import Terminal
+from nightmode.app.pages.line import Piece
 from nightmode.app.screens.lists import ChecklistScreen
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Say, Walker
@@ -16,9 +17,13 @@ from nightmode.night.table import Night
 from nightmode.report.wording import clock as clock_words
 from nightmode.report.wording import duration
 from nightmode.session import Session
+from nightmode.walk.state import State
 
+#: A pause between two entries up to which the eyes count as kept in the dark.
+PAUSE_S = 30 * 60.0
 #: The Sun's altitude above which the caution about it is shown.
 SUN_UP_DEG = -0.833
+SUN_IS_UP = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
 #: The exit code when entries could not be saved.
 UNSAVED = 2
 
@@ -39,7 +44,7 @@ class WalkApp(RedApp[None]):
         super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)
         self.walker = Walker(night, session)
         self._clock = clock
-        self._began_s = clock.now_s()
+        self._dark_from_s = _without_long_pause(session.state, clock.now_s())
         self._first_words = first_words
         self._checked: set[str] = set()
         self._walk = WalkScreen(first_words)
@@ -65,10 +70,10 @@ class WalkApp(RedApp[None]):
         return time.monotonic()
 
     def dark_since_s(self) -> float:
-        """Return since when the eyes have been in the dark: the start, dusk, or the last white light."""
+        """Return since when the eyes have been in the dark: dusk, the last white light, or the start."""
         light = self.walker.state.white_light_at
         dusk = self.walker.night.twilights.civil_dusk
-        return max(self._began_s, light.timestamp() if light else 0.0, dusk or 0.0)
+        return max(self._dark_from_s, light.timestamp() if light else 0.0, dusk or 0.0)
 
     def clock_jump(self) -> Say | None:
         """Return what to say when somebody has set the system clock."""
@@ -83,12 +88,11 @@ class WalkApp(RedApp[None]):
         """Whether the first half of the night still runs."""
         return self.now_s() < self.walker.night.twilights.darkest
 
-    def sun_words(self) -> tuple[str, ...]:
+    def sun_words(self) -> tuple[Piece, ...]:
         """Return what to say about the Sun: the caution while it is up, then the times of twilight."""
         night, now_s = self.walker.night, self.now_s()
         zone, lights = night.site.zone, night.twilights
-        caution = ("THE SUN IS UP: caps on, never point telescope, finder or eye near it",)
-        words = caution if night.sun_altitude_at(now_s) > SUN_UP_DEG else ()
+        words: tuple[Piece, ...] = ((SUN_IS_UP, "alert"),) if self.is_sun_up() else ()
         dusks = (
             ("sunset", lights.sunset),
             ("civil dusk", lights.civil_dusk),
@@ -96,7 +100,11 @@ class WalkApp(RedApp[None]):
             ("dark", lights.astronomical_dusk),
         )
         ahead = [f"{name} {clock_words(when, zone)}" for name, when in dusks if when and when > now_s]
-        return (*words, *(("   ".join(ahead),) if ahead else ()))
+        return (*words, ("   ".join(ahead), "text")) if ahead else words
+
+    def is_sun_up(self) -> bool:
+        """Whether the Sun stands above the horizon."""
+        return self.walker.night.sun_altitude_at(self.now_s()) > SUN_UP_DEG
 
     # -- checklist --------------------------------------------------------------
 
@@ -145,6 +153,17 @@ def _told(entry: Entry) -> str:
     """Return an entry in a few words, for pencil and paper."""
     words = (f"{entry.at:%H:%M}", entry.event.value, entry.target, entry.outcome, entry.note)
     return " ".join(word for word in words if word)
+
+
+def _without_long_pause(state: State, now_s: float) -> float:
+    """Return when the entries that lead up to now without a long pause between them began, or now."""
+    since_s = now_s
+    for entry in reversed(state.live):
+        at_s = entry.at.timestamp()
+        if since_s - at_s > PAUSE_S:
+            break
+        since_s = min(since_s, at_s)
+    return since_s
 
 
 def walk(

@@ -16,9 +16,10 @@ _CLOCK_TIME = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?", re.ASCII)
 TIME_EXAMPLE = "write 23:15, 2026-12-12T23:15 (time at the site) or 2026-12-12T22:15Z"
 
 
-def add_plan(parser: argparse.ArgumentParser) -> None:
+def add_plan(parser: argparse.ArgumentParser, *, is_needed: bool = True) -> None:
     """Add the plan and what it is brought together with."""
-    parser.add_argument("plan", type=Path, metavar="PLAN", help="a plan file (plan.toml)")
+    many = None if is_needed else "?"
+    parser.add_argument("plan", type=Path, metavar="PLAN", nargs=many, help="a plan file (plan.toml)")
     add_observer(parser)
     parser.add_argument(
         "--night", metavar="DATE", help="the evening's date, YYYY-MM-DD; else the plan's, else tonight"

@@ -33,7 +33,7 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.report.check_table import check_table
     from nightmode.sky.kernel import open_sky
 
-    loaded = load_night(args.plan, args.observer, args.night)
+    loaded = load_night(args.plan, args.observer, args.night, is_planned=True)
     night = loaded.night
     at_s = read_time(args.at, night.site, night.date)
     later = next_fits(open_sky(), night, misfits(judged_rows(night, at_s)))

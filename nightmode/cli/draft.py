@@ -4,7 +4,6 @@ import argparse
 import contextlib
 import sys
 import threading
-import time
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -18,7 +17,6 @@ if TYPE_CHECKING:
     from nightmode.night.circumstances import Circumstances
     from nightmode.planning.draft import Draft
     from nightmode.planning.wishes import Wishes
-    from nightmode.sky.kernel import Sky
 
 EXAMPLE = """\
 example:
@@ -92,7 +90,7 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
 
     with _patience():
         sky = open_sky()
-        where = _where(args, observer, sky)
+        where = _where(args, observer)
         wishes = wishes_of(args, sky, where)
         columns, bodies, listed = sources(Path(args.from_list) if args.from_list else None)
         drafted = draft(sky, where, columns, bodies, wishes)
@@ -137,14 +135,13 @@ def _patience() -> Iterator[None]:
         timer.cancel()
 
 
-def _where(args: argparse.Namespace, observer: "Observer", sky: "Sky") -> "Circumstances":
+def _where(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     """Return site, telescope and night; --sky stands above the site's own figure."""
     from nightmode.cli.answers import make, number
     from nightmode.cli.loading import find_circumstances
     from nightmode.model.plan import Plan
     from nightmode.model.site import Site
     from nightmode.model.target import Target
-    from nightmode.sky.window import coming_night
 
     # A plan holds at least one target; this one only carries the names of site and telescope.
     plan = make(Plan, "draft", site=args.site, telescope=args.telescope, target=(Target(name="Moon"),))
@@ -155,9 +152,7 @@ def _where(args: argparse.Namespace, observer: "Observer", sky: "Sky") -> "Circu
     ):
         if not missing:
             raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
-    where = find_circumstances(plan, observer, read_date(args.night))
-    if args.night is None:
-        where = replace(where, date=coming_night(sky, where.site, time.time()))
+    where = find_circumstances(plan, observer, read_date(args.night), is_planned=True)
     if args.sky is None:
         return where
     values = {"naked_eye_limit_mag": None, "bortle": None, "sky_brightness": number(args.sky, "--sky")}

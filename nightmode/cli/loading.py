@@ -2,7 +2,7 @@
 
 import datetime as dt
 import time
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from nightmode.cli.arguments import read_date
@@ -32,24 +32,32 @@ def load_observer(path: Path | None) -> Observer:
     return read_toml(path or observer_file(), Observer)
 
 
-def load_night(plan_path: Path, observer_path: Path | None, night: str | None) -> Loaded:
+def load_night(
+    plan_path: Path, observer_path: Path | None, night: str | None, *, is_planned: bool = False
+) -> Loaded:
     """Read a plan and open its night: the flag's date, else the plan's, else tonight.
 
-    NightmodeError for whatever is wrong with a file, a flag or a target.
+    is_planned takes the coming evening for tonight once the Sun has risen; else a morning still belongs to
+    the night before. NightmodeError for whatever is wrong with a file, a flag or a target.
     """
     plan = read_toml(plan_path, Plan)
-    where = find_circumstances(plan, load_observer(observer_path), read_date(night))
+    where = find_circumstances(plan, load_observer(observer_path), read_date(night), is_planned=is_planned)
     return Loaded(plan_path, plan, open_plan(plan, str(plan_path), where))
 
 
-def find_circumstances(plan: Plan, observer: Observer, night: dt.date | None) -> Circumstances:
+def find_circumstances(
+    plan: Plan, observer: Observer, night: dt.date | None, *, is_planned: bool = False
+) -> Circumstances:
     """Return who observes, when, where and with what; tonight where neither flag nor plan gives a date."""
-    from nightmode.sky.window import night_of
+    from nightmode.sky.kernel import open_sky
+    from nightmode.sky.window import coming_night, night_of
 
     placed = circumstances(plan, observer, night or plan.night or dt.date.min)
     if placed.date != dt.date.min:
         return placed
-    return circumstances(plan, observer, night_of(placed.site, time.time()))
+    now_s = time.time()
+    tonight = coming_night(open_sky(), placed.site, now_s) if is_planned else night_of(placed.site, now_s)
+    return replace(placed, date=tonight)
 
 
 def open_plan(plan: Plan, name: str, where: Circumstances) -> Night:

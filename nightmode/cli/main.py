@@ -6,6 +6,7 @@ import importlib
 import io
 import os
 import sys
+import warnings
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
@@ -15,16 +16,21 @@ from nightmode.errors import NightmodeError
 
 #: The modules that each add one command, in the order of a night.
 COMMANDS = ("setup", "nights", "draft", "check", "kit", "sheet", "walk", "demo", "enter", "daylight")
+#: What `nightmode` alone does: it goes on where it was.
+ALONE = "walk"
 USER_ERROR = 2
 FAULT = 70
 
 
 class Parser(argparse.ArgumentParser):
-    """An argument parser that answers a bad flag in one sentence."""
+    """An argument parser that answers a bad flag in one sentence; `asked` is the command that it is about."""
+
+    asked = ""
 
     def error(self, message: str) -> NoReturn:
         """Raise what argparse would print with a page of usage."""
-        raise NightmodeError(self.prog, message, f"see {self.prog} --help")
+        about = self.asked or self.prog
+        raise NightmodeError(about, message, f"see {about} --help")
 
 
 def parser(argv: Sequence[str]) -> Parser:
@@ -36,17 +42,12 @@ def parser(argv: Sequence[str]) -> Parser:
         allow_abbrev=False,
     )
     top.add_argument("--version", action="version", version=f"nightmode {__version__}")
-    top.set_defaults(run=_alone)
-    commands = top.add_subparsers(title="commands", metavar="COMMAND", parser_class=Parser)
-    for name in argv[:1] if argv and argv[0] in COMMANDS else COMMANDS:
+    commands = top.add_subparsers(title="commands", metavar="COMMAND", required=True, parser_class=Parser)
+    asked = [name for name in argv[:1] if name in COMMANDS]
+    top.asked = " ".join(["nightmode", *asked])
+    for name in asked or COMMANDS:
         importlib.import_module(f"nightmode.cli.{name}").add(commands)
     return top
-
-
-def _alone(args: argparse.Namespace) -> int:
-    from nightmode.cli.walk import go_on
-
-    return go_on()
 
 
 def main(argv: Sequence[str]) -> int:
@@ -75,8 +76,12 @@ def main(argv: Sequence[str]) -> int:
 
 
 def _run(argv: Sequence[str]) -> int:
+    from nightmode.app.guard.terminal import red_stdout
+
+    argv = list(argv) or [ALONE]
     try:
-        args = parser(argv).parse_args(argv)
+        with red_stdout():  # help asked for in the dark
+            args = parser(argv).parse_args(argv)
         return args.run(args)
     finally:
         sys.stdout.flush()  # here, where a refusal can still be told
@@ -111,6 +116,8 @@ def _logged(error: Exception) -> str:
 
 def entry() -> NoReturn:
     """Run the command line and exit."""
+    if not sys.warnoptions:
+        warnings.simplefilter("ignore")  # a line that nobody asked for
     _mend_streams()
     sys.exit(main(sys.argv[1:]))
 

@@ -43,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.report.sheet import sheet_html, sheet_text
     from nightmode.report.sheet_rows import sheet_of
 
-    loaded = load_night(args.plan, args.observer, args.night)
+    loaded = load_night(args.plan, args.observer, args.night, is_planned=True)
     sheet = sheet_of(loaded.night, loaded.plan.title, loaded.plan.note)
     with red_stdout(args.red or loaded.night.person.red):
         if args.output is None:

@@ -1,6 +1,7 @@
-"""`nightmode walk PLAN` and plain `nightmode`: the full-screen companion."""
+"""`nightmode walk [PLAN]`, which plain `nightmode` is too: the full-screen companion."""
 
 import argparse
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,6 +12,10 @@ if TYPE_CHECKING:
     from nightmode.session import Session
 
 HIGHEST_RATE = 100_000.0
+HOW_TO_BEGIN = """\
+There is no plan to go on with yet. Try a rehearsal: nightmode demo
+Your own night: nightmode setup, then nightmode draft -o plan.toml,
+then nightmode walk plan.toml"""
 
 
 def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
@@ -19,9 +24,9 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
         "walk",
         help="the deep-red full screen that walks through a plan",
         description="Walk through a plan in order of setting time, in deep red, and keep the record.",
-        epilog="example: nightmode walk plan.toml",
+        epilog="example: nightmode walk plan.toml; without a plan it goes on with the one walked last",
     )
-    add_plan(parser)
+    add_plan(parser, is_needed=False)
     add_screen(parser)
     parser.add_argument(
         "--session", type=Path, metavar="FILE", help="the journal; else one in your data folder"
@@ -43,8 +48,31 @@ def add_screen(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Take the terminal, open the night, walk."""
+    """Walk the plan; without one, go on with the plan walked last, or say in red how to begin."""
+    from nightmode.app.guard.terminal import say_red
+
+    if args.plan is None and not _takes_last(args):
+        say_red(HOW_TO_BEGIN, sys.stdout)
+        return 0
     return take(args, args.plan, args.session, rehearsal=args.at is not None or args.rate is not None)
+
+
+def _takes_last(args: argparse.Namespace) -> bool:
+    """Fill in the plan walked last and its observer's file; return whether there was one.
+
+    NightmodeError if that plan is not where it was.
+    """
+    from nightmode.files.last import last_plan
+
+    last = last_plan()
+    if last is None:
+        return False
+    args.plan = Path(last.plan)
+    if not args.plan.exists():
+        raise NightmodeError(last.plan, "the plan walked last is no longer there", "name it: walk PLAN")
+    if args.observer is None and last.observer:
+        args.observer = Path(last.observer)
+    return True
 
 
 def take(
@@ -92,24 +120,3 @@ def rehearsal_start(session: "Session", dusk_s: float | None) -> float | None:
     """Return where a rehearsal's clock starts: where it was left, else at dusk."""
     entries = session.state.live
     return max(entry.at for entry in entries).timestamp() if entries else dusk_s
-
-
-def go_on() -> int:
-    """Go on with tonight's session, else with the last plan; else say how to begin."""
-    from nightmode.files.last import last_plan
-
-    last = last_plan()
-    if last is None or not Path(last.plan).exists():
-        print("There is no plan to go on with yet. Try a rehearsal: nightmode demo")
-        print("Your own night: nightmode setup, nightmode draft -o plan.toml, nightmode walk plan.toml")
-        return 0
-    args = _defaults()
-    args.observer = Path(last.observer) if last.observer else None
-    return take(args, Path(last.plan), None, rehearsal=False)
-
-
-def _defaults() -> argparse.Namespace:
-    parser = argparse.ArgumentParser()
-    add_screen(parser)
-    parser.set_defaults(night=None)
-    return parser.parse_args([])

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from nightmode.model.session import Entry, Event, Outcome
 
 #: Events that the undo key takes back; the others only tell what happened.
-UNDOABLE = frozenset({Event.TICK, Event.NOTE, Event.LIGHT, Event.CLOUDS, Event.CLEAR, Event.SKY})
+UNDOABLE = frozenset({Event.TICK, Event.NOTE, Event.LIGHT, Event.CLOUDS, Event.CLEAR, Event.SKY, Event.CHECK})
 OCTANTS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 
 

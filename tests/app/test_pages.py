@@ -203,8 +203,11 @@ def test_what_is_never_up_is_not_called_missed(tmp_path):
 @pytest.mark.parametrize("size", SIZES)
 def test_the_caution_about_the_sun_is_never_cut(size):
     caution = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
-    page = words(checklist_page(("before dark", caution), ("torch",), "", size, frozenset(), 0))
-    assert caution in " ".join(" ".join(page).split())
+    heads = (("before dark", "strong"), (caution, "alert"))
+    page = checklist_page(heads, ("torch",), "", size, frozenset(), 0)
+    assert caution in " ".join(" ".join(words(page)).split())
+    alerts = [text.strip() for row in page for text, role in row if role == "alert"]
+    assert " ".join(alerts) == caution
 
 
 @pytest.mark.parametrize("size", SIZES)

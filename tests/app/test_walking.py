@@ -288,3 +288,24 @@ async def test_keys_pressed_at_speed_go_where_the_key_before_them_led(walking, j
         assert app.is_running
     noted = [entry.note or entry.outcome for entry in read(journal).entries]
     assert noted == ["ab", Outcome.SUSPECTED]
+
+
+@pytest.mark.parametrize(("away_min", "shown_min"), [(10, 35), (45, 5)])
+async def test_minutes_in_the_dark_go_on_after_a_short_pause_only(walking, clock, away_min, shown_min):
+    async with walking() as (app, pilot):
+        clock.set_s += 5 * 60
+        await press(pilot, "space")
+        clock.set_s += 20 * 60
+        await press(pilot, "q", "q")
+    clock.set_s += away_min * 60
+    async with walking() as (app, _):
+        clock.set_s += 5 * 60
+        app.screen.draw()
+        assert f"eyes {shown_min}" in screen_text(app)
+
+
+async def test_undo_takes_back_a_seeing_entry(walking, journal):
+    async with walking() as (app, pilot):
+        await press(pilot, "i", "3", "u")
+        assert app.walker.state.last_undoable is None
+    assert [entry.event for entry in read(journal).entries[:2]] == [Event.CHECK, Event.UNDO]

@@ -21,6 +21,13 @@ REFUSED = {
     "no such demo": (("demo", "nosuch"), "nosuch"),
     "a bad time": (("demo", "--at", "noon"), "--at"),
 }
+#: Commands that tell something and end well, and a word of it: what is typed in the dark must answer in red.
+TOLD = {
+    "nothing to go on with": ((), "nightmode demo"),
+    "help": (("--help",), "COMMAND"),
+    "help on the walk": (("walk", "--help"), "--stay-red"),
+    "version": (("--version",), "nightmode"),
+}
 LIMITS = {"default": (0.0010, 0.00005), "lowest": (0.00025, 0.0000125)}
 
 
@@ -111,6 +118,15 @@ def test_what_cannot_start_says_so_in_red(run, error, mode):
     reading = run(arguments, mode).end()
     assert_dark(reading, 2)
     assert word in reading.text.replace("\n", "")
+
+
+@pytest.mark.parametrize("mode", ["truecolor", "linux"])
+@pytest.mark.parametrize("words", TOLD)
+def test_what_is_asked_in_the_dark_is_told_in_red(run, words, mode):
+    arguments, word = TOLD[words]
+    reading = run(arguments, mode).end()
+    assert_dark(reading, 0)
+    assert word in reading.text
 
 
 @pytest.mark.parametrize("mode", ["truecolor", "256"])

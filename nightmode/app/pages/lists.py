@@ -1,7 +1,7 @@
 """The pages that come when asked for: the list of targets, the keys, the checklists."""
 
 from nightmode.app.keys import key_help
-from nightmode.app.pages.line import BLANK, Line, line, pad, width, wrap
+from nightmode.app.pages.line import BLANK, Line, Piece, line, pad, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.report.wording import clock
 from nightmode.walk.order import Standing
@@ -75,7 +75,7 @@ def _help_rows(label: str, words: str, columns: int) -> list[Line]:
 
 
 def checklist_page(
-    heads: tuple[str, ...],
+    heads: tuple[Piece, ...],
     items: tuple[str, ...],
     caution: str,
     size: tuple[int, int],
@@ -85,8 +85,8 @@ def checklist_page(
     """Return a checklist under its heads, the cautions below; `done` holds the places ticked."""
     columns, rows = size
     lines = [
-        line((f" {row}", "strong" if place == 0 else "text"))
-        for place, head in enumerate(heads)
+        line((f" {row}", role))
+        for head, role in heads
         for row in ([head] if width(head) <= columns - 2 else wrap(head, columns - 2, most=3))
     ]
     lines.append(BLANK)

@@ -15,7 +15,12 @@ NARROW = 72
 
 
 def main_page(
-    walker: Walker, now_s: float, size: tuple[int, int], say: Say | None, dark_since_s: float
+    walker: Walker,
+    now_s: float,
+    size: tuple[int, int],
+    say: Say | None,
+    dark_since_s: float,
+    is_sun_up: bool = False,
 ) -> list[Line]:
     """Return the rows of the main page for a size (columns, rows); dark_since_s is the last white light."""
     columns, rows = size
@@ -32,7 +37,7 @@ def main_page(
     body += [BLANK] * (room - len(body))
     message = _message(say, columns)
     return [
-        _top(walker, now_s, dark_since_s, columns),
+        _top(walker, now_s, dark_since_s, columns, is_sun_up),
         BLANK,
         *body[: room + 1 - len(message)],
         *message,
@@ -40,13 +45,13 @@ def main_page(
     ]
 
 
-def _top(walker: Walker, now_s: float, dark_since_s: float, columns: int) -> Line:
+def _top(walker: Walker, now_s: float, dark_since_s: float, columns: int, is_sun_up: bool) -> Line:
     night = walker.night
     rehearsal = "rehearsal  " if walker.session.head.rehearsal else ""
     left = line(
         (f" {rehearsal}", "faint"),
         (clock(now_s - 30, night.site.zone), "text"),
-        (_dark(night, now_s), "faint"),
+        ("  SUN UP: never near it" if is_sun_up else _dark(night, now_s), "alert" if is_sun_up else "faint"),
     )
     eyes = _eyes(now_s, dark_since_s)
     moon = f"Moon {night.moon.illuminated * 100:.0f} %"

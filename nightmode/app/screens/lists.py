@@ -75,7 +75,7 @@ class ChecklistScreen(Paged):
         """Return the checklist."""
         title = "before dark" if self._evening else "packing up"
         return checklist_page(
-            (title, *self.app.sun_words()),
+            ((title, "strong"), *self.app.sun_words()),
             self._items,
             CAUTION,
             size,

@@ -45,7 +45,7 @@ class WalkScreen(Paged):
         """Return the main page."""
         say = Say(self._question.ask, alert=True) if self._question else self._say
         app = self.app
-        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s())
+        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up())
 
     def tell(self, say: Say | None) -> None:
         """Put a message on its line."""
