@@ -26,8 +26,9 @@ The plan is plain text, carries site and telescope with it, and is meant to be e
 """
 KIND_WORDS = ("moon", "planets", "doubles", "clusters", "globulars", "planetaries", "nebulae", "galaxies")
 MOST, USUAL_COUNT = 100, 24
-#: Minutes a target: less is a race, more is not needed to see what there is (common practice).
-SHORTEST_MIN, USUAL_MIN = 5.0, 10.0
+#: Minutes a target: less is a race; more than the longest is a wait (common practice). The usual pace holds
+#: unless the observer says how long the evening is: then the targets are spread over it.
+SHORTEST_MIN, USUAL_MIN, LONGEST_MIN = 5.0, 10.0, 20.0
 #: A word is said when it takes longer than this.
 PATIENCE_S = 2.0
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from nightmode.catalog.columns import Columns, everything
 from nightmode.catalog.resolve import resolve
 from nightmode.cli.arguments import read_time
-from nightmode.cli.draft import KIND_WORDS, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
+from nightmode.cli.draft import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
 from nightmode.cli.loading import resolve_all
 from nightmode.errors import NightmodeError
 from nightmode.files.blocks import SIGNATURE
@@ -40,7 +40,7 @@ def wishes_of(args: argparse.Namespace, sky: Sky, where: Circumstances) -> Wishe
     """Return what the flags ask for. NightmodeError for one that does not fit."""
     count = USUAL_COUNT if args.count is None else _count(args.count)
     start_s, end_s = _hours(args.hours, sky, where, count)
-    pace_s = min(USUAL_MIN * 60, (end_s - start_s) / count)
+    pace_s = min((USUAL_MIN if args.hours is None else LONGEST_MIN) * 60, (end_s - start_s) / count)
     if pace_s < SHORTEST_MIN * 60:
         fits = int((end_s - start_s) / 60 / SHORTEST_MIN)
         what = f"{count} targets in {(end_s - start_s) / 60:.0f} minutes leave {pace_s / 60:.1f} minutes each"

@@ -6,6 +6,7 @@ import datetime as dt
 import io
 import json
 import math
+import re
 
 import ephem
 import pytest
@@ -321,3 +322,16 @@ def test_what_is_missing_to_judge_by_is_named(tmp_path, table):
 
 def test_the_kinds_offered_are_the_groups_there_are():
     assert tuple(GROUPS) == draft.KIND_WORDS
+
+
+def test_targets_are_spread_over_the_hours_given(run, tmp_path):
+    path = tmp_path / "plan.toml"
+    run("--night", "2026-12-13", "--hours", "23:00-01:30", "--count", "10", "-o", path)
+    text = path.read_text(encoding="utf-8")
+    assert "15 minutes a target" in text
+    times = re.findall(r"about (\d\d):(\d\d) at", text)
+    minutes = [(int(hour) * 60 + int(minute)) % 1440 for hour, minute in times]
+    since = [(minute - 23 * 60) % 1440 for minute in minutes]
+    assert len(since) == 10
+    assert since == sorted(since)
+    assert since[-1] >= 125
