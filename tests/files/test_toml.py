@@ -117,12 +117,14 @@ def _filled(unit):
     "text",
     [
         _filled("[[target]]\n"),
-        "".join(f"[a{n}{'.b' * 6}]\n" for n in range(40_000)),
+        pytest.param("".join(f"[a{n}{'.b' * 6}]\n" for n in range(40_000)), marks=pytest.mark.long),
         "x = {" + _filled("a."),
         '"a"' + _filled('."a"'),
         "a" + _filled(" . a"),
         "x = " + _filled("["),
-        "".join(f"x{n} = {'[' * 200}{']' * 200}\n" for n in range(2_000)),
+        pytest.param(
+            "".join(f"x{n} = {'[' * 200}{']' * 200}\n" for n in range(2_000)), marks=pytest.mark.long
+        ),
         "x = " + _filled("{a="),
         "x = [" + _filled("1,") + "]",
         'x = """' + _filled('""a'),

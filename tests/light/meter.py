@@ -17,6 +17,7 @@ import struct
 import subprocess
 import termios
 import time
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import pyte
@@ -268,6 +269,13 @@ class Meter:
                 f"ended before {text!r}: {self.shown()!r} {self.end()}"
             )
         return self.wait(0.05)
+
+    def wait_until(self, is_so: Callable[[Frame], bool], seconds: float = 15) -> Frame:
+        """Wait until a frame is as asked, and return it."""
+        until = time.monotonic() + seconds
+        while not is_so(frame := self.wait(0.05)):
+            assert time.monotonic() < until, f"never came: {frame}, the screen: {self.shown()}"
+        return frame
 
     def shown(self) -> str:
         """Return the text on the screen."""

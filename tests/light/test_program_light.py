@@ -89,9 +89,9 @@ def test_a_night_is_red_from_the_first_byte_to_the_prompt(run, name, mode):
     meter.signal(signal.SIGCONT)
     meter.wait(0.2)
     meter.press("b")
-    assert meter.wait(0.1).lit == 0
+    meter.wait_until(lambda frame: frame.lit == 0)
     meter.press("q")
-    assert meter.wait(0.1).lit > 50
+    meter.wait_until(lambda frame: frame.lit > 50)
     meter.press("q", "q")
     assert_dark(meter.end(), 0)
 

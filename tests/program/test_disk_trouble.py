@@ -86,7 +86,9 @@ def test_a_refused_tick_waits_and_the_next_key_does_nothing_but_try_again(walkin
     assert "\x07" not in walking.raw
 
 
-@pytest.mark.parametrize("trouble", ["small disk", "file limit"], indirect=True)
+@pytest.mark.parametrize(
+    "trouble", [pytest.param("small disk", marks=pytest.mark.long), "file limit"], indirect=True
+)
 def test_undo_and_notes_wait_in_the_same_way(walking, trouble):
     walking.press("space", then=": seen")
     refuse(trouble)
@@ -105,7 +107,9 @@ def test_undo_and_notes_wait_in_the_same_way(walking, trouble):
     assert entries(trouble)[-1].note == "cold fingers"
 
 
-@pytest.mark.parametrize("trouble", ["small disk", "pulled out"], indirect=True)
+@pytest.mark.parametrize(
+    "trouble", [pytest.param("small disk", marks=pytest.mark.long), "pulled out"], indirect=True
+)
 def test_leaving_with_an_unsaved_entry_tells_it_and_harms_nothing(walking, trouble):
     walking.press("space", then=": seen")
     refuse(trouble)

@@ -98,9 +98,16 @@ def test_a_flag_with_a_value_it_cannot_mean(here, command, flag):
         assert_answered(line(command, flag, value), here)
 
 
-@pytest.mark.parametrize(
-    ("command", "flag"), [pair for pair in FLAGS if pair[0] in SCREENS and pair != ("demo", "--theme")]
-)
+OFTEN = {("walk", "--night"), ("walk", "--session"), ("demo", "--rate")}
+#: The screen's flags: those of the demo are the walk's own, so most of them are tried only when asked for.
+SCREEN_FLAGS = [
+    pair if pair in OFTEN else pytest.param(*pair, marks=pytest.mark.long)
+    for pair in FLAGS
+    if pair[0] in SCREENS and pair != ("demo", "--theme")
+]
+
+
+@pytest.mark.parametrize(("command", "flag"), SCREEN_FLAGS)
 def test_a_flag_of_the_night_screen_with_a_value_it_cannot_mean(here, monkeypatch, command, flag):
     monkeypatch.undo()
     monkeypatch.chdir(here)

@@ -100,7 +100,7 @@ def type_at_speed(program, typist, seconds):
 
 
 @pytest.mark.parametrize(
-    ("kills", "seed"), [(14, 2027), pytest.param(400, 27, marks=pytest.mark.long)], ids=["14", "400"]
+    ("kills", "seed"), [(8, 2027), pytest.param(400, 27, marks=pytest.mark.long)], ids=["8", "400"]
 )
 def test_killed_at_any_moment_all_that_the_screen_confirmed_is_there_once(
     start, demo_journal, kills, seed, record_property
