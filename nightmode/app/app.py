@@ -2,13 +2,16 @@
 
 import datetime as dt
 import time
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from typing import ClassVar
+
+from textual.screen import Screen
 
 from nightmode.app.clock import Clock
 from nightmode.app.guard.red_app import RedApp, play
 from nightmode.app.guard.terminal import Terminal
 from nightmode.app.pages.line import Piece
-from nightmode.app.screens.lists import ChecklistScreen
+from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Say, Walker
 from nightmode.model.session import Entry, Event, Outcome
@@ -30,6 +33,12 @@ UNSAVED = 2
 
 class WalkApp(RedApp[None]):
     """The night screen."""
+
+    SCREENS: ClassVar[dict[str, Callable[[], Screen[None]]]] = {
+        "list": ListScreen,
+        "help": HelpScreen,
+        "checklist": ChecklistScreen,
+    }
 
     def __init__(
         self,
@@ -53,7 +62,7 @@ class WalkApp(RedApp[None]):
         """Show the walk; before dusk the set-up list stands before it."""
         self.push_screen(self._walk)
         if self.now_s() < (self.walker.night.twilights.civil_dusk or 0.0):
-            self.push_screen(ChecklistScreen())
+            self.push_screen("checklist")
         if self.walker.state.live and not self.walker.session.is_watched:
             said = self.walker.mark(Event.RESUME, self.now_s())
             if said.alert:

@@ -1,4 +1,7 @@
-"""The screens that come when asked for and go again: list, help, checklist."""
+"""The screens that come when asked for and go again: list, help, checklist.
+
+Each is made once and shown again: Textual keeps what a screen has drawn for a while after it is gone.
+"""
 
 from collections.abc import Sequence
 
@@ -17,7 +20,9 @@ CAUTION = (
 class ListScreen(Paged):
     """All targets in walk order."""
 
-    def on_mount(self) -> None:
+    _cursor = 0
+
+    def on_screen_resume(self) -> None:
         """Begin at the target shown."""
         app = self.app
         shown, order = app.walker.shown(app.now_s()), app.walker.order(app.now_s())
@@ -44,7 +49,9 @@ class ListScreen(Paged):
 class HelpScreen(Paged):
     """The keys and the quick phrases."""
 
-    def on_mount(self) -> None:
+    _first = 0
+
+    def on_screen_resume(self) -> None:
         """Begin at the top."""
         self._first = 0
 
@@ -63,13 +70,19 @@ class HelpScreen(Paged):
 class ChecklistScreen(Paged):
     """The observer's list: before dark and early in the night to set up, at its end to pack up."""
 
+    _cursor, _evening = 0, True
+    _items: Sequence[str] = ()
+
     def on_mount(self) -> None:
+        """Keep the times of twilight up to date."""
+        self.set_interval(30.0, self.draw)
+
+    def on_screen_resume(self) -> None:
         """Choose the list by the hour."""
         person = self.app.walker.night.person
         self._evening = self.app.is_evening()
         self._items = person.before_dark if self._evening else person.packing_up
         self._cursor = 0
-        self.set_interval(30.0, self.draw)
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the checklist."""

@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from nightmode.app.keys import action_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
-from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.questions import Clearing, Question, ask_leave, ask_seeing
 from nightmode.app.walker import Say
@@ -135,15 +134,15 @@ class WalkScreen(Paged):
 
     def do_list(self, _: str) -> None:
         """Open the list."""
-        self.app.push_screen(ListScreen())
+        self.app.push_screen("list")
 
     def do_help(self, _: str) -> None:
         """Open the help."""
-        self.app.push_screen(HelpScreen())
+        self.app.push_screen("help")
 
     def do_checklist(self, _: str) -> None:
         """Open the checklist that fits the hour."""
-        self.app.push_screen(ChecklistScreen())
+        self.app.push_screen("checklist")
 
     def do_leave(self, _: str) -> None:
         """Ask whether to leave."""
