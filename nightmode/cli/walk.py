@@ -84,6 +84,7 @@ def take(
 
     rate = read_rate(args.rate)
     with Terminal(log_file(), stay_red=args.stay_red) as terminal:
+        terminal.write(f"{terminal.red()} opening the night ...")
         from nightmode.app.app import walk
         from nightmode.app.clock import Clock
         from nightmode.app.theme import theme_named
