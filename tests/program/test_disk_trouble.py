@@ -33,6 +33,8 @@ def walking(start, trouble):
 def note(program, length):
     before = read_length(program)
     program.press("n", "y" * length, "enter", then="noted on")
+    while read_length(program) == before:  # what was read may have been the note before, drawn once more
+        program.run(0.02)
     return read_length(program) - before
 
 
