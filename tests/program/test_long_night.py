@@ -1,10 +1,12 @@
 """A night of twelve hours on a fast clock, keys and sizes as they come: memory stays flat, nothing fails."""
 
+import os
 import random
 import time
 from pathlib import Path
 
 import pytest
+from program.pseudo import PACKAGE
 
 from nightmode.files.journal import read
 from nightmode.model.session import Event
@@ -72,3 +74,32 @@ def test_twelve_hours_with_everything_pressed(
     assert growth_kb < allowed_kb, (growth_kb, sampled_kb[:: quarter or 1])
     [log] = tmp_path.rglob("nightmode.log")
     assert log.read_text() == ""
+
+
+#: What a library gone mad would do: write without end to where errors go, once that is no terminal any more.
+FLOOD = """import os, threading, time
+
+def flood():
+    while os.isatty(2):
+        time.sleep(0.01)
+    os.write(2, b"the first word\\n")
+    while True:
+        os.write(2, b"and so on\\n" * 20_000)
+        time.sleep(0.1)
+
+threading.Thread(target=flood, daemon=True).start()
+"""
+
+
+def test_a_flood_of_errors_neither_fills_the_disk_nor_reaches_the_screen(start, tmp_path):
+    folder = tmp_path / "flood"
+    folder.mkdir()
+    (folder / "sitecustomize.py").write_text(FLOOD)
+    program = start("demo", "--at", "21:00", PYTHONPATH=os.pathsep.join([str(folder), str(PACKAGE)]))
+    program.wait_for("to do")
+    program.run(3)
+    program.press("space", then=": seen")
+    [log] = tmp_path.rglob("nightmode.log")
+    assert 400_000 < log.stat().st_size < 5_000_000
+    assert log.read_text().startswith("the first word")
+    assert "and so on" not in program.said

@@ -63,7 +63,7 @@ def begins_as(shown, name):
     return any(row.strip().startswith(printable(name)[:18]) for row in shown)
 
 
-@pytest.mark.parametrize("size", [(60, 18), (80, 24)])
+@pytest.mark.parametrize("size", [(60, 18), pytest.param((80, 24), marks=pytest.mark.long)])
 async def test_odd_names_are_shown_as_they_are_and_ticked(walk, plan, tmp_path, set_clock, size):
     journal = tmp_path / "session.toml"
     async with walk(plan, journal, clock_at(set_clock, "22:00"), size=size) as night:

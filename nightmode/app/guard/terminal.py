@@ -207,6 +207,12 @@ class Terminal:
             os.dup2(log, fd)
         os.close(log)
 
+    def bound_log(self) -> None:
+        """Cut the log to half its limit where something floods it: what came first tells most."""
+        with contextlib.suppress(OSError):
+            if 2 in self._saved_fds and os.fstat(2).st_size > LOG_LIMIT_BYTES:
+                os.ftruncate(2, LOG_LIMIT_BYTES // 2)
+
     def _restore_fds(self) -> None:
         _flush()
         for fd, saved in self._saved_fds.items():

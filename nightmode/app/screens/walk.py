@@ -63,6 +63,8 @@ class WalkScreen(Paged):
         if self._say and not self._say.alert and self.app.steady_s() - self._said_at_s > MESSAGE_S:
             self._say = None
         self.app.walker.session.refresh()
+        if self.app.terminal is not None:
+            self.app.terminal.bound_log()
         if self.app.screen is self:
             self.draw()
 
