@@ -69,9 +69,9 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
     if glows and usable[glows].any():
         moon = (paths.altitude_deg[-1], paths.azimuth_deg[-1])
         where = _circumstances(sky, night, coming, moon, altitude[glows], azimuth[glows])
-        for which, place in enumerate(glows):
-            moments = _best_moments(where, which, usable[place], coming)
-            dex[place, moments] = _glow_dex(night, rows[place], where, which, moments)
+        for place, sky_mag, loss_mag in zip(glows, where.sky_mag(), where.loss_mag(), strict=True):
+            moments = _best_moments(sky_mag, loss_mag, usable[place], coming)
+            dex[place, moments] = _glow_dex(night, rows[place], sky_mag[moments], loss_mag[moments])
     return {row: _first(coming, dex[place]) for place, row in enumerate(rows)}
 
 
@@ -133,21 +133,21 @@ def _circumstances(
 
 
 def _best_moments(
-    where: Circumstances, which: int, usable: NDArray[np.bool_], coming: Coming
+    sky_mag: Array, loss_mag: Array, usable: NDArray[np.bool_], coming: Coming
 ) -> NDArray[np.intp]:
     """Return one moment of each night on which a target is usable: that of the best sky and height."""
-    favour = 0.2 * where.sky_mag()[which] - 0.4 * where.loss_mag()[which]
+    favour = 0.2 * sky_mag - 0.4 * loss_mag
     nights = np.unique(coming.night[usable])
     moments = [np.flatnonzero(usable & (coming.night == one)) for one in nights]
     return np.array([one[favour[one].argmax()] for one in moments], dtype=np.intp)
 
 
-def _glow_dex(night: Night, row: int, where: Circumstances, which: int, moments: NDArray[np.intp]) -> Array:
+def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
+    """Return the best margin of a glow at moments whose sky and loss these are, in magnitudes."""
     target = night.targets[row]
-    light = lights_of([target.subject] * len(moments))
+    light = lights_of([target.subject] * len(sky))
     off_sky, off_object = filter_losses(night, row)
-    sky, loss = where.sky_mag()[which, moments], where.loss_mag()[which, moments]
-    best = np.full(len(moments), FLOOR_DEX)
+    best = np.full(len(sky), FLOOR_DEX)
     for one in _worth_trying(target.choices):
         found = margin(
             light, sky, loss, **seen_through(night, one), sky_filter_mag=off_sky, object_filter_mag=off_object
