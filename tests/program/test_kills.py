@@ -128,8 +128,10 @@ def test_killed_at_any_moment_all_that_the_screen_confirmed_is_there_once(
         told = messages(fold(before), entries)
         assert is_subsequence(on_screen, told), (on_screen, told)
         seen += len(on_screen)
+        if kill % 40 == 20:  # a night has an end
+            demo_journal.rename(demo_journal.with_suffix(f".{kill}"))
     record_property("confirmed", seen)
-    assert seen > 4 * kills
+    assert seen > 2 * kills  # else it would have looked at next to nothing
     program = start("demo")
     program.wait_for("going on: ")
     program.press("q", then="q again leaves")
