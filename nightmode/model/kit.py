@@ -1,5 +1,6 @@
 """What the observer carries: telescope, eyepieces, Barlows, filters, finder."""
 
+from enum import StrEnum
 from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
@@ -10,8 +11,19 @@ Barrel = Literal[0.965, 1.25, 2]
 Passband = Literal["narrowband", "oiii", "hbeta", "broadband", "neutral", "colour"]
 
 
+class View(StrEnum):
+    """How an instrument shows the sky: as the eye does, by half a turn round, or left for right."""
+
+    UPRIGHT = "upright"
+    TURNED = "turned"
+    MIRRORED = "mirrored"
+
+
 class Telescope(Model):
-    """A telescope. transmission is the fraction of light that mirrors and lenses pass on."""
+    """A telescope. transmission is the fraction of light that mirrors and lenses pass on.
+
+    view is how it shows the field, where its owner says so; `shows` is that, or what is usual.
+    """
 
     name: Name
     aperture_mm: float = Field(ge=20, le=2000)
@@ -19,6 +31,12 @@ class Telescope(Model):
     obstruction_mm: float = Field(default=0.0, ge=0, le=1500)
     transmission: float = Field(default=0.85, gt=0.1, le=1)
     barrel_in: Barrel = 1.25
+    view: Annotated[View, Field(strict=False)] | None = None
+
+    @property
+    def shows(self) -> View:
+        """How it shows the field: two mirrors turn it; a lens with a star diagonal mirrors it."""
+        return self.view or (View.TURNED if self.obstruction_mm else View.MIRRORED)
 
     @model_validator(mode="after")
     def _light_gets_past(self) -> "Telescope":
@@ -55,7 +73,11 @@ class Filter(Model):
 
 
 class Finder(Model):
-    """An optical finder (aperture, power, field) or a bullseye sight (diameters of its circles)."""
+    """An optical finder (aperture, power, field) or a bullseye sight (diameters of its circles).
+
+    view as with the telescope: one looks through a bullseye as through a window, and a straight optical
+    finder turns the field.
+    """
 
     name: Name
     kind: Literal["optical", "bullseye"]
@@ -63,6 +85,12 @@ class Finder(Model):
     magnification: float | None = Field(default=None, gt=0, le=60)
     field_deg: float | None = Field(default=None, gt=0, le=20)
     rings_deg: tuple[Annotated[float, Field(gt=0, le=20)], ...] = Field(default=(), max_length=8)
+    view: Annotated[View, Field(strict=False)] | None = None
+
+    @property
+    def shows(self) -> View:
+        """How it shows the field."""
+        return self.view or (View.UPRIGHT if self.kind == "bullseye" else View.TURNED)
 
 
 class Kit(Model):

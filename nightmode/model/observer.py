@@ -40,13 +40,14 @@ class Person(Model):
 
     experience says how much more light this observer needs than a young one in a laboratory: Crumey's
     (2014) field factor F. 1.4 is a practised eye in no hurry, 2.4 one that wants to be sure; larger is
-    less practised.
+    less practised. fist_deg is how wide the fist at the end of the outstretched arm looks.
     """
 
     pupil_mm: float = Field(default=6.0, ge=2, le=9)
     experience: float = Field(default=2.4, ge=0.5, le=10)
     min_altitude_deg: float = Field(default=15.0, ge=0, le=60)
     seeing_arcsec: float = Field(default=1.5, ge=0.3, le=10)
+    fist_deg: float = Field(default=10.0, ge=5, le=15)
     site: Name | None = None
     telescope: Name | None = None
     theme: Name = "ember"

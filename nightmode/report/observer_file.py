@@ -18,6 +18,7 @@ MEANING = {
         "experience": "1 is a practised eye at the very limit; larger asks for surer sightings",
         "min_altitude_deg": "below this nothing is offered, whatever the horizon",
         "seeing_arcsec": "usual steadiness of the air: 1 is excellent, 2 usual, 4 poor",
+        "fist_deg": "width of your fist at arm's length: 8 to 12, measure it on two stars",
         "site": "the site used where a plan names none",
         "telescope": "the telescope used where a plan names none",
         "theme": "red theme of the screen",
@@ -42,6 +43,7 @@ MEANING = {
         "obstruction_mm": "width of the secondary mirror in the way; 0 for a refractor",
         "transmission": "share of the light that mirrors and lenses pass on",
         "barrel_in": "width of the focuser: 1.25 or 2.0 inch",
+        "view": "how it shows the field: upright, turned (by half a turn) or mirrored (left for right)",
     },
     "eyepiece": {
         "apparent_field_deg": "printed on most; 50 where it is not",
@@ -53,6 +55,7 @@ MEANING = {
     "finder": {
         "kind": "optical, or bullseye for a sight with circles",
         "rings_deg": "diameters of the circles, degrees",
+        "view": "how it shows the field: upright, turned or mirrored",
     },
 }
 

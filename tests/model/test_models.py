@@ -3,7 +3,7 @@ import datetime as dt
 import pytest
 from pydantic import ValidationError
 
-from nightmode.model.kit import Finder, Telescope
+from nightmode.model.kit import Finder, Telescope, View
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.session import Entry, Head
@@ -161,3 +161,23 @@ def test_a_theme_is_rising_levels_of_red_and_nothing_else(wrong):
 def test_a_theme_too_dark_to_read_is_refused():
     with pytest.raises(ValidationError, match="too dark"):
         Theme(name="night", red={"strong": 60, "text": 50, "faint": 20, "line": 10, "alert": 70})
+
+
+@pytest.mark.parametrize(
+    ("part", "shows"),
+    [
+        (Telescope(**TELESCOPE), View.MIRRORED),
+        (Telescope(**TELESCOPE, obstruction_mm=50), View.TURNED),
+        (Telescope(**TELESCOPE, obstruction_mm=50, view="mirrored"), View.MIRRORED),
+        (Finder(name="F", kind="optical"), View.TURNED),
+        (Finder(name="F", kind="bullseye"), View.UPRIGHT),
+        (Finder(name="F", kind="optical", view="upright"), View.UPRIGHT),
+    ],
+)
+def test_what_is_not_told_shows_the_field_as_most_of_its_sort_do(part, shows):
+    assert part.shows is shows
+
+
+def test_a_view_that_there_is_not_is_refused():
+    with pytest.raises(ValidationError, match="turned"):
+        Telescope(**TELESCOPE, view="sideways")
