@@ -9,10 +9,10 @@ from xml.sax.saxutils import escape
 from nightmode.app.pages.main import main_page
 from nightmode.app.theme import EMBER
 from nightmode.app.walker import Walker
-from nightmode.cli.loading import load_night
-from nightmode.cli.sessions import new_head, opened
 from nightmode.files.places import shipped
 from nightmode.model.session import Outcome
+from nightmode.night.loading import load_night, new_head
+from nightmode.session.opening import opened
 
 COLUMNS, ROWS = 80, 24
 CELL_W, CELL_H = 9, 19
@@ -22,12 +22,12 @@ RAISED = 1.7  # so that the picture can be seen by day
 
 def page():
     """Return the rows of the main page on the demo's night at 20:40, three targets ticked."""
-    loaded = load_night(shipped("plans") / "hillside.toml", None, None)
+    loaded = load_night(shipped("plans") / "hillside.toml", None, None, 0.0)
     night = loaded.night
     now_s = dt.datetime(2026, 12, 13, 20, 40, tzinfo=night.site.zone).timestamp()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "session.toml"
-        with opened(loaded.path, new_head(loaded, False), path, False) as (session, _):
+        with opened(loaded.path, new_head(loaded, False), path, False, 0.0) as (session, _):
             walker = Walker(night, session)
             for minutes in (30, 20, 10):
                 walker.tick(Outcome.SEEN, now_s - minutes * 60)

@@ -9,18 +9,18 @@ from textual.screen import Screen
 
 from nightmode.app.clock import Clock
 from nightmode.app.guard.red_app import RedApp, play
-from nightmode.app.guard.terminal import Terminal
 from nightmode.app.pages.line import Piece
 from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Say, Walker
+from nightmode.light.terminal import Terminal
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.model.theme import Theme
 from nightmode.night.table import Night
-from nightmode.report.wording import clock as clock_words
-from nightmode.report.wording import duration
-from nightmode.session import Session
+from nightmode.session.record import Session
 from nightmode.walk.state import State
+from nightmode.wording.figures import clock as clock_words
+from nightmode.wording.figures import duration
 
 #: A pause between two entries up to which the eyes count as kept in the dark.
 PAUSE_S = 30 * 60.0

@@ -9,7 +9,7 @@ from nightmode.model.session import Entry, Event, Outcome, Seeing
 from nightmode.night.opening import under_sky
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, moonless_zenith_mag, verdict_at
-from nightmode.session import Session
+from nightmode.session.record import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import State, target_key

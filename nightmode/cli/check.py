@@ -1,6 +1,7 @@
 """`nightmode check PLAN`: what fits on the night, what does not, and why."""
 
 import argparse
+import time
 
 from nightmode.cli.arguments import add_plan
 
@@ -25,15 +26,15 @@ def run(args: argparse.Namespace) -> int:
     """Print the check."""
     import json
 
-    from nightmode.app.guard.terminal import red_stdout
-    from nightmode.cli.arguments import read_time
-    from nightmode.cli.loading import load_night
-    from nightmode.night.another import next_fits
+    from nightmode.light.terminal import red_stdout
+    from nightmode.night.loading import load_night
+    from nightmode.night.next_fit import next_fits
     from nightmode.report.check import check_json, judged_rows, misfits
     from nightmode.report.check_table import check_table
     from nightmode.sky.kernel import open_sky
+    from nightmode.sky.typed_time import read_date, read_time
 
-    loaded = load_night(args.plan, args.observer, args.night, is_planned=True)
+    loaded = load_night(args.plan, args.observer, read_date(args.night), time.time(), is_planned=True)
     night = loaded.night
     at_s = read_time(args.at, night.site, night.date)
     later = next_fits(open_sky(), night, misfits(judged_rows(night, at_s)))

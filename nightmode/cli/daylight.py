@@ -16,7 +16,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
 
 def run(args: argparse.Namespace) -> int:
     """Give the colours back; without a terminal there is nothing to do."""
-    from nightmode.app.guard.terminal import daylight
+    from nightmode.light.terminal import daylight
 
     daylight()
     return 0

@@ -4,19 +4,20 @@ import argparse
 import contextlib
 import sys
 import threading
+import time
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import add_observer, read_date
+from nightmode.cli.arguments import add_observer
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
     from nightmode.model.observer import Observer
     from nightmode.night.circumstances import Circumstances
     from nightmode.planning.draft import Draft
-    from nightmode.planning.wishes import Wishes
+    from nightmode.planning.request import Wishes
 
 EXAMPLE = """\
 example:
@@ -75,8 +76,8 @@ def add(commands: argparse._SubParsersAction) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Choose, write or print the plan, answer --why."""
-    from nightmode.app.guard.terminal import red_stdout
-    from nightmode.cli.loading import load_observer
+    from nightmode.light.terminal import red_stdout
+    from nightmode.night.loading import load_observer
 
     observer = load_observer(args.observer)
     with red_stdout(args.red or observer.observer.red):
@@ -108,7 +109,7 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
 def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", text: str) -> None:
     """Write the plan and say where and out of how much, or print it."""
     from nightmode.files.replace import safe_replace
-    from nightmode.files.trouble import shown
+    from nightmode.files.text import shown
 
     if args.output is None:
         print(text, end="")
@@ -138,11 +139,12 @@ def _patience() -> Iterator[None]:
 
 def _where(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     """Return site, telescope and night; --sky stands above the site's own figure."""
-    from nightmode.cli.answers import make, number
-    from nightmode.cli.loading import find_circumstances
     from nightmode.model.plan import Plan
     from nightmode.model.site import Site
     from nightmode.model.target import Target
+    from nightmode.night.loading import find_circumstances
+    from nightmode.setup.answers import make, number
+    from nightmode.sky.typed_time import read_date
 
     # A plan holds at least one target; this one only carries the names of site and telescope.
     plan = make(Plan, "draft", site=args.site, telescope=args.telescope, target=(Target(name="Moon"),))
@@ -153,7 +155,7 @@ def _where(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     ):
         if not missing:
             raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
-    where = find_circumstances(plan, observer, read_date(args.night), is_planned=True)
+    where = find_circumstances(plan, observer, read_date(args.night), time.time(), is_planned=True)
     if args.sky is None:
         return where
     values = {"naked_eye_limit_mag": None, "bortle": None, "sky_brightness": number(args.sky, "--sky")}

@@ -5,12 +5,8 @@ from pathlib import Path
 
 from nightmode.catalog.columns import Columns, everything
 from nightmode.catalog.resolve import resolve
-from nightmode.cli.arguments import read_time
 from nightmode.cli.draft import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
-from nightmode.cli.loading import resolve_all
 from nightmode.errors import NightmodeError
-from nightmode.files.blocks import SIGNATURE
-from nightmode.files.journal import read
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.kind import Kind
@@ -18,18 +14,22 @@ from nightmode.model.plan import Plan
 from nightmode.model.session import Outcome
 from nightmode.model.target import Subject, Target
 from nightmode.night.circumstances import Circumstances
+from nightmode.night.loading import resolve_all
 from nightmode.planning.choice import Pick
 from nightmode.planning.draft import Draft
 from nightmode.planning.listing import columns_of
-from nightmode.planning.wishes import Wishes
-from nightmode.planning.worth import GROUPS
+from nightmode.planning.request import Wishes
+from nightmode.planning.score import GROUPS
 from nightmode.report.plan_file import plan_text
-from nightmode.report.wording import clock, compass_point, power
+from nightmode.session.blocks import SIGNATURE
+from nightmode.session.journal import read
 from nightmode.sky.bodies import BODIES
 from nightmode.sky.dark import sun_altitude, twilights
 from nightmode.sky.kernel import Sky
+from nightmode.sky.typed_time import read_time
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.walk.state import fold, target_key
+from nightmode.wording.figures import clock, compass_point, power
 
 _SHOWPIECES = ("first-light", "town")
 

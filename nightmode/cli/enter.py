@@ -9,13 +9,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import add_plan, read_time
+from nightmode.cli.arguments import add_plan
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
     from nightmode.model.session import Entry
     from nightmode.night.table import Night
-    from nightmode.session import Session
+    from nightmode.session.record import Session
 
 EXAMPLE = """\
 example:
@@ -48,20 +48,22 @@ def add(commands: argparse._SubParsersAction) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Ask, write, say where the session is."""
-    from nightmode.app.guard.terminal import red_stdout
-    from nightmode.cli.asking import asker
-    from nightmode.cli.loading import load_night
-    from nightmode.cli.sessions import new_head, opened
-    from nightmode.files.trouble import shown
+    from nightmode.files.text import shown
+    from nightmode.light.asking import asker
+    from nightmode.light.terminal import red_stdout
+    from nightmode.night.loading import load_night, new_head
+    from nightmode.session.opening import opened
+    from nightmode.sky.typed_time import read_date
 
-    loaded, now_s = load_night(args.plan, args.observer, args.night), time.time()
+    now_s = time.time()
+    loaded = load_night(args.plan, args.observer, read_date(args.night), now_s)
     if now_s < loaded.night.time_s[0]:
         what = f"the night of {loaded.night.date} has not begun yet"
         raise NightmodeError("night", what, "name one that is over with --night")
     red = args.red or loaded.night.person.red
     with (
         red_stdout(red),
-        opened(loaded.path, new_head(loaded, False), args.session, False) as (session, words),
+        opened(loaded.path, new_head(loaded, False), args.session, False, now_s) as (session, words),
     ):
         if words:
             print(words)
@@ -120,8 +122,8 @@ class Entering:
         self.last_s = self._time(text)
 
     def _sky(self, text: str) -> None:
-        from nightmode.cli.answers import number
         from nightmode.model.session import Event
+        from nightmode.setup.answers import number
         from nightmode.visibility.sky import mag_of_naked_eye_limit
 
         if text.lower().endswith("mag"):
@@ -156,7 +158,7 @@ class Entering:
         raise EOFError
 
     def _spans(self, row: int) -> str:
-        from nightmode.report.wording import clock
+        from nightmode.wording.figures import clock
 
         zone = self.night.site.zone
         usable = self.night.targets[row].usable
@@ -207,6 +209,8 @@ class Entering:
 
     def _time(self, text: str) -> float:
         """Return an instant of this night. NightmodeError for what is no time, or is still to come."""
+        from nightmode.sky.typed_time import read_time
+
         colon = text if ":" in text else f"{text[:-2]}:{text[-2:]}"
         at_s = read_time(colon, self.night.site, self.night.date, "time")
         if at_s is None or not self.night.time_s[0] <= at_s <= self.night.time_s[-1]:
@@ -221,8 +225,8 @@ class Entering:
         return dt.datetime.fromtimestamp(at_s or 0.0, self.night.site.zone)
 
     def _do(self, **fields: object) -> "Entry":
-        from nightmode.cli.answers import make
         from nightmode.model.session import Entry
+        from nightmode.setup.answers import make
 
         entry = make(Entry, "entry", **fields)
         self.session.do(entry)

@@ -37,7 +37,7 @@ def run(args: argparse.Namespace) -> int:
     """Print the kit, or the answer to a claim."""
     import json
 
-    from nightmode.app.guard.terminal import red_stdout
+    from nightmode.light.terminal import red_stdout
     from nightmode.report.kit import claim, kit_json, kit_table
 
     claimed, report = _power(args.claim), _report(args)
@@ -50,10 +50,10 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _report(args: argparse.Namespace) -> "KitReport":
-    from nightmode.cli.loading import load_observer
     from nightmode.files.toml import read_toml
     from nightmode.model.plan import Plan
     from nightmode.night.circumstances import kit_of, site_of
+    from nightmode.night.loading import load_observer
     from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
     from nightmode.report.kit import KitReport
 

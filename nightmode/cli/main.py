@@ -52,7 +52,7 @@ def parser(argv: Sequence[str]) -> Parser:
 
 def main(argv: Sequence[str]) -> int:
     """Run one command and return its exit code: 0, or 2 for what the user can put right."""
-    from nightmode.app.guard.terminal import say_red
+    from nightmode.light.terminal import say_red
 
     try:
         return _run(argv)
@@ -76,7 +76,7 @@ def main(argv: Sequence[str]) -> int:
 
 
 def _run(argv: Sequence[str]) -> int:
-    from nightmode.app.guard.terminal import red_stdout
+    from nightmode.light.terminal import red_stdout
 
     argv = list(argv) or [ALONE]
     try:
@@ -88,7 +88,7 @@ def _run(argv: Sequence[str]) -> int:
 
 
 def _refused(error: OSError) -> NightmodeError:
-    from nightmode.files.trouble import trouble
+    from nightmode.files.text import trouble
 
     return trouble(Path(str(error.filename or "output")), error, "not finished")
 

@@ -52,12 +52,12 @@ def add(commands: argparse._SubParsersAction) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Work the nights out, print them, write the calendar file if asked."""
-    from nightmode.app.guard.terminal import red_stdout
-    from nightmode.cli.arguments import read_date
-    from nightmode.cli.loading import load_observer
+    from nightmode.light.terminal import red_stdout
+    from nightmode.night.loading import load_observer
     from nightmode.planning.ahead import nights_ahead
     from nightmode.report.nights import nights_json, nights_text
     from nightmode.sky.kernel import open_sky
+    from nightmode.sky.typed_time import read_date
     from nightmode.sky.window import coming_night
 
     days, first, now = _days(args.days), read_date(args.first, "--from"), dt.datetime.now(dt.UTC)
@@ -89,7 +89,7 @@ def _write_calendar(
     args: argparse.Namespace, nights: "list[NightAhead]", site: "Site", now: dt.datetime
 ) -> str:
     from nightmode.files.replace import safe_replace
-    from nightmode.files.trouble import shown
+    from nightmode.files.text import shown
     from nightmode.report.calendar import calendar
 
     if not nights:

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
-    from nightmode.cli.questions import Question
     from nightmode.model.observer import Observer
+    from nightmode.setup.questions import Question
 
 EXAMPLE = """\
 example:
@@ -33,7 +33,7 @@ def add(commands: argparse._SubParsersAction) -> None:
     parser.add_argument(
         "--observer", metavar="FILE", type=Path, help="write this file instead of the usual one"
     )
-    from nightmode.cli.questions import questions
+    from nightmode.setup.questions import questions
 
     for one in questions("UTC"):
         parser.add_argument(
@@ -45,16 +45,16 @@ def add(commands: argparse._SubParsersAction) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Ask or take the flags, check, write observer.toml, say where."""
-    from nightmode.app.guard.terminal import red_stdout
-    from nightmode.cli.asking import asker
-    from nightmode.cli.observer_from import observer_from
-    from nightmode.cli.questions import questions
     from nightmode.files.places import observer_file
     from nightmode.files.replace import make_folder, safe_replace
+    from nightmode.files.text import shown
     from nightmode.files.toml import read_toml
-    from nightmode.files.trouble import shown
+    from nightmode.light.asking import asker
+    from nightmode.light.terminal import red_stdout
     from nightmode.model.observer import Observer
-    from nightmode.report.observer_file import observer_text
+    from nightmode.setup.observer_file import observer_text
+    from nightmode.setup.observer_from import observer_from
+    from nightmode.setup.questions import questions
 
     path = args.observer or observer_file()
     there = read_toml(path, Observer) if path.exists() else None
@@ -108,7 +108,7 @@ def interview(
     say: Callable[[str], None] = print,
 ) -> dict[str, str]:
     """Ask every question, offering what is there; an answer that does not fit is asked again."""
-    from nightmode.files.trouble import shown
+    from nightmode.files.text import shown
 
     say(
         f"{'Changing' if there else 'Making'} {shown(path)}\n"

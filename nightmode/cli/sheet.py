@@ -1,6 +1,7 @@
 """`nightmode sheet PLAN`: the night on paper, with boxes to tick."""
 
 import argparse
+import time
 from pathlib import Path
 
 from nightmode.cli.arguments import add_plan
@@ -36,14 +37,15 @@ def add(commands: argparse._SubParsersAction) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Write the sheet, or print it as text."""
-    from nightmode.app.guard.terminal import red_stdout
-    from nightmode.cli.loading import load_night
     from nightmode.files.replace import safe_replace
-    from nightmode.files.trouble import shown
+    from nightmode.files.text import shown
+    from nightmode.light.terminal import red_stdout
+    from nightmode.night.loading import load_night
     from nightmode.report.sheet import sheet_html, sheet_text
     from nightmode.report.sheet_rows import sheet_of
+    from nightmode.sky.typed_time import read_date
 
-    loaded = load_night(args.plan, args.observer, args.night, is_planned=True)
+    loaded = load_night(args.plan, args.observer, read_date(args.night), time.time(), is_planned=True)
     sheet = sheet_of(loaded.night, loaded.plan.title, loaded.plan.note)
     with red_stdout(args.red or loaded.night.person.red):
         if args.output is None:

@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -9,7 +10,7 @@ from nightmode.cli.arguments import add_plan
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
-    from nightmode.session import Session
+    from nightmode.session.record import Session
 
 HIGHEST_RATE = 100_000.0
 HOW_TO_BEGIN = """\
@@ -49,7 +50,7 @@ def add_screen(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Walk the plan; without one, go on with the plan walked last, or say in red how to begin."""
-    from nightmode.app.guard.terminal import say_red
+    from nightmode.light.terminal import say_red
 
     if args.plan is None and not _takes_last(args):
         say_red(HOW_TO_BEGIN, sys.stdout)
@@ -62,7 +63,7 @@ def _takes_last(args: argparse.Namespace) -> bool:
 
     NightmodeError if that plan is not where it was.
     """
-    from nightmode.files.last import last_plan
+    from nightmode.session.last import last_plan
 
     last = last_plan()
     if last is None:
@@ -79,8 +80,8 @@ def take(
     args: argparse.Namespace, plan: Path, session: Path | None, *, rehearsal: bool, afresh: bool = False
 ) -> int:
     """Take the terminal before anything heavy is loaded, then walk; the terminal is always given back."""
-    from nightmode.app.guard.terminal import Terminal
     from nightmode.files.places import log_file
+    from nightmode.light.terminal import Terminal
 
     rate = read_rate(args.rate)
     with Terminal(log_file(), stay_red=args.stay_red) as terminal:
@@ -89,18 +90,21 @@ def take(
         from nightmode.app.clock import Clock
         from nightmode.app.theme import theme_named
         from nightmode.app.walker import Say
-        from nightmode.cli.arguments import read_time
-        from nightmode.cli.loading import load_night
-        from nightmode.cli.sessions import check_tonight, new_head, opened
+        from nightmode.night.loading import check_tonight, load_night, new_head
+        from nightmode.session.opening import opened
+        from nightmode.sky.typed_time import read_date, read_time
 
-        loaded = load_night(plan, args.observer, args.night)
+        loaded = load_night(plan, args.observer, read_date(args.night), time.time())
         night = loaded.night
         at_s = read_time(args.at, night.site, night.date)
         if not rehearsal:
-            check_tonight(plan, night)
+            check_tonight(plan, night, time.time())
         theme, trouble = theme_named(args.theme or night.person.theme)
         head = new_head(loaded, rehearsal)
-        with opened(loaded.path, head, session, args.watch, args.observer, afresh) as (kept, words):
+        with opened(loaded.path, head, session, args.watch, time.time(), args.observer, afresh) as (
+            kept,
+            words,
+        ):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk)
             first_words = "; ".join(part for part in (words, trouble) if part)

@@ -11,7 +11,7 @@ import platformdirs
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import make_folder
-from nightmode.files.trouble import trouble
+from nightmode.files.text import trouble
 
 PROGRAM = "nightmode"
 LONGEST_PART = 40

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
-from nightmode.files.trouble import shown, trouble
+from nightmode.files.text import shown, trouble
 
 if sys.platform == "darwin":  # pragma: no cover
     import fcntl

@@ -5,12 +5,12 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
 from nightmode.model.target import Subject
-from nightmode.night.magnitudes import visual_magnitude
 from nightmode.night.table import Array, Night
 from nightmode.sky.dark import NAUTICAL_DEG
-from nightmode.sky.separation import separation_deg
+from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.profile import Light, light_of
 from nightmode.walk.order import Chance

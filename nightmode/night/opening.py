@@ -11,7 +11,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.stage import Stage
+from nightmode.night.sights import Stage
 from nightmode.night.table import Array, Night, NightTarget
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import SUNSET_DEG, sun_altitude_at, twilights

@@ -5,13 +5,13 @@ from numpy.typing import ArrayLike
 
 from nightmode import optics
 from nightmode.catalog.lunar import lunar_features
+from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.catalog.names import plain_key
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Subject
 from nightmode.night.contrast import circumstances, seen_through
-from nightmode.night.later import higher_later
-from nightmode.night.magnitudes import visual_magnitude
+from nightmode.night.rest_of_night import higher_later
 from nightmode.night.said import EASY, FAIR, OUT, UNKNOWN, WORDS, Verdict, larger_mm, wanted
 from nightmode.night.table import Night
 from nightmode.sky.moonlit import sun_over_feature_deg

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.model.kind import Kind
-from nightmode.night.later import higher_later, moon_down_later
+from nightmode.night.rest_of_night import higher_later, moon_down_later
 from nightmode.night.said import BETTER, EASY, UNKNOWN, clock, larger_mm, wanted
 from nightmode.night.table import Night
-from nightmode.sky.separation import separation_deg
+from nightmode.sky.vantage import separation_deg
 
 #: An aperture so many times the present one is no answer any more (our own).
 WORTH_NAMING = 3.0

@@ -5,14 +5,14 @@ from dataclasses import replace
 import numpy as np
 
 from nightmode.eyepiece import Combination
-from nightmode.night import glow, never
+from nightmode.night import glow
+from nightmode.night import hidden as never
 from nightmode.night.contrast import best_columns
 from nightmode.night.point import POWER, point_verdict
 from nightmode.night.said import EASY, Verdict
 from nightmode.night.table import Array, Night
-from nightmode.visibility.moonlight import moon_glow_nl
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
-from nightmode.visibility.twilight import twilight_glow_nl
+from nightmode.visibility.sky import moon_glow_nl, twilight_glow_nl
 
 __all__ = ["Verdict", "moonless_zenith_mag", "verdict_at", "verdicts"]
 

@@ -8,9 +8,9 @@ import numpy as np
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
-from nightmode.planning.wishes import Wishes, not_up
-from nightmode.planning.worth import GROUP_OF
-from nightmode.sky.separation import separation_deg
+from nightmode.planning.request import Wishes, not_up
+from nightmode.planning.score import GROUP_OF
+from nightmode.sky.vantage import separation_deg
 
 #: Taken off a candidate's worth for the share of its group in the plan, and for a jump across the whole sky.
 _ALIKE, _JUMP = 3.0, 0.5

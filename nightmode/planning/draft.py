@@ -13,9 +13,9 @@ from nightmode.night.opening import open_night
 from nightmode.night.table import Array, Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
+from nightmode.planning.request import Wishes, reason, welcome_rows
+from nightmode.planning.score import BODY_WORTH, GROUP_OF, MESSIER, SHOWPIECE, worth
 from nightmode.planning.survey import Survey, survey
-from nightmode.planning.wishes import Wishes, reason, welcome_rows
-from nightmode.planning.worth import BODY_WORTH, GROUP_OF, MESSIER, SHOWPIECE, worth
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
 from nightmode.walk.state import target_key

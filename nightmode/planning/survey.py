@@ -7,9 +7,9 @@ import numpy as np
 
 from nightmode import eyepiece
 from nightmode.catalog.columns import Columns
+from nightmode.catalog.magnitudes import blue_excess_mag
 from nightmode.model.kind import Kind
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.magnitudes import blue_excess_mag
 from nightmode.night.opening import dark_level_deg, zenith_mag
 from nightmode.night.point import pair_margin_dex
 from nightmode.night.table import Array
@@ -17,9 +17,8 @@ from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_night
 from nightmode.sky.refraction import refracted_deg
-from nightmode.sky.separation import separation_deg
 from nightmode.sky.track import fixed_horizontal, unit_vectors
-from nightmode.sky.vantage import stand
+from nightmode.sky.vantage import separation_deg, stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.points import split_word

@@ -9,8 +9,8 @@ from nightmode.eyepiece import Combination, Look
 from nightmode.night.said import OUT, Verdict
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
-from nightmode.report.wording import utc_iso
 from nightmode.walk.order import walk_order
+from nightmode.wording.figures import utc_iso
 
 
 def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:

@@ -1,10 +1,10 @@
 """What fits on a night, for people: a few lines about it, then tables of at most 80 columns."""
 
-from nightmode.night.magnitudes import is_from_blue
+from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.night.said import EASY, OUT
 from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import NONE_KNOWN, Judged, NextFits, in_walk_order, judged_rows
-from nightmode.report.wording import clock, compass_point, cut, power
+from nightmode.wording.figures import clock, compass_point, cut, power
 
 
 def check_table(night: Night, title: str, at_s: float | None = None, next_fits: NextFits = NONE_KNOWN) -> str:

@@ -8,8 +8,8 @@ from nightmode import eyepiece, optics
 from nightmode.eyepiece import Combination
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
-from nightmode.report.wording import cut, field, power
 from nightmode.visibility.eye import star_limit_mag
+from nightmode.wording.figures import cut, field, power
 
 #: What an exit pupil of so many mm and more is good for. Common practice, no published source.
 GOOD_FOR = (

@@ -8,8 +8,8 @@ from zoneinfo import ZoneInfo
 
 from nightmode.model.site import Site
 from nightmode.planning.ahead import NO_DARKNESS, NightAhead, best_run, hours
-from nightmode.report.wording import clock, local, utc_iso
 from nightmode.sky.dark import CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
+from nightmode.wording.figures import clock, local, utc_iso
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 
 from nightmode.model.plan import Plan
 from nightmode.model.target import Target
-from nightmode.report.observer_file import table_text, toml_value
+from nightmode.setup.observer_file import table_text, toml_value
 
 _WIDTH = 100
 

@@ -10,8 +10,8 @@ from nightmode.night.said import EASY, UNKNOWN
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
 from nightmode.report.check import in_walk_order
-from nightmode.report.wording import clock, compass_point, field, power
 from nightmode.sky.dark import SUNSET_DEG
+from nightmode.wording.figures import clock, compass_point, field, power
 
 #: More hour columns than these do not fit a page: then every second hour is shown.
 MOST_HOURS = 15

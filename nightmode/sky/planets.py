@@ -8,9 +8,8 @@ from nightmode.model.site import Site
 from nightmode.sky.bodies import RADIUS_KM, refuse_sun
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import illuminated, phase_angle
-from nightmode.sky.separation import separation_deg
 from nightmode.sky.track import body_path
-from nightmode.sky.vantage import Vantage, stand
+from nightmode.sky.vantage import Vantage, separation_deg, stand
 
 
 @dataclass(frozen=True)

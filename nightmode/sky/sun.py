@@ -7,9 +7,8 @@ import numpy as np
 from nightmode.model.site import Site
 from nightmode.model.target import Subject
 from nightmode.sky.kernel import Sky
-from nightmode.sky.separation import separation_deg
 from nightmode.sky.track import BodyPath, body_path, fixed_place
-from nightmode.sky.vantage import stand
+from nightmode.sky.vantage import separation_deg, stand
 
 
 def sun_path(sky: Sky, site: Site, time_unix_s: np.ndarray) -> BodyPath:

@@ -6,7 +6,7 @@ Limited by aperture, by the steadiness of the air and by altitude. The words are
 import numpy as np
 from numpy.typing import ArrayLike
 
-from nightmode.visibility.airmass import airmass
+from nightmode.visibility.extinction import airmass
 
 EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.3, 0.12, 0.0
 EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 10.0

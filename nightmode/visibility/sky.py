@@ -3,10 +3,69 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
-from nightmode.visibility.airmass import glow_airmass
-from nightmode.visibility.moonlight import moon_glow_nl
+from nightmode.visibility.extinction import glow_airmass
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
-from nightmode.visibility.twilight import twilight_glow_nl
+
+NIGHT_MAG = 21.6
+BRIGHTEST_DEPRESSION_DEG = 0.0
+FADE_MAG_PER_DEG = 1.0
+END_DEPRESSION_DEG = 18.0
+
+
+def measured_zenith_mag(sun_altitude_deg: ArrayLike) -> np.ndarray:
+    """Return the measured V mag/arcsec2 in the zenith, night sky included, for a Sun at -5 to -15 degrees.
+
+    Above -5 degrees the slope at -5 is kept, up to a Sun on the horizon.
+    """
+    x = np.clip(-np.asarray(sun_altitude_deg, float), BRIGHTEST_DEPRESSION_DEG, 15.0) - 5.0
+    return 11.84 + 1.518 * x - 0.057 * np.maximum(x, 0.0) ** 2
+
+
+def twilight_glow_nl(sun_altitude_deg: ArrayLike) -> np.ndarray:
+    """Return the twilight alone, in nanolambert, in the zenith; 0 with the Sun at -18 degrees or lower."""
+    depression = -np.asarray(sun_altitude_deg, float)
+    glow = nanolambert(measured_zenith_mag(sun_altitude_deg)) - nanolambert(NIGHT_MAG)
+    faded = glow * 10.0 ** (-0.4 * FADE_MAG_PER_DEG * np.maximum(depression - 15.0, 0.0))
+    return np.where(depression < END_DEPRESSION_DEG, faded, 0.0)
+
+
+NEAREST_DEG = 0.25
+
+
+def moon_illuminance_fc(phase_angle_deg: ArrayLike) -> np.ndarray:
+    """Return the Moon's light above the air in foot-candles (eq. 20); phase angle 0 is full, 180 is new."""
+    alpha = np.abs(np.asarray(phase_angle_deg, float))
+    return 10.0 ** (-0.4 * (3.84 + 0.026 * alpha + 4e-9 * alpha**4))
+
+
+def scattering(separation_deg: ArrayLike) -> np.ndarray:
+    """Return f(rho), what the air scatters through an angle (eqs 16 to 19 and 21).
+
+    Closer than a quarter of a degree the value there is kept: that is the Moon's own disc.
+    """
+    rho = np.clip(np.asarray(separation_deg, float), NEAREST_DEG, 180.0)
+    rayleigh = 10.0**5.36 * (1.06 + np.cos(np.radians(rho)) ** 2)
+    haze = np.where(rho >= 10.0, 10.0 ** (6.15 - rho / 40.0), 6.2e7 / rho**2)
+    return rayleigh + haze
+
+
+def moon_glow_nl(
+    phase_angle_deg: ArrayLike,
+    separation_deg: ArrayLike,
+    moon_altitude_deg: ArrayLike,
+    altitude_deg: ArrayLike,
+    mag_per_airmass: ArrayLike,
+) -> np.ndarray:
+    """Return the moonlight in the sky at a point, in nanolambert (eq. 15); none once the Moon has set.
+
+    separation_deg is between Moon and point, altitudes in degrees, extinction in V magnitudes per airmass.
+    """
+    k = np.asarray(mag_per_airmass, float)
+    through = 10.0 ** (-0.4 * k * glow_airmass(moon_altitude_deg))
+    caught = 1.0 - 10.0 ** (-0.4 * k * glow_airmass(altitude_deg))
+    glow = scattering(separation_deg) * moon_illuminance_fc(phase_angle_deg) * through * caught
+    return np.where(np.asarray(moon_altitude_deg, float) > 0.0, glow, 0.0)
+
 
 BORTLE_MAG = (21.9, 21.7, 21.45, 20.8, 19.8, 18.9, 18.25, 17.8, 17.3)
 BORTLE_EDGE_MAG = (21.76, 21.6, 21.3, 20.3, 19.25, 18.5, 18.0, 17.5)

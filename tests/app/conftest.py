@@ -7,9 +7,9 @@ import pytest
 
 from nightmode.app.app import WalkApp
 from nightmode.app.theme import EMBER
-from nightmode.cli.loading import load_night
-from nightmode.cli.sessions import new_head, opened
 from nightmode.files.places import shipped
+from nightmode.night.loading import load_night, new_head
+from nightmode.session.opening import opened
 
 
 class SetClock:
@@ -28,7 +28,7 @@ class SetClock:
 
 @pytest.fixture(scope="session")
 def loaded():
-    return load_night(shipped("plans") / "hillside.toml", None, None)
+    return load_night(shipped("plans") / "hillside.toml", None, None, 0.0)
 
 
 @pytest.fixture
@@ -47,7 +47,7 @@ def walking(loaded, clock, journal):
 
     @asynccontextmanager
     async def run(size=(80, 24), night=None):
-        with opened(loaded.path, new_head(loaded, True), journal, False) as (session, words):
+        with opened(loaded.path, new_head(loaded, True), journal, False, 0.0) as (session, words):
             app = WalkApp(night or loaded.night, session, clock, EMBER, None)
             app.words = words
             async with app.run_test(size=size) as pilot:

@@ -9,10 +9,9 @@ from nightmode.app.pages.line import length
 from nightmode.app.pages.lists import checklist_page, help_page, list_page
 from nightmode.app.pages.main import main_page
 from nightmode.app.walker import Say, Walker
-from nightmode.cli.loading import load_night
-from nightmode.cli.sessions import new_head
-from nightmode.files.journal import create
-from nightmode.session import Session
+from nightmode.night.loading import load_night, new_head
+from nightmode.session.journal import create
+from nightmode.session.record import Session
 
 SIZES = [(60, 18), (80, 24), (120, 40)]
 LONG_NAME = "25 mm eyepiece with a name that no screen of the night could ever hold in one row"[:80]
@@ -64,7 +63,7 @@ magnitude = 4.0
 size_arcmin = 65
 """
     (tmp_path / "plan.toml").write_text(PLAN + targets)
-    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None)
+    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0)
     return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
 
 
@@ -190,7 +189,7 @@ def test_what_is_never_up_is_not_called_missed(tmp_path):
     (tmp_path / "plan.toml").write_text(
         PLAN + '\n[[eyepiece]]\nname = "25 mm"\nfocal_length_mm = 25\napparent_field_deg = 50\n' + targets
     )
-    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None)
+    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0)
     walker = Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
     dark_s = loaded.night.twilights.dark[0]
     assert words(main_page(walker, dark_s, (80, 24), None, dark_s))[-1].startswith(

@@ -3,8 +3,8 @@
 import pytest
 from textual import events
 
-from nightmode.files.journal import read
 from nightmode.model.session import Event, Outcome
+from nightmode.session.journal import read
 from nightmode.walk.state import target_key
 
 

@@ -8,7 +8,7 @@ from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
 from nightmode.model.position import parse_position
 from nightmode.sky.bodies import PLANETS
-from nightmode.sky.separation import separation_deg
+from nightmode.sky.vantage import separation_deg
 
 TYPES = {
     "Galaxy": Kind.GALAXY,

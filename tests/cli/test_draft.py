@@ -13,18 +13,18 @@ import pytest
 
 from nightmode.catalog.resolve import resolve
 from nightmode.cli import draft
-from nightmode.cli.loading import load_night
 from nightmode.cli.main import main
 from nightmode.errors import NightmodeError
-from nightmode.files.journal import create
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.session import Entry, Event, Head, Outcome
+from nightmode.night.loading import load_night
 from nightmode.night.verdict import verdicts
-from nightmode.planning.worth import GROUP_OF, GROUPS
-from nightmode.report.observer_file import observer_text
+from nightmode.planning.score import GROUP_OF, GROUPS
+from nightmode.session.journal import create
+from nightmode.setup.observer_file import observer_text
 
 
 def observer_of(name):
@@ -71,7 +71,7 @@ def drafted(request, run, tmp_path_factory):
     run("--night", night, "-o", path, observer=name)
     empty = path.with_name("observer.toml")
     empty.write_text("")
-    return path, load_night(path, empty, None)
+    return path, load_night(path, empty, None, 0.0)
 
 
 def test_the_plan_passes_check_with_nothing_out_of_reach(drafted, capsys):
@@ -154,7 +154,7 @@ def test_a_winter_evening_on_the_hill_holds_what_every_observer_would_look_at(ru
 def test_hours_are_kept(run, tmp_path, observers):
     path = tmp_path / "plan.toml"
     run("--night", "2026-12-13", "--hours", "22:00-00:30", "--count", "12", "-o", path)
-    loaded = load_night(path, observers / "hillside.toml", None)
+    loaded = load_night(path, observers / "hillside.toml", None, 0.0)
     assert len(loaded.plan.target) == 12
     for target in loaded.night.targets:
         spans = [(one.start, one.end) for one in target.usable]

@@ -5,13 +5,12 @@ import datetime as dt
 import pytest
 
 from nightmode.cli.enter import Entering
-from nightmode.cli.loading import load_night
 from nightmode.cli.main import main
-from nightmode.cli.sessions import new_head
-from nightmode.files.journal import create, read, resume
 from nightmode.files.places import shipped
 from nightmode.model.session import Outcome
-from nightmode.session import Session
+from nightmode.night.loading import load_night, new_head
+from nightmode.session.journal import create, read, resume
+from nightmode.session.record import Session
 
 LATER_S = dt.datetime(2027, 1, 1, tzinfo=dt.UTC).timestamp()
 
@@ -24,7 +23,7 @@ def moment(text):
 def loaded(tmp_path_factory):
     empty = tmp_path_factory.mktemp("observer") / "observer.toml"
     empty.write_text("")
-    return load_night(shipped("plans") / "hillside.toml", empty, None)
+    return load_night(shipped("plans") / "hillside.toml", empty, None, 0.0)
 
 
 @pytest.fixture

@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 
 from nightmode.cli import setup
-from nightmode.cli.questions import questions
 from nightmode.errors import NightmodeError
 from nightmode.files.places import observer_file
 from nightmode.files.toml import read_toml
 from nightmode.model.observer import Observer
+from nightmode.setup.questions import questions
 
 FIRST = [
     *("--site", "Garden", "--latitude", "48 12 36 N", "--longitude", "16.37E", "--elevation", "170 m"),

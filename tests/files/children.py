@@ -10,9 +10,9 @@ from pathlib import Path
 from files.samples import HEAD, Spy, entry
 
 from nightmode.errors import NightmodeError
-from nightmode.files import journal
-from nightmode.files.lock import hold
 from nightmode.files.replace import safe_replace
+from nightmode.session import journal
+from nightmode.session.lock import hold
 
 #: A forked process has everything imported already, so that hundreds of them take seconds.
 CONTEXT = mp.get_context("fork")

@@ -8,9 +8,9 @@ from files.children import add_without_permission, heard, start
 from files.samples import HEAD, entry, numbers
 
 from nightmode.errors import NightmodeError
-from nightmode.files import journal
 from nightmode.files.replace import safe_replace
-from nightmode.files.trouble import trouble
+from nightmode.files.text import trouble
+from nightmode.session import journal
 
 
 def test_a_full_disk_refuses_the_entry_harms_nothing_and_takes_it_once_there_is_room(full_disk):

@@ -5,8 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from nightmode.files import journal
-from nightmode.files.expected import describe, resolve
+from nightmode.files.explain import describe, resolve
 from nightmode.files.toml import read_toml
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.observer import Observer, Person
@@ -15,6 +14,7 @@ from nightmode.model.session import Entry, Head
 from nightmode.model.site import Site
 from nightmode.model.target import Target
 from nightmode.model.theme import Red, Theme
+from nightmode.session import journal
 
 PAGE = (Path(__file__).parents[2] / "docs" / "files.md").read_text("utf-8")
 #: The words that begin the part of the page about each model.

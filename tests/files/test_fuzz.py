@@ -6,12 +6,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from nightmode.errors import NightmodeError
-from nightmode.files import journal
-from nightmode.files.blocks import entry_block, head_block
 from nightmode.files.toml import read_toml
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.theme import Theme
+from nightmode.session import journal
+from nightmode.session.blocks import entry_block, head_block
 
 OBSERVER = """# who looks, from where, with what
 [observer]

@@ -10,9 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nightmode.errors import NightmodeError
-from nightmode.files import journal
-from nightmode.files.blocks import SIGNATURE, entry_block, find_blocks, head_block
 from nightmode.model.session import Head
+from nightmode.session import journal
+from nightmode.session.blocks import SIGNATURE, entry_block, find_blocks, head_block
 
 NOTES_LONG_AND_SHORT = (*NASTY_NOTES, "x" * 2000)
 

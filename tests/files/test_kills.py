@@ -17,9 +17,9 @@ from files.children import (
 from files.samples import HEAD, entry, numbers
 
 from nightmode.errors import NightmodeError
-from nightmode.files import journal
-from nightmode.files.lock import HeldError, hold
 from nightmode.files.replace import safe_replace
+from nightmode.session import journal
+from nightmode.session.lock import HeldError, hold
 
 
 def _kill_after(child, ours, seconds):

@@ -10,7 +10,8 @@ import pytest
 
 import nightmode
 from nightmode.errors import NightmodeError
-from nightmode.files import last, places
+from nightmode.files import places
+from nightmode.session import last
 
 NIGHT = dt.date(2027, 1, 9)
 

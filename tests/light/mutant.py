@@ -6,7 +6,8 @@ from pathlib import Path
 from light import specimen
 from textual.app import App
 
-from nightmode.app.guard import driver, red_app, terminal
+from nightmode.app.guard import driver, red_app
+from nightmode.light import terminal
 
 
 def without_filter_and_driver(base):

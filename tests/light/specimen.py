@@ -10,8 +10,8 @@ import threading
 from pathlib import Path
 from typing import ClassVar
 
-from nightmode.app.guard.terminal import Terminal, say_red
 from nightmode.errors import NightmodeError
+from nightmode.light.terminal import Terminal, say_red
 
 
 def make_specimen(base=None):

@@ -7,7 +7,7 @@ import pytest
 
 SWALLOWED = """
 import os, signal
-from nightmode.app.guard.terminal import Terminal
+from nightmode.light.terminal import Terminal
 with Terminal() as terminal:
     try:
         os.kill(os.getpid(), signal.SIGTERM)

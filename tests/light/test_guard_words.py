@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.app.guard.depth import Depth
 from nightmode.app.guard.driver import guarded
-from nightmode.app.guard.terminal import Terminal, red_stdout, said_in_red, say_red
 from nightmode.errors import NightmodeError
+from nightmode.light.depth import Depth
+from nightmode.light.terminal import Terminal, red_stdout, said_in_red, say_red
 
 PURE = {
     Depth.TRUE: r"0;(?:4;)?38;2;\d+;0;0;48;2;0;0;0",
@@ -89,7 +89,7 @@ def test_printing_is_red_where_it_goes_to_a_terminal(monkeypatch):
 
 
 def test_without_a_terminal_the_night_screen_says_so():
-    code = "from nightmode.app.guard.terminal import Terminal\nTerminal().open()"
+    code = "from nightmode.light.terminal import Terminal\nTerminal().open()"
     done = subprocess.run(
         [sys.executable, "-c", code], capture_output=True, stdin=subprocess.DEVNULL, text=True, check=False
     )
@@ -99,7 +99,7 @@ def test_without_a_terminal_the_night_screen_says_so():
 
 def test_taking_the_terminal_imports_neither_textual_nor_the_models():
     code = (
-        "import sys, nightmode.app.guard.terminal;"
+        "import sys, nightmode.light.terminal;"
         "print([m for m in ('textual','rich','pydantic','asyncio','numpy') if m in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

@@ -8,7 +8,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.app.guard.depth import CUBE, Depth, depth_of, snap_down
 from nightmode.app.guard.levels import (
     DEFAULT_GLOW,
     FLOOR,
@@ -20,6 +19,7 @@ from nightmode.app.guard.levels import (
     paint,
 )
 from nightmode.app.theme import EMBER, theme_named
+from nightmode.light.depth import CUBE, Depth, depth_of, snap_down
 from nightmode.model.theme import Red, Theme
 
 THEMES = Path(__file__).resolve().parents[2] / "themes"

@@ -10,16 +10,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nightmode.catalog.columns import everything
+from nightmode.catalog.magnitudes import blue_excess_mag, visual_magnitude
 from nightmode.catalog.resolve import resolve
-from nightmode.cli.loading import load_night
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.model.target import Subject, Target
-from nightmode.night.another import next_fits
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.magnitudes import blue_excess_mag, visual_magnitude
+from nightmode.night.loading import load_night
+from nightmode.night.next_fit import next_fits
 from nightmode.night.opening import open_night
 from nightmode.night.said import WORDS
 from nightmode.night.verdict import moonless_zenith_mag, verdict_at, verdicts
@@ -65,12 +65,12 @@ def worse(first, second):
 
 @pytest.fixture(scope="module")
 def balcony():
-    return load_night(PLANS / "balcony.toml", None, None).night
+    return load_night(PLANS / "balcony.toml", None, None, 0.0).night
 
 
 @pytest.fixture(scope="module")
 def hillside():
-    return load_night(PLANS / "hillside.toml", None, None).night
+    return load_night(PLANS / "hillside.toml", None, None, 0.0).night
 
 
 def at(night, hour, minute=0):

@@ -8,8 +8,8 @@ from program.pseudo import Program
 
 from nightmode.app.app import WalkApp
 from nightmode.app.theme import EMBER
-from nightmode.cli.loading import load_night
-from nightmode.cli.sessions import new_head, opened
+from nightmode.night.loading import load_night, new_head
+from nightmode.session.opening import opened
 
 
 class SetClock:
@@ -86,8 +86,8 @@ def walk():
 
     @asynccontextmanager
     async def run(plan, journal, clock, size=(80, 24), rehearsal=True):
-        loaded = load_night(plan, None, None)
-        with opened(plan, new_head(loaded, rehearsal), journal, False) as (session, words):
+        loaded = load_night(plan, None, None, 0.0)
+        with opened(plan, new_head(loaded, rehearsal), journal, False, 0.0) as (session, words):
             app = WalkApp(loaded.night, session, clock, EMBER, None)
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()

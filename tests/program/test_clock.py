@@ -13,7 +13,7 @@ from program.pseudo import PACKAGE, ROOT
 from nightmode.app import clock as clocks
 from nightmode.app.clock import Clock
 from nightmode.cli.main import main
-from nightmode.files.journal import read
+from nightmode.session.journal import read
 
 HILLSIDE = ROOT / "plans" / "hillside.toml"
 PLAN = """title = "Clock change"

@@ -4,8 +4,8 @@ import pytest
 from program import disks
 from program.pseudo import ROOT
 
-from nightmode.files.journal import read
 from nightmode.model.session import Event, Outcome
+from nightmode.session.journal import read
 from nightmode.walk.state import fold
 
 #: What a note adds to the journal beside its own words is found out with one of this length.

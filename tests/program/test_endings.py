@@ -7,9 +7,9 @@ import time
 
 import pytest
 
-from nightmode.files.journal import read
-from nightmode.files.lock import hold
 from nightmode.model.session import Event
+from nightmode.session.journal import read
+from nightmode.session.lock import hold
 
 
 @pytest.fixture

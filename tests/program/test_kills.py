@@ -7,9 +7,9 @@ from itertools import groupby
 
 import pytest
 
-from nightmode.files.journal import read
 from nightmode.model.observer import PHRASES
 from nightmode.model.session import Event
+from nightmode.session.journal import read
 from nightmode.walk.state import UNDOABLE, apply, fold
 
 TICKS = {" ": "seen", "s": "suspected", "x": "not seen", "z": "set aside"}

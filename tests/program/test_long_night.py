@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from program.pseudo import PACKAGE
 
-from nightmode.files.journal import read
 from nightmode.model.session import Event
+from nightmode.session.journal import read
 
 NIGHT_S = 12 * 3600
 SIZES = ((80, 24), (120, 40), (60, 18), (200, 60), (20, 6), (3, 2))

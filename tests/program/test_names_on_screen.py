@@ -7,7 +7,7 @@ from light.cells import assert_all_red, strips
 from rich.cells import cell_len
 
 from nightmode.errors import printable
-from nightmode.files.journal import read
+from nightmode.session.journal import read
 
 NAMES = (
     "[bold]x",

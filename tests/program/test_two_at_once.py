@@ -1,7 +1,7 @@
 """Two programs on one session: the second is told who has it, may look on, and never writes."""
 
-from nightmode.files.journal import read
 from nightmode.model.session import Event
+from nightmode.session.journal import read
 
 
 def opened(start, *flags):

@@ -9,7 +9,7 @@ from nightmode.files.toml import as_model
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.observer import Observer, Person
 from nightmode.model.site import Site
-from nightmode.report.observer_file import observer_text
+from nightmode.setup.observer_file import observer_text
 
 NAMES = (
     st.text(

@@ -5,7 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.visibility import airmass, extinction, moonlight, photometry, sky, twilight
+from nightmode.visibility import extinction, photometry, sky
+from nightmode.visibility import extinction as airmass
+from nightmode.visibility import sky as moonlight
+from nightmode.visibility import sky as twilight
 
 
 def test_airmass_matches_kasten_and_young(checks):

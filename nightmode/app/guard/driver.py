@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Any
 
 from textual.driver import Driver
 
-from nightmode.app.guard.depth import Depth, sgr
-from nightmode.app.guard.terminal import START_LEVEL
+from nightmode.light.depth import Depth, sgr
+from nightmode.light.terminal import START_LEVEL
 
 if TYPE_CHECKING:
     from nightmode.app.guard.red_app import RedApp

@@ -9,7 +9,7 @@ from bisect import bisect_left
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from nightmode.app.guard.depth import CONSOLE_MARK, CUBE, Depth, cube_index, snap_down
+from nightmode.light.depth import CONSOLE_MARK, CUBE, Depth, cube_index, snap_down
 
 if TYPE_CHECKING:
     from nightmode.model.theme import Red

@@ -11,7 +11,7 @@ from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
 
 from nightmode.app.guard.driver import Guard
-from nightmode.app.guard.terminal import Terminal
+from nightmode.light.terminal import Terminal
 
 if TYPE_CHECKING:
     from nightmode.app.guard.red_app import RedApp

@@ -14,19 +14,19 @@ from textual.driver import Driver
 from textual.filter import LineFilter
 from textual.timer import Timer
 
-from nightmode.app.guard.depth import Depth
 from nightmode.app.guard.driver import Guard
 from nightmode.app.guard.levels import BLACK, DEFAULT_GLOW, GLOW_STEPS, paint
 from nightmode.app.guard.line_filter import RedFilter
 from nightmode.app.guard.signals import catch_loop_faults, endings
-from nightmode.app.guard.terminal import (
+from nightmode.app.theme import EMBER, textual_theme
+from nightmode.light.depth import Depth
+from nightmode.light.terminal import (
     FAULT_CODE,
     FAULT_LINE,
     Terminal,
     end_code,
     write_log,
 )
-from nightmode.app.theme import EMBER, textual_theme
 from nightmode.model.theme import Theme
 
 Result = TypeVar("Result")

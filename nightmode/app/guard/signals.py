@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from types import FrameType
 from typing import TYPE_CHECKING, Any
 
-from nightmode.app.guard.terminal import end_code, write_log
+from nightmode.light.terminal import end_code, write_log
 
 if TYPE_CHECKING:
     from nightmode.app.guard.red_app import RedApp

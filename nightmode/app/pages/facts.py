@@ -6,9 +6,9 @@ from nightmode.app.pages.line import BLANK, Line, fit, line, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
 from nightmode.night.table import Night, NightTarget
-from nightmode.report.wording import clock, compass_point, duration, field, power
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
+from nightmode.wording.figures import clock, compass_point, duration, field, power
 
 LABEL = 9
 #: The text block of a target, in cells.

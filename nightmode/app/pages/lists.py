@@ -3,8 +3,8 @@
 from nightmode.app.keys import key_help
 from nightmode.app.pages.line import BLANK, Line, Piece, line, pad, width, wrap
 from nightmode.app.walker import Walker
-from nightmode.report.wording import clock
 from nightmode.walk.order import Standing
+from nightmode.wording.figures import clock
 
 _MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
 #: Cells: a row of the list without name and kind, a kind, the width from which kinds show, bounds of a name.

@@ -4,9 +4,9 @@ from nightmode.app.pages.facts import BLOCK, target_lines
 from nightmode.app.pages.line import BLANK, Line, centred, length, line, spread, width, wrap
 from nightmode.app.walker import Say, Walker
 from nightmode.night.table import Night
-from nightmode.report.wording import clock, duration
 from nightmode.walk.order import Standing, minutes_per_target
 from nightmode.walk.state import OCTANTS
+from nightmode.wording.figures import clock, duration
 
 #: Rods are taken to be fully recovered after this long; see docs/darkness.md for the sources.
 ADAPTED_MIN = 40

@@ -4,10 +4,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from nightmode.cli import answers
 from nightmode.model.kit import Barlow, Finder, Telescope
 from nightmode.model.observer import Observer, Person
 from nightmode.model.site import Site
+from nightmode.setup import answers
 
 #: Answers as given, by the key of their question.
 Given = Mapping[str, str]

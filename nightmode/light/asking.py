@@ -11,8 +11,8 @@ def asker(red: bool) -> Callable[[str], str]:
 
 
 def _ask_in_red(prompt: str) -> str:
-    from nightmode.app.guard.depth import Depth, sgr
-    from nightmode.app.guard.terminal import START_LEVEL, said_in_red, terminal_depth
+    from nightmode.light.depth import Depth, sgr
+    from nightmode.light.terminal import START_LEVEL, said_in_red, terminal_depth
 
     depth = terminal_depth()
     red = sgr(Depth.SIXTEEN if depth is Depth.CONSOLE else depth, START_LEVEL)

@@ -14,7 +14,8 @@ from pathlib import Path
 from types import FrameType, TracebackType
 from typing import Any, Self, TextIO
 
-from nightmode.app.guard.depth import (
+from nightmode.errors import NightmodeError, printable
+from nightmode.light.depth import (
     Depth,
     depth_of,
     give_back_colours,
@@ -23,7 +24,6 @@ from nightmode.app.guard.depth import (
     sgr,
     through_screen,
 )
-from nightmode.errors import NightmodeError, printable
 
 try:
     import termios

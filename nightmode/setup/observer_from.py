@@ -3,11 +3,11 @@
 from collections.abc import Mapping
 from typing import Any
 
-from nightmode.cli import answers
-from nightmode.cli.questions import Given, Question, site_of, telescope_of
 from nightmode.model.kit import Finder, Telescope
 from nightmode.model.observer import Observer
 from nightmode.model.site import Site
+from nightmode.setup import answers
+from nightmode.setup.questions import Given, Question, site_of, telescope_of
 
 _PERSON = {"pupil": "pupil_mm", "min_altitude": "min_altitude_deg"}
 _SITE = {

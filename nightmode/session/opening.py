@@ -1,61 +1,21 @@
 """Opening the session of a night for the screen: begun, gone on with, or watched."""
 
 import contextlib
-import hashlib
-import time
 from collections.abc import Iterator
 from pathlib import Path
 
-from nightmode.cli.loading import Loaded
 from nightmode.errors import NightmodeError
-from nightmode.files.journal import create, read, resume
-from nightmode.files.last import last_plan, remember_plan
-from nightmode.files.lock import HeldError, hold
 from nightmode.files.places import journal_name, prepare, sessions_folder
-from nightmode.files.trouble import trouble
+from nightmode.files.text import trouble
 from nightmode.model.session import Event, Head, Outcome
-from nightmode.night.table import Night
-from nightmode.report.wording import clock, duration
-from nightmode.session import Session, Watched
+from nightmode.session.journal import create, read, resume
+from nightmode.session.last import last_plan, remember_plan
+from nightmode.session.lock import HeldError, hold
+from nightmode.session.record import Session, Watched
+from nightmode.wording.figures import clock, duration
 
 #: Two clocks that differ by less are not worth a word.
 CLOCK_BEHIND_S = 60.0
-
-
-def new_head(loaded: Loaded, rehearsal: bool) -> Head:
-    """Return the head of a session of this plan and night."""
-    night = loaded.night
-    try:
-        digest = hashlib.sha256(loaded.path.read_bytes()).hexdigest()[:16]
-    except OSError:
-        digest = "0" * 16
-    return Head(
-        plan=loaded.plan.title,
-        digest=digest,
-        plan_file=str(loaded.path.absolute()),
-        night=night.date,
-        site=night.site.name,
-        latitude_deg=night.site.latitude_deg,
-        longitude_deg=night.site.longitude_deg,
-        timezone=night.site.timezone,
-        telescope=night.kit.telescope.name,
-        rehearsal=rehearsal,
-    )
-
-
-def check_tonight(plan: Path, night: Night) -> None:
-    """Make sure that the plan's night is now. NightmodeError if it is not: nothing would be up."""
-    from nightmode.sky.window import night_of, night_window
-
-    now_s = time.time()
-    start_s, end_s = night_window(night.site, night.date)
-    if not start_s <= now_s < end_s:
-        tonight = night_of(night.site, now_s)
-        raise NightmodeError(
-            f"{plan}, night",
-            f"is the night of {night.date}, and now is that of {tonight}",
-            f"walk it tonight with --night {tonight}, or rehearse it with --at 21:00",
-        )
 
 
 @contextlib.contextmanager
@@ -64,14 +24,15 @@ def opened(
     head: Head,
     path: Path | None,
     watch: bool,
+    now_s: float,
     observer: Path | None = None,
     afresh: bool = False,
 ) -> Iterator[tuple[Session, str]]:
     """Open or begin a session, held for this process; yield it and what to say about it first.
 
     Without a path it is where sessions live, or where the last one of this plan and night was put.
-    afresh begins a rehearsal anew. NightmodeError if another process holds it, if it is of another
-    night, or if the disk refuses.
+    now_s is what the computer's clock shows (Unix seconds). afresh begins a rehearsal anew.
+    NightmodeError if another process holds it, if it is of another night, or if the disk refuses.
     """
     path = path or _last_put(plan, head) or _usual(head)
     if watch:
@@ -82,7 +43,7 @@ def opened(
     with _held(path):
         if afresh:
             _remove(path)
-        session, words = _begin(path, head)
+        session, words = _begin(path, head, now_s)
         if not head.rehearsal:
             with contextlib.suppress(NightmodeError):
                 remember_plan(plan, path, observer)
@@ -122,13 +83,13 @@ def _remove(path: Path) -> None:
         raise trouble(path, error, "not begun afresh") from None
 
 
-def _begin(path: Path, head: Head) -> tuple[Session, str]:
+def _begin(path: Path, head: Head, now_s: float) -> tuple[Session, str]:
     if not path.exists():
         return Session(create(path, head)), "rehearsal: nothing here is counted" if head.rehearsal else ""
     journal = resume(path, head)
     _check_same(path, journal.head, head)
     session = Session(journal)
-    parts = (journal.message, _resumed(session, head), _clock_behind(session))
+    parts = (journal.message, _resumed(session, head), _clock_behind(session, now_s))
     return session, "; ".join(part for part in parts if part)
 
 
@@ -141,10 +102,10 @@ def _check_same(path: Path, before: Head, head: Head) -> None:
         raise NightmodeError(str(path), f"is {what}", "name another file with --session")
 
 
-def _clock_behind(session: Session) -> str:
+def _clock_behind(session: Session, now_s: float) -> str:
     """Return what to say if the computer's clock shows a time before the last entry, else nothing."""
     last_s = max((entry.at.timestamp() for entry in session.state.live), default=0.0)
-    behind_s = last_s - time.time()
+    behind_s = last_s - now_s
     if session.head.rehearsal or behind_s < CLOCK_BEHIND_S:
         return ""
     return f"the computer's clock is {duration(behind_s)} before the last entry: set it right"

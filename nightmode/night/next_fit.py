@@ -18,8 +18,8 @@ from nightmode.night.table import Array, Night
 from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_night
-from nightmode.sky.separation import separation_deg
 from nightmode.sky.track import tracks
+from nightmode.sky.vantage import separation_deg
 from nightmode.sky.window import LAST_YEAR, night_window
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.points import HARD_ALTITUDE_DEG

@@ -10,7 +10,7 @@ from typing import Self
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import PRIVATE
-from nightmode.files.trouble import shown, trouble
+from nightmode.files.text import shown, trouble
 
 if sys.platform == "win32":  # pragma: no cover
     import msvcrt

@@ -1,16 +1,17 @@
 """From a plan file and observer.toml to a night worked out: what walk, check and the sheet begin with."""
 
 import datetime as dt
-import time
+import hashlib
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from nightmode.cli.arguments import read_date
 from nightmode.errors import NightmodeError
 from nightmode.files.places import observer_file
-from nightmode.files.toml import read_toml
+from nightmode.files.text import read_bytes
+from nightmode.files.toml import LIMIT_BYTES, read_toml
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
+from nightmode.model.session import Head
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances, circumstances
 from nightmode.night.table import Night
@@ -33,20 +34,25 @@ def load_observer(path: Path | None) -> Observer:
 
 
 def load_night(
-    plan_path: Path, observer_path: Path | None, night: str | None, *, is_planned: bool = False
+    plan_path: Path,
+    observer_path: Path | None,
+    night: dt.date | None,
+    now_s: float,
+    *,
+    is_planned: bool = False,
 ) -> Loaded:
-    """Read a plan and open its night: the flag's date, else the plan's, else tonight.
+    """Read a plan and open its night: the date given, else the plan's, else that of now_s (Unix seconds).
 
     is_planned takes the coming evening for tonight once the Sun has risen; else a morning still belongs to
     the night before. NightmodeError for whatever is wrong with a file, a flag or a target.
     """
     plan = read_toml(plan_path, Plan)
-    where = find_circumstances(plan, load_observer(observer_path), read_date(night), is_planned=is_planned)
+    where = find_circumstances(plan, load_observer(observer_path), night, now_s, is_planned=is_planned)
     return Loaded(plan_path, plan, open_plan(plan, str(plan_path), where))
 
 
 def find_circumstances(
-    plan: Plan, observer: Observer, night: dt.date | None, *, is_planned: bool = False
+    plan: Plan, observer: Observer, night: dt.date | None, now_s: float, *, is_planned: bool = False
 ) -> Circumstances:
     """Return who observes, when, where and with what; tonight where neither flag nor plan gives a date."""
     from nightmode.sky.kernel import open_sky
@@ -55,7 +61,6 @@ def find_circumstances(
     placed = circumstances(plan, observer, night or plan.night or dt.date.min)
     if placed.date != dt.date.min:
         return placed
-    now_s = time.time()
     tonight = coming_night(open_sky(), placed.site, now_s) if is_planned else night_of(placed.site, now_s)
     return replace(placed, date=tonight)
 
@@ -80,3 +85,38 @@ def resolve_all(plan: Plan, name: str) -> list[Subject]:
             where = f"{name}, target {number}, {error.where}"
             raise NightmodeError(where, error.what, error.instead) from None
     return subjects
+
+
+def new_head(loaded: Loaded, rehearsal: bool) -> Head:
+    """Return the head of a session of this plan and night."""
+    night = loaded.night
+    try:
+        digest = hashlib.sha256(read_bytes(loaded.path, LIMIT_BYTES)).hexdigest()[:16]
+    except NightmodeError:
+        digest = "0" * 16
+    return Head(
+        plan=loaded.plan.title,
+        digest=digest,
+        plan_file=str(loaded.path.absolute()),
+        night=night.date,
+        site=night.site.name,
+        latitude_deg=night.site.latitude_deg,
+        longitude_deg=night.site.longitude_deg,
+        timezone=night.site.timezone,
+        telescope=night.kit.telescope.name,
+        rehearsal=rehearsal,
+    )
+
+
+def check_tonight(plan: Path, night: Night, now_s: float) -> None:
+    """Make sure that the plan's night is now. NightmodeError if it is not: nothing would be up."""
+    from nightmode.sky.window import night_of, night_window
+
+    start_s, end_s = night_window(night.site, night.date)
+    if not start_s <= now_s < end_s:
+        tonight = night_of(night.site, now_s)
+        raise NightmodeError(
+            f"{plan}, night",
+            f"is the night of {night.date}, and now is that of {tonight}",
+            f"walk it tonight with --night {tonight}, or rehearse it with --at 21:00",
+        )

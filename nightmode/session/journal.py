@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
-from nightmode.files.blocks import SIGNATURE, Blocks, entry_block, find_blocks, head_block
 from nightmode.files.replace import safe_replace, sync_file, write_all
-from nightmode.files.text import read_bytes
-from nightmode.files.trouble import shown, trouble
+from nightmode.files.text import read_bytes, shown, trouble
 from nightmode.model.session import Entry, Head
+from nightmode.session.blocks import SIGNATURE, Blocks, entry_block, find_blocks, head_block
 
 #: No more is read, so no more is written: about 80,000 entries.
 LIMIT_BYTES = 20_000_000

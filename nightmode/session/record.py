@@ -4,8 +4,8 @@ from contextlib import suppress
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
-from nightmode.files.journal import Journal, read
 from nightmode.model.session import Entry, Head
+from nightmode.session.journal import Journal, read
 from nightmode.walk.state import State, apply, fold
 
 

@@ -1,0 +1,1 @@
+"""The questions that make observer.toml, and that file's text."""

@@ -1,0 +1,1 @@
+"""Data made into words for people: the one place."""
