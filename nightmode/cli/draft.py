@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from nightmode.cli.arguments import add_observer
 from nightmode.errors import NightmodeError
+from nightmode.planning.usual import KIND_WORDS, MOST, USUAL_COUNT
 
 if TYPE_CHECKING:
     from nightmode.model.observer import Observer
@@ -25,11 +26,6 @@ example:
 The plan is plain text, carries site and telescope with it, and is meant to be edited. Then:
   nightmode check plan.toml, nightmode sheet plan.toml, nightmode walk plan.toml
 """
-KIND_WORDS = ("moon", "planets", "doubles", "clusters", "globulars", "planetaries", "nebulae", "galaxies")
-MOST, USUAL_COUNT = 100, 24
-#: Minutes a target: less is a race; more than the longest is a wait (common practice). The usual pace holds
-#: unless the observer says how long the evening is: then the targets are spread over it.
-SHORTEST_MIN, USUAL_MIN, LONGEST_MIN = 5.0, 10.0, 20.0
 #: A word is said when it takes longer than this.
 PATIENCE_S = 2.0
 
@@ -86,14 +82,24 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _draft(args: argparse.Namespace, observer: "Observer") -> None:
-    from nightmode.cli.drafting import drafted_text, sources, why, wishes_of
     from nightmode.planning.draft import draft
+    from nightmode.planning.drafted import drafted_text, why
+    from nightmode.planning.flags import read_wishes
+    from nightmode.planning.sources import sources
     from nightmode.sky.kernel import open_sky
 
     with _patience():
         sky = open_sky()
         where = _where(args, observer)
-        wishes = wishes_of(args, sky, where)
+        wishes = read_wishes(
+            sky,
+            where,
+            count=args.count,
+            hours=args.hours,
+            kinds=args.kinds,
+            hardest=args.difficulty,
+            seen=[Path(path) for path in args.seen],
+        )
         columns, bodies, listed = sources(Path(args.from_list) if args.from_list else None)
         drafted = draft(sky, where, columns, bodies, wishes)
     answers = [why(drafted, name) for name in args.why]

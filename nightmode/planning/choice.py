@@ -5,11 +5,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from nightmode.model.kind import GROUP_OF
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
 from nightmode.planning.request import Wishes, not_up
-from nightmode.planning.score import GROUP_OF
 from nightmode.sky.vantage import separation_deg
 
 #: Taken off a candidate's worth for the share of its group in the plan, and for a jump across the whole sky.

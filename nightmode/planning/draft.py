@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.catalog.columns import Columns
+from nightmode.model.kind import GROUP_OF
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
@@ -14,7 +15,7 @@ from nightmode.night.table import Array, Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
 from nightmode.planning.request import Wishes, reason, welcome_rows
-from nightmode.planning.score import BODY_WORTH, GROUP_OF, MESSIER, SHOWPIECE, worth
+from nightmode.planning.score import BODY_WORTH, MESSIER, SHOWPIECE, worth
 from nightmode.planning.survey import Survey, survey
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks

@@ -2,28 +2,8 @@
 
 import numpy as np
 
-from nightmode.model.kind import Kind
+from nightmode.model.kind import GROUPS, Kind
 from nightmode.night.table import Array
-
-#: Kinds that fill one another's place in a plan, so that a draft is mixed.
-GROUPS = {
-    "moon": (Kind.MOON, Kind.LUNAR_FEATURE),
-    "planets": (Kind.PLANET,),
-    "doubles": (Kind.DOUBLE, Kind.STAR),
-    "clusters": (Kind.OPEN_CLUSTER, Kind.ASTERISM),
-    "globulars": (Kind.GLOBULAR_CLUSTER,),
-    "planetaries": (Kind.PLANETARY_NEBULA,),
-    "nebulae": (
-        Kind.EMISSION_NEBULA,
-        Kind.REFLECTION_NEBULA,
-        Kind.DARK_NEBULA,
-        Kind.SUPERNOVA_REMNANT,
-        Kind.CLUSTER_NEBULA,
-        Kind.NEBULA,
-    ),
-    "galaxies": (Kind.GALAXY, Kind.GALAXY_GROUP),
-}
-GROUP_OF = {kind: group for group, kinds in GROUPS.items() for kind in kinds}
 
 #: Worth of the Solar System's bodies, to which their height is added.
 BODY_WORTH = {

@@ -42,6 +42,11 @@ def read(path: Path) -> Read:
     return Read(blocks.head, blocks.entries, blocks.torn or None, "; ".join(_complaints(blocks)))
 
 
+def is_session(path: Path) -> bool:
+    """Return whether a file begins as a journal does. NightmodeError if it cannot be read."""
+    return read_bytes(path, LIMIT_BYTES).startswith(SIGNATURE)
+
+
 def create(path: Path, head: Head) -> "Journal":
     """Begin a journal, readable by the user alone.
 

@@ -17,12 +17,12 @@ from nightmode.cli.main import main
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
+from nightmode.model.kind import GROUP_OF, GROUPS
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.session import Entry, Event, Head, Outcome
 from nightmode.night.loading import load_night
 from nightmode.night.verdict import verdicts
-from nightmode.planning.score import GROUP_OF, GROUPS
 from nightmode.session.journal import create
 from nightmode.setup.observer_file import observer_text
 

@@ -1,0 +1,69 @@
+"""What was chosen, as a plan file with a remark on each target, and why something was not."""
+
+from nightmode.catalog.resolve import resolve
+from nightmode.model.plan import Plan
+from nightmode.model.target import Subject, Target
+from nightmode.night.circumstances import Circumstances
+from nightmode.planning.choice import Pick
+from nightmode.planning.draft import Draft
+from nightmode.planning.plan_file import plan_text
+from nightmode.planning.request import Wishes
+from nightmode.planning.sources import Listed, showpieces
+from nightmode.walk.state import target_key
+from nightmode.wording.figures import clock, compass_point, power
+
+
+def drafted_text(drafted: Draft, where: Circumstances, wishes: Wishes, listed: Listed) -> str:
+    """Return the plan file of what was chosen; at least one target was."""
+    zone, night = where.site.zone, drafted.night
+    known = showpieces() | listed
+    targets = tuple(_target(night.targets[pick.row].subject, known) for pick in drafted.picks)
+    plan = Plan(
+        title=f"Draft for {where.site.name}"[:80],
+        night=where.date,
+        site=where.site,
+        telescope=where.kit.telescope,
+        eyepiece=where.kit.eyepieces,
+        barlow=where.kit.barlows,
+        filter=where.kit.filters,
+        finder=where.kit.finders,
+        target=targets,
+    )
+    heading = (
+        f"Drafted for {clock(wishes.start_s, zone)} to {clock(wishes.end_s, zone)}, "
+        f"{wishes.pace_s / 60:.0f} minutes a target, nothing harder than {wishes.hardest}. Plain text, to be "
+        "edited: add and strike targets as you like. Their order here does not matter; walk, check and sheet "
+        "sort by setting time."
+    )
+    remarks = {plan.target[index].name: _remark(drafted, pick) for index, pick in enumerate(drafted.picks)}
+    return plan_text(plan, remarks, heading)
+
+
+def why(drafted: Draft, name: str) -> str:
+    """Return in a line what became of a name. NightmodeError if nobody knows it."""
+    subject = resolve(Target(name=name))
+    keys = [target_key(word) for word in (name, subject.name, *subject.other_names)]
+    return f"{name}: {drafted.why(keys) or 'was not among what could be chosen'}."
+
+
+def _target(subject: Subject, known: Listed) -> Target:
+    """Return the target for the plan: by name, with what a list says to look for."""
+    target = known.get(target_key(subject.name)) or Target(name=subject.name)
+    return target.model_copy(update={"min_altitude_deg": target.min_altitude_deg or subject.min_altitude_deg})
+
+
+def _remark(drafted: Draft, pick: Pick) -> str:
+    """Return in a line what the target is, when its turn comes, and with what."""
+    night, target = drafted.night, drafted.night.targets[pick.row]
+    zone, subject = night.site.zone, target.subject
+    height, azimuth = night.altitude_at(pick.row, pick.at_s), night.azimuth_at(pick.row, pick.at_s)
+    spans = ", ".join(f"{clock(one.start, zone)}-{clock(one.end, zone)}" for one in target.usable)
+    parts = [
+        f"{subject.kind}" + (f" in {subject.constellation}" if subject.constellation else ""),
+        pick.word,
+        f"about {clock(pick.at_s, zone)} at {height:.0f}° {compass_point(azimuth)}",
+        f"up {spans}",
+    ]
+    if target.look:
+        parts.append(f"{target.look.combination.eyepiece} {power(target.look.combination.power)}")
+    return "; ".join(parts)

@@ -1,0 +1,92 @@
+"""From the texts of `draft`'s flags to what the observer asks for."""
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from nightmode.errors import NightmodeError
+from nightmode.model.kind import GROUPS, Kind
+from nightmode.night.circumstances import Circumstances
+from nightmode.planning.request import Wishes
+from nightmode.planning.sources import seen_keys, showpieces
+from nightmode.planning.usual import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
+from nightmode.sky.dark import sun_altitude, twilights
+from nightmode.sky.kernel import Sky
+from nightmode.sky.typed_time import read_time
+from nightmode.sky.window import minute_columns, night_window
+
+
+def read_wishes(
+    sky: Sky,
+    where: Circumstances,
+    *,
+    count: str | None,
+    hours: str | None,
+    kinds: str | None,
+    hardest: str,
+    seen: Sequence[Path],
+) -> Wishes:
+    """Return what the texts of the flags ask for. NightmodeError names a flag that does not fit."""
+    number = USUAL_COUNT if count is None else _count(count)
+    start_s, end_s = _hours(hours, sky, where, number)
+    pace_s = min((USUAL_MIN if hours is None else LONGEST_MIN) * 60, (end_s - start_s) / number)
+    if pace_s < SHORTEST_MIN * 60:
+        fits = int((end_s - start_s) / 60 / SHORTEST_MIN)
+        what = (
+            f"{number} targets in {(end_s - start_s) / 60:.0f} minutes leave {pace_s / 60:.1f} minutes each"
+        )
+        raise NightmodeError("--count", what, f"ask for at most {max(1, fits)}, or for more hours")
+    return Wishes(
+        count=number,
+        start_s=start_s,
+        end_s=end_s,
+        pace_s=pace_s,
+        kinds=_kinds(kinds),
+        hardest=hardest,
+        showpieces=frozenset(showpieces()),
+        seen=frozenset(key for path in seen for key in seen_keys(path)),
+    )
+
+
+def _count(text: str) -> int:
+    if text.isascii() and text.isdecimal() and 1 <= int(text) <= MOST:
+        return int(text)
+    raise NightmodeError("--count", f"{text!r} is not 1 to {MOST}", "write a whole number like 24")
+
+
+def _kinds(text: str | None) -> frozenset[Kind] | None:
+    if text is None:
+        return None
+    words = [word.strip().lower() for word in text.split(",") if word.strip()]
+    for word in words:
+        if word not in KIND_WORDS:
+            raise NightmodeError(
+                "--kinds", f"{word!r} is not a kind", f"write some of {', '.join(KIND_WORDS)}"
+            )
+    return frozenset(kind for word in words for kind in GROUPS[word])
+
+
+def _hours(text: str | None, sky: Sky, where: Circumstances, count: int) -> tuple[float, float]:
+    """Return the first and last instant: the flag's, else from dusk until each has had its usual minutes."""
+    if text is not None:
+        return _hours_given(text, where)
+    time_s = minute_columns(night_window(where.site, where.date))
+    lights = twilights(time_s, sun_altitude(sky, where.site, time_s))
+    start_s = lights.civil_dusk or lights.sunset or (lights.dark and lights.dark[0])
+    if start_s is None:
+        what = f"the Sun does not set there: its lowest is {lights.sun_lowest_deg:.0f}°"
+        raise NightmodeError("night", what, "choose another night with --night")
+    last_s = lights.civil_dawn or lights.sunrise or float(time_s[-1])
+    dark_s = lights.dark[0] if lights.dark else start_s
+    return start_s, min(last_s, max(dark_s, start_s) + count * USUAL_MIN * 60)
+
+
+def _hours_given(text: str, where: Circumstances) -> tuple[float, float]:
+    instead = "write it like 21:00-01:00"
+    first, dash, last = text.partition("-")
+    if not dash:
+        raise NightmodeError("--hours", f"{text!r} is not from-to", instead)
+    times = [read_time(part.strip(), where.site, where.date, "--hours") for part in (first, last)]
+    start_s, end_s = (time or 0.0 for time in times)
+    if end_s <= start_s:
+        raise NightmodeError("--hours", f"{text} ends before it begins (a night is noon to noon)", instead)
+    return start_s, end_s

@@ -1,0 +1,56 @@
+"""What a draft chooses from, what has been seen already, and the lists of showpieces that come along."""
+
+from pathlib import Path
+
+from nightmode.catalog.columns import Columns, everything
+from nightmode.catalog.resolve import resolve
+from nightmode.errors import NightmodeError
+from nightmode.files.places import shipped
+from nightmode.files.toml import read_toml
+from nightmode.model.plan import Plan
+from nightmode.model.session import Outcome
+from nightmode.model.target import Subject, Target
+from nightmode.night.loading import resolve_all
+from nightmode.planning.listing import columns_of
+from nightmode.session.journal import is_session, read
+from nightmode.sky.bodies import BODIES
+from nightmode.walk.state import fold, target_key
+
+_SHOWPIECES = ("first-light", "town")
+
+Listed = dict[str, Target]
+
+
+def sources(list_path: Path | None) -> tuple[Columns, list[Subject], Listed]:
+    """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key."""
+    if list_path is None:
+        return everything(), [resolve(Target(name=body.capitalize())) for body in BODIES], {}
+    plan = read_toml(list_path, Plan)
+    subjects = resolve_all(plan, str(list_path))
+    listed = {target_key(target.name): target for target in plan.target}
+    fixed = [subject for subject in subjects if subject.body is None]
+    return columns_of(fixed), [subject for subject in subjects if subject.body], listed
+
+
+def seen_keys(path: Path) -> set[str]:
+    """Return the names, as keys, of a list's targets or of what a session saw."""
+    if is_session(path):
+        ticks = fold(read(path).entries).ticks.values()
+        targets = [Target(name=tick.target) for tick in ticks if tick.target and tick.outcome is Outcome.SEEN]
+    else:
+        targets = list(read_toml(path, Plan).target)
+    return {key for target in targets for key in _keys(target)}
+
+
+def showpieces() -> Listed:
+    """Return the targets of the lists of showpieces that come with the program, by key."""
+    lists = [read_toml(shipped("plans") / "lists" / f"{name}.toml", Plan) for name in reversed(_SHOWPIECES)]
+    return {target_key(target.name): target for plan in lists for target in plan.target}
+
+
+def _keys(target: Target) -> set[str]:
+    try:
+        subject = resolve(target)
+    except NightmodeError:
+        return {target_key(target.name)}
+    return {target_key(name) for name in (target.name, subject.name, *subject.other_names)}
