@@ -1,0 +1,37 @@
+"""The bright star to set a finder on. Bounds are our own (common practice, no published source)."""
+
+import numpy as np
+
+from nightmode.aim.frame import Array, Flags, separation_deg
+
+FAINTEST_MAG = 2.6
+LOWEST_DEG, HIGHEST_DEG = 20.0, 65.0
+#: A star so near that is not so much fainter can be taken for it.
+RIVAL_DEG, RIVAL_MAG = 3.0, 1.5
+
+
+def align_on(
+    direction: Array,
+    altitude_deg: Array,
+    magnitude: Array,
+    can_serve: Flags,
+    first_target: Array | None,
+) -> int | None:
+    """Return the star to align on, or None: bright, alone, at a good height, near the first target (3,).
+
+    direction (N, 3), the others (N,); can_serve tells which stand clear of the horizon line and are steady.
+    """
+    fits = (
+        can_serve & (magnitude < FAINTEST_MAG) & (altitude_deg >= LOWEST_DEG) & (altitude_deg <= HIGHEST_DEG)
+    )
+    places = np.flatnonzero(fits)
+    if not places.size:
+        return None
+    apart = separation_deg(direction[places][:, None], direction)
+    near = (apart < RIVAL_DEG) & (places[:, None] != np.arange(len(magnitude)))
+    alone = ~(near & (magnitude < magnitude[places][:, None] + RIVAL_MAG)).any(axis=1)
+    places = places[alone]
+    if not places.size:
+        return None
+    way = 0.0 if first_target is None else separation_deg(direction[places], first_target) / 40.0
+    return int(places[np.argmin(0.6 * magnitude[places] + way)])

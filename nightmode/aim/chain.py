@@ -1,0 +1,70 @@
+"""Hops from star to star in an optical finder. Bounds are our own (common practice, no published source)."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.aim.frame import Array, Flags, Places, separation_deg
+
+#: A hop star stands so far above what the finder shows.
+LEAST_MARGIN_MAG = 1.0
+#: A hop is at most so much of the field wide; the last leaves its star in view with the target in the middle.
+HOP_FIELDS, LAST_FIELDS = 0.8, 0.45
+MOST_HOPS = 8
+#: What a hop costs by magnitude below 3, and beginning elsewhere than at the star named.
+_FAINT, _ELSEWHERE = 0.06, 0.6
+
+
+@dataclass(frozen=True)
+class Chain:
+    """The stars to centre one after another, the first to the bare eye; the target lies last_deg on."""
+
+    stars: tuple[int, ...]
+    last_deg: float
+
+
+def chain(
+    direction: Array,
+    magnitude: Array,
+    usable: Flags,
+    by_eye: Flags,
+    target: Array,
+    field_deg: float,
+    begin: int | None,
+) -> Chain | None:
+    """Return the fewest hops to a target (3,), or None where no chain of at most eight reaches it.
+
+    direction (N, 3), magnitude (N,); usable (N,) tells which the finder shows well, by_eye (N,) which can be
+    found without it. begin, the star that the observer has been told, is preferred to another.
+    """
+    away = separation_deg(direction, target)
+    nodes = np.flatnonzero((usable | by_eye) & (away <= MOST_HOPS * HOP_FIELDS * field_deg))
+    if not nodes.size:
+        return None
+    step = separation_deg(direction[nodes][:, None], direction[nodes])
+    price = 1.0 + _FAINT * np.maximum(magnitude[nodes] - 3.0, 0.0)
+    cost = np.where(by_eye[nodes], _ELSEWHERE, np.inf)
+    if begin is not None:
+        cost[nodes == begin] = 0.0
+    before = np.full(nodes.size, -1)
+    reach = (step <= HOP_FIELDS * field_deg) & usable[nodes]
+    for _ in range(MOST_HOPS):
+        through = np.where(reach, cost[:, None], np.inf)
+        best = np.argmin(through, axis=0)
+        total = through[best, np.arange(nodes.size)] + price
+        better = total < cost - 1e-9
+        if not better.any():
+            break
+        cost, before = np.where(better, total, cost), np.where(better, best, before)
+    near = np.where(away[nodes] <= LAST_FIELDS * field_deg, cost, np.inf)
+    if not np.isfinite(near.min()):
+        return None
+    last = int(np.argmin(near))
+    return Chain(tuple(int(nodes[place]) for place in _way(before, last)), float(away[nodes[last]]))
+
+
+def _way(before: Places, last: int) -> list[int]:
+    way = [last]
+    while before[way[-1]] >= 0:
+        way.append(int(before[way[-1]]))
+    return way[::-1]

@@ -1,0 +1,72 @@
+"""What stands in the circles of a sight once the target is in the middle."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from nightmode.aim.figure import ITSELF_DEG, LANDMARK_DEG, LANDMARK_MAG
+from nightmode.aim.frame import Array, bearing_deg, separation_deg
+from nightmode.aim.shows import Stars
+
+MOST_STARS = 3
+#: Seen as far out as this, in radii of the largest circle; closer to a circle than this share of its radius
+#: is on it; stars nearer to each other than this are told as one.
+REACH, ON_SHARE, APART_DEG = 1.3, 0.12, 0.7
+
+
+class Place(StrEnum):
+    """Where a star stands by a circle."""
+
+    ON = "on"
+    INSIDE = "inside"
+    OUTSIDE = "just outside"
+
+
+@dataclass(frozen=True)
+class InSight:
+    """A star by a circle (a place among the rings, smallest first) and its bearing from the middle."""
+
+    star: int
+    ring: int
+    place: Place
+    bearing_deg: float
+
+
+def in_circles(stars: Stars, home: Array, rings_deg: Sequence[float]) -> tuple[InSight, ...]:
+    """Return up to three stars in and near the circles, the brightest first.
+
+    home is the frame that looks at the target; rings_deg holds the circles' diameters, smallest first.
+    """
+    if not rings_deg:
+        return ()
+    distance = separation_deg(stars.direction, home[2])
+    shows = (
+        stars.is_clear
+        & (stars.margin_mag >= LANDMARK_MAG)
+        & (stars.altitude_deg > LANDMARK_DEG)
+        & (distance > ITSELF_DEG / 2.0)
+        & (distance <= REACH * rings_deg[-1] / 2.0)
+    )
+    kept: list[int] = []
+    for star in np.flatnonzero(shows)[np.argsort(stars.dimmed_mag[shows], kind="stable")].tolist():
+        lonely = all(separation_deg(stars.direction[star], stars.direction[one]) >= APART_DEG for one in kept)
+        if lonely:
+            kept.append(star)
+        if len(kept) == MOST_STARS:
+            break
+    bearings = bearing_deg(home, stars.direction)
+    return tuple(
+        InSight(star, *_by_ring(float(distance[star]), rings_deg), float(bearings[star])) for star in kept
+    )
+
+
+def _by_ring(distance_deg: float, rings_deg: Sequence[float]) -> tuple[int, Place]:
+    radii = [ring / 2.0 for ring in rings_deg]
+    off = [abs(distance_deg - radius) / radius for radius in radii]
+    nearest = int(np.argmin(off))
+    if off[nearest] <= ON_SHARE:
+        return nearest, Place.ON
+    within = next((ring for ring, radius in enumerate(radii) if distance_deg < radius), None)
+    return (len(radii) - 1, Place.OUTSIDE) if within is None else (within, Place.INSIDE)

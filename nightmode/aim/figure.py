@@ -1,0 +1,224 @@
+"""Two stars that lead to a target: a line, a share of it, a right angle, an even triangle.
+
+A figure survives turning and mirroring, so it is the one thing to learn by heart. Where the words lead is
+computed, and a figure is given only where that is the target to within a degree. Shares, costs and bounds
+are our own (common practice, no published source).
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from nightmode.aim.frame import Array, Places, along, separation_deg
+from nightmode.aim.shows import Stars
+
+LARGEST_MISS_DEG = 1.0
+#: Stars this near the target are tried first, then those farther off.
+REACHES_DEG = (14.0, 25.0)
+LONGEST_DEG, SHORTEST_DEG = 25.0, 1.0
+#: Averted vision finds no landmark: so far above the eye's limit a star must be.
+LANDMARK_MAG, LANDMARK_DEG = 0.5, 5.0
+MOST_STARS = 30
+#: Nearer than this a star is the target itself, or stands in its way.
+ITSELF_DEG = 0.3
+
+
+class Form(StrEnum):
+    """How two stars lead on. share: of their distance, or degrees for TOWARDS."""
+
+    BETWEEN = "a share of the way from the first to the second"
+    BEYOND = "from the first through the second and a share of that again"
+    TOWARDS = "some degrees from the first towards the second"
+    CORNER = "the right angle at the second, the other leg a share of the first"
+    TRIANGLE = "the third corner of an even triangle"
+
+
+#: (form, share) and what its words cost to follow.
+_LINES = {
+    (Form.BETWEEN, 1 / 2): 0.0,
+    (Form.BETWEEN, 1 / 3): 0.1,
+    (Form.BETWEEN, 1 / 4): 0.15,
+    (Form.BETWEEN, 2 / 5): 0.2,
+    (Form.BEYOND, 1.0): 0.1,
+    (Form.BEYOND, 1 / 2): 0.15,
+    (Form.BEYOND, 1 / 3): 0.2,
+    (Form.BEYOND, 3 / 2): 0.4,
+    (Form.BEYOND, 2.0): 0.5,
+}
+_CORNERS = {(Form.CORNER, 1.0): 0.5, (Form.CORNER, 1 / 2): 0.6, (Form.TRIANGLE, 1.0): 0.5}
+_TOWARDS_COST, TOWARDS_DEG = 0.2, 2.5
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A figure by the places of its stars.
+
+    side is the star whose side of the line from first to second the target is on, or, where is_away, the
+    side away from it; None where the form needs no side. miss_deg is how far the words lead astray.
+    """
+
+    form: Form
+    share: float
+    first: int
+    second: int
+    miss_deg: float
+    side: int | None = None
+    is_away: bool = False
+
+
+def figure(stars: Stars, target: Array, begin: int | None) -> Figure | None:
+    """Return the figure that leads to a target (3,) with least trouble, or None where none does."""
+    distance = separation_deg(stars.direction, target)
+    shows = (
+        stars.is_clear
+        & stars.has_word
+        & (stars.margin_mag >= LANDMARK_MAG)
+        & (stars.altitude_deg > LANDMARK_DEG)
+        & (distance > ITSELF_DEG)
+    )
+    for reach in REACHES_DEG:
+        places = np.flatnonzero(shows & (distance <= reach))
+        places = places[np.argsort(stars.dimmed_mag[places], kind="stable")][:MOST_STARS]
+        if places.size >= 2 and (found := _best(stars, target, places, begin)) is not None:
+            return found
+    return None
+
+
+def follow(stars: Stars, one: Figure) -> Array:
+    """Return the direction (3,) to which the words of a figure lead."""
+    first, second = stars.direction[[one.first]], stars.direction[[one.second]]
+    if one.form in (Form.CORNER, Form.TRIANGLE):
+        assert one.side is not None
+        side = np.sign(_offset(first, second, stars.direction[one.side])) * (-1.0 if one.is_away else 1.0)
+        return _turned(first, second, one.form, one.share, side)[0]
+    return _on_line(first, second, one.form, np.array([one.share]))[0]
+
+
+def _best(stars: Stars, target: Array, places: Places, begin: int | None) -> Figure | None:
+    one, other = (index.ravel() for index in np.meshgrid(places, places, indexing="ij"))
+    length = separation_deg(stars.direction[one], stars.direction[other])
+    kept = (one != other) & (length >= SHORTEST_DEG) & (length <= LONGEST_DEG)
+    pairs = _Pairs(stars, target, one[kept], other[kept], length[kept], _side_star(stars, places, begin))
+    best: tuple[float, Figure] | None = None
+    for cost, found in (*_lines(pairs), *_towards(pairs), *_corners(pairs)):
+        if best is None or cost < best[0]:
+            best = (cost, found)
+    return best[1] if best else None
+
+
+@dataclass(frozen=True, eq=False)
+class _Pairs:
+    """P ordered pairs of stars that may make a figure."""
+
+    stars: Stars
+    target: Array
+    first: Places
+    second: Places
+    length_deg: Array
+    side: int | None
+
+    @property
+    def ends(self) -> tuple[Array, Array]:
+        return self.stars.direction[self.first], self.stars.direction[self.second]
+
+    def faintness(self) -> Array:
+        """What it costs to make out the two stars."""
+        each = 0.25 * np.maximum(self.stars.dimmed_mag - 2.0, 0.0) + 0.15 * ~self.stars.has_name
+        return each[self.first] + each[self.second]
+
+
+Found = tuple[float, Figure]
+
+
+def _least(
+    pairs: _Pairs, form: Form, share: Array, points: Array, length_deg: Array, cost: float, side: Array | None
+) -> Iterator[Found]:
+    """Yield the cheapest pair of one form whose point (P, 3) is near enough, with its cost."""
+    miss = separation_deg(points, pairs.target)
+    total = 0.9 * miss + pairs.faintness() + length_deg / 30.0 + cost
+    total = np.where((miss <= LARGEST_MISS_DEG) & (length_deg <= LONGEST_DEG), total, np.inf)
+    if not total.size or not np.isfinite(total.min()):
+        return
+    place = int(np.argmin(total))
+    yield (
+        float(total[place]),
+        Figure(
+            form=form,
+            share=float(share[place]),
+            first=int(pairs.first[place]),
+            second=int(pairs.second[place]),
+            miss_deg=float(miss[place]),
+            side=None if side is None else pairs.side,
+            is_away=side is not None and bool(side[place] < 0.0),
+        ),
+    )
+
+
+def _lines(pairs: _Pairs) -> Iterator[Found]:
+    first, second = pairs.ends
+    for (form, share), cost in _LINES.items():
+        shares = np.full(len(pairs.first), share)
+        length = pairs.length_deg * (1.0 + share if form is Form.BEYOND else 1.0)
+        yield from _least(pairs, form, shares, _on_line(first, second, form, shares), length, cost, None)
+
+
+def _towards(pairs: _Pairs) -> Iterator[Found]:
+    first, second = pairs.ends
+    away = separation_deg(first, pairs.target)
+    share = np.round(away, 1)
+    points = _on_line(first, second, Form.TOWARDS, share)
+    near = (away <= TOWARDS_DEG) & (pairs.length_deg >= 1.2 * away)
+    points = np.where(near[:, None], points, -pairs.target)
+    yield from _least(pairs, Form.TOWARDS, share, points, pairs.length_deg, _TOWARDS_COST, None)
+
+
+def _corners(pairs: _Pairs) -> Iterator[Found]:
+    if pairs.side is None:
+        return
+    first, second = pairs.ends
+    offset = _offset(first, second, pairs.stars.direction[pairs.side])
+    aside = np.abs(offset) > np.sin(np.radians(2.0))
+    aside &= (pairs.first != pairs.side) & (pairs.second != pairs.side)
+    towards = np.sign(_offset(first, second, pairs.target))
+    for (form, share), cost in _CORNERS.items():
+        shares = np.full(len(pairs.first), share)
+        points = _turned(first, second, form, share, towards)
+        points = np.where(aside[:, None], points, -pairs.target)
+        length = pairs.length_deg * (1.0 + share)
+        yield from _least(pairs, form, shares, points, length, cost, towards * np.sign(offset))
+
+
+def _side_star(stars: Stars, places: Places, begin: int | None) -> int | None:
+    """Return the star whose side tells a triangle from its mirror image: the one to begin with."""
+    if begin is not None:
+        return begin
+    named = places[stars.has_name[places]]
+    return int(named[0]) if named.size else None
+
+
+def _on_line(first: Array, second: Array, form: Form, share: Array) -> Array:
+    """Return the points (P, 3) on the great circles through pairs of stars to which the words lead."""
+    if form is Form.TOWARDS:
+        share = share / separation_deg(first, second)
+    return along(first, second, 1.0 + share if form is Form.BEYOND else share)
+
+
+def _offset(first: Array, second: Array, point: Array) -> Array:
+    """Return the sines (P,) of the distance of a point from the lines, positive on their left."""
+    pole = np.cross(first, second)
+    return (pole @ point) / np.linalg.norm(pole, axis=-1)
+
+
+def _turned(first: Array, second: Array, form: Form, share: float, side: Array) -> Array:
+    """Return the points (P, 3) off the line: a right angle at the second star, or an even triangle."""
+    pole = np.cross(first, second)
+    pole = pole / np.linalg.norm(pole, axis=-1)[:, None] * np.asarray(side, float).reshape(-1, 1)
+    length = np.radians(separation_deg(first, second))[:, None]
+    if form is Form.CORNER:
+        return np.cos(share * length) * second + np.sin(share * length) * pole
+    middle = first + second
+    middle = middle / np.linalg.norm(middle, axis=-1)[:, None]
+    height = np.arccos(np.clip(np.cos(length) / np.cos(length / 2.0), -1.0, 1.0))
+    return np.cos(height) * middle + np.sin(height) * pole

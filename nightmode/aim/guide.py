@@ -1,0 +1,83 @@
+"""The way to one target at one moment: places among the stars and angles, no words."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.aim import chain as hops
+from nightmode.aim.circles import InSight, in_circles
+from nightmode.aim.figure import Figure, figure
+from nightmode.aim.frame import Array, bearing_deg, carried, frame, separation_deg
+from nightmode.aim.shows import Stars
+from nightmode.aim.start import FAINTEST_MAG, LEAST_MARGIN_MAG, start
+
+#: The observer's up at the star to begin with and at the target differ: from half an hour of the clock on the
+#: star's is kept for both, as one does who leans back and does not turn round.
+UP_APART_DEG = 15.0
+
+
+@dataclass(frozen=True)
+class Begin:
+    """The star to begin with, how far the target is from it, and in which bearing (0 up, 90 right)."""
+
+    star: int
+    separation_deg: float
+    bearing_deg: float
+
+
+@dataclass(frozen=True, eq=False)
+class Guide:
+    """What leads to a target.
+
+    sky     frame (3, 3) of the picture that holds the way: its middle halfway, its up that of the star to
+            begin with
+    closer  frame (3, 3) of the picture round the target, in which sight's bearings are
+    """
+
+    target: Array
+    begin: Begin | None
+    figure: Figure | None
+    sight: tuple[InSight, ...]
+    sky: Array
+    closer: Array
+
+
+def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: int | None = None) -> Guide:
+    """Return the way to a target (3,) ; rings_deg are the sight's circles, smallest first."""
+    star = start(stars, target, keep)
+    closer = frame(target)
+    sky = closer
+    begin = None
+    if star is not None:
+        home = frame(stars.direction[star])
+        away = float(separation_deg(home[2], target))
+        begin = Begin(star, away, float(bearing_deg(home, target)))
+        middle = home[2] + target
+        sky = carried(home, middle / np.linalg.norm(middle))
+        swung = carried(home, target)
+        turn = float(bearing_deg(swung, closer[1]))
+        if min(turn, 360.0 - turn) > UP_APART_DEG:
+            closer = swung
+    return Guide(
+        target=target,
+        begin=begin,
+        figure=figure(stars, target, star),
+        sight=in_circles(stars, closer, rings_deg),
+        sky=sky,
+        closer=closer,
+    )
+
+
+def finder_chain(
+    stars: Stars, finder_margin_mag: Array, target: Array, field_deg: float, begin: int | None
+) -> hops.Chain | None:
+    """Return the hops in a finder; finder_margin_mag (N,) is how far each star is above what it shows."""
+    by_eye = (
+        stars.is_clear
+        & stars.is_steady
+        & (stars.margin_mag >= LEAST_MARGIN_MAG)
+        & (stars.dimmed_mag < FAINTEST_MAG + 0.5)
+    )
+    usable = stars.is_clear & (finder_margin_mag >= hops.LEAST_MARGIN_MAG)
+    return hops.chain(stars.direction, stars.magnitude, usable, by_eye, target, field_deg, begin)

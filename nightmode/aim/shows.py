@@ -1,0 +1,125 @@
+"""Which stars this sky shows, here and now, to the bare eye and in a finder."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.aim.frame import Array, Flags, altitude_azimuth, direction, separation_deg
+from nightmode.sky.refraction import refracted_deg
+from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.sky import naked_eye_limit_of_mag, sky_brightness_mag
+from nightmode.walk.usable import horizon_altitude_deg
+
+
+@dataclass(frozen=True, eq=False)
+class Air:
+    """What lies between the eye and the stars at one moment.
+
+    zenith_mag      the site's moonless zenith, V mag/arcsec²
+    extinction_mag  magnitudes per airmass
+    sun_altitude_deg, moon_altitude_deg, moon_phase_angle_deg (0 is full)
+    moon            direction (3,): north, east, up
+    """
+
+    zenith_mag: float
+    extinction_mag: float
+    sun_altitude_deg: float
+    moon: Array
+    moon_altitude_deg: float
+    moon_phase_angle_deg: float
+
+    def sky_mag(self, directions: Array) -> Array:
+        """Return the sky's brightness, V mag/arcsec², in directions (..., 3): site, Moon and twilight."""
+        altitude, _ = altitude_azimuth(directions)
+        return sky_brightness_mag(
+            self.zenith_mag,
+            altitude,
+            mag_per_airmass=self.extinction_mag,
+            moon_phase_angle_deg=self.moon_phase_angle_deg,
+            moon_separation_deg=separation_deg(directions, self.moon),
+            moon_altitude_deg=self.moon_altitude_deg,
+            sun_altitude_deg=self.sun_altitude_deg,
+        )
+
+    def limit_mag(self, directions: Array) -> Array:
+        """Return the faintest star the bare eye sees in directions (..., 3), as `dimmed_mag` counts."""
+        return naked_eye_limit_of_mag(self.sky_mag(directions))
+
+
+def dimmed_mag(magnitude: Array, altitude_deg: Array, extinction_mag: float) -> Array:
+    """Return V magnitudes as they look at an altitude, the zenith's own loss left out.
+
+    Limits for the bare eye are stated for the zenith, so that loss is in them already.
+    """
+    return magnitude + loss_mag(altitude_deg, extinction_mag) - loss_mag(90.0, extinction_mag)
+
+
+@dataclass(frozen=True, eq=False)
+class Stars:
+    """N stars (planets among them) as they stand and look at one moment.
+
+    direction    (N, 3) apparent: north, east, up
+    altitude_deg, azimuth_deg  (N,) apparent
+    magnitude    (N,) V
+    dimmed_mag   (N,) V as it looks through the air
+    margin_mag   (N,) how far above the bare eye's limit it is there; negative: does not show
+    has_name     (N,) whether it has a name of its own
+    has_word     (N,) whether it has that, or a letter or number, to be called by
+    is_steady    (N,) whether it can serve to begin with: no variable of a magnitude or more, not the Moon
+    is_clear     (N,) whether it stands above the site's horizon line
+    """
+
+    direction: Array
+    altitude_deg: Array
+    azimuth_deg: Array
+    magnitude: Array
+    dimmed_mag: Array
+    margin_mag: Array
+    has_name: Flags
+    has_word: Flags
+    is_steady: Flags
+    is_clear: Flags
+
+    def __len__(self) -> int:
+        return len(self.magnitude)
+
+
+@dataclass(frozen=True, eq=False)
+class Known:
+    """N stars as they are known: direction (N, 3) on ICRS axes, V magnitude, and whether as in `Stars`."""
+
+    direction: Array
+    magnitude: Array
+    has_name: Flags
+    has_word: Flags
+    is_steady: Flags
+
+
+def apparent(icrs: Array, rotation: Array) -> Array:
+    """Return directions (..., 3), north, east, up, refracted, of directions on ICRS axes.
+
+    rotation is the site's (3, 3) from ICRS axes to north, east, up at the moment. Aberration is left out
+    (20 arcsec).
+    """
+    altitude, azimuth = altitude_azimuth(icrs @ rotation.T)
+    return direction(refracted_deg(altitude), azimuth)
+
+
+def stars_here(known: Known, rotation: Array, air: Air, horizon: Sequence[tuple[float, float]]) -> Stars:
+    """Return stars as they stand and look at a site at one moment. horizon as in the site's file."""
+    there = apparent(known.direction, rotation)
+    altitude, azimuth = altitude_azimuth(there)
+    dimmed = dimmed_mag(known.magnitude, altitude, air.extinction_mag)
+    return Stars(
+        direction=there,
+        altitude_deg=altitude,
+        azimuth_deg=azimuth,
+        magnitude=known.magnitude,
+        dimmed_mag=dimmed,
+        margin_mag=air.limit_mag(there) - dimmed,
+        has_name=known.has_name,
+        has_word=known.has_word,
+        is_steady=known.is_steady,
+        is_clear=altitude > np.maximum(horizon_altitude_deg(horizon, azimuth), 0.0),
+    )

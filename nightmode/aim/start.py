@@ -1,0 +1,65 @@
+"""The star to begin with: bright, named, near, and not to be taken for another.
+
+The figures are our own (common practice, no published source), set on the Messier list and tried on a list
+of southern showpieces.
+"""
+
+import numpy as np
+
+from nightmode.aim.frame import Array, Flags, Places, separation_deg
+from nightmode.aim.shows import Stars
+
+FARTHEST_DEG = 35.0
+LOWEST_DEG = 10.0
+#: So far above the eye's limit a star must be, and so bright as it looks, to be found without a chart.
+LEAST_MARGIN_MAG, FAINTEST_MAG = 0.8, 4.0
+#: A star so near and so alike can be mistaken for it.
+RIVAL_DEG, RIVAL_MAG = 5.0, 0.7
+HIGHEST_DEG = 80.0
+
+
+def start(stars: Stars, target: Array, keep: int | None = None) -> int | None:
+    """Return the star to begin with on the way to a target (3,), or None where this sky has none.
+
+    keep is the one chosen before: it stays as long as it can serve, because a start that changes under the
+    eye is worse than the second best.
+    """
+    distance = separation_deg(stars.direction, target)
+    can = _can_serve(stars, distance)
+    if keep is not None and can[keep]:
+        return keep
+    places = np.flatnonzero(can)
+    if not places.size:
+        return None
+    return int(places[np.argmin(_cost(stars, places, distance[places]))])
+
+
+def _can_serve(stars: Stars, distance_deg: Array) -> Flags:
+    return (
+        (distance_deg <= FARTHEST_DEG)
+        & stars.is_clear
+        & (stars.is_steady | (distance_deg < 0.5))
+        & (stars.altitude_deg > LOWEST_DEG)
+        & (stars.margin_mag >= LEAST_MARGIN_MAG)
+        & (stars.dimmed_mag < FAINTEST_MAG)
+    )
+
+
+def _cost(stars: Stars, places: Places, distance_deg: Array) -> Array:
+    """Return what each candidate costs: degrees of way, faintness, and what makes it hard to tell."""
+    magnitude = stars.dimmed_mag[places]
+    others = np.flatnonzero(stars.margin_mag > 0.0)
+    apart = separation_deg(stars.direction[places][:, None], stars.direction[others])
+    near = (apart < RIVAL_DEG) & (places[:, None] != others)
+    fainter = stars.dimmed_mag[others] - magnitude[:, None]
+    rivals = (near & (np.abs(fainter) <= RIVAL_MAG)).sum(axis=1)
+    brighter = (near & (fainter < -RIVAL_MAG)).sum(axis=1)
+    return (
+        distance_deg / 5.0
+        + 0.45 * np.maximum(magnitude - 0.5, 0.0)
+        + 0.9 * np.maximum(magnitude - 2.9, 0.0)
+        + 0.2 * rivals
+        + 0.35 * brighter
+        + 0.8 * ~stars.has_name[places]
+        + 0.8 * (stars.altitude_deg[places] > HIGHEST_DEG)
+    )

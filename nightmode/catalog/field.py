@@ -1,0 +1,50 @@
+"""The stars that the eye and a finder show, all over the sky: for charts and directions.
+
+data/field_stars.csv holds 15,384 stars to V 7.0, the brightest first, at their places of 2030 on the axes of
+J2000: to 2050 no proper motion is needed (61 Cygni, the quickest of the bright ones, is off by 1.7').
+Stars within a minute of arc of each other are one, with their light together.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+import numpy as np
+from numpy.typing import NDArray
+
+#: Stars that change by a magnitude or more: nobody should be sent to look for them first.
+UNSTEADY = frozenset({"β Per", "ο Cet", "χ Cyg", "β Lyr", "η Car", "R Hya"})
+
+
+@dataclass(frozen=True, eq=False)
+class FieldStars:
+    """N stars, the brightest first. direction (N, 3) on ICRS axes; magnitude (N,) is V.
+
+    designation is the Greek letter or the number with the constellation ("ν And"), name the proper name;
+    either may be empty.
+    """
+
+    direction: NDArray[np.float64]
+    magnitude: NDArray[np.float64]
+    designation: tuple[str, ...]
+    name: tuple[str, ...]
+
+    def __len__(self) -> int:
+        return len(self.magnitude)
+
+    @property
+    def is_steady(self) -> NDArray[np.bool_]:
+        """Which of them keep their light (N,)."""
+        return np.array([one not in UNSTEADY for one in self.designation])
+
+
+@cache
+def field_stars() -> FieldStars:
+    """Return the table, read on first use."""
+    text = (files(__package__) / "data" / "field_stars.csv").read_text(encoding="utf-8")
+    rows = [row.split(",") for row in text.splitlines() if not row.startswith("#")][1:]
+    ra_deg, dec_deg, magnitude, designation, name = zip(*rows, strict=True)
+    ra, dec, light = (np.array([*map(float, column)]) for column in (ra_deg, dec_deg, magnitude))
+    ra, dec = np.radians(ra), np.radians(dec)
+    direction = np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
+    return FieldStars(direction, light, designation, name)
