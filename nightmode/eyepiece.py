@@ -7,7 +7,7 @@ from itertools import product
 from nightmode import optics
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit
-from nightmode.model.target import Subject
+from nightmode.model.target import Double, Subject, size_arcmin
 from nightmode.visibility.verdict import EASY_DEX, word
 
 #: A target is framed when the field is this much wider than it is (common practice, no published source).
@@ -159,7 +159,7 @@ def look_with(
         chosen, reason = planned, "as the plan says"
     elif subject.kind in (Kind.PLANET, Kind.LUNAR_FEATURE):
         chosen, reason = _for_detail(choices)
-    elif subject.kind is Kind.DOUBLE and subject.separation_arcsec:
+    elif isinstance(subject, Double) and subject.separation_arcsec:
         chosen, reason = _for_double(subject, subject.separation_arcsec, choices, bounds)
     else:
         chosen, reason = _for_extended(subject, choices, judge)
@@ -176,9 +176,9 @@ def _for_detail(choices: Sequence[Combination]) -> tuple[Combination, str]:
 
 
 def _for_double(
-    subject: Subject, separation_arcsec: float, choices: Sequence[Combination], bounds: Limits
+    subject: Double, separation_arcsec: float, choices: Sequence[Combination], bounds: Limits
 ) -> tuple[Combination, str]:
-    glaring = _difference_mag(subject) >= GLARE_MAG
+    glaring = subject.difference_mag >= GLARE_MAG
     needed = float(optics.power_to_show(separation_arcsec)) * (GLARE_POWER if glaring else 1.0)
     enough = [one for one in choices if one.power >= needed]
     if separation_arcsec < bounds.dawes_arcsec:
@@ -188,12 +188,6 @@ def _for_double(
     if separation_arcsec < bounds.seeing_arcsec:
         return choices[-1], "needs steadier air to split"
     return choices[-1], "highest power there is"
-
-
-def _difference_mag(subject: Subject) -> float:
-    if subject.magnitude is None or subject.companion_magnitude is None:
-        return 0.0
-    return abs(subject.companion_magnitude - subject.magnitude)
 
 
 def _for_extended(subject: Subject, choices: Sequence[Combination], judge: Judge) -> tuple[Combination, str]:
@@ -256,7 +250,7 @@ def _closer(
     if subject.kind is Kind.GLOBULAR_CLUSTER and easy:
         chosen = min(easy, key=lambda one: abs(one.exit_pupil_mm - RESOLVING_PUPIL_MM))
         return (chosen, "easy: power resolves its stars") if chosen.power > best.power else None
-    if subject.kind is Kind.PLANETARY_NEBULA and subject.size_arcmin:
+    if subject.kind is Kind.PLANETARY_NEBULA and size_arcmin(subject):
         most = _dex(best, judge)
         enough, told = min(EASY_DEX, most - EQUAL_DEX), word(most)
         worth = [
@@ -278,7 +272,7 @@ def _dex(one: Combination, judge: Judge) -> float:
 def _size_deg(subject: Subject) -> float:
     if subject.kind is Kind.MOON:
         return MOON_SIZE_ARCMIN / 60
-    return (subject.size_arcmin or 0.0) / 60
+    return (size_arcmin(subject) or 0.0) / 60
 
 
 #: Passbands that help, best first. Common practice, no published source; hydrogen-beta helps so few

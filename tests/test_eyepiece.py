@@ -8,7 +8,7 @@ from nightmode import eyepiece
 from nightmode.eyepiece import Sight
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, LunarFeature, fixed
 
 FILTERS = (
     Filter(name="nb", passband="narrowband"),
@@ -33,7 +33,7 @@ def kit(aperture=200.0, focal=1200.0, focals=(32, 20, 14, 9, 6), barlows=(2.0,),
 
 
 def subject(kind, **more):
-    return Subject(name="x", kind=kind, ra_deg=0.0, dec_deg=0.0, **more)
+    return fixed(kind, {"name": "x", "ra_deg": 0.0, "dec_deg": 0.0, **more})
 
 
 def flat(margin_dex, extent=1.0):
@@ -75,8 +75,12 @@ def test_what_is_suggested_can_be_put_together_and_keeps_the_limits(
     carried = kit(aperture, aperture * ratio, focals, wide=(31,))
     made = eyepiece.combinations(carried)
     bounds = eyepiece.limits(carried, pupil, seeing)
-    body = "moon" if kind in (Kind.MOON, Kind.LUNAR_FEATURE) else "saturn" if kind is Kind.PLANET else None
-    target = Subject(name="x", kind=kind, ra_deg=0.0, dec_deg=0.0, body=body, size_arcmin=size)
+    if kind is Kind.LUNAR_FEATURE:
+        target = LunarFeature(name="x", kind=kind, size_arcmin=size)
+    elif kind in (Kind.MOON, Kind.PLANET):
+        target = Body(name="x", kind=kind, body="moon" if kind is Kind.MOON else "saturn")
+    else:
+        target = subject(kind, size_arcmin=size)
     chosen = eyepiece.look_with(target, made, bounds, carried.filters, flat(margin))
     assert chosen.combination in made
     assert "wide" not in chosen.combination.eyepiece
@@ -151,7 +155,7 @@ def test_a_companion_in_the_glare_gets_more_power():
 
 @pytest.mark.parametrize("aperture", [70.0, 130.0, 200.0])
 def test_planets_get_an_exit_pupil_near_a_millimetre(aperture):
-    planet = Subject(name="x", kind=Kind.PLANET, body="saturn")
+    planet = Body(name="x", kind=Kind.PLANET, body="saturn")
     chosen = look(planet, kit(aperture, aperture * 8, focals=(25, 15, 10, 7)))
     assert 0.6 <= chosen.combination.exit_pupil_mm <= 1.1
 

@@ -11,7 +11,7 @@ from nightmode.catalog.names import shown
 from nightmode.catalog.stars import stars
 from nightmode.catalog.tables import number
 from nightmode.model.kind import Kind
-from nightmode.model.target import Subject
+from nightmode.model.target import DeepSky, Double, Fixed
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,18 +90,19 @@ def _fixed(row: list, fix: dict[str, str]) -> list:
     return row
 
 
-def _own(subject: Subject) -> tuple:
+def _own(subject: Fixed) -> tuple:
+    deep, pair = isinstance(subject, DeepSky), isinstance(subject, Double)
     return (
         subject.name,
         subject.kind,
         subject.constellation,
-        subject.hubble_type,
+        subject.hubble_type if deep else "",
         subject.ra_deg,
         subject.dec_deg,
         subject.magnitude,
         False,
-        subject.size_arcmin,
-        subject.size_minor_arcmin,
-        subject.companion_magnitude,
-        subject.separation_arcsec,
+        subject.size_arcmin if deep else None,
+        subject.size_minor_arcmin if deep else None,
+        subject.companion_magnitude if pair else None,
+        subject.separation_arcsec if pair else None,
     )

@@ -3,23 +3,27 @@
 import math
 import sqlite3
 from functools import cache
+from typing import Any
 
 from nightmode.catalog.database import find_row, nicknames
 from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.names import plain_key, shown
 from nightmode.catalog.tables import number, table, words
 from nightmode.model.kind import Kind
-from nightmode.model.target import Subject
+from nightmode.model.target import Fixed, fixed
+
+_MEASURES = ("companion_magnitude", "size_arcmin", "size_minor_arcmin", "separation_arcsec")
 
 
-def deepsky_subject(key: str) -> Subject | None:
+def deepsky_subject(key: str) -> Fixed | None:
     """Return the object with a key in OpenNGC's form, or None where no known object has it."""
     row = find_row(same_object().get(key, key))
     if row is None or _is_nothing(row):
         return None
-    subject = _from_row(row)
-    correction = corrections().get(row["name"])
-    return corrected(subject, correction) if correction else subject
+    values = _values(row)
+    if correction := corrections().get(row["name"]):
+        values |= _corrected(correction)
+    return fixed(values["kind"], values)
 
 
 def constellation_of(const: str) -> str:
@@ -27,22 +31,22 @@ def constellation_of(const: str) -> str:
     return "Ser" if const in ("Se1", "Se2") else const
 
 
-def _from_row(row: sqlite3.Row) -> Subject:
+def _values(row: sqlite3.Row) -> dict[str, Any]:
     in_v = row["vmag"] is not None
     names = _names(row)
-    return Subject(
-        name=names[0],
-        kind=KINDS.get(row["type"], Kind.ASTERISM),
-        ra_deg=math.degrees(row["ra"]),
-        dec_deg=math.degrees(row["dec"]),
-        constellation=constellation_of(row["const"]),
-        other_names=names[1:],
-        magnitude=row["vmag"] if in_v else row["bmag"],
-        magnitude_band="V" if in_v or row["bmag"] is None else "B",
-        size_arcmin=row["majax"] or None,
-        size_minor_arcmin=row["minax"] or None,
-        hubble_type=row["hubble"] or "",
-    )
+    return {
+        "name": names[0],
+        "kind": KINDS.get(row["type"], Kind.ASTERISM),
+        "ra_deg": math.degrees(row["ra"]),
+        "dec_deg": math.degrees(row["dec"]),
+        "constellation": constellation_of(row["const"]),
+        "other_names": names[1:],
+        "magnitude": row["vmag"] if in_v else row["bmag"],
+        "magnitude_band": "V" if in_v or row["bmag"] is None else "B",
+        "size_arcmin": row["majax"] or None,
+        "size_minor_arcmin": row["minax"] or None,
+        "hubble_type": row["hubble"] or "",
+    }
 
 
 def _names(row: sqlite3.Row) -> tuple[str, ...]:
@@ -77,25 +81,16 @@ def corrections() -> dict[str, dict[str, str]]:
     return {row["object"]: row for row in table("corrections")}
 
 
-def corrected(subject: Subject, row: dict[str, str]) -> Subject:
-    """Return the subject with the filled cells of a correction in place of its own."""
-    update: dict[str, object] = {
-        field: number(row[field])
-        for field in (
-            "companion_magnitude",
-            "size_arcmin",
-            "size_minor_arcmin",
-            "separation_arcsec",
-        )
-        if row[field]
-    }
+def _corrected(row: dict[str, str]) -> dict[str, Any]:
+    """Return what the filled cells of a correction put in the place of OpenNGC's values."""
+    update: dict[str, Any] = {field: number(row[field]) for field in _MEASURES if row[field]}
     if row["magnitude"]:
         update |= {"magnitude": published(row["magnitude"]), "magnitude_band": "V"}
     if row["hubble_type"]:
         update["hubble_type"] = row["hubble_type"]
     if row["kind"]:
         update["kind"] = Kind(row["kind"])
-    return subject.model_copy(update=update)
+    return update
 
 
 def published(cell: str) -> float | None:
@@ -122,20 +117,22 @@ def _own_nicknames() -> dict[str, str]:
 
 
 @cache
-def own_deepsky() -> dict[str, Subject]:
+def own_deepsky() -> dict[str, Fixed]:
     """Return the objects of our own table, by every plain name they have."""
     found = {}
     for row in table("extras"):
-        subject = Subject(
-            name=row["name"],
-            kind=Kind(row["kind"]),
-            ra_deg=float(row["ra_deg"]),
-            dec_deg=float(row["dec_deg"]),
-            constellation=row["constellation"],
-            other_names=words(row["other_names"]),
-            magnitude=number(row["magnitude"]),
-            size_arcmin=number(row["size_arcmin"]),
-            size_minor_arcmin=number(row["size_minor_arcmin"]),
+        subject = fixed(
+            Kind(row["kind"]),
+            {
+                "name": row["name"],
+                "ra_deg": float(row["ra_deg"]),
+                "dec_deg": float(row["dec_deg"]),
+                "constellation": row["constellation"],
+                "other_names": words(row["other_names"]),
+                "magnitude": number(row["magnitude"]),
+                "size_arcmin": number(row["size_arcmin"]),
+                "size_minor_arcmin": number(row["size_minor_arcmin"]),
+            },
         )
         for name in (subject.name, *subject.other_names):
             found[plain_key(name)] = subject

@@ -1,7 +1,7 @@
 """The V magnitude to reckon with where the catalogue has only a blue one."""
 
 from nightmode.model.kind import Kind
-from nightmode.model.target import Subject
+from nightmode.model.target import DeepSky, Fixed, Subject
 from nightmode.visibility.profile import plain_type
 
 #: Usual B - V by galaxy type and by kind. Source: medians over the rows of OpenNGC that have both (their
@@ -29,11 +29,13 @@ def blue_excess_mag(kind: Kind, hubble_type: str = "") -> float:
 
 def is_from_blue(subject: Subject) -> bool:
     """Return whether the V magnitude reckoned with is worked out from a blue one."""
-    return subject.magnitude is not None and subject.magnitude_band == "B"
+    return isinstance(subject, Fixed) and subject.magnitude is not None and subject.magnitude_band == "B"
 
 
-def visual_magnitude(subject: Subject) -> float | None:
+def visual_magnitude(subject: Fixed) -> float | None:
     """Return the V magnitude, from a blue one if need be; None where nothing is published."""
     if subject.magnitude is None or not is_from_blue(subject):
         return subject.magnitude
-    return subject.magnitude - blue_excess_mag(subject.kind, subject.hubble_type)
+    return subject.magnitude - blue_excess_mag(
+        subject.kind, subject.hubble_type if isinstance(subject, DeepSky) else ""
+    )

@@ -9,7 +9,7 @@ from nightmode.catalog.stars import star_key, star_subject, stars
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
 from nightmode.model.position import EXAMPLE, parse_position
-from nightmode.model.target import Subject, Target
+from nightmode.model.target import Body, Fixed, LunarFeature, Subject, Target, fixed
 from nightmode.sky.bodies import PLANETS, refuse_sun
 
 _MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
@@ -43,7 +43,7 @@ def lookup(name: str) -> Subject | None:
 def _listed(target: Target) -> Subject | None:
     """Return the catalogue's subject of that name, if it can be what the plan means."""
     if target.kind == Kind.LUNAR_FEATURE:
-        anywhere_on_it = Subject(name=target.name, kind=Kind.LUNAR_FEATURE, body="moon")
+        anywhere_on_it = LunarFeature(name=target.name, kind=Kind.LUNAR_FEATURE)
         return lunar_subject(target.name) or anywhere_on_it
     if target.kind in _MOVING:
         return _body(target.name)
@@ -52,16 +52,16 @@ def _listed(target: Target) -> Subject | None:
     return lookup(target.name)
 
 
-def _body(name: str) -> Subject | None:
+def _body(name: str) -> Body | None:
     key = plain_key(name)
     if key in ("moon", "luna"):
-        return Subject(name="Moon", kind=Kind.MOON, body="moon")
+        return Body(name="Moon", kind=Kind.MOON, body="moon")
     if key in PLANETS:
-        return Subject(name=key.capitalize(), kind=Kind.PLANET, body=key)
+        return Body(name=key.capitalize(), kind=Kind.PLANET, body=key)
     return None
 
 
-def _fixed(name: str) -> Subject | None:
+def _fixed(name: str) -> Fixed | None:
     key = designation_key(name)
     if key and (subject := deepsky_subject(key)):
         return subject
@@ -72,19 +72,18 @@ def _fixed(name: str) -> Subject | None:
     return deepsky_subject(named) if named else None
 
 
-def _by_hand(target: Target) -> Subject:
+def _by_hand(target: Target) -> Fixed:
     """Return a subject from the plan's own kind and position; NightmodeError if they are not both there."""
     if target.kind is None or target.position is None:
         raise _unknown(target)
-    return Subject(name=target.name, kind=target.kind)
+    return fixed(target.kind, {"name": target.name, **_place(target.position)})
 
 
 def _with_own_values(listed: Subject, target: Target) -> Subject:
+    """Return the subject with what the plan gives by hand, in the family of the plan's kind if it has one."""
     update: dict[str, object] = {"name": target.name}
     update |= {field: getattr(target, field) for field in _TAKEN_OVER}
     update |= {field: value for field in _MEASURES if (value := getattr(target, field)) is not None}
-    if target.kind:
-        update["kind"] = target.kind
     if target.magnitude is not None:
         update |= {"magnitude": target.magnitude, "magnitude_band": "V"}
     if target.size_arcmin is not None and target.size_minor_arcmin is None:
@@ -94,7 +93,9 @@ def _with_own_values(listed: Subject, target: Target) -> Subject:
     others = (listed.name, *listed.other_names) if listed.name != target.name else listed.other_names
     written = _same_writing(target.name)
     update["other_names"] = tuple(n for n in dict.fromkeys(others) if _same_writing(n) != written)
-    return listed.model_copy(update=update)
+    if isinstance(listed, Fixed):
+        return fixed(target.kind or listed.kind, dict(listed) | update)
+    return listed.model_copy(update={key: value for key, value in update.items() if hasattr(listed, key)})
 
 
 def _same_writing(name: str) -> str:

@@ -6,20 +6,20 @@ from functools import cache
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.tables import number, table, words
 from nightmode.model.kind import Kind
-from nightmode.model.target import Subject
+from nightmode.model.target import Fixed, fixed
 
 
 @cache
-def stars() -> dict[str, Subject]:
+def stars() -> dict[str, Fixed]:
     """Return stars and double stars by every plain name they have; a double before a star of that name."""
-    found: dict[str, Subject] = {}
+    found: dict[str, Fixed] = {}
     for subject in (*_rows("stars", Kind.STAR), *_rows("doubles", Kind.DOUBLE)):
         for name in (subject.name, *subject.other_names):
             found[star_key(name)] = subject
     return found
 
 
-def star_subject(name: str) -> Subject | None:
+def star_subject(name: str) -> Fixed | None:
     """Return a star or double star by its own name, or by letter or number and constellation, or None."""
     return stars().get(star_key(name))
 
@@ -56,20 +56,22 @@ def _genitives() -> dict[str, str]:
     return {plain_key(word): abbreviation.casefold() for abbreviation, names in pairs for word in names}
 
 
-def _rows(name: str, kind: Kind) -> list[Subject]:
+def _rows(name: str, kind: Kind) -> list[Fixed]:
     return [
-        Subject(
-            name=row["name"],
-            kind=kind,
-            ra_deg=float(row["ra_deg"]),
-            dec_deg=float(row["dec_deg"]),
-            motion_ra_mas=float(row["motion_ra_mas"] or 0),
-            motion_dec_mas=float(row["motion_dec_mas"] or 0),
-            constellation=row["constellation"],
-            other_names=words(row["other_names"]),
-            magnitude=number(row["magnitude"]),
-            companion_magnitude=number(row.get("companion_magnitude")),
-            separation_arcsec=number(row.get("separation_arcsec")),
+        fixed(
+            kind,
+            {
+                "name": row["name"],
+                "ra_deg": float(row["ra_deg"]),
+                "dec_deg": float(row["dec_deg"]),
+                "motion_ra_mas": float(row["motion_ra_mas"] or 0),
+                "motion_dec_mas": float(row["motion_dec_mas"] or 0),
+                "constellation": row["constellation"],
+                "other_names": words(row["other_names"]),
+                "magnitude": number(row["magnitude"]),
+                "companion_magnitude": number(row.get("companion_magnitude")),
+                "separation_arcsec": number(row.get("separation_arcsec")),
+            },
         )
         for row in table(name)
     ]

@@ -1,6 +1,7 @@
 """A target as the plan gives it, and as it is once catalogue or ephemeris have said what it is."""
 
-from typing import Annotated
+from collections.abc import Mapping
+from typing import Annotated, Any
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -41,31 +42,94 @@ class Target(Model):
 
 
 class Subject(Model):
-    """A target of which everything needed is known: what it is, where it stands, how bright and large.
+    """A target of which everything needed is known; what that is depends on its family, below.
 
-    ra_deg and dec_deg are J2000; None for a body of the Solar System, which `body` names
-    ("moon", "saturn", ...). Magnitudes are V; None where nothing is published.
-    hubble_type is the galaxy's, as catalogued. Proper motion is per year, in right ascension on the sky
-    (with the cosine of the declination in it); zero for what does not move.
+    note, look_for, min_altitude_deg and eyepiece are the plan's own.
     """
 
     name: str
     kind: Kind
-    ra_deg: float | None = None
-    dec_deg: float | None = None
-    motion_ra_mas: float = 0.0
-    motion_dec_mas: float = 0.0
-    body: str | None = None
     constellation: str = ""
     other_names: tuple[str, ...] = ()
-    magnitude: float | None = None
-    magnitude_band: str = "V"
-    companion_magnitude: float | None = None
-    size_arcmin: float | None = None
-    size_minor_arcmin: float | None = None
-    separation_arcsec: float | None = None
-    hubble_type: str = ""
     note: str = ""
     look_for: str = ""
     min_altitude_deg: float | None = None
     eyepiece: str | None = None
+
+
+class Fixed(Subject):
+    """What keeps its place among the stars.
+
+    ra_deg and dec_deg are J2000. Proper motion is per year, in right ascension on the sky (with the cosine
+    of the declination in it); zero for what does not move. The magnitude is V, or B where magnitude_band
+    says so; None where nothing is published.
+    """
+
+    ra_deg: float
+    dec_deg: float
+    motion_ra_mas: float = 0.0
+    motion_dec_mas: float = 0.0
+    magnitude: float | None = None
+    magnitude_band: str = "V"
+
+
+class DeepSky(Fixed):
+    """A cluster, nebula, galaxy or asterism. Sizes are None where none is published.
+
+    hubble_type is the galaxy's, as catalogued.
+    """
+
+    size_arcmin: float | None = None
+    size_minor_arcmin: float | None = None
+    hubble_type: str = ""
+
+
+class Star(Fixed):
+    """A single star."""
+
+
+class Double(Fixed):
+    """A double star: magnitude is the brighter star's; None where nothing is published."""
+
+    companion_magnitude: float | None = None
+    separation_arcsec: float | None = None
+
+    @property
+    def difference_mag(self) -> float:
+        """How much fainter the companion is; 0 where that is not known."""
+        if self.magnitude is None or self.companion_magnitude is None:
+            return 0.0
+        return abs(self.companion_magnitude - self.magnitude)
+
+
+class Body(Subject):
+    """The Moon or a planet; body is its name as the ephemeris room has it: "moon", "saturn", ..."""
+
+    body: str
+
+
+class LunarFeature(Body):
+    """A feature of the Moon: selenographic latitude and longitude (east positive), None where not known.
+
+    size_arcmin is its apparent size at the Moon's mean distance, seen face on.
+    """
+
+    body: str = "moon"
+    latitude_deg: float | None = None
+    longitude_deg: float | None = None
+    size_arcmin: float | None = None
+
+
+_FAMILY: dict[Kind, type[Fixed]] = {Kind.STAR: Star, Kind.DOUBLE: Double}
+
+
+def fixed(kind: Kind, values: Mapping[str, Any]) -> Fixed:
+    """Return what keeps its place, in the family of its kind; values that the family lacks are left out."""
+    family = _FAMILY.get(kind, DeepSky)
+    known = {name: value for name, value in values.items() if name in family.model_fields}
+    return family(**known | {"kind": kind})
+
+
+def size_arcmin(subject: Subject) -> float | None:
+    """Return the apparent size of what has one in the catalogue, in arcminutes, else None."""
+    return subject.size_arcmin if isinstance(subject, DeepSky | LunarFeature) else None

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, DeepSky, Fixed, Subject
 from nightmode.night.table import Array, Night
 from nightmode.sky.dark import NAUTICAL_DEG
 from nightmode.sky.vantage import separation_deg
@@ -22,14 +22,19 @@ WEIGHED_EVERY_MIN = 10
 
 def lights_of(subjects: Sequence[Subject]) -> Light:
     """Return the light of N subjects; V worked out where only a blue magnitude is published."""
-    magnitudes = [visual_magnitude(subject) for subject in subjects]
+    deep = [subject if isinstance(subject, DeepSky) else None for subject in subjects]
+    magnitudes = [visual_magnitude(subject) if isinstance(subject, Fixed) else None for subject in subjects]
     return light_of(
         [subject.kind.value for subject in subjects],
-        [NONE if magnitude is None else magnitude for magnitude in magnitudes],
-        [NONE if subject.size_arcmin is None else subject.size_arcmin for subject in subjects],
-        [NONE if subject.size_minor_arcmin is None else subject.size_minor_arcmin for subject in subjects],
-        [subject.hubble_type for subject in subjects],
+        _known(magnitudes),
+        _known([one.size_arcmin if one else None for one in deep]),
+        _known([one.size_minor_arcmin if one else None for one in deep]),
+        [one.hubble_type if one else "" for one in deep],
     )
+
+
+def _known(values: Sequence[float | None]) -> list[float]:
+    return [NONE if value is None else value for value in values]
 
 
 def circumstances(night: Night, rows: Array, columns: Array, zenith_mag: float) -> Circumstances:
@@ -69,7 +74,10 @@ def best_columns(night: Night, subjects: Sequence[Subject], chances: Sequence[Ch
     nautical twilight, the rest when it stands highest.
     """
     best = np.array(
-        [best_column(night, row, chance, subjects[row].body is None) for row, chance in enumerate(chances)],
+        [
+            best_column(night, row, chance, wants_dark=not isinstance(subject, Body))
+            for row, (subject, chance) in enumerate(zip(subjects, chances, strict=True))
+        ],
         dtype=np.intp,
     )
     rows = np.array([row for row, one in enumerate(subjects) if not one.kind.is_point], dtype=np.intp)

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from nightmode.model.target import Body, Subject
 from nightmode.night.opening import dark_level_deg
 from nightmode.night.said import OUT, Verdict, clock
 from nightmode.night.table import Night
@@ -29,11 +30,15 @@ def hidden(night: Night, row: int, now_s: float) -> Verdict | None:
 
 
 def _in_daylight(night: Night, row: int, now_s: float) -> Verdict | None:
-    if night.sun_altitude_at(now_s) < SUNSET_DEG or night.targets[row].subject.body == "moon":
+    if night.sun_altitude_at(now_s) < SUNSET_DEG or _is_on_the_moon(night.targets[row].subject):
         return None
     stretch = night.targets[row].chance.stretch(now_s)
     until = f"; from {clock(night, stretch.start)}" if stretch else ""
     return Verdict(OUT, None, TWILIGHT, f"the Sun is up{until}")
+
+
+def _is_on_the_moon(subject: Subject) -> bool:
+    return isinstance(subject, Body) and subject.body == "moon"
 
 
 def never_up(night: Night, row: int) -> Verdict:

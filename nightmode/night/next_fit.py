@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Double, Subject
 from nightmode.night.contrast import lights_of, seen_through
 from nightmode.night.glow import filter_losses, is_glow
 from nightmode.night.opening import dark_level_deg
@@ -29,7 +29,7 @@ from nightmode.walk.usable import floor_deg
 #: Minutes between the moments looked at on the coming nights.
 STEP_MIN = 15
 _DAY_S = 86400.0
-_MOON = Subject(name="Moon", kind=Kind.MOON, body="moon")
+_MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
 @dataclass(frozen=True, eq=False)
@@ -162,9 +162,9 @@ def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
 
 def _point_dex(night: Night, subject: Subject, altitude_deg: Array, time_s: Array) -> Array:
     """A double's margin; for bodies and stars, plainly seen or not."""
-    if subject.kind is Kind.DOUBLE:
+    if isinstance(subject, Double):
         return np.nan_to_num(pair_margin_of(night, subject, altitude_deg), nan=FLOOR_DEX)
-    if subject.body is not None:
+    if isinstance(subject, Body):
         sun_deg = feature_sun_deg(subject, time_s)
         lit = True if sun_deg is None else sun_deg > 0.0
         return np.where((altitude_deg >= HARD_ALTITUDE_DEG) & lit, FAIR_DEX, FLOOR_DEX)

@@ -9,7 +9,7 @@ from nightmode import eyepiece
 from nightmode.eyepiece import Combination, Look
 from nightmode.model.kind import Kind
 from nightmode.model.site import Site
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.sights import Stage
 from nightmode.night.table import Array, Night, NightTarget
@@ -107,8 +107,9 @@ def _dark(kind: Kind, lowest_deg: float, time_s: Array, sun_deg: Array) -> list[
 
 def _place(subject: Subject, paths: Tracks, usable: Sequence[Usable]) -> tuple[float, float]:
     """Return J2000 right ascension and declination; a body's at the start of its usable stretch."""
-    if subject.body is None:
-        return subject.ra_deg or 0.0, subject.dec_deg or 0.0
+    if isinstance(subject, Fixed):
+        return subject.ra_deg, subject.dec_deg
+    assert isinstance(subject, Body)
     path, time_s = paths.bodies[subject.body], paths.time_unix_s
     column = int(np.searchsorted(time_s, usable[0].start)) if usable else len(time_s) // 2
     return float(path.ra_deg[column]), float(path.dec_deg[column])

@@ -4,12 +4,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode import optics
-from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.magnitudes import visual_magnitude
-from nightmode.catalog.names import plain_key
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Double, Fixed, LunarFeature, Subject
 from nightmode.night.contrast import circumstances, seen_through
 from nightmode.night.rest_of_night import higher_later
 from nightmode.night.said import EASY, FAIR, OUT, UNKNOWN, WORDS, Verdict, larger_mm, wanted
@@ -39,16 +37,17 @@ def point_verdict(
 ) -> Verdict:
     """Return the verdict on one target that is no glow, at one minute; also where there is no eyepiece."""
     subject = night.targets[row].subject
-    if subject.body is not None:
+    if isinstance(subject, Body):
         return _body(night, row, column)
     if subject.kind is Kind.DARK_NEBULA:
         return Verdict(UNKNOWN, None, NO_BRIGHTNESS, "a dark nebula has no brightness of its own")
     if combination is None:
         return Verdict(UNKNOWN, None, "no eyepiece", "no eyepiece to judge it with")
-    star = _star(night, row, column, combination, zenith_mag)
-    if subject.kind is not Kind.DOUBLE:
+    assert isinstance(subject, Fixed)
+    star = _star(night, row, column, subject, combination, zenith_mag)
+    if not isinstance(subject, Double):
         return star
-    pair = _pair(night, row, column, combination)
+    pair = _pair(night, row, column, subject, combination)
     return max(pair, star, key=lambda one: WORDS.index(one.word) if one.word != UNKNOWN else -1)
 
 
@@ -64,10 +63,9 @@ def _body(night: Night, row: int, column: int) -> Verdict:
 
 def feature_sun_deg(subject: Subject, time_unix_s: ArrayLike) -> np.ndarray | None:
     """Return how high the Sun stands over a feature of the Moon, in degrees; None for all else."""
-    feature = lunar_features().get(plain_key(subject.name)) if subject.kind is Kind.LUNAR_FEATURE else None
-    if feature is None:
+    if not isinstance(subject, LunarFeature) or subject.longitude_deg is None or subject.latitude_deg is None:
         return None
-    return sun_over_feature_deg(feature.longitude_deg, feature.latitude_deg, time_unix_s)
+    return sun_over_feature_deg(subject.longitude_deg, subject.latitude_deg, time_unix_s)
 
 
 def _lit(night: Night, row: int, column: int, told: str) -> Verdict | None:
@@ -91,11 +89,12 @@ def _low(night: Night, row: int, column: int) -> str:
     return f"only {night.altitude_deg[row, column]:.0f}° high{'; ' + later if later else ', no higher later'}"
 
 
-def _star(night: Night, row: int, column: int, combination: Combination, zenith_mag: float) -> Verdict:
+def _star(
+    night: Night, row: int, column: int, subject: Fixed, combination: Combination, zenith_mag: float
+) -> Verdict:
     """The verdict by brightness: of a star, or of a double's fainter star."""
-    subject = night.targets[row].subject
-    fainter = subject.kind is Kind.DOUBLE and subject.companion_magnitude is not None
-    magnitude = subject.companion_magnitude if fainter else visual_magnitude(subject)
+    companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
+    magnitude = visual_magnitude(subject) if companion_mag is None else companion_mag
     if magnitude is None:
         return Verdict(UNKNOWN, None, NO_BRIGHTNESS, NO_BRIGHTNESS)
     where = circumstances(night, np.array(row), np.array(column), zenith_mag)
@@ -108,7 +107,7 @@ def _star(night: Night, row: int, column: int, combination: Combination, zenith_
         return Verdict(told, dex, "", f"well within reach of {aperture_mm:.0f} mm")
     # At the same exit pupil a star gains as the square of the aperture.
     enough = larger_mm(aperture_mm * 10.0 ** ((_next_dex(told) - dex) / 2.0))
-    about = f"companion of {magnitude:.1f}: " if fainter else ""
+    about = "" if companion_mag is None else f"companion of {magnitude:.1f}: "
     return Verdict(told, dex, APERTURE, about + wanted(told, enough))
 
 
@@ -116,9 +115,9 @@ def _next_dex(told: str) -> float:
     return {"fair": EASY_DEX, "hard": FAIR_DEX}.get(told, HARD_DEX)
 
 
-def _pair(night: Night, row: int, column: int, combination: Combination) -> Verdict:
+def _pair(night: Night, row: int, column: int, subject: Double, combination: Combination) -> Verdict:
     """The verdict by separation: against aperture, air and the power used, the widest of the three."""
-    subject, altitude_deg = night.targets[row].subject, float(night.altitude_deg[row, column])
+    altitude_deg = float(night.altitude_deg[row, column])
     separation = subject.separation_arcsec
     if separation is None:
         return Verdict(UNKNOWN, None, NO_SEPARATION, NO_SEPARATION)
@@ -133,18 +132,18 @@ def _pair(night: Night, row: int, column: int, combination: Combination) -> Verd
     if dex < by_stars:
         needed = float(optics.power_to_show(separation))
         return Verdict(told, dex, POWER, f"{separation:.1f}″ at {combination.power:.0f}x; use {needed:.0f}x")
-    resolved = float(optics.unequal_limit_arcsec(aperture_mm, _difference(subject)))
+    resolved = float(optics.unequal_limit_arcsec(aperture_mm, subject.difference_mag))
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
     cause = str(points.split_cause(resolved, **air))
-    return Verdict(told, dex, cause, _why(night, row, column, cause))
+    return Verdict(told, dex, cause, _why(night, row, column, subject, separation, cause))
 
 
-def pair_margin_of(night: Night, subject: Subject, altitude_deg: ArrayLike) -> np.ndarray:
+def pair_margin_of(night: Night, subject: Double, altitude_deg: ArrayLike) -> np.ndarray:
     """Return the margin in dex of a double at altitudes, in the night's telescope and air."""
     return pair_margin_dex(
         night.kit.telescope.aperture_mm,
         subject.separation_arcsec,
-        _difference(subject),
+        subject.difference_mag,
         seeing_arcsec=night.person.seeing_arcsec,
         altitude_deg=altitude_deg,
     )
@@ -171,9 +170,8 @@ def pair_margin_dex(
     return np.maximum(dex, np.minimum(np.minimum(equal, dex + SOFT_DEX), 0.0))
 
 
-def _why(night: Night, row: int, column: int, cause: str) -> str:
-    subject, aperture_mm = night.targets[row].subject, night.kit.telescope.aperture_mm
-    separation, difference = subject.separation_arcsec, _difference(subject)
+def _why(night: Night, row: int, column: int, subject: Double, separation: float, cause: str) -> str:
+    aperture_mm, difference = night.kit.telescope.aperture_mm, subject.difference_mag
     if cause == SEEING:
         blur = night.person.seeing_arcsec
         return f"{separation:.1f}″ in seeing of {blur:.1f}″: wait for still air"
@@ -183,9 +181,3 @@ def _why(night: Night, row: int, column: int, cause: str) -> str:
         return f"{separation:.1f}″ off a star {difference:.1f} mag brighter: glare"
     limit = float(optics.dawes_limit_arcsec(aperture_mm))
     return f"{separation:.1f}″, this aperture splits {limit:.1f}″"
-
-
-def _difference(subject: Subject) -> float:
-    if subject.magnitude is None or subject.companion_magnitude is None:
-        return 0.0
-    return abs(subject.companion_magnitude - subject.magnitude)

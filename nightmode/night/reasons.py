@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.model.kind import Kind
+from nightmode.model.target import size_arcmin
 from nightmode.night.rest_of_night import higher_later, moon_down_later
 from nightmode.night.said import BETTER, EASY, UNKNOWN, clock, larger_mm, wanted
 from nightmode.night.table import Night
@@ -47,7 +48,7 @@ def reason(night: Night, row: int, column: int, needs: Needs) -> str:
 
 def _what_shows(night: Night, row: int, needs: Needs) -> str:
     subject = night.targets[row].subject
-    if (subject.size_arcmin or 0.0) > needs.field_deg * 60.0:
+    if (size_arcmin(subject) or 0.0) > needs.field_deg * 60.0:
         return "larger than the field: sweep across it"
     if subject.kind in _IN_STARS:
         return f"well above the sky; {_stars(needs.stars_seen)}"

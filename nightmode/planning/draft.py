@@ -8,7 +8,7 @@ import numpy as np
 
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import GROUP_OF
-from nightmode.model.target import Subject
+from nightmode.model.target import Body
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.table import Array, Night
@@ -40,7 +40,7 @@ class Draft:
     picks: tuple[Pick, ...]
     refused: dict[str, str]
     columns: Columns
-    bodies: tuple[Subject, ...]
+    bodies: tuple[Body, ...]
     judged: Survey
     wishes: Wishes
     ranked: tuple[int, ...]
@@ -73,9 +73,7 @@ class Draft:
         return _outranked(self.ranked.index(row) + 1, len(self.ranked))
 
 
-def draft(
-    sky: Sky, where: Circumstances, columns: Columns, bodies: Sequence[Subject], wishes: Wishes
-) -> Draft:
+def draft(sky: Sky, where: Circumstances, columns: Columns, bodies: Sequence[Body], wishes: Wishes) -> Draft:
     """Choose targets out of the catalogue's columns and the Solar System's bodies."""
     judged = survey(sky, where, columns, wishes.start_s, wishes.end_s)
     welcome = welcome_rows(columns, judged, wishes)
@@ -109,12 +107,12 @@ def _scores(columns: Columns, judged: Survey, rows: Sequence[int], wishes: Wishe
     return value + SHOWPIECE * shown + MESSIER * listed
 
 
-def _body_scores(night: Night, bodies: Sequence[Subject]) -> list[float]:
+def _body_scores(night: Night, bodies: Sequence[Body]) -> list[float]:
     """Return the worth of the bodies, which are the night's last targets."""
     first = len(night.targets) - len(bodies)
     heights = [max((one.end_altitude_deg for one in target.usable), default=0.0) for target in night.targets]
     return [
-        BODY_WORTH.get(body.body or "", 0.0) + float(np.sin(np.radians(heights[first + index])))
+        BODY_WORTH.get(body.body, 0.0) + float(np.sin(np.radians(heights[first + index])))
         for index, body in enumerate(bodies)
     ]
 
@@ -139,7 +137,7 @@ def _floor_deg(where: Circumstances, judged: Survey, row: int) -> float | None:
     return floor if floor > where.person.min_altitude_deg else None
 
 
-def _patient(sky: Sky, where: Circumstances, bodies: Sequence[Subject], wishes: Wishes) -> list[Subject]:
+def _patient(sky: Sky, where: Circumstances, bodies: Sequence[Body], wishes: Wishes) -> list[Body]:
     """Return the bodies, those still rising at the end with the altitude worth their turn."""
     if not bodies:
         return []

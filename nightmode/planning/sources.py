@@ -9,7 +9,7 @@ from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.plan import Plan
 from nightmode.model.session import Outcome
-from nightmode.model.target import Subject, Target
+from nightmode.model.target import Body, Fixed, Target
 from nightmode.night.loading import resolve_all
 from nightmode.planning.listing import columns_of
 from nightmode.session.journal import is_session, read
@@ -21,15 +21,16 @@ _SHOWPIECES = ("first-light", "town")
 Listed = dict[str, Target]
 
 
-def sources(list_path: Path | None) -> tuple[Columns, list[Subject], Listed]:
+def sources(list_path: Path | None) -> tuple[Columns, list[Body], Listed]:
     """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key."""
     if list_path is None:
-        return everything(), [resolve(Target(name=body.capitalize())) for body in BODIES], {}
+        everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]
+        return everything(), [body for body in everybody if isinstance(body, Body)], {}
     plan = read_toml(list_path, Plan)
     subjects = resolve_all(plan, str(list_path))
     listed = {target_key(target.name): target for target in plan.target}
-    fixed = [subject for subject in subjects if subject.body is None]
-    return columns_of(fixed), [subject for subject in subjects if subject.body], listed
+    fixed = [subject for subject in subjects if isinstance(subject, Fixed)]
+    return columns_of(fixed), [subject for subject in subjects if isinstance(subject, Body)], listed
 
 
 def seen_keys(path: Path) -> set[str]:

@@ -5,9 +5,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.model.site import Site
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Fixed, Subject
 from nightmode.sky.kernel import Sky
-from nightmode.sky.track import BodyPath, body_path, fixed_place
+from nightmode.sky.track import BodyPath, body_path
 from nightmode.sky.vantage import separation_deg, stand
 
 
@@ -25,8 +25,9 @@ def sun_separation_deg(
     rows = np.empty((len(subjects), sun.ra_deg.size))
     seen: dict[str, np.ndarray] = {}
     for row, subject in enumerate(subjects):
-        if subject.body is None:
-            rows[row] = separation_deg(*fixed_place(subject), sun.ra_deg, sun.dec_deg)
+        if isinstance(subject, Fixed):
+            rows[row] = separation_deg(subject.ra_deg, subject.dec_deg, sun.ra_deg, sun.dec_deg)
+        if not isinstance(subject, Body):
             continue
         if subject.body not in seen:
             path = body_path(vantage.see(subject.body))

@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nightmode.errors import NightmodeError
 from nightmode.model.site import Site
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Fixed, Subject
 from nightmode.sky.bodies import refuse_sun
 from nightmode.sky.kernel import Sky
 from nightmode.sky.refraction import refracted_deg
@@ -52,7 +51,7 @@ def tracks(sky: Sky, site: Site, subjects: Sequence[Subject], time_unix_s: np.nd
     Fixed targets: J2000 places, proper motion to the middle of the instants, aberration (annual and daily),
     precession and nutation, all targets and instants at once. Parallax and the bending of light by the Sun
     are left out (under 0.001 degree). Bodies: topocentric, from the ephemeris, at every instant.
-    NightmodeError for a subject without a place, for the Sun, and outside the years of the ephemeris.
+    NightmodeError for the Sun and outside the years of the ephemeris.
     """
     return tracks_at(stand(sky, site, time_unix_s), subjects)
 
@@ -62,12 +61,12 @@ def tracks_at(vantage: Vantage, subjects: Sequence[Subject]) -> Tracks:
     times = vantage.time_unix_s
     altitude_deg = np.empty((len(subjects), times.size))
     azimuth_deg = np.empty_like(altitude_deg)
-    fixed = [row for row, subject in enumerate(subjects) if subject.body is None]
-    if fixed:
-        _fill_fixed(vantage, subjects, fixed, altitude_deg, azimuth_deg)
+    stars = {row: subject for row, subject in enumerate(subjects) if isinstance(subject, Fixed)}
+    if stars:
+        _fill_fixed(vantage, stars, altitude_deg, azimuth_deg)
     bodies: dict[str, BodyPath] = {}
     for row, subject in enumerate(subjects):
-        if subject.body is None:
+        if not isinstance(subject, Body):
             continue
         refuse_sun(subject.name, subject.body)
         position = vantage.see(subject.body)
@@ -83,16 +82,9 @@ def unit_vectors(ra_deg: np.ndarray, dec_deg: np.ndarray) -> np.ndarray:
     return np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
 
 
-def fixed_place(subject: Subject) -> tuple[float, float]:
-    """Return a fixed subject's J2000 place in degrees. NightmodeError if it has none."""
-    if subject.ra_deg is None or subject.dec_deg is None:
-        raise NightmodeError(subject.name, "has no position", "give the target a position")
-    return subject.ra_deg, subject.dec_deg
-
-
-def directions(subjects: Sequence[Subject], time_unix_s: float) -> np.ndarray:
+def directions(subjects: Sequence[Fixed], time_unix_s: float) -> np.ndarray:
     """Return unit vectors (N, 3) of fixed subjects, carried from J2000.0 by their proper motion."""
-    ra, dec = np.array([fixed_place(subject) for subject in subjects]).T
+    ra, dec = np.array([(s.ra_deg, s.dec_deg) for s in subjects]).T
     motion_ra, motion_dec = np.array([(s.motion_ra_mas, s.motion_dec_mas) for s in subjects]).T
     moved_deg = (time_unix_s - _J2000_UNIX_S) / _YEAR_S / 3.6e6
     sky_scale = np.maximum(np.cos(np.radians(dec)), 1e-6)
@@ -101,12 +93,12 @@ def directions(subjects: Sequence[Subject], time_unix_s: float) -> np.ndarray:
 
 def _fill_fixed(
     vantage: Vantage,
-    subjects: Sequence[Subject],
-    rows: Sequence[int],
+    subjects: Mapping[int, Fixed],
     altitude_deg: np.ndarray,
     azimuth_deg: np.ndarray,
 ) -> None:
-    vectors = directions([subjects[row] for row in rows], float(np.mean(vantage.time_unix_s)))
+    rows = list(subjects)
+    vectors = directions(list(subjects.values()), float(np.mean(vantage.time_unix_s)))
     for start in range(0, len(rows), _ROWS):
         some = rows[start : start + _ROWS]
         altitude, azimuth_deg[some] = fixed_horizontal(vantage, vectors[start : start + _ROWS])

@@ -16,7 +16,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
-from nightmode.model.target import Subject, Target
+from nightmode.model.target import DeepSky, Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.loading import load_night
 from nightmode.night.next_fit import next_fits
@@ -218,7 +218,7 @@ def test_a_reading_drowned_in_moonlight_leaves_the_site_s_own_figure():
 
 
 def test_a_blue_magnitude_is_turned_into_v_and_never_twice():
-    elliptical = Subject(
+    elliptical = DeepSky(
         name="x",
         kind=Kind.GALAXY,
         ra_deg=0.0,

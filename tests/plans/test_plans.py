@@ -14,6 +14,7 @@ from nightmode.files.toml import read_toml
 from nightmode.model.plan import Plan
 from nightmode.model.position import parse_position
 from nightmode.model.site import Site
+from nightmode.model.target import Body, Fixed
 
 PLANS = ("hillside", "balcony")
 LISTS = {"messier": 110, "first-light": 25, "town": 42}
@@ -54,7 +55,7 @@ def test_a_list_is_known_to_the_catalogue_by_name_alone(name):
     assert listed.site is None
     assert all(target.position is None and target.kind is None for target in listed.target)
     subjects = [resolve(target) for target in listed.target]
-    assert all(subject.body or subject.ra_deg is not None for subject in subjects)
+    assert all(isinstance(subject, Body | Fixed) for subject in subjects)
 
 
 def test_the_messier_list_is_every_number_once():
@@ -78,7 +79,7 @@ def heights(made, target):
     here = ephem.Observer()
     here.lat, here.lon, here.elevation = str(site.latitude_deg), str(site.longitude_deg), site.elevation_m
     subject = resolve(target)
-    if subject.body:
+    if isinstance(subject, Body):
         body = getattr(ephem, subject.body.capitalize())()
     else:
         body = ephem.FixedBody()

@@ -7,7 +7,7 @@ import pytest
 
 from nightmode.model.kind import Kind
 from nightmode.model.site import Site
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Star
 from nightmode.sky.kernel import open_sky
 
 REFERENCE = Path(__file__).parent.parent / "reference" / "sky.toml"
@@ -57,7 +57,7 @@ def subject(places, check):
         if name in places:
             ra, dec = places[name]
             motion_ra, motion_dec = motions.get(name, (0.0, 0.0))
-            return Subject(
+            return Star(
                 name=name,
                 kind=Kind.STAR,
                 ra_deg=ra,
@@ -65,7 +65,7 @@ def subject(places, check):
                 motion_ra_mas=motion_ra,
                 motion_dec_mas=motion_dec,
             )
-        return Subject(name=name, kind=Kind.PLANET, body=name.lower())
+        return Body(name=name, kind=Kind.PLANET, body=name.lower())
 
     return named
 

@@ -4,7 +4,7 @@ import pytest
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
 from nightmode.model.site import Site
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Star
 from nightmode.sky.bodies import BODIES, PLANETS
 from nightmode.sky.constellation import constellation
 from nightmode.sky.planets import look, moon_magnitude
@@ -94,8 +94,8 @@ def test_nearness_to_the_sun_is_told_for_bodies_and_fixed_targets(sky, site_a, c
     rows = check("planet-circumstances-computed")["expected"]["rows"]
     elongations = {row[1].lower(): row[2] for row in rows if row[0] == "2026-12-12T00:00:00Z"}
     sun = sun_path(sky, site_a, moment)
-    subjects = [Subject(name=name, kind=Kind.PLANET, body=name) for name in elongations]
-    subjects.append(Subject(name="there", kind=Kind.STAR, ra_deg=sun.ra_deg[0], dec_deg=sun.dec_deg[0]))
+    subjects = [Body(name=name, kind=Kind.PLANET, body=name) for name in elongations]
+    subjects.append(Star(name="there", kind=Kind.STAR, ra_deg=sun.ra_deg[0], dec_deg=sun.dec_deg[0]))
     found = sun_separation_deg(sky, site_a, subjects, moment)
     assert found.shape == (8, 1)
     assert found[:, 0] == pytest.approx([*elongations.values(), 0], abs=0.02)
