@@ -12,7 +12,7 @@ from nightmode.night.verdict import Verdict, moonless_zenith_mag, verdict_at
 from nightmode.session.record import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
-from nightmode.walk.state import State, target_key
+from nightmode.walk.state import OCTANTS, State, target_key
 
 LONGEST_NAME = 80
 
@@ -62,9 +62,19 @@ class Walker:
         """Return where a target stands."""
         return standing(self.night.targets[row].chance, self.state, now_s)
 
+    def standings(self, now_s: float) -> list[Standing]:
+        """Return where each target stands, in the rows' order."""
+        state = self.state
+        return [standing(chance, state, now_s) for chance in self.night.chances]
+
     def queue(self, now_s: float) -> list[int]:
         """Return the rows of what can be looked at now, in the order in which it is offered."""
-        return queue(self.night.chances, self.state, now_s, self.night.azimuths_at(now_s))
+        azimuth_deg = self.night.azimuths_at(now_s) if self._is_clouded else None
+        return queue(self.night.chances, self.state, now_s, azimuth_deg)
+
+    @property
+    def _is_clouded(self) -> bool:
+        return len(self.state.clear_octants) < len(OCTANTS)
 
     def coming(self, now_s: float) -> list[tuple[float, int]]:
         """Return (start, row) of what comes up later and is still open, soonest first."""
@@ -88,8 +98,8 @@ class Walker:
         return self._looking_elsewhere
 
     def _still_current(self, row: int, now_s: float) -> bool:
-        where = self.standing(row, now_s)
-        return where in (Standing.TO_DO, Standing.SET_ASIDE) and row in self.queue(now_s)
+        azimuth_deg = [self.night.azimuths_at(now_s)[row]] if self._is_clouded else None
+        return bool(queue([self.night.targets[row].chance], self.state, now_s, azimuth_deg))
 
     def _hold(self, row: int | None, elsewhere: bool = False) -> None:
         if row != self._held:

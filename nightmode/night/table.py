@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -65,14 +66,19 @@ class Night:
     targets: tuple[NightTarget, ...]
     problems: tuple[str, ...]
 
-    @property
-    def chances(self) -> list[Chance]:
+    @cached_property
+    def chances(self) -> tuple[Chance, ...]:
         """What the order needs, in the rows' order."""
-        return [target.chance for target in self.targets]
+        return tuple(target.chance for target in self.targets)
 
     def row(self, key: str) -> int | None:
         """Return the row of a target by its key, or None."""
-        return next((row for row, target in enumerate(self.targets) if target.chance.key == key), None)
+        return self._rows.get(key)
+
+    @cached_property
+    def _rows(self) -> dict[str, int]:
+        last_first = reversed(list(enumerate(self.chances)))
+        return {chance.key: row for row, chance in last_first}  # of two of one name the first counts
 
     def altitude_at(self, row: int, now_s: float) -> float:
         """Return a target's apparent altitude in degrees, between columns by straight lines."""

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import partial
 
 from nightmode.model.session import Outcome
 from nightmode.walk.state import OCTANTS, State
@@ -31,7 +32,10 @@ class Chance:
 
     def stretch(self, now_s: float) -> Usable | None:
         """Return the usable stretch that holds now, else the next one, else None."""
-        return next((stretch for stretch in self.usable if stretch.end > now_s), None)
+        for stretch in self.usable:  # a plain loop: asked for every target at every drawing
+            if stretch.end > now_s:
+                return stretch
+        return None
 
     def is_up(self, now_s: float) -> bool:
         """Return whether the target can be observed now."""
@@ -45,7 +49,11 @@ def walk_order(chances: Sequence[Chance], now_s: float) -> list[int]:
     By setting time, earliest first; then those that outlast the night, the one lowest at its end
     first; ties by right ascension; last those whose chance is over or never comes.
     """
-    return sorted(range(len(chances)), key=lambda index: _rank(chances[index], now_s))
+    return sorted(range(len(chances)), key=partial(_rank_of, chances, now_s))
+
+
+def _rank_of(chances: Sequence[Chance], now_s: float, index: int) -> tuple[int, float, float, str]:
+    return _rank(chances[index], now_s)
 
 
 def _rank(chance: Chance, now_s: float) -> tuple[int, float, float, str]:
@@ -86,8 +94,7 @@ def queue(
     others set aside. azimuth_deg, one per target, keeps what stands in a clear part of the sky.
     """
     first, later = [], []
-    for index in walk_order(chances, now_s):
-        chance = chances[index]
+    for index, chance in enumerate(chances):
         if not chance.is_up(now_s):
             continue
         if azimuth_deg is not None and octant(azimuth_deg[index]) not in state.clear_octants:
@@ -97,7 +104,8 @@ def queue(
             first.append(index)
         elif where is Standing.SET_ASIDE:
             later.append(index)
-    return first + later
+    rank = partial(_rank_of, chances, now_s)
+    return sorted(first, key=rank) + sorted(later, key=rank)
 
 
 def coming(chances: Sequence[Chance], state: State, now_s: float) -> list[tuple[float, int]]:
@@ -105,8 +113,9 @@ def coming(chances: Sequence[Chance], state: State, now_s: float) -> list[tuple[
     waiting = []
     for index, chance in enumerate(chances):
         stretch = chance.stretch(now_s)
-        open_ = standing(chance, state, now_s) in (Standing.TO_DO, Standing.SET_ASIDE)
-        if stretch is not None and stretch.start > now_s and open_:
+        if stretch is None or stretch.start <= now_s:
+            continue
+        if standing(chance, state, now_s) in (Standing.TO_DO, Standing.SET_ASIDE):
             waiting.append((stretch.start, index))
     return sorted(waiting)
 
@@ -125,9 +134,9 @@ def minutes_per_target(chances: Sequence[Chance], state: State, now_s: float) ->
     ends = sorted(
         stretch.end
         for chance in chances
-        if standing(chance, state, now_s) is Standing.TO_DO
-        and (stretch := chance.stretch(now_s)) is not None
+        if (stretch := chance.stretch(now_s)) is not None
         and stretch.start <= now_s
+        and standing(chance, state, now_s) is Standing.TO_DO
     )
     if not ends:
         return None

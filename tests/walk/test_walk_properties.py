@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.walk.order import Chance, Standing, on_last_call, queue, standing, walk_order
-from nightmode.walk.state import apply, fold
+from nightmode.walk.state import State, apply, fold
 from nightmode.walk.usable import Usable
 
 START_S = 1_797_000_000.0
@@ -126,3 +126,46 @@ def test_earlier_setting_comes_first(chances):
     assert lasting == sorted(lasting)
     kinds = [stretch.ends_by for stretch in first]
     assert kinds == sorted(kinds, reverse=True)
+
+
+noted = st.lists(
+    st.builds(
+        lambda seconds, event, key, outcome, note: Entry(
+            at=at(seconds), event=event, target=key, outcome=outcome, note=note
+        ),
+        st.floats(0, 40_000),
+        st.sampled_from([*Event, Event.UNDO, Event.UNDO]),
+        st.sampled_from([None, "T 0", "t0", "t1"]),
+        st.sampled_from(list(Outcome)),
+        st.sampled_from(["", "N SE", "faint", "nowhere"]),
+    ),
+    max_size=30,
+)
+
+
+@given(noted)
+def test_going_on_step_by_step_and_reading_the_whole_journal_tell_the_same(entries):
+    state = State()
+    for entry in entries:
+        state = apply(state, entry)
+    assert state == fold(entries)
+    assert state.facts == fold(entries).facts
+
+
+@given(noted)
+def test_what_a_state_tells_is_what_a_search_of_its_entries_finds(entries):
+    state = fold(entries)
+    newest = state.live[::-1]
+    lights = [entry.at for entry in newest if entry.event is Event.LIGHT]
+    readings = [entry for entry in newest if entry.event is Event.SKY]
+    clearings = [entry for entry in newest if entry.event in (Event.CLOUDS, Event.CLEAR)]
+    clear = {"N", "NE", "E", "SE", "S", "SW", "W", "NW"}
+    if clearings and clearings[0].event is Event.CLOUDS:
+        clear &= set(clearings[0].note.split())
+    assert state.white_light_at == (lights[0] if lights else None)
+    assert state.sky_reading == (readings[0] if readings else None)
+    assert state.clear_octants == clear
+    about = [entry for entry in state.live if entry.target in ("T 0", "t0")]
+    assert state.notes("t0") == [entry.note for entry in about if entry.note]
+    ticks = [entry for entry in about if entry.event is Event.TICK]
+    assert state.ticks.get("t0") == (ticks[-1] if ticks else None)

@@ -17,8 +17,9 @@ def list_page(walker: Walker, now_s: float, size: tuple[int, int], cursor: int) 
     order = walker.order(now_s)
     room = max(1, rows - 3)
     first = min(max(0, cursor - room // 2), max(0, len(order) - room))
+    name_cells = _name_cells(walker, columns)
     shown = [
-        _list_row(walker, row, now_s, columns, place == cursor)
+        _list_row(walker, row, now_s, (columns, name_cells), place == cursor)
         for place, row in enumerate(order[first : first + room], start=first)
     ]
     head = line((f" {cursor + 1 if order else 0} of {len(order)}, in order of setting", "faint"))
@@ -26,18 +27,28 @@ def list_page(walker: Walker, now_s: float, size: tuple[int, int], cursor: int) 
     return [head, BLANK, *shown, *[BLANK] * (room - len(shown)), foot]
 
 
-def _list_row(walker: Walker, row: int, now_s: float, columns: int, marked: bool) -> Line:
+def _name_cells(walker: Walker, columns: int) -> int:
+    """Return how many cells the column of names takes: as many as the longest needs, within its bounds."""
+    room = columns - FIGURES - (KIND + 1 if columns >= KIND_FROM else 0)
+    most = max(NAMES[0], min(room, NAMES[1]))
+    needed = 0
+    for target in walker.night.targets:
+        needed = max(needed, width(target.subject.name))
+        if needed >= most:
+            break
+    return max(NAMES[0], min(needed, most))
+
+
+def _list_row(walker: Walker, row: int, now_s: float, cells: tuple[int, int], marked: bool) -> Line:
+    columns, name_cells = cells
     target = walker.night.targets[row]
     where = walker.standing(row, now_s)
     outcome = walker.state.outcome(target.chance.key)
     was_missed = where is Standing.MISSED and target.usable  # what is never up cannot be missed
     done = outcome.value if outcome else where.value if was_missed else ""
     height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
-    shows_kind = columns >= KIND_FROM
-    room = columns - FIGURES - (KIND + 1 if shows_kind else 0)
-    longest = max(width(one.subject.name) for one in walker.night.targets)
-    name = pad(target.subject.name, max(NAMES[0], min(room, longest, NAMES[1])))
-    kind = pad(target.subject.kind.value, KIND) + " " if shows_kind else ""
+    name = pad(target.subject.name, name_cells)
+    kind = pad(target.subject.kind.value, KIND) + " " if columns >= KIND_FROM else ""
     role = "strong" if marked else "text" if where is Standing.TO_DO else "faint"
     return line(
         (" > " if marked else "   ", role),

@@ -110,7 +110,7 @@ def _bottom(walker: Walker, now_s: float, columns: int) -> Line:
 
 def _counts(walker: Walker, now_s: float, is_narrow: bool) -> list[str]:
     """Return how many targets stand where, the sky that is clear and the pace, the most needed first."""
-    places = [walker.standing(row, now_s) for row in range(len(walker.night.targets))]
+    places = walker.standings(now_s)
     never = sum(
         place is Standing.MISSED and not target.usable
         for place, target in zip(places, walker.night.targets, strict=True)
@@ -155,10 +155,7 @@ def _nothing_up(walker: Walker, now_s: float, block: int) -> list[Line]:
         words = f"{name} from {clock(start, zone)}, in {duration(start - now_s)}"
         first = "nothing to do in the clear part of the sky" if clouded else "nothing to do just now"
         return [line((first, "strong")), BLANK, *(line((row_, "text")) for row_ in wrap(words, block, 2))]
-    if any(
-        walker.standing(row, now_s) in (Standing.TO_DO, Standing.SET_ASIDE)
-        for row in range(len(night.targets))
-    ):
+    if {Standing.TO_DO, Standing.SET_ASIDE} & set(walker.standings(now_s)):
         return [line(("nothing to do in the clear part of the sky", "strong"))]
     return [
         line(("the walk is done", "strong")),
