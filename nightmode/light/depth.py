@@ -83,22 +83,31 @@ def set_palette(depth: Depth, levels: Mapping[int, int]) -> str:
     """Return the sequence that gives palette colours these levels of red (index -> level)."""
     if depth is Depth.CONSOLE:
         return "".join(f"\x1b]P{index:x}{level:02x}0000" for index, level in levels.items() if index < 16)
-    pairs = ";".join(f"{index};rgb:{level:02x}/00/00" for index, level in levels.items())
-    return f"\x1b]4;{pairs}{ST}" if pairs else ""
+    # One sequence a colour: some terminals read no more than the first few of a long one.
+    return "".join(f"\x1b]4;{index};rgb:{level:02x}/00/00{ST}" for index, level in levels.items())
 
 
 def own_colours(depth: Depth, ink: int) -> str:
-    """Return the sequence that makes the default, cursor and first sixteen colours red on black."""
+    """Return the sequence that makes the terminal's own colours red on black.
+
+    They are the default, cursor, pointer and selection colours (OSC 10 to 12, 13 and 14, 17 and 19 of xterm's
+    control sequences) and the first sixteen of the palette. What is selected looks like all the rest: it must
+    light no more than that.
+    """
     palette = {index: ink if index else 0 for index in range(16)}
     if depth is Depth.CONSOLE:
         return set_palette(depth, palette)
-    red = f"rgb:{ink:02x}/00/00"
-    return f"\x1b]10;{red}{ST}\x1b]11;rgb:00/00/00{ST}\x1b]12;{red}{ST}" + set_palette(depth, palette)
+    red, black = f"rgb:{ink:02x}/00/00", "rgb:00/00/00"
+    asked = {10: red, 11: black, 12: red, 13: red, 14: black, 17: black, 19: red}
+    own = [f"\x1b]{what};{colour}{ST}" for what, colour in asked.items()]
+    return "".join(own) + set_palette(depth, palette)
 
 
 def give_back_colours(depth: Depth) -> str:
-    """Return the sequence that gives the user's own palette, default and cursor colours back."""
-    return "\x1b]R" if depth is Depth.CONSOLE else f"\x1b]104{ST}\x1b]110{ST}\x1b]111{ST}\x1b]112{ST}"
+    """Return the sequence that gives the user's own colours back."""
+    if depth is Depth.CONSOLE:
+        return "\x1b]R"
+    return "".join(f"\x1b]{what}{ST}" for what in (104, 110, 111, 112, 113, 114, 117, 119))
 
 
 def through_screen(sequence: str, env: Mapping[str, str]) -> str:

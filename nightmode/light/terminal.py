@@ -35,7 +35,11 @@ LOG_LIMIT_BYTES = 1_000_000
 FAULT_CODE = 70
 FAULT_LINE = "nightmode stopped on a fault; what was confirmed is on disk, the log tells more."
 _ENDINGS = {name: getattr(signal, name, None) for name in ("SIGTERM", "SIGHUP", "SIGINT")}
-_KEYS_AND_WRAP = "\x1b[<u\x1b[?1000l\x1b[?1003l\x1b[?1006l\x1b[?1004l\x1b[?2004l\x1b[?2048l\x1b[?7h"
+#: Clicks and drags are sent to the program, which drops them: the terminal then neither marks text in colours
+#: of its own nor opens its menu.
+TAKE_MOUSE = "\x1b[?1002h\x1b[?1006h"
+_GIVE_MOUSE = "\x1b[?1000l\x1b[?1002l\x1b[?1003l\x1b[?1006l"
+_KEYS_AND_WRAP = f"\x1b[<u{_GIVE_MOUSE}\x1b[?1004l\x1b[?2004l\x1b[?2048l\x1b[?7h"
 _LEAVE_FULL_SCREEN = _KEYS_AND_WRAP + "\x1b[?1049l"
 #: The same for a screen that may not be full: 1047 leaves the cursor where it is, 1049 would move it.
 _LEAVE_IF_FULL_SCREEN = _KEYS_AND_WRAP + "\x1b[?1047l\x1b[K"
@@ -91,7 +95,7 @@ class Terminal:
         try:
             self._catch_endings()
             self._quieten()
-            self.write(f"{self.own()}{self.red()}\x1b[?25l\x1b[2J\x1b[H")
+            self.write(f"{self.own()}{TAKE_MOUSE}{self.red()}\x1b[?25l\x1b[2J\x1b[H")
             self._redirect()
         except BaseException:
             self.close()
@@ -139,7 +143,7 @@ class Terminal:
         if self.full_screen:
             self.write(_LEAVE_FULL_SCREEN)
             self.full_screen = False
-        self.write(f"{self.red()}\x1b[2J\x1b[H")
+        self.write(f"{_GIVE_MOUSE}{self.red()}\x1b[2J\x1b[H")
         if self.last_words:
             self.write(f"{said_in_red(self.last_words, self.depth)}\n")
         if not self.stay_red:

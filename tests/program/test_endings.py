@@ -1,6 +1,7 @@
 """Endings from outside, and sleep: session saved, terminal given back, process gone or going on."""
 
 import os
+import re
 import signal
 import stat
 import time
@@ -40,6 +41,21 @@ def test_a_signal_saves_gives_the_terminal_back_and_ends(walking, demo_journal, 
     assert "1 done on the night of 2026-12-13" in walking.shown()
     for given_back in ("\x1b[?1049l", "\x1b]110", "\x1b]111", "\x1b]104", "\x1b[?25h"):
         assert given_back in walking.raw
+
+
+def test_every_mode_and_colour_that_is_taken_is_given_back(walking):
+    walking.signal(signal.SIGTERM)
+    walking.end()
+    modes, colours = {}, {}
+    for number, switch in re.findall(r"\x1b\[\?(\d+)([hl])", walking.raw):
+        modes[int(number)] = switch
+    for back, number in re.findall(r"\x1b\](10(?=4)|1(?=1\d)|)(\d+)[;\x1b]", walking.raw):
+        colours[int(number)] = "given back" if back else "taken"
+    shown_before = {7: "h", 25: "h"}
+    assert {number for number, switch in modes.items() if switch != shown_before.get(number, "l")} == set()
+    assert {1002, 1006} <= set(modes)  # the mouse
+    assert set(colours) == {4, 10, 11, 12, 13, 14, 17, 19}
+    assert set(colours.values()) == {"given back"}
 
 
 def test_a_terminal_that_is_closed_saves_and_ends(walking, demo_journal):

@@ -2,16 +2,18 @@
 
 import os
 import termios
+import time
 from codecs import getincrementaldecoder
 from selectors import EVENT_READ, SelectSelector
 from typing import TYPE_CHECKING, Any
 
-from textual._parser import ParseError
+from textual import events
 from textual._xterm_parser import XTermParser
 from textual.drivers.linux_driver import LinuxDriver
 
 from nightmode.app.guard.driver import Guard
-from nightmode.light.terminal import Terminal
+from nightmode.app.guard.sieve import ESC, Kind, Sieve, Token
+from nightmode.light.terminal import Terminal, write_log
 
 if TYPE_CHECKING:
     from nightmode.app.guard.red_app import RedApp
@@ -83,21 +85,38 @@ class RedLinuxDriver(Guard, LinuxDriver):
 
     def run_input_thread(self) -> None:
         """Read keys until told to stop; the end of input means that the terminal has gone."""
-        parser = XTermParser(self._debug)
+        sieve = self._sieve()
         decode = getincrementaldecoder("utf-8")("replace").decode
         with SelectSelector() as selector:
             selector.register(self.fileno, EVENT_READ)
             while not self.exit_event.is_set():
-                if selector.select(0.1):
+                data = b""
+                if selector.select(0.05):
                     data = os.read(self.fileno, 4096)
                     if not data:
                         raise OSError("end of input")
-                    for event in parser.feed(decode(data)):
-                        self.process_message(event)
-                for event in parser.tick():
+                try:
+                    for token in sieve.feed(decode(data), time.monotonic()):
+                        self._take(token)
+                except Exception as error:  # noqa: BLE001  nothing that arrives may end the night
+                    write_log(error)
+                    sieve = self._sieve()
+
+    def _sieve(self) -> Sieve:
+        term = os.environ.get("TERM", "")
+        return Sieve(joins_escape="TMUX" in os.environ or term.startswith(("tmux", "screen")))
+
+    def _take(self, token: Token) -> None:
+        """Hand on what a token stands for, in Textual's words."""
+        if token.kind is Kind.ESCAPE:
+            self.process_message(events.Key("escape", ESC))
+        elif token.kind is Kind.PASTE:
+            self.process_message(events.Paste(token.text.replace("\0", "")))
+        else:
+            # A parser for each, so that nothing of one can be taken for the beginning of the next.
+            for event in XTermParser().feed(token.text):
+                if token.kind is Kind.REPORT or isinstance(event, events.Key):
                     self.process_message(event)
-        try:
-            for _ in parser.feed(""):
-                pass
-        except (EOFError, ParseError):
-            pass
+
+    def _query_in_band_window_resize(self) -> None:
+        """Do not ask for sizes among the keys: the system tells them, and no stray byte can."""

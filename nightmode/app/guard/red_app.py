@@ -23,6 +23,7 @@ from nightmode.light.depth import Depth
 from nightmode.light.terminal import (
     FAULT_CODE,
     FAULT_LINE,
+    TAKE_MOUSE,
     Terminal,
     end_code,
     write_log,
@@ -133,7 +134,7 @@ class RedApp(App[Result]):
     def take_screen_again(self) -> None:
         """Paint everything, the terminal's own colours too: something else may have written on it."""
         if isinstance(self._driver, Guard) and self.terminal is not None and not self._is_ending:
-            self._driver.write_palette(self.terminal.own() + "\x1b[?1049h\x1b[?25l\x1b[?7l")
+            self._driver.write_palette(self.terminal.own() + TAKE_MOUSE + "\x1b[?1049h\x1b[?25l\x1b[?7l")
             self._driver.write("\x1b[m\x1b[2J")
             self._paint_anew()
 
