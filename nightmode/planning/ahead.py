@@ -9,9 +9,10 @@ import numpy as np
 
 from nightmode.model.site import Site
 from nightmode.sky.crossings import intervals
-from nightmode.sky.dark import ASTRONOMICAL_DEG, sun_altitude, twilights
+from nightmode.sky.dark import ASTRONOMICAL_DEG, sun_altitude_at, twilights
 from nightmode.sky.kernel import Sky
-from nightmode.sky.moon import MoonNight, illuminated, moon_night
+from nightmode.sky.moon import MoonNight, illuminated, moon_at
+from nightmode.sky.vantage import stand
 from nightmode.sky.window import night_window
 
 DEEP_SKY, BRIGHT, MOON_AND_PLANETS = "deep sky", "bright objects", "Moon and planets"
@@ -125,8 +126,8 @@ def without(spans: Sequence[Span], holes: Sequence[Span]) -> tuple[Span, ...]:
 def _some_nights(sky: Sky, site: Site, dates: Sequence[dt.date]) -> list[NightAhead]:
     windows = [night_window(site, date) for date in dates]
     time_s = np.arange(windows[0][0], windows[-1][1] + _STEP_S, _STEP_S)
-    sun_deg = sun_altitude(sky, site, time_s)
-    moon = moon_night(sky, site, time_s)
+    vantage = stand(sky, site, time_s)
+    sun_deg, moon = sun_altitude_at(vantage), moon_at(vantage)
     up = _moon_up(moon, time_s)
     return [
         _one_night(date, window, time_s, sun_deg, moon, up)

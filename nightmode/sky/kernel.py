@@ -11,6 +11,7 @@ import numpy as np
 
 from nightmode.errors import NightmodeError
 from nightmode.sky.bodies import BODIES
+from nightmode.sky.smooth import Nodes
 
 if TYPE_CHECKING:
     from skyfield.jpllib import SpiceKernel
@@ -22,7 +23,8 @@ FIRST_YEAR, LAST_YEAR = 1900, 2050
 _FIRST_S = dt.datetime(FIRST_YEAR, 1, 1, tzinfo=dt.UTC).timestamp() - 86400
 _LAST_S = dt.datetime(LAST_YEAR + 1, 1, 1, tzinfo=dt.UTC).timestamp() + 86400
 _DAY_S = 86400.0
-_HOUR_S = 3600.0
+#: Days between two pieces of the slow part of the Earth's turning, and its nodes in each.
+_SLOW_DAYS, _SLOW_COUNT = 4.0, 8
 
 _SEGMENT = {name: f"{name} barycenter" for name in ("jupiter", "saturn", "uranus", "neptune")}
 
@@ -46,16 +48,28 @@ class Sky:
     def time(self, time_unix_s: float | np.ndarray) -> "Time":
         """Return instants, in unix seconds, on the ephemeris' time scale.
 
-        Nutation is worked out hourly and interpolated where there are more instants than hours
-        (error below 0.00001 arcsec). NightmodeError outside the years of the ephemeris.
+        Where there are many instants the slow part of the Earth's turning (precession, nutation, what
+        sidereal time has over the Earth's rotation angle) is worked out at a few: see `_turn_slowly`.
+        NightmodeError outside the years of the ephemeris.
         """
         seconds = np.asarray(time_unix_s, dtype=float)
         check_years(seconds)
         days, rest = np.divmod(seconds, _DAY_S)
         time = self.timescale.utc(1970, 1, 1 + days, 0, 0, rest)
-        if seconds.size > 1:
-            _hourly_nutation(time, seconds)
+        _turn_slowly(time)
         return time
+
+    def time_of_tt(self, whole_jd: float, days: np.ndarray) -> "Time":
+        """Return the instants so many days of TT, (T,), after a whole Julian day."""
+        time = self.timescale.tt_jd(whole_jd, days)
+        _turn_slowly(time)
+        return time
+
+
+def tt_days(time: "Time") -> tuple[float, np.ndarray]:
+    """Return a whole Julian day, and how many days of TT after it the instants (T,) of a time are."""
+    whole = np.atleast_1d(time.whole)
+    return float(whole[0]), whole - whole[0] + time.tt_fraction
 
 
 def check_years(time_unix_s: float | np.ndarray) -> None:
@@ -74,19 +88,26 @@ def years_error() -> NightmodeError:
     )
 
 
-def _hourly_nutation(time: "Time", seconds: np.ndarray) -> None:
-    """Give `time` its nutation angles from hourly nodes: the full series at every minute costs 0.1 s."""
-    from skyfield.nutationlib import iau2000a
+def _turn_slowly(time: "Time") -> None:
+    """Give many instants the slow part of the Earth's turning from two nodes a day.
 
-    first, last = seconds.min(), seconds.max()
-    count = int((last - first) / _HOUR_S) + 2
-    if count >= seconds.size:
+    IAU 2000A at every minute of a night costs 0.1 s. The fastest terms of nutation that count run in
+    five days and more; through the nodes the angles come within 0.000001 arcsec.
+    """
+    from skyfield.earthlib import earth_rotation_angle
+
+    if not time.shape:
         return
-    nodes = np.linspace(first, last, count)
-    node_tt = np.interp(nodes, [first, last], [time.tt.min(), time.tt.max()])
-    psi, epsilon = iau2000a(node_tt)
-    # Skyfield keeps this setter for callers who bring their own nutation, in 0.1 microarcseconds.
-    time._nutation_angles = (np.interp(seconds, nodes, psi), np.interp(seconds, nodes, epsilon))
+    whole_jd, days = tt_days(time)
+    nodes = Nodes(days, _SLOW_DAYS, _SLOW_COUNT)
+    if not nodes.spares:
+        return
+    few = time.ts.tt_jd(whole_jd, nodes.few)
+    ahead = few.gast / 24.0 - earth_rotation_angle(few.whole, few.ut1_fraction)
+    ahead = (ahead + 0.5) % 1.0 - 0.5
+    # Skyfield works these two out when they are first asked for, and keeps them under these names.
+    time.M = nodes.spread(few.M)
+    time.gast = (earth_rotation_angle(time.whole, time.ut1_fraction) + nodes.spread(ahead)) % 1.0 * 24.0
 
 
 def kernel_path() -> Path:
