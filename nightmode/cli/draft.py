@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from nightmode.cli.arguments import add_observer
 from nightmode.errors import NightmodeError
 from nightmode.planning.usual import KIND_WORDS, MOST, USUAL_COUNT
+from nightmode.visibility.words import Word
 
 if TYPE_CHECKING:
     from nightmode.model.observer import Observer
@@ -62,7 +63,10 @@ def add(commands: argparse._SubParsersAction) -> None:
             flag, metavar="NAME" if flag == "--why" else "FILE", action="append", default=[], help=help_text
         )
     parser.add_argument(
-        "--difficulty", choices=("easy", "fair", "hard"), default="fair", help="hardest welcome; else fair"
+        "--difficulty",
+        choices=[word.value for word in Word if word.shows],
+        default=Word.FAIR.value,
+        help="hardest welcome; else fair",
     )
     parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write the plan; else print it")
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")

@@ -10,14 +10,15 @@ from nightmode.model.kind import Kind
 from nightmode.model.target import Subject
 from nightmode.night.contrast import circumstances, lights_of, seen_through
 from nightmode.night.reasons import Needs, reason
-from nightmode.night.said import Verdict
 from nightmode.night.table import Array, Night
 from nightmode.visibility import limits
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.photometry import nanolambert
 from nightmode.visibility.profile import Light
+from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.sky import site_glow_nl
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, margin, word
+from nightmode.visibility.words import Cause
 
 
 def is_glow(subject: Subject) -> bool:
@@ -57,15 +58,15 @@ def glow_verdicts(
     for place, row in enumerate(rows.tolist()):
         dex = float(found.best_dex[place])
         needs = Needs(
-            word=str(words[place]),
-            cause=str(causes[place]),
+            word=words[place],
+            cause=causes[place],
             **{name: float(values[place]) for name, values in would_do.items()},
             seen_fraction=float(found.seen_fraction[place]),
             stars_seen=float(found.stars_seen[place]),
             field_deg=combinations[place].true_field_deg,
         )
-        line = reason(night, row, int(columns[place]), needs)
-        verdicts.append(Verdict(needs.word, None if np.isnan(dex) else dex, needs.cause, line))
+        why = reason(night, row, int(columns[place]), needs)
+        verdicts.append(Verdict(needs.word, None if np.isnan(dex) else dex, needs.cause, why))
     return verdicts
 
 
@@ -96,9 +97,9 @@ def _what_would_do(scene: Scene, causes: Array, dex: Array) -> dict[str, Array]:
     count = len(dex)
     goal = np.where(dex >= FAIR_DEX, EASY_DEX, np.where(dex >= HARD_DEX, FAIR_DEX, HARD_DEX))
     sky, moonless, aperture = (np.full(count, np.nan) for _ in range(3))
-    if (asked := np.flatnonzero(causes == "sky")).size:
+    if (asked := np.flatnonzero(causes == Cause.SKY)).size:
         sky[asked], moonless[asked] = _zeniths_needed(scene.some(asked), goal[asked])
-    no_sky_helps = np.isnan(sky) & np.isnan(moonless) & np.isin(causes, ["sky", limits.APERTURE])
+    no_sky_helps = np.isnan(sky) & np.isnan(moonless) & ((causes == Cause.SKY) | (causes == Cause.APERTURE))
     if (asked := np.flatnonzero(no_sky_helps)).size:
         some = scene.some(asked)
         aperture[asked] = limits.aperture_needed_mm(

@@ -4,12 +4,11 @@ import numpy as np
 
 from nightmode.model.target import Body, Subject
 from nightmode.night.opening import dark_level_deg
-from nightmode.night.said import OUT, Verdict, clock
 from nightmode.night.table import Night
 from nightmode.sky.dark import SUNSET_DEG
+from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, Verdict
+from nightmode.visibility.words import Cause, Word
 from nightmode.walk.usable import horizon_altitude_deg
-
-NEVER_UP, LOW, TWILIGHT = "never up in the dark", "low altitude", "twilight"
 
 
 def hidden(night: Night, row: int, now_s: float) -> Verdict | None:
@@ -21,20 +20,15 @@ def hidden(night: Night, row: int, now_s: float) -> Verdict | None:
     if not target.usable:
         return never_up(night, row)
     stretch = target.chance.stretch(now_s)
-    when = (
-        f"gone since {clock(night, target.usable[-1].end)}"
-        if stretch is None
-        else f"behind the horizon; up at {clock(night, stretch.start)}"
-    )
-    return Verdict(OUT, None, LOW, when)
+    when = NotUpYet(stretch.start) if stretch else Gone(target.usable[-1].end)
+    return Verdict(Word.OUT, None, Cause.LOW, when)
 
 
 def _in_daylight(night: Night, row: int, now_s: float) -> Verdict | None:
     if night.sun_altitude_at(now_s) < SUNSET_DEG or _is_on_the_moon(night.targets[row].subject):
         return None
     stretch = night.targets[row].chance.stretch(now_s)
-    until = f"; from {clock(night, stretch.start)}" if stretch else ""
-    return Verdict(OUT, None, TWILIGHT, f"the Sun is up{until}")
+    return Verdict(Word.OUT, None, Cause.TWILIGHT, Daylight(stretch.start if stretch else None))
 
 
 def _is_on_the_moon(subject: Subject) -> bool:
@@ -47,14 +41,8 @@ def never_up(night: Night, row: int) -> Verdict:
     level_deg = dark_level_deg(subject.kind, float(night.sun_altitude_deg.min()))
     dark = night.sun_altitude_deg < (-99.0 if level_deg is None else level_deg)
     if not dark.any():
-        return Verdict(OUT, None, TWILIGHT, "the sky never gets dark enough tonight")
+        return Verdict(Word.OUT, None, Cause.TWILIGHT, NeverDark())
     highest = float(night.altitude_deg[row][dark].max())
     minimum = subject.min_altitude_deg
     floor = night.person.min_altitude_deg if minimum is None else minimum
-    if highest <= 0.0:
-        reason = "below the horizon while it is dark"
-    elif highest <= floor:
-        reason = f"at most {int(highest)}° high in the dark; floor {floor:.0f}°"
-    else:
-        reason = "behind the horizon line while it is dark"
-    return Verdict(OUT, None, NEVER_UP, reason)
+    return Verdict(Word.OUT, None, Cause.NEVER_UP, NeverUp(highest, floor))

@@ -9,14 +9,29 @@ from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Fixed, LunarFeature, Subject
 from nightmode.night.contrast import circumstances, seen_through
-from nightmode.night.rest_of_night import higher_later
-from nightmode.night.said import EASY, FAIR, OUT, UNKNOWN, WORDS, Verdict, larger_mm, wanted
+from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night
 from nightmode.sky.moonlit import sun_over_feature_deg
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
-from nightmode.visibility.limits import APERTURE, NO_BRIGHTNESS
+from nightmode.visibility.reasons import (
+    ApertureNeeded,
+    Blurred,
+    Glare,
+    High,
+    LongShadows,
+    Missing,
+    MorePower,
+    NoLight,
+    NoShadows,
+    NoSun,
+    Reason,
+    Split,
+    Verdict,
+    WithinReach,
+)
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, word
+from nightmode.visibility.words import Cause, Word
 
 #: The least apparent separation at which the eye sees two stars; comfortable is twice that (common practice,
 #: no published source).
@@ -25,10 +40,8 @@ LEAST_APPARENT_ARCSEC = 120.0
 SOFT_DEX = 0.3
 #: From so many magnitudes between the two stars, the brighter one's glare is named.
 GLARE_MAG = 1.5
-NO_SEPARATION, POWER, LOW, SEEING = "no published separation", "power", "low altitude", "seeing"
 #: Where the Moon's ground has no Sun, and where the Sun is so high that nothing throws a shadow. A feature
 #: shows best with the Sun less than 20 degrees over it (common practice, no published source).
-MOON_DARK, MOON_FLAT = "Moon's shadow", "no shadows"
 LOW_SUN_DEG, HIGH_SUN_DEG = 20.0, 45.0
 
 
@@ -40,25 +53,29 @@ def point_verdict(
     if isinstance(subject, Body):
         return _body(night, row, column)
     if subject.kind is Kind.DARK_NEBULA:
-        return Verdict(UNKNOWN, None, NO_BRIGHTNESS, "a dark nebula has no brightness of its own")
+        return Verdict(Word.UNKNOWN, None, Cause.NO_BRIGHTNESS, NoLight())
     if combination is None:
-        return Verdict(UNKNOWN, None, "no eyepiece", "no eyepiece to judge it with")
+        return _missing(Cause.NO_EYEPIECE)
     assert isinstance(subject, Fixed)
     star = _star(night, row, column, subject, combination, zenith_mag)
     if not isinstance(subject, Double):
         return star
     pair = _pair(night, row, column, subject, combination)
-    return max(pair, star, key=lambda one: WORDS.index(one.word) if one.word != UNKNOWN else -1)
+    return max(pair, star, key=lambda one: -1 if one.word is Word.UNKNOWN else one.word.rank)
+
+
+def _missing(what: Cause) -> Verdict:
+    return Verdict(Word.UNKNOWN, None, what, Missing(what))
 
 
 def _body(night: Night, row: int, column: int) -> Verdict:
     altitude_deg = float(night.altitude_deg[row, column])
-    told = str(points.altitude_word(altitude_deg))
+    told = Word(points.altitude_word(altitude_deg).item())
     if (lit := _lit(night, row, column, told)) is not None:
         return lit
-    if told == EASY:
-        return Verdict(told, None, "", f"not touched by sky glow; {altitude_deg:.0f}° high")
-    return Verdict(told, None, LOW, _low(night, row, column))
+    if told is Word.EASY:
+        return Verdict(told, None, Cause.NONE, High(altitude_deg))
+    return Verdict(told, None, Cause.LOW, low(night, row, column))
 
 
 def feature_sun_deg(subject: Subject, time_unix_s: ArrayLike) -> np.ndarray | None:
@@ -68,25 +85,21 @@ def feature_sun_deg(subject: Subject, time_unix_s: ArrayLike) -> np.ndarray | No
     return sun_over_feature_deg(subject.longitude_deg, subject.latitude_deg, time_unix_s)
 
 
-def _lit(night: Night, row: int, column: int, told: str) -> Verdict | None:
+def _lit(night: Night, row: int, column: int, told: Word) -> Verdict | None:
     """Return the verdict on a feature of the Moon by the light on it; None where that says nothing."""
-    sun_deg = feature_sun_deg(night.targets[row].subject, night.time_s[column])
-    if sun_deg is None:
+    found = feature_sun_deg(night.targets[row].subject, night.time_s[column])
+    if found is None:
         return None
+    sun_deg = float(found)
     if sun_deg <= 0.0:
-        return Verdict(OUT, None, MOON_DARK, "in the Moon's shadow: no Sun on it yet or any more")
-    if told != EASY:
+        return Verdict(Word.OUT, None, Cause.NO_SUN_ON_IT, NoSun())
+    if told is not Word.EASY:
         return None
     if sun_deg < LOW_SUN_DEG:
-        return Verdict(EASY, None, "", f"Sun {sun_deg:.0f}° over it: long shadows")
+        return Verdict(Word.EASY, None, Cause.NONE, LongShadows(sun_deg))
     if sun_deg > HIGH_SUN_DEG:
-        return Verdict(FAIR, None, MOON_FLAT, f"Sun {sun_deg:.0f}° over it: no shadows")
+        return Verdict(Word.FAIR, None, Cause.NO_SHADOWS, NoShadows(sun_deg))
     return None
-
-
-def _low(night: Night, row: int, column: int) -> str:
-    later = higher_later(night, row, column)
-    return f"only {night.altitude_deg[row, column]:.0f}° high{'; ' + later if later else ', no higher later'}"
 
 
 def _star(
@@ -96,23 +109,22 @@ def _star(
     companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
     magnitude = visual_magnitude(subject) if companion_mag is None else companion_mag
     if magnitude is None:
-        return Verdict(UNKNOWN, None, NO_BRIGHTNESS, NO_BRIGHTNESS)
+        return _missing(Cause.NO_BRIGHTNESS)
     where = circumstances(night, np.array(row), np.array(column), zenith_mag)
     through = seen_through(night, combination)
     del through["true_field_deg"]
     limit = star_limit_mag(where.sky_mag(), **through)
     dex = float(points.star_margin_dex(magnitude, where.loss_mag(), limit))
-    told, aperture_mm = str(word(dex)), night.kit.telescope.aperture_mm
-    if told == EASY:
-        return Verdict(told, dex, "", f"well within reach of {aperture_mm:.0f} mm")
+    told, aperture_mm = Word(word(dex).item()), night.kit.telescope.aperture_mm
+    if told is Word.EASY:
+        return Verdict(told, dex, Cause.NONE, WithinReach(aperture_mm))
     # At the same exit pupil a star gains as the square of the aperture.
-    enough = larger_mm(aperture_mm * 10.0 ** ((_next_dex(told) - dex) / 2.0))
-    about = "" if companion_mag is None else f"companion of {magnitude:.1f}: "
-    return Verdict(told, dex, APERTURE, about + wanted(told, enough))
+    enough_mm = aperture_mm * 10.0 ** ((_next_dex(told) - dex) / 2.0)
+    return Verdict(told, dex, Cause.APERTURE, ApertureNeeded(enough_mm, companion_mag))
 
 
-def _next_dex(told: str) -> float:
-    return {"fair": EASY_DEX, "hard": FAIR_DEX}.get(told, HARD_DEX)
+def _next_dex(told: Word) -> float:
+    return {Word.FAIR: EASY_DEX, Word.HARD: FAIR_DEX}.get(told, HARD_DEX)
 
 
 def _pair(night: Night, row: int, column: int, subject: Double, combination: Combination) -> Verdict:
@@ -120,21 +132,21 @@ def _pair(night: Night, row: int, column: int, subject: Double, combination: Com
     altitude_deg = float(night.altitude_deg[row, column])
     separation = subject.separation_arcsec
     if separation is None:
-        return Verdict(UNKNOWN, None, NO_SEPARATION, NO_SEPARATION)
+        return _missing(Cause.NO_SEPARATION)
     aperture_mm = night.kit.telescope.aperture_mm
     by_power = LEAST_APPARENT_ARCSEC / combination.power
     by_stars = float(pair_margin_of(night, subject, altitude_deg))
     dex = min(by_stars, float(np.log10(separation / by_power)))
-    told = str(points.split_word(dex))
-    if told == EASY:
+    told = Word(points.split_word(dex).item())
+    if told is Word.EASY:
         limit = float(optics.dawes_limit_arcsec(aperture_mm))
-        return Verdict(told, dex, "", f"{separation:.1f}″, this aperture splits {limit:.1f}″")
+        return Verdict(told, dex, Cause.NONE, Split(separation, limit))
     if dex < by_stars:
         needed = float(optics.power_to_show(separation))
-        return Verdict(told, dex, POWER, f"{separation:.1f}″ at {combination.power:.0f}x; use {needed:.0f}x")
+        return Verdict(told, dex, Cause.POWER, MorePower(separation, combination.power, needed))
     resolved = float(optics.unequal_limit_arcsec(aperture_mm, subject.difference_mag))
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
-    cause = str(points.split_cause(resolved, **air))
+    cause = Cause(points.split_cause(resolved, **air).item())
     return Verdict(told, dex, cause, _why(night, row, column, subject, separation, cause))
 
 
@@ -170,14 +182,13 @@ def pair_margin_dex(
     return np.maximum(dex, np.minimum(np.minimum(equal, dex + SOFT_DEX), 0.0))
 
 
-def _why(night: Night, row: int, column: int, subject: Double, separation: float, cause: str) -> str:
-    aperture_mm, difference = night.kit.telescope.aperture_mm, subject.difference_mag
-    if cause == SEEING:
-        blur = night.person.seeing_arcsec
-        return f"{separation:.1f}″ in seeing of {blur:.1f}″: wait for still air"
-    if cause == LOW:
-        return _low(night, row, column)
-    if difference >= GLARE_MAG:
-        return f"{separation:.1f}″ off a star {difference:.1f} mag brighter: glare"
-    limit = float(optics.dawes_limit_arcsec(aperture_mm))
-    return f"{separation:.1f}″, this aperture splits {limit:.1f}″"
+def _why(
+    night: Night, row: int, column: int, subject: Double, separation_arcsec: float, cause: Cause
+) -> Reason:
+    if cause is Cause.SEEING:
+        return Blurred(separation_arcsec, night.person.seeing_arcsec)
+    if cause is Cause.LOW:
+        return low(night, row, column)
+    if subject.difference_mag >= GLARE_MAG:
+        return Glare(separation_arcsec, subject.difference_mag)
+    return Split(separation_arcsec, float(optics.dawes_limit_arcsec(night.kit.telescope.aperture_mm)))

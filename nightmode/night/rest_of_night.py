@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from nightmode.night.said import clock
 from nightmode.night.table import Array, Night
+from nightmode.visibility.reasons import Height, Low
 
 #: A gain in height worth waiting for, in degrees (our own).
 WORTH_DEG = 5.0
@@ -20,16 +20,17 @@ def usable_after(night: Night, row: int, column: int) -> Array:
     return np.flatnonzero(usable) + column + 1
 
 
-def higher_later(night: Night, row: int, column: int) -> str:
-    """Return "31° at 02:10" if a target gets higher while it is usable, else an empty string."""
+def low(night: Night, row: int, column: int) -> Low:
+    """Return how low a target stands, and its greatest height while it is usable later, if that is a gain."""
+    now_deg = float(night.altitude_deg[row, column])
     later = usable_after(night, row, column)
     if not later.size:
-        return ""
+        return Low(now_deg, None)
     best = int(later[np.argmax(night.altitude_deg[row, later])])
-    gain = night.altitude_deg[row, best] - night.altitude_deg[row, column]
-    if gain < WORTH_DEG:
-        return ""
-    return f"{night.altitude_deg[row, best]:.0f}° at {clock(night, float(night.time_s[best]))}"
+    best_deg = float(night.altitude_deg[row, best])
+    if best_deg < now_deg + WORTH_DEG:
+        return Low(now_deg, None)
+    return Low(now_deg, Height(best_deg, float(night.time_s[best])))
 
 
 def moon_down_later(night: Night, row: int, column: int) -> int | None:

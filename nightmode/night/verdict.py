@@ -8,11 +8,12 @@ from nightmode.eyepiece import Combination
 from nightmode.night import glow
 from nightmode.night import hidden as never
 from nightmode.night.contrast import best_columns
-from nightmode.night.point import POWER, point_verdict
-from nightmode.night.said import EASY, Verdict
+from nightmode.night.point import point_verdict
 from nightmode.night.table import Array, Night
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
+from nightmode.visibility.reasons import BetterAt, Verdict
 from nightmode.visibility.sky import moon_glow_nl, twilight_glow_nl
+from nightmode.visibility.words import Cause, Word
 
 __all__ = ["Verdict", "moonless_zenith_mag", "verdict_at", "verdicts"]
 
@@ -48,11 +49,11 @@ def verdict_at(
 
 def _blamed_on_power(other: Verdict, usual: Verdict, look: Combination) -> Verdict:
     """Return a verdict through another eyepiece, with the power named where the suggestion shows more."""
-    if other.margin_dex is None or usual.margin_dex is None or other.word == EASY:
+    if other.margin_dex is None or usual.margin_dex is None or other.word is Word.EASY:
         return other
     if usual.margin_dex < other.margin_dex + BETTER_POWER_DEX:
         return other
-    return replace(other, cause=POWER, reason=f"better at {look.power:.0f}x")
+    return replace(other, cause=Cause.POWER, reason=BetterAt(look.power))
 
 
 def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ...]:

@@ -11,6 +11,8 @@ from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
 from nightmode.planning.request import Wishes, not_up
 from nightmode.sky.vantage import separation_deg
+from nightmode.visibility.words import Word
+from nightmode.wording.reasons import reason_text
 
 #: Taken off a candidate's worth for the share of its group in the plan, and for a jump across the whole sky.
 _ALIKE, _JUMP = 3.0, 0.5
@@ -24,7 +26,7 @@ class Pick:
 
     row: int
     at_s: float
-    word: str
+    word: Word
 
 
 @dataclass
@@ -65,7 +67,7 @@ class Choice:
         if not any(one.start < wishes.end_s and one.end > wishes.start_s for one in target.usable):
             self._refuse(row, not_up(float(self.night.altitude_deg[row, during].max())))
         elif not wishes.welcomes((verdict := self._verdicts[row]).word):
-            self._refuse(row, f"is {verdict.word}" + (f": {verdict.reason}" if verdict.reason else ""))
+            self._refuse(row, f"is {verdict.word}: {reason_text(verdict, self.night.site.zone)}")
         return target.chance.key in self.refused
 
     def _value(self, row: int) -> float:

@@ -13,6 +13,7 @@ from nightmode.sky.dark import sun_altitude, twilights
 from nightmode.sky.kernel import Sky
 from nightmode.sky.typed_time import read_time
 from nightmode.sky.window import minute_columns, night_window
+from nightmode.visibility.words import Word
 
 
 def read_wishes(
@@ -41,7 +42,7 @@ def read_wishes(
         end_s=end_s,
         pace_s=pace_s,
         kinds=_kinds(kinds),
-        hardest=hardest,
+        hardest=Word(hardest),
         showpieces=frozenset(showpieces()),
         seen=frozenset(key for path in seen for key in seen_keys(path)),
     )

@@ -7,16 +7,16 @@ import numpy as np
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import Kind
 from nightmode.planning.survey import Survey
+from nightmode.visibility.words import Word
 from nightmode.walk.state import target_key
 
-WORDS = ("easy", "fair", "hard")
 OTHER_KIND = "is not of the kinds asked for"
 SEEN = "has been seen already"
 
 
 @dataclass(frozen=True)
 class Wishes:
-    """What the observer asked for. kinds None is any; hardest is the last of WORDS still welcome.
+    """What the observer asked for. kinds None is any; hardest is the last word still welcome.
 
     showpieces and seen hold names as `target_key` writes them. pace_s is the time for each target.
     """
@@ -26,13 +26,13 @@ class Wishes:
     end_s: float
     pace_s: float
     kinds: frozenset[Kind] | None
-    hardest: str
+    hardest: Word
     showpieces: frozenset[str]
     seen: frozenset[str]
 
-    def welcomes(self, word: str) -> bool:
+    def welcomes(self, word: Word) -> bool:
         """Return whether a verdict is not harder than asked for."""
-        return word in WORDS[: WORDS.index(self.hardest) + 1]
+        return word.rank <= self.hardest.rank
 
     def refuses(self, name: str, kind: Kind) -> str:
         """Return why a target is out of the question by its name or kind alone, or nothing."""
@@ -48,8 +48,8 @@ def not_up(culminates_deg: float) -> str:
 
 def welcome_rows(columns: Columns, judged: Survey, wishes: Wishes) -> list[int]:
     """Return the rows that nothing speaks against."""
-    words = [word for word in WORDS if wishes.welcomes(word)]
-    rows = np.flatnonzero(np.isin(judged.word, words) & ~np.isnan(judged.highest_deg)).tolist()
+    welcome = np.array([wishes.welcomes(word) for word in judged.word], dtype=bool)
+    rows = np.flatnonzero(welcome & ~np.isnan(judged.highest_deg)).tolist()
     return [row for row in rows if not wishes.refuses(columns.name[row], columns.kind[row])]
 
 
@@ -61,10 +61,10 @@ def reason(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> str:
         return not_up(judged.culminates_deg[row])
     if np.isnan(judged.margin_dex[row]):
         return "has no published brightness, size or separation to judge it by"
-    word = str(judged.word[row])
+    word = judged.word[row]
     if wishes.welcomes(word):
         return ""
     margin = f"{judged.margin_dex[row]:+.2f} dex"
-    if word == "out of reach":
-        return f"is out of reach of this telescope under this sky ({margin})"
+    if word is Word.OUT:
+        return f"is {word} of this telescope under this sky ({margin})"
     return f"is {word} ({margin}), harder than asked for"

@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from nightmode.eyepiece import Combination, Look
-from nightmode.night.said import OUT, Verdict
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
+from nightmode.visibility.reasons import Verdict
+from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
 from nightmode.wording.figures import utc_iso
+from nightmode.wording.reasons import reason_text
 
 
 def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
@@ -46,7 +48,7 @@ def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
 
 def misfits(verdicts: Sequence[Verdict]) -> list[int]:
     """Return the rows of what does not fit."""
-    return [row for row, verdict in enumerate(verdicts) if verdict.word == OUT]
+    return [row for row, verdict in enumerate(verdicts) if verdict.word is Word.OUT]
 
 
 def check_json(night: Night, at_s: float | None = None, next_fits: NextFits = NONE_KNOWN) -> dict[str, Any]:
@@ -90,7 +92,7 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
         "ends_by": target.usable[0].ends_by if target.usable else None,
         "find": _combination(target.find),
         "look": _look(target.look),
-        "verdict": _verdict(judged.verdicts[row]),
+        "verdict": _verdict(judged, row),
     }
     if row in judged.next_fits:
         date = judged.next_fits[row]
@@ -101,9 +103,10 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
     return found
 
 
-def _verdict(one: Verdict) -> dict[str, Any]:
+def _verdict(judged: Judged, row: int) -> dict[str, Any]:
+    one = judged.verdicts[row]
     margin = None if one.margin_dex is None else round(one.margin_dex, 2)
-    return {"word": one.word, "margin_dex": margin, "reason": one.reason}
+    return {"word": one.word, "margin_dex": margin, "reason": reason_text(one, judged.night.site.zone)}
 
 
 def _combination(one: Combination | None) -> dict[str, Any] | None:

@@ -1,19 +1,20 @@
 """What fits on a night, for people: a few lines about it, then tables of at most 80 columns."""
 
 from nightmode.catalog.magnitudes import is_from_blue
-from nightmode.night.said import EASY, OUT
 from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import NONE_KNOWN, Judged, NextFits, in_walk_order, judged_rows
+from nightmode.visibility.words import Word
 from nightmode.wording.figures import clock, compass_point, cut, power
+from nightmode.wording.reasons import reason_text
 
 
 def check_table(night: Night, title: str, at_s: float | None = None, next_fits: NextFits = NONE_KNOWN) -> str:
     """Return what fits and how, what limits it, and what does not fit, why, and when it would."""
     judged = Judged(night, judged_rows(night, at_s), next_fits, at_s)
     order = in_walk_order(night, judged.at_s)
-    fits = [row for row in order if judged.verdicts[row].word != OUT]
-    out = [row for row in order if judged.verdicts[row].word == OUT]
-    limited = [row for row in fits if judged.verdicts[row].word != EASY]
+    fits = [row for row in order if judged.verdicts[row].word is not Word.OUT]
+    out = [row for row in order if judged.verdicts[row].word is Word.OUT]
+    limited = [row for row in fits if judged.verdicts[row].word is not Word.EASY]
     lines = _heading(night, title)
     if fits:
         where = "at that time" if judged.at_s is not None else "ends"
@@ -22,7 +23,7 @@ def check_table(night: Night, title: str, at_s: float | None = None, next_fits: 
         lines += [_fit(judged, row) for row in fits]
     if limited:
         lines += ["", "What limits them, and what would change it:"]
-        lines += [f"{_name(night, row)} {judged.verdicts[row].reason}" for row in limited]
+        lines += [f"{_name(night, row)} {_reason(judged, row)}" for row in limited]
     if out:
         lines += ["", f"{f'Does not fit: {len(out)}':<18} {'why':<46} next 30 nights"]
         lines += [_misfit(judged, row) for row in out]
@@ -75,7 +76,11 @@ def _fit(judged: Judged, row: int) -> str:
 def _misfit(judged: Judged, row: int) -> str:
     date = judged.next_fits.get(row)
     when = f"from {date.day} {date:%b}" if date else "none"
-    return f"{_name(judged.night, row)} {cut(judged.verdicts[row].reason, 46):<46} {when}"
+    return f"{_name(judged.night, row)} {cut(_reason(judged, row), 46):<46} {when}"
+
+
+def _reason(judged: Judged, row: int) -> str:
+    return reason_text(judged.verdicts[row], judged.night.site.zone)
 
 
 def _look_words(target: NightTarget) -> str:

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.model.kind import Kind
-from nightmode.night.said import EASY, UNKNOWN
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
 from nightmode.report.check import in_walk_order
 from nightmode.sky.dark import SUNSET_DEG
+from nightmode.visibility.words import Word
 from nightmode.wording.figures import clock, compass_point, field, power
+from nightmode.wording.reasons import reason_text
 
 #: More hour columns than these do not fit a page: then every second hour is shown.
 MOST_HOURS = 15
@@ -108,8 +109,8 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
         heights=tuple(_height(night, row, target, instant) for instant in instants),
         highest=_highest(night, row, target),
         look=_look(target),
-        verdict="" if verdict.word == UNKNOWN else verdict.word,
-        reason=verdict.reason if verdict.word not in (EASY, UNKNOWN) else "",
+        verdict="" if verdict.word is Word.UNKNOWN else verdict.word,
+        reason=reason_text(verdict, zone) if verdict.word not in (Word.EASY, Word.UNKNOWN) else "",
         look_for=subject.look_for,
         note=subject.note,
     )

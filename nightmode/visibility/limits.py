@@ -9,16 +9,21 @@ from numpy.typing import ArrayLike
 
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.profile import Light
+from nightmode.visibility.ranking import choose
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, margin
+from nightmode.visibility.words import Cause
 
 DARK_SITE_MAG = 21.7
 BRIGHTEST_MAG, DARKEST_MAG = 14.0, 22.0
 SMALLEST_MM, LARGEST_MM = 20.0, 1000.0
-CAUSES = ("sky", "Moon", "twilight", "low altitude", "size against field")
-APERTURE = "aperture"
-NO_BRIGHTNESS, NO_SIZE = "no published brightness", "no published size"
 _HALVINGS = 14
+# What can be taken away, in the order of `limiting_cause`; then what it says otherwise.
+_CAUSES = (
+    Cause.SKY, Cause.MOON, Cause.TWILIGHT, Cause.LOW, Cause.FIELD,
+    Cause.APERTURE, Cause.NO_BRIGHTNESS, Cause.NO_SIZE, Cause.NONE,
+)  # fmt: skip
+_NUMBER = {cause: number for number, cause in enumerate(_CAUSES)}
 # What removing a circumstance must gain before it is blamed rather than the aperture.
 BLAME_DEX = 0.15
 
@@ -61,22 +66,22 @@ def limiting_cause(light: Light, where: Circumstances, **glass: ArrayLike) -> np
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.15 dex.
-    Empty where it is easy already; the missing figure where the margin is unknown.
+    NONE where it is easy already; the missing figure where the margin is unknown.
     """
     now = _dex(light, where, glass)
     changed = {
-        "sky": _dex(light, replace(where, zenith_mag=np.maximum(where.zenith_mag, DARK_SITE_MAG)), glass),
-        "Moon": _dex(light, replace(where, moon_altitude_deg=-90.0), glass),
-        "twilight": _dex(light, replace(where, sun_altitude_deg=-90.0), glass),
-        "low altitude": _dex(light, replace(where, altitude_deg=90.0), glass),
-        "size against field": _dex(light, where, {**glass, "true_field_deg": 180.0}),
+        Cause.SKY: _dex(light, replace(where, zenith_mag=np.maximum(where.zenith_mag, DARK_SITE_MAG)), glass),
+        Cause.MOON: _dex(light, replace(where, moon_altitude_deg=-90.0), glass),
+        Cause.TWILIGHT: _dex(light, replace(where, sun_altitude_deg=-90.0), glass),
+        Cause.LOW: _dex(light, replace(where, altitude_deg=90.0), glass),
+        Cause.FIELD: _dex(light, where, {**glass, "true_field_deg": 180.0}),
     }
-    gains = np.stack(np.broadcast_arrays(*(changed[cause] - now for cause in CAUSES)))
-    found = np.asarray(CAUSES)[np.nan_to_num(gains).argmax(axis=0)]
-    found = np.where(np.nan_to_num(gains).max(axis=0) >= BLAME_DEX, found, APERTURE)
+    gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
+    number = np.where(gains.max(axis=0) >= BLAME_DEX, gains.argmax(axis=0), _NUMBER[Cause.APERTURE])
     sizeless = ~np.isnan(light.magnitude) & np.isnan(light.semi_major_arcmin)
-    missing = np.where(sizeless, NO_SIZE, NO_BRIGHTNESS)
-    return np.where(np.isnan(now), missing, np.where(now >= EASY_DEX, "", found))
+    missing = np.where(sizeless, _NUMBER[Cause.NO_SIZE], _NUMBER[Cause.NO_BRIGHTNESS])
+    number = np.where(now >= EASY_DEX, _NUMBER[Cause.NONE], number)
+    return choose(_CAUSES, np.where(np.isnan(now), missing, number))
 
 
 def sky_needed_mag(

@@ -7,10 +7,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.visibility.extinction import airmass
+from nightmode.visibility.ranking import choose, ranked
+from nightmode.visibility.words import Cause
 
 EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.3, 0.12, 0.0
 EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 10.0
-_WORDS = np.asarray(("easy", "fair", "hard", "out of reach", "unknown"))
 
 
 def seeing_at_arcsec(zenith_seeing_arcsec: ArrayLike, altitude_deg: ArrayLike) -> np.ndarray:
@@ -39,7 +40,7 @@ def split_margin_dex(
 
 def split_word(margin_dex: ArrayLike) -> np.ndarray:
     """Return easy (twice the limit or wider), fair (1.3 x), hard (at the limit), out of reach, or unknown."""
-    return _ranked(np.asarray(margin_dex, float), EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX)
+    return ranked(margin_dex, EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX)
 
 
 def split_cause(
@@ -48,8 +49,8 @@ def split_cause(
     """Return what limits a split: aperture, low altitude (the zenith would do better) or seeing."""
     blur = seeing_at_arcsec(seeing_arcsec, altitude_deg)
     low = np.asarray(altitude_deg, float) < EASY_ALTITUDE_DEG
-    by_air = np.where(low, "low altitude", "seeing")
-    return np.where(np.asarray(limit_arcsec, float) >= blur, "aperture", by_air)
+    by_aperture = np.asarray(limit_arcsec, float) >= blur
+    return choose((Cause.APERTURE, Cause.LOW, Cause.SEEING), np.where(by_aperture, 0, np.where(low, 1, 2)))
 
 
 def altitude_word(altitude_deg: ArrayLike) -> np.ndarray:
@@ -58,7 +59,7 @@ def altitude_word(altitude_deg: ArrayLike) -> np.ndarray:
     Common practice, no published source: the blur is 1.5 times the zenith's at 30 degrees, 1.9 at 20,
     2.8 at 10.
     """
-    return _ranked(np.asarray(altitude_deg, float), EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG)
+    return ranked(altitude_deg, EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG)
 
 
 def star_margin_dex(magnitude: ArrayLike | None, loss_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:
@@ -67,8 +68,3 @@ def star_margin_dex(magnitude: ArrayLike | None, loss_mag: ArrayLike, limit_mag:
     Also for planets that are little more than a star, and for a double's fainter star.
     """
     return 0.4 * (np.asarray(limit_mag, float) - np.asarray(magnitude, dtype=float) - loss_mag)
-
-
-def _ranked(values: np.ndarray, easy: float, fair: float, hard: float) -> np.ndarray:
-    rank = (values < easy).astype(int) + (values < fair) + (values < hard)
-    return _WORDS[np.where(np.isnan(values), 4, rank)]

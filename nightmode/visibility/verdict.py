@@ -9,10 +9,10 @@ from nightmode.visibility import contrast, photometry, stars
 from nightmode.visibility.eye import FIELD_FACTOR, ONE_EYE_FACTOR, eye_background_share, star_limit_mag
 from nightmode.visibility.profile import Light
 from nightmode.visibility.profile_laws import RADII
+from nightmode.visibility.ranking import ranked
 
 FLOOR_DEX = -9.0
 EASY_DEX, FAIR_DEX, HARD_DEX = 0.5, 0.2, 0.0
-WORDS = ("easy", "fair", "hard", "out of reach", "unknown")
 
 
 @dataclass(frozen=True)
@@ -80,9 +80,7 @@ def word(margin_dex: ArrayLike) -> np.ndarray:
 
     unknown for NaN. The steps are our own (no published source): hard asks for averted vision and patience.
     """
-    dex = np.asarray(margin_dex, float)
-    rank = (dex < EASY_DEX).astype(int) + (dex < FAIR_DEX) + (dex < HARD_DEX)
-    return np.asarray(WORDS)[np.where(np.isnan(dex), WORDS.index("unknown"), rank)]
+    return ranked(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
 
 
 def _curves_dex(

@@ -12,6 +12,7 @@ from nightmode.app.walker import Say, Walker
 from nightmode.night.loading import load_night, new_head
 from nightmode.session.journal import create
 from nightmode.session.record import Session
+from nightmode.wording.reasons import reason_text
 
 SIZES = [(60, 18), (80, 24), (120, 40)]
 LONG_NAME = "25 mm eyepiece with a name that no screen of the night could ever hold in one row"[:80]
@@ -103,7 +104,7 @@ def test_a_verdict_gives_its_whole_reason(walker, size):
             told = " ".join(" ".join(shown).split())
             stretch = night.targets[row].chance.stretch(now_s)
             when_s = max(now_s, stretch.start + 60) if stretch else now_s
-            assert " ".join(walker.verdict(row, when_s).reason.split()) in told
+            assert " ".join(reason_text(walker.verdict(row, when_s), night.site.zone).split()) in told
 
 
 def test_a_target_that_is_not_up_yet_is_judged_as_it_will_be(walker):

@@ -21,10 +21,20 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.loading import load_night
 from nightmode.night.next_fit import next_fits
 from nightmode.night.opening import open_night
-from nightmode.night.said import WORDS
 from nightmode.night.verdict import moonless_zenith_mag, verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.photometry import nanolambert
+from nightmode.visibility.reasons import (
+    ApertureNeeded,
+    BetterAt,
+    Gone,
+    MoonNear,
+    MorePower,
+    NotUpYet,
+    SkyNeeded,
+)
+from nightmode.visibility.words import Cause, Word
+from nightmode.wording.reasons import reason_text
 
 PLANS = Path(__file__).parents[2] / "plans"
 SKY = open_sky()
@@ -59,8 +69,8 @@ def judged(**given):
 
 def worse(first, second):
     """Names whose word got worse from first to second."""
-    rank = WORDS.index
-    return [n for n in NAMES if first[n].word != "unknown" and rank(second[n].word) > rank(first[n].word)]
+    known = [name for name in NAMES if first[name].word is not Word.UNKNOWN]
+    return [name for name in known if second[name].word.rank > first[name].word.rank]
 
 
 @pytest.fixture(scope="module")
@@ -103,10 +113,11 @@ def test_a_brighter_sky_reading_makes_verdicts_follow_at_once(hillside):
     row, now = hillside.row("ngc891"), at(hillside, 21)
     dark, town = verdict_at(hillside, row, now), verdict_at(hillside, row, now, zenith_mag=18.0)
     assert (dark.word, town.word) == ("fair", "out of reach")
-    assert town.cause == "sky"
-    assert town.reason.startswith("needs a sky of ")
-    wanted = float(town.reason.removeprefix("needs a sky of "))
-    assert 18.0 < wanted < 21.4
+    assert town.cause is Cause.SKY
+    assert isinstance(town.reason, SkyNeeded)
+    # The sentence gives a tenth, on the safe side.
+    wanted = float(reason_text(town, hillside.site.zone).removeprefix("needs a sky of "))
+    assert 18.0 < town.reason.zenith_mag <= wanted < 21.4
     assert verdict_at(hillside, row, now, zenith_mag=wanted).word == "hard"
     assert verdict_at(hillside, row, now, zenith_mag=wanted - 0.2).word == "out of reach"
 
@@ -114,13 +125,9 @@ def test_a_brighter_sky_reading_makes_verdicts_follow_at_once(hillside):
 def test_the_aperture_named_is_enough():
     night = open_night(SKY, where(sky_mag=21.5, aperture_mm=60.0, focal_mm=480.0), SUBJECTS)
     for row, verdict in enumerate(verdicts(night)):
-        if (
-            verdict.word != "out of reach"
-            or not verdict.reason.startswith("needs ")
-            or "mm" not in verdict.reason
-        ):
+        if verdict.word is not Word.OUT or not isinstance(verdict.reason, ApertureNeeded):
             continue
-        wanted = float(verdict.reason.split()[1])
+        wanted = verdict.reason.aperture_mm
         larger = where(sky_mag=21.5, aperture_mm=wanted, focal_mm=wanted * 8.0)
         assert verdicts(open_night(SKY, larger, SUBJECTS))[row].word != "out of reach", verdict
         return
@@ -131,14 +138,14 @@ def test_the_moon_is_blamed_while_it_is_up_and_a_better_hour_is_named():
     night = open_night(SKY, where(sky_mag=21.5, date=dt.date(2027, 1, 15)), SUBJECTS)
     row = NAMES.index("NGC 891")
     verdict = verdict_at(night, row, at(night, 21))
-    assert verdict.cause == "Moon"
+    assert verdict.cause is Cause.MOON
+    assert isinstance(verdict.reason, MoonNear)
     # Half lit: first quarter was on 2027-01-15 at 20:34 UTC (any almanac).
-    assert verdict.reason.startswith(("Moon 49 % lit, ", "Moon 50 % lit, "))
-    hour, minute = map(int, verdict.reason.split("better after ")[1].split(":"))
-    assert abs(at(night, hour, minute) - night.moon.sets[0]) < 10 * 60
-    later = verdict_at(night, row, at(night, hour, minute) + 60)
+    assert verdict.reason.lit == pytest.approx(0.5, abs=0.01)
+    assert abs(verdict.reason.down_from_s - night.moon.sets[0]) < 10 * 60
+    later = verdict_at(night, row, verdict.reason.down_from_s + 60)
     assert later.margin_dex > verdict.margin_dex
-    assert later.cause != "Moon"
+    assert later.cause is not Cause.MOON
 
 
 def test_a_sinking_target_gets_harder_minute_by_minute(hillside):
@@ -149,21 +156,26 @@ def test_a_sinking_target_gets_harder_minute_by_minute(hillside):
 
 def test_low_targets_are_told_when_they_stand_higher(hillside):
     jupiter = verdict_at(hillside, hillside.row("jupiter"), at(hillside, 23, 5))
-    assert jupiter.cause == "low altitude"
-    assert re.fullmatch(r"only 1[56]° high; 5\d° at 04:\d\d", jupiter.reason)
+    assert jupiter.cause is Cause.LOW
+    told = reason_text(jupiter, hillside.site.zone)
+    assert re.fullmatch(r"only 1[56]° high; 5\d° at 04:\d\d", told)
 
 
 def test_a_target_behind_the_horizon_says_when_it_comes_or_went(balcony):
     row = balcony.row("m67")
-    assert verdict_at(balcony, row, at(balcony, 18, 30)).reason == "behind the horizon; up at 20:34"
-    assert verdict_at(balcony, balcony.row("m15"), at(balcony, 23)).reason.startswith("gone since 18:3")
-    assert verdict_at(balcony, balcony.row("m81"), at(balcony, 23)).cause == "never up in the dark"
+    comes = verdict_at(balcony, row, at(balcony, 18, 30)).reason
+    went = verdict_at(balcony, balcony.row("m15"), at(balcony, 23)).reason
+    assert isinstance(comes, NotUpYet)
+    assert comes.until_s == pytest.approx(at(balcony, 20, 34), abs=60)
+    assert isinstance(went, Gone)
+    assert at(balcony, 18, 30) <= went.since_s < at(balcony, 18, 40)
+    assert verdict_at(balcony, balcony.row("m81"), at(balcony, 23)).cause is Cause.NEVER_UP
 
 
 def test_twilight_is_blamed_at_dusk_and_the_dark_hour_named(hillside):
     verdict = verdict_at(hillside, hillside.row("m33"), at(hillside, 17, 20))
-    assert verdict.cause == "twilight"
-    assert verdict.reason == "twilight; dark from 18:04"
+    assert verdict.cause is Cause.TWILIGHT
+    assert reason_text(verdict, hillside.site.zone) == "twilight; dark from 18:04"
 
 
 def test_too_little_power_for_a_pair_is_said(balcony):
@@ -171,8 +183,9 @@ def test_too_little_power_for_a_pair_is_said(balcony):
     target = balcony.targets[row]
     low = min(target.choices, key=lambda one: one.power)
     verdict = verdict_at(balcony, row, at(balcony, 21), combination=low)
-    assert (verdict.word, verdict.cause) == ("hard", "power")
-    assert verdict.reason == "4.3″ at 28x; use 56x"
+    assert (verdict.word, verdict.cause) == (Word.HARD, Cause.POWER)
+    assert isinstance(verdict.reason, MorePower)
+    assert reason_text(verdict, balcony.site.zone) == "4.3″ at 28x; use 56x"
 
 
 def test_stepping_to_a_poor_eyepiece_names_the_better_one(hillside):
@@ -182,8 +195,8 @@ def test_stepping_to_a_poor_eyepiece_names_the_better_one(hillside):
     verdict = verdict_at(hillside, row, at(hillside, 23), combination=high)
     best = verdict_at(hillside, row, at(hillside, 23))
     assert best.margin_dex > verdict.margin_dex + 0.15
-    assert verdict.cause == "power"
-    assert verdict.reason == f"better at {target.look.combination.power:.0f}x"
+    assert verdict.cause is Cause.POWER
+    assert verdict.reason == BetterAt(target.look.combination.power)
 
 
 def test_every_reason_is_one_short_line_at_any_hour(hillside, balcony):
@@ -191,9 +204,9 @@ def test_every_reason_is_one_short_line_at_any_hour(hillside, balcony):
         for row in range(len(night.targets)):
             for hour in (16, 18, 21, 0, 3, 6):
                 verdict = verdict_at(night, row, at(night, hour))
-                assert 0 < len(verdict.reason) <= 48, verdict
-                assert verdict.word in WORDS
-                assert "nan" not in verdict.reason
+                told = reason_text(verdict, night.site.zone)
+                assert 0 < len(told) <= 48, verdict
+                assert "nan" not in told
 
 
 def test_a_reading_without_moon_is_taken_as_it_is(hillside):

@@ -22,6 +22,7 @@ from nightmode.report.check import in_walk_order
 from nightmode.report.sheet import sheet_html, sheet_text
 from nightmode.report.sheet_rows import sheet_of
 from nightmode.sky.kernel import open_sky
+from nightmode.wording.reasons import reason_text
 
 HOSTILE = '<script>alert("1")</script> & "quoted" \''
 
@@ -87,8 +88,9 @@ def test_a_verdict_stands_there_with_its_reason(opened, sheet):
     text, page = " ".join(sheet_text(sheet).split()), sheet_html(sheet)
     for name, verdict in judged.items():
         if verdict.word in ("fair", "hard", "out of reach"):
-            assert f"{verdict.word}: {verdict.reason}" in text, name
-            assert escape(f"{verdict.word.capitalize()}: {verdict.reason}") in page, name
+            told = reason_text(verdict, night.site.zone)
+            assert f"{verdict.word}: {told}" in text, name
+            assert escape(f"{verdict.word.capitalize()}: {told}") in page, name
 
 
 def test_the_sun_is_warned_of_on_paper(sheet):

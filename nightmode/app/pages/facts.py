@@ -9,6 +9,7 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
 from nightmode.wording.figures import clock, compass_point, duration, field, power
+from nightmode.wording.reasons import reason_text
 
 LABEL = 9
 #: The text block of a target, in cells.
@@ -117,7 +118,7 @@ def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     # Of what is not up yet the verdict counts that holds once it is: a minute into its stretch.
     verdict = walker.verdict(row, max(now_s, stretch.start + 60.0) if stretch else now_s)
     begin = LABEL + width(verdict.word) + 2
-    reasons = wrap(verdict.reason, block - begin, most=2)
+    reasons = wrap(reason_text(verdict, walker.night.site.zone), block - begin, most=2)
     first = line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (f"  {reasons[0]}", "faint"))
     return [first, *(line((" " * begin, "line"), (more, "faint")) for more in reasons[1:])]
 

@@ -1,0 +1,22 @@
+"""From numbers to the words of a verdict, for arrays of them."""
+
+from collections.abc import Sequence
+from enum import StrEnum
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from nightmode.visibility.words import Word
+
+
+def ranked(values: ArrayLike, easy: float, fair: float, hard: float) -> NDArray[Any]:
+    """Return a Word for each value: easy from `easy` up, and so on; unknown for NaN."""
+    known = np.asarray(values, float)
+    rank = (known < easy).astype(int) + (known < fair) + (known < hard)
+    return choose(tuple(Word), np.where(np.isnan(known), Word.UNKNOWN.rank, rank))
+
+
+def choose(members: Sequence[StrEnum], index: ArrayLike) -> NDArray[Any]:
+    """Return the members at the places that an index array says, in its shape, as an array of objects."""
+    return np.asarray(np.array(members, dtype=object)[np.asarray(index)], dtype=object)

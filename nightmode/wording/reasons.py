@@ -1,0 +1,195 @@
+"""The one short line, of at most about 48 characters, that says why a target got its word."""
+
+from functools import singledispatch
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from nightmode.visibility import reasons
+from nightmode.visibility.reasons import Reason, Verdict
+from nightmode.visibility.words import Cause, Word
+from nightmode.wording.figures import clock, power
+
+_APERTURES_MM = (
+    30, 40, 50, 60, 70, 80, 90, 100, 115, 130, 150, 180, 200, 250, 300, 350, 400, 450, 500, 600, 760, 900
+)  # fmt: skip
+#: What the next better word is.
+_BETTER = {Word.FAIR: Word.EASY, Word.HARD: Word.FAIR}
+
+
+def reason_text(verdict: Verdict, zone: ZoneInfo) -> str:
+    """Return the line for a verdict, its times by the site's clock."""
+    return _say(verdict.reason, verdict.word, zone)
+
+
+@singledispatch
+def _say(reason: Reason, word: Word, zone: ZoneInfo) -> str:
+    """Each reason has a function of its own below. TypeError for one without."""
+    raise TypeError(f"no words for {type(reason).__name__}")
+
+
+@_say.register
+def _(reason: reasons.Missing, word: Word, zone: ZoneInfo) -> str:
+    return "no eyepiece to judge it with" if reason.what is Cause.NO_EYEPIECE else reason.what.value
+
+
+@_say.register
+def _(reason: reasons.NoLight, word: Word, zone: ZoneInfo) -> str:
+    return "a dark nebula has no brightness of its own"
+
+
+@_say.register
+def _(reason: reasons.Low, word: Word, zone: ZoneInfo) -> str:
+    later = reason.later
+    better = f"{later.altitude_deg:.0f}° at {clock(later.at_s, zone)}" if later else "no higher later"
+    return f"only {reason.altitude_deg:.0f}° high; {better}"
+
+
+@_say.register
+def _(reason: reasons.High, word: Word, zone: ZoneInfo) -> str:
+    return f"not touched by sky glow; {reason.altitude_deg:.0f}° high"
+
+
+@_say.register
+def _(reason: reasons.NeverUp, word: Word, zone: ZoneInfo) -> str:
+    if reason.highest_deg <= 0.0:
+        return "below the horizon while it is dark"
+    if reason.highest_deg <= reason.floor_deg:
+        return f"at most {int(reason.highest_deg)}° high in the dark; floor {reason.floor_deg:.0f}°"
+    return "behind the horizon line while it is dark"
+
+
+@_say.register
+def _(reason: reasons.NeverDark, word: Word, zone: ZoneInfo) -> str:
+    return "the sky never gets dark enough tonight"
+
+
+@_say.register
+def _(reason: reasons.Gone, word: Word, zone: ZoneInfo) -> str:
+    return f"gone since {clock(reason.since_s, zone)}"
+
+
+@_say.register
+def _(reason: reasons.NotUpYet, word: Word, zone: ZoneInfo) -> str:
+    return f"behind the horizon; up at {clock(reason.until_s, zone)}"
+
+
+@_say.register
+def _(reason: reasons.Daylight, word: Word, zone: ZoneInfo) -> str:
+    return "the Sun is up" + (f"; from {clock(reason.until_s, zone)}" if reason.until_s else "")
+
+
+@_say.register
+def _(reason: reasons.Overflows, word: Word, zone: ZoneInfo) -> str:
+    return "larger than the field: sweep across it"
+
+
+@_say.register
+def _(reason: reasons.StarsShow, word: Word, zone: ZoneInfo) -> str:
+    return f"well above the sky; {_stars(reason.count)}"
+
+
+def _stars(count: float) -> str:
+    if count >= 100:
+        return "a hundred stars and more"
+    if count < 10:
+        return "its brightest stars show" if count >= 1 else "a glow without stars"
+    return f"about {round(count / 10) * 10} stars"
+
+
+@_say.register
+def _(reason: reasons.ExtentShows, word: Word, zone: ZoneInfo) -> str:
+    if reason.fraction >= 0.95:
+        return "well above the sky; all of its extent"
+    return f"well above the sky; {max(5, round(reason.fraction * 20) * 5)} % of its extent"
+
+
+@_say.register
+def _(reason: reasons.WithinReach, word: Word, zone: ZoneInfo) -> str:
+    return f"well within reach of {reason.aperture_mm:.0f} mm"
+
+
+@_say.register
+def _(reason: reasons.LongShadows, word: Word, zone: ZoneInfo) -> str:
+    return f"Sun {reason.sun_deg:.0f}° over it: long shadows"
+
+
+@_say.register
+def _(reason: reasons.MoonNear, word: Word, zone: ZoneInfo) -> str:
+    down_s = reason.down_from_s
+    better = "without it" if down_s is None else f"after {clock(down_s, zone)}"
+    return f"Moon {reason.lit * 100:.0f} % lit, {reason.separation_deg:.0f}° away; better {better}"
+
+
+@_say.register
+def _(reason: reasons.Twilight, word: Word, zone: ZoneInfo) -> str:
+    if reason.dark_from_s is not None:
+        return f"twilight; dark from {clock(reason.dark_from_s, zone)}"
+    if reason.dark_until_s is not None:
+        return f"twilight; it was dark until {clock(reason.dark_until_s, zone)}"
+    return "twilight all night"
+
+
+@_say.register
+def _(reason: reasons.Spills, word: Word, zone: ZoneInfo) -> str:
+    return f"spills over the field of {reason.field_deg:.1f}°"
+
+
+@_say.register
+def _(reason: reasons.SkyNeeded, word: Word, zone: ZoneInfo) -> str:
+    darker = np.ceil(reason.zenith_mag * 10 - 1e-6) / 10
+    return _wanted(word, f"a sky of {darker:.1f}" + (" without Moon" if reason.without_moon else ""), "in")
+
+
+@_say.register
+def _(reason: reasons.ApertureNeeded, word: Word, zone: ZoneInfo) -> str:
+    about = "" if reason.companion_mag is None else f"companion of {reason.companion_mag:.1f}: "
+    usual = next((usual for usual in _APERTURES_MM if usual >= reason.aperture_mm), 1000)
+    return about + _wanted(word, f"{usual} mm", "with")
+
+
+def _wanted(word: Word, thing: str, joint: str) -> str:
+    """Return "needs a sky of 20.8" where it is out of reach, else "fair in a sky of 20.8" and the like."""
+    return f"{_BETTER[word]} {joint} {thing}" if word in _BETTER else f"needs {thing}"
+
+
+@_say.register
+def _(reason: reasons.FarAway, word: Word, zone: ZoneInfo) -> str:
+    if word.shows:
+        return "a darker sky or more aperture would help"
+    return "needs a far darker sky and more aperture"
+
+
+@_say.register
+def _(reason: reasons.NoSun, word: Word, zone: ZoneInfo) -> str:
+    return "in the Moon's shadow: no Sun on it yet or any more"
+
+
+@_say.register
+def _(reason: reasons.NoShadows, word: Word, zone: ZoneInfo) -> str:
+    return f"Sun {reason.sun_deg:.0f}° over it: no shadows"
+
+
+@_say.register
+def _(reason: reasons.Split, word: Word, zone: ZoneInfo) -> str:
+    return f"{reason.separation_arcsec:.1f}″, this aperture splits {reason.limit_arcsec:.1f}″"
+
+
+@_say.register
+def _(reason: reasons.MorePower, word: Word, zone: ZoneInfo) -> str:
+    return f"{reason.separation_arcsec:.1f}″ at {power(reason.power)}; use {power(reason.needed)}"
+
+
+@_say.register
+def _(reason: reasons.Blurred, word: Word, zone: ZoneInfo) -> str:
+    return f"{reason.separation_arcsec:.1f}″ in seeing of {reason.seeing_arcsec:.1f}″: wait for still air"
+
+
+@_say.register
+def _(reason: reasons.Glare, word: Word, zone: ZoneInfo) -> str:
+    return f"{reason.separation_arcsec:.1f}″ off a star {reason.difference_mag:.1f} mag brighter: glare"
+
+
+@_say.register
+def _(reason: reasons.BetterAt, word: Word, zone: ZoneInfo) -> str:
+    return f"better at {power(reason.power)}"

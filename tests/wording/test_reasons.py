@@ -1,0 +1,82 @@
+"""Every reason a verdict can give has words, and they are one short line."""
+
+from dataclasses import fields
+from itertools import product
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from nightmode.visibility import reasons
+from nightmode.visibility.reasons import Height, Low, Missing, NeverUp, Reason, Verdict
+from nightmode.visibility.words import Cause, Word
+from nightmode.wording.reasons import reason_text
+
+ZONE = ZoneInfo("Europe/Vienna")
+EVENING_S = 1_797_033_600.0  # 2026-12-12 00:00 UTC, 01:00 in Vienna
+
+#: For each type a field may have, values that its sentence must bear.
+VALUES = {
+    "float": (0.4, 88.8),
+    "float | None": (None, EVENING_S),
+    "bool": (True, False),
+    "Cause": (Cause.NO_BRIGHTNESS, Cause.NO_EYEPIECE, Cause.NO_SEPARATION),
+    "Height | None": (None, Height(54.4, EVENING_S)),
+}
+KINDS = Reason.__subclasses__()
+
+
+def examples(kind):
+    choices = [
+        (EVENING_S,) if field.name.endswith("_s") and field.type is float else VALUES[_named(field.type)]
+        for field in fields(kind)
+    ]
+    return [kind(*values) for values in product(*choices)]
+
+
+def _named(annotation):
+    return (
+        annotation.__name__
+        if isinstance(annotation, type)
+        else str(annotation)
+        .replace("nightmode.visibility.reasons.", "")
+        .replace("nightmode.visibility.words.", "")
+    )
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)
+def test_every_reason_has_one_short_line_under_every_word(kind):
+    for reason, word in product(examples(kind), Word):
+        if isinstance(reason, reasons.ApertureNeeded) and reason.companion_mag == EVENING_S:
+            reason = reasons.ApertureNeeded(reason.aperture_mm, 11.5)
+        told = reason_text(Verdict(word, None, Cause.NONE, reason), ZONE)
+        assert 0 < len(told) <= 55
+        assert told.isprintable()
+        assert "None" not in told
+        assert "nan" not in told
+
+
+def test_a_reason_without_words_is_a_mistake_that_shows():
+    class Nameless(Reason):
+        pass
+
+    with pytest.raises(TypeError, match="Nameless"):
+        reason_text(Verdict(Word.FAIR, None, Cause.SKY, Nameless()), ZONE)
+
+
+@pytest.mark.parametrize(
+    ("word", "reason", "told"),
+    [
+        (Word.HARD, reasons.SkyNeeded(20.71, without_moon=False), "fair in a sky of 20.8"),
+        (Word.OUT, reasons.SkyNeeded(20.71, without_moon=True), "needs a sky of 20.8 without Moon"),
+        (Word.FAIR, reasons.ApertureNeeded(210.0), "easy with 250 mm"),
+        (Word.OUT, reasons.ApertureNeeded(130.1, 11.46), "companion of 11.5: needs 150 mm"),
+        (Word.OUT, NeverUp(12.9, 15.0), "at most 12° high in the dark; floor 15°"),
+        (Word.OUT, NeverUp(40.0, 15.0), "behind the horizon line while it is dark"),
+        (Word.OUT, NeverUp(-3.0, 15.0), "below the horizon while it is dark"),
+        (Word.HARD, Low(12.4, Height(31.2, EVENING_S)), "only 12° high; 31° at 01:00"),
+        (Word.UNKNOWN, Missing(Cause.NO_SIZE), "no published size"),
+        (Word.EASY, reasons.StarsShow(37.0), "well above the sky; about 40 stars"),
+    ],
+)
+def test_figures_become_the_sentence_that_belongs_to_the_word(word, reason, told):
+    assert reason_text(Verdict(word, None, Cause.NONE, reason), ZONE) == told
