@@ -12,6 +12,7 @@ def own_folders(tmp_path, monkeypatch):
         ("XDG_CONFIG_HOME", "settings"),
         ("XDG_DATA_HOME", "data"),
         ("XDG_STATE_HOME", "state"),
+        ("XDG_CACHE_HOME", "cache"),
     ):
         monkeypatch.setenv(name, str(tmp_path / folder))
     monkeypatch.setenv("HOME", str(tmp_path))

@@ -18,6 +18,7 @@ ROOMS = (
     {"cli"},
     {"report"},
     {"planning", "app"},
+    {"history"},
     {"night", "session"},
     {"wording"},
     {"catalog", "aim"},

@@ -7,7 +7,7 @@ is not imported, which saves a good part of a start in the cold.
 import importlib.util
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
 
@@ -28,16 +28,22 @@ def database_path() -> Path:
     return Path(next(iter(spec.submodule_search_locations))) / "ongc.db"
 
 
+@cache
+def _connection() -> sqlite3.Connection:
+    """Open the catalogue, once: that takes longer than a question. Any thread may ask; nothing writes."""
+    path = f"{database_path().as_uri()}?mode=ro&immutable=1"
+    connection = sqlite3.connect(path, uri=True, check_same_thread=False)
+    connection.row_factory = sqlite3.Row
+    return connection
+
+
 @contextmanager
 def _reading() -> Iterator[sqlite3.Connection]:
-    path = database_path()
     try:
-        with closing(sqlite3.connect(f"{path.as_uri()}?mode=ro&immutable=1", uri=True)) as connection:
-            connection.row_factory = sqlite3.Row
-            yield connection
+        yield _connection()
     except sqlite3.Error as problem:
         raise NightmodeError(
-            str(path), f"cannot be read as the catalogue ({problem})", "install nightmode again"
+            str(database_path()), f"cannot be read as the catalogue ({problem})", "install nightmode again"
         ) from problem
 
 
@@ -56,9 +62,10 @@ def find_row(key: str) -> sqlite3.Row | None:
 def all_rows() -> list[tuple]:
     """Return every object as (name, type, ra, dec, const, majax, minax, bmag, vmag, hubble, messier)."""
     with _reading() as connection:
-        connection.row_factory = None
         query = "SELECT name, type, ra, dec, const, majax, minax, bmag, vmag, hubble, messier FROM objects"
-        return connection.execute(query).fetchall()
+        cursor = connection.cursor()
+        cursor.row_factory = None  # plain tuples: nobody asks for a column by its name
+        return cursor.execute(query).fetchall()
 
 
 @cache

@@ -15,7 +15,9 @@ from nightmode import __version__
 from nightmode.errors import NightmodeError
 
 #: The modules that each add one command, in the order of a night.
-COMMANDS = ("setup", "nights", "draft", "check", "kit", "sheet", "walk", "demo", "enter", "daylight")
+COMMANDS = (
+    "setup", "nights", "draft", "check", "kit", "sheet", "walk", "demo", "enter", "log", "daylight",
+)  # fmt: skip
 #: What `nightmode` alone does: it goes on where it was.
 ALONE = "walk"
 USER_ERROR = 2

@@ -33,6 +33,11 @@ def log_file() -> Path:
     return platformdirs.user_log_path(PROGRAM, appauthor=False) / "nightmode.log"
 
 
+def history_cache_file() -> Path:
+    """Return the path of what was read of the journals before; it may be deleted at any time."""
+    return platformdirs.user_cache_path(PROGRAM, appauthor=False) / "history.json"
+
+
 def prepare(path: Path) -> Path:
     """Make the folder of one of the program's own files, for the user alone, and return the path.
 

@@ -1,0 +1,86 @@
+"""`nightmode log`: the sessions read back, as pages, tables or data."""
+
+import argparse
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from nightmode.history.heights import Heights
+    from nightmode.report.log.story import Story
+
+FORMATS = ("text", "markdown", "csv", "json", "html")
+_BY_ENDING = {".md": "markdown", ".csv": "csv", ".json": "json", ".html": "html", ".htm": "html"}
+#: Curves are drawn for so many nights, the latest; each takes some hundredths of a second.
+MOST_PICTURES = 100
+EXAMPLE = """\
+examples:
+  nightmode log                        every night in a line
+  nightmode log 2026-12-06             that night as a page
+  nightmode log "M 31"                 all that was ever noted on it
+  nightmode log 2026-09..2027-03 --format html -o season.html
+"""
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command."""
+    parser = commands.add_parser(
+        "log",
+        help="what was seen: a night as a page, an object across nights, a season",
+        description="Reads the sessions back. Name nights by date (a day, a month, a year, or first..last), "
+        "sessions by their file, objects by name; without a word it tells of every night in a line.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("words", nargs="*", metavar="SESSION|DATE|NAME", help="what to tell of; else all")
+    parser.add_argument("--format", choices=FORMATS, help="else by the ending of -o FILE, else text")
+    parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write a file; else print it")
+    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
+    parser.add_argument("--red", action="store_true", help="print in red on black")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print or write what was asked for, then a line on each file that was passed over."""
+    from nightmode.cli.record import hand_over, say_remarks
+    from nightmode.history.asked import chosen, read_words
+    from nightmode.history.reading import History, read_history
+    from nightmode.light.terminal import red_stdout
+    from nightmode.night.loading import load_observer
+    from nightmode.report.log.story import story_of
+
+    asked = read_words(args.words)
+    history = History() if asked.files and not asked.spans else read_history()
+    story = story_of(chosen(history, asked), asked)
+    ending = args.output.suffix.lower() if args.output else ""
+    form = args.format or _BY_ENDING.get(ending, "text")
+    with red_stdout(args.red or load_observer(None).observer.red):
+        hand_over(_text(story, form), args)
+        say_remarks(history.remarks)
+    return 0
+
+
+def _text(story: "Story", form: str) -> str:
+    from nightmode.report.log.data import log_csv, log_json
+    from nightmode.report.log.html import log_html
+    from nightmode.report.log.markdown import log_markdown
+    from nightmode.report.log.text import log_text
+
+    if form == "json":
+        return json.dumps(log_json(story), ensure_ascii=False, indent=1) + "\n"
+    if form == "csv":
+        return log_csv(story)
+    if form == "html":
+        return log_html(story, _heights(story))
+    if not story.sittings and not story.sections:
+        return "Nothing noted yet that fits.\n"
+    return (log_markdown(story) if form == "markdown" else log_text(story)) + "\n"
+
+
+def _heights(story: "Story") -> "dict[str, Heights | None]":
+    """Work out how high the targets stood, in the nights that are told in full."""
+    from nightmode.history.heights import heights_of
+    from nightmode.sky.kernel import open_sky
+
+    sky = open_sky()
+    return {one.file: heights_of(sky, one) for one in story.sittings[-MOST_PICTURES:] if not story.sections}

@@ -1,0 +1,23 @@
+"""What the commands of the day after have in common: a page handed over, remarks on files passed over."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+
+
+def hand_over(text: str, args: argparse.Namespace) -> None:
+    """Write a text to -o FILE and say so, or print it."""
+    from nightmode.files.replace import safe_replace
+    from nightmode.files.text import shown
+
+    if args.output is None:
+        print(text, end="")
+        return
+    safe_replace(args.output, text, force=args.force)
+    print(f"Wrote {shown(args.output)}")
+
+
+def say_remarks(remarks: Sequence[str]) -> None:
+    """Say in a line each what was passed over, beside the output and not in it."""
+    for remark in remarks:
+        print(remark, file=sys.stderr)

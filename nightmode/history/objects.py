@@ -1,0 +1,32 @@
+"""One object under all its names: who is who is for the catalogue to say."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from nightmode.catalog.names import plain_key
+from nightmode.catalog.resolve import lookup
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known of a name: its key, which all names of one object share, and what the object is.
+
+    name is the usual one; kind and constellation are empty where the catalogue does not know it.
+    """
+
+    key: str
+    name: str
+    kind: str = ""
+    constellation: str = ""
+    other_names: tuple[str, ...] = ()
+
+
+@cache
+def known(name: str) -> Known:
+    """Return what a name means: M 102 and NGC 5866 have one key, Albireo and Beta Cygni another."""
+    subject = lookup(name)
+    if subject is None:
+        return Known(plain_key(name), name)
+    return Known(
+        plain_key(subject.name), subject.name, subject.kind.value, subject.constellation, subject.other_names
+    )

@@ -1,0 +1,146 @@
+"""One session as the record keeps it: each look at each target with its words, and what befell the night."""
+
+import datetime as dt
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from zoneinfo import ZoneInfo
+
+from nightmode.model.session import Entry, Event, Head, Outcome
+from nightmode.walk.state import fold, target_key
+
+
+@dataclass(frozen=True)
+class Look:
+    """One look at one target: a tick and what was jotted with it; outcome is None where nothing was ticked.
+
+    at has its offset from UTC; angles are the target's then.
+    """
+
+    name: str
+    at: dt.datetime
+    outcome: Outcome | None = None
+    altitude_deg: float | None = None
+    azimuth_deg: float | None = None
+    eyepiece: str = ""
+    filter: str = ""
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Happening:
+    """What befell the night and not one target: clouds, a reading of the sky, the seeing, a remark."""
+
+    at: dt.datetime
+    event: Event
+    words: str = ""
+    sky_brightness: float | None = None
+
+
+@dataclass(frozen=True)
+class Sitting:
+    """One session read back; undone entries are gone. Of one target, the look written last comes last.
+
+    file is the journal's name, trouble what was torn or damaged in it, in one line, else empty.
+    """
+
+    file: str
+    night: dt.date
+    plan: str
+    site: str
+    latitude_deg: float | None
+    longitude_deg: float | None
+    timezone: str
+    telescope: str
+    rehearsal: bool
+    looks: tuple[Look, ...]
+    happenings: tuple[Happening, ...]
+    trouble: str = ""
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The site's time zone; UTC where this machine does not know it."""
+        try:
+            return ZoneInfo(self.timezone)
+        except (ValueError, OSError, LookupError):
+            return ZoneInfo("UTC")
+
+    @property
+    def by_time(self) -> tuple[Look, ...]:
+        """Every look, in the order of their times."""
+        return tuple(sorted(self.looks, key=lambda look: look.at))
+
+    @property
+    def last_looks(self) -> tuple[Look, ...]:
+        """The look that counts for each target: its last tick, else its notes."""
+        last: dict[str, Look] = {}
+        for look in self.looks:
+            key = target_key(look.name)
+            if look.outcome is not None or key not in last:
+                last[key] = look
+        return tuple(last.values())
+
+    @property
+    def span(self) -> tuple[dt.datetime, dt.datetime] | None:
+        """The first and the last instant noted, or None."""
+        instants = [look.at for look in self.looks] + [one.at for one in self.happenings]
+        return (min(instants), max(instants)) if instants else None
+
+
+def sitting_of(file: str, head: Head, entries: Iterable[Entry], trouble: str = "") -> Sitting:
+    """Return what a journal's head and entries add up to."""
+    live = fold(entries).live
+    return Sitting(
+        file=file,
+        night=head.night,
+        plan=head.plan,
+        site=head.site,
+        latitude_deg=head.latitude_deg,
+        longitude_deg=head.longitude_deg,
+        timezone=head.timezone,
+        telescope=head.telescope,
+        rehearsal=head.rehearsal,
+        looks=tuple(_looks(live)),
+        happenings=tuple(_happening(entry) for entry in live if _befell_the_night(entry)),
+        trouble=trouble,
+    )
+
+
+def _looks(live: Sequence[Entry]) -> list[Look]:
+    """Return a look for each tick; a note goes with the tick of its target before it, else with the first."""
+    looks: dict[str, list[Look]] = {}
+    for entry in live:
+        if entry.target is None or entry.event not in (Event.TICK, Event.NOTE):
+            continue
+        mine = looks.setdefault(target_key(entry.target), [])
+        if entry.event is Event.TICK:
+            before = mine.pop().notes if mine and mine[-1].outcome is None else ()
+            mine.append(_ticked(entry, before))
+        elif mine:
+            mine[-1] = replace(mine[-1], notes=(*mine[-1].notes, entry.note))
+        else:
+            mine.append(replace(_ticked(entry, ()), outcome=None))
+    return [look for mine in looks.values() for look in mine]
+
+
+def _ticked(entry: Entry, before: tuple[str, ...]) -> Look:
+    return Look(
+        name=entry.target or "",
+        at=entry.at,
+        outcome=entry.outcome,
+        altitude_deg=entry.altitude_deg,
+        azimuth_deg=entry.azimuth_deg,
+        eyepiece=entry.eyepiece or "",
+        filter=entry.filter or "",
+        notes=(*before, *([entry.note] if entry.note else [])),
+    )
+
+
+def _befell_the_night(entry: Entry) -> bool:
+    if entry.event is Event.NOTE:
+        return entry.target is None
+    return entry.event not in (Event.TICK, Event.PAUSE, Event.RESUME)
+
+
+def _happening(entry: Entry) -> Happening:
+    words = f"seeing {entry.seeing}" if entry.seeing else entry.note
+    return Happening(entry.at, entry.event, words, entry.sky_brightness)

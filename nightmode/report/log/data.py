@@ -1,0 +1,101 @@
+"""The log as data: JSON, and CSV by RFC 4180 that a spreadsheet cannot take for formulas."""
+
+import csv
+import io
+from typing import Any
+
+from nightmode.history.objects import known
+from nightmode.history.sitting import Look, Sitting
+from nightmode.report.log import story as words
+from nightmode.report.log.story import Story
+
+CSV_HEAD = (
+    "night", "at", "site", "telescope", "plan", "target", "usual_name", "kind", "constellation", "outcome",
+    "altitude_deg", "azimuth_deg", "eyepiece", "filter", "sky_brightness", "seeing", "notes", "session",
+)  # fmt: skip
+#: What a spreadsheet takes for the beginning of a formula.
+_FORMULA = tuple("=+-@\t\r\n＝＋－＠")
+
+
+def log_json(story: Story) -> dict[str, Any]:
+    """Return the nights with their looks as plain data; instants with their offset from UTC."""
+    return {"nights": [_night(sitting) for sitting in story.sittings]}
+
+
+def _night(sitting: Sitting) -> dict[str, Any]:
+    return {
+        "night": sitting.night.isoformat(),
+        "session": sitting.file,
+        "plan": sitting.plan,
+        "site": sitting.site,
+        "latitude_deg": sitting.latitude_deg,
+        "longitude_deg": sitting.longitude_deg,
+        "timezone": sitting.timezone,
+        "telescope": sitting.telescope,
+        "rehearsal": sitting.rehearsal,
+        "looks": [_look(look) for look in sitting.by_time],
+        "happenings": [
+            {
+                "at": one.at.isoformat(),
+                "event": one.event.value,
+                "words": words.happened(one),
+                "sky_brightness": one.sky_brightness,
+            }
+            for one in sitting.happenings
+        ],
+    }
+
+
+def _look(look: Look) -> dict[str, Any]:
+    one = known(look.name)
+    return {
+        "at": look.at.isoformat(),
+        "target": look.name,
+        "usual_name": one.name,
+        "kind": one.kind,
+        "constellation": one.constellation,
+        "outcome": look.outcome.value if look.outcome else None,
+        "altitude_deg": look.altitude_deg,
+        "azimuth_deg": look.azimuth_deg,
+        "eyepiece": look.eyepiece or None,
+        "filter": look.filter or None,
+        "notes": list(look.notes),
+    }
+
+
+def log_csv(story: Story) -> str:
+    """Return one row a look, under a row of names; notes are joined by semicolons."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(CSV_HEAD)
+    for sitting in story.sittings:
+        for look in sitting.by_time:
+            writer.writerow(_row(sitting, look))
+    return out.getvalue()
+
+
+def _row(sitting: Sitting, look: Look) -> list[str]:
+    one = known(look.name)
+    named = (sitting.site, sitting.telescope, sitting.plan, look.name, one.name, one.kind, one.constellation)
+    figures = ("" if angle is None else f"{angle:g}" for angle in (look.altitude_deg, look.azimuth_deg))
+    return [
+        sitting.night.isoformat(),
+        look.at.isoformat(),
+        *map(harmless, named),
+        look.outcome.value if look.outcome else "",
+        *figures,
+        harmless(look.eyepiece),
+        harmless(look.filter),
+        words.sky_words(sitting),
+        words.seeing_words(sitting),
+        harmless("; ".join(look.notes)),
+        harmless(sitting.file),
+    ]
+
+
+def harmless(text: str) -> str:
+    """Return a cell's text, with an apostrophe before what would be taken for a formula.
+
+    As the OWASP advice on CSV injection has it.
+    """
+    return f"'{text}" if text.startswith(_FORMULA) else text

@@ -1,0 +1,90 @@
+"""The log as a page: nights as a calendar, heights over time, and the words."""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from html import escape
+
+from nightmode.history.heights import Heights
+from nightmode.history.objects import known
+from nightmode.history.sitting import Look, Sitting
+from nightmode.model.session import Outcome
+from nightmode.report.log import story as words
+from nightmode.report.log.story import Section, Story
+from nightmode.report.picture.heights import heights_picture
+from nightmode.report.picture.marks import LEGEND
+from nightmode.report.picture.nights import nights_picture
+from nightmode.report.picture.page import figure, page, paragraph, table
+
+_TOLD_HEADS = (("height", "n"), ("with", ""), ("outcome", "t"), ("words", ""))
+_NIGHT_HEADS = (
+    ("", "n"), ("time", "t"), ("target", ""), ("what", ""), *_TOLD_HEADS,
+)  # fmt: skip
+_OBJECT_HEADS = (
+    ("night", "t"), ("time", "t"), ("site and telescope", ""), *_TOLD_HEADS,
+)  # fmt: skip
+
+
+def log_html(story: Story, heights: Mapping[str, Heights | None]) -> str:
+    """Return one page without anything to load; heights are by the session's file, as far as known."""
+    parts = [*_calendar(story)]
+    for section in story.sections:
+        parts += _section(section)
+    if not story.sections:
+        for sitting in story.sittings:
+            parts += _night(sitting, heights.get(sitting.file))
+    return page(story.title, parts)
+
+
+def _calendar(story: Story) -> Iterator[str]:
+    seen: Counter[dt.date] = Counter()
+    for sitting in story.sittings:
+        seen[sitting.night] += sum(look.outcome is Outcome.SEEN for look in sitting.last_looks)
+    if story.sittings:
+        yield paragraph(words.counts(look for one in story.sittings for look in one.last_looks) + ".")
+    if len(seen) > 1:
+        yield figure(nights_picture(seen), "A dot for each night, the larger the more was seen.")
+
+
+def _night(sitting: Sitting, heights: Heights | None) -> Iterator[str]:
+    yield f'<section id="n-{sitting.night}">'
+    yield f"<h2>{escape(f'{words.long_date(sitting.night)}, {sitting.site}')}</h2>"
+    yield paragraph(f"{sitting.telescope}. {words.circumstances(sitting)}.", "quiet")
+    if picture := heights_picture(sitting, heights):
+        shade = " Grey: the Sun below -18°." if heights is not None and heights.is_dark.any() else ""
+        yield figure(picture, f"Heights over time; numbers as in the table. {LEGEND}{shade}")
+    if sitting.looks:
+        yield table(_NIGHT_HEADS, _night_rows(sitting))
+    told = [f"{words.time_of(one.at, sitting.zone)} {words.happened(one)}" for one in sitting.happenings]
+    yield paragraph("; ".join(told), "quiet")
+    yield "</section>"
+
+
+def _night_rows(sitting: Sitting) -> Iterator[Iterable[str]]:
+    for number, look in enumerate(sitting.by_time, start=1):
+        what = words.what(known(look.name))
+        yield str(number), words.time_of(look.at, sitting.zone), escape(look.name), escape(what), *_told(look)
+
+
+def _section(section: Section) -> Iterator[str]:
+    one = section.object
+    yield f"<h2>{escape(one.name)}</h2>"
+    yield paragraph(
+        "; ".join(part for part in (words.what(one), ", ".join(one.other_names)) if part), "quiet"
+    )
+    if not section.looks:
+        yield paragraph("Nothing noted yet.")
+        return
+    yield table(_OBJECT_HEADS, _object_rows(section))
+
+
+def _object_rows(section: Section) -> Iterator[Iterable[str]]:
+    for sitting, look in section.looks:
+        place = escape(f"{sitting.site}, {sitting.telescope}")
+        when = f'<span id="n-{sitting.night}">{words.date(sitting.night)}</span>'
+        yield when, words.time_of(look.at, sitting.zone), place, *_told(look)
+
+
+def _told(look: Look) -> tuple[str, str, str, str]:
+    noted = "<br>".join(f'<span class="words">{escape(note)}</span>' for note in look.notes)
+    return words.height(look), escape(words.looked_with(look)), words.outcome(look), noted

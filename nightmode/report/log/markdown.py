@@ -1,0 +1,72 @@
+"""The log as Markdown (CommonMark with tables): for a diary of one's own."""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from nightmode.history.objects import known
+from nightmode.history.sitting import Look, Sitting
+from nightmode.report.log import story as words
+from nightmode.report.log.story import Section, Story
+
+#: What could mark something up, in a text that somebody typed in the dark.
+_MARKS = re.compile(r"([\\`*_{}\[\]<>#|~!])")
+
+
+def log_markdown(story: Story) -> str:
+    """Return the nights, or the objects asked for, each under a heading of its own."""
+    lines = [f"# {escaped(story.title)}", ""]
+    for section in story.sections:
+        lines += [*_section(section), ""]
+    if not story.sections:
+        for sitting in story.sittings:
+            lines += [*_page(sitting), ""]
+    return "\n".join(lines).rstrip()
+
+
+def escaped(text: str) -> str:
+    """Return text that Markdown shows as it is."""
+    return _MARKS.sub(r"\\\1", text)
+
+
+def _page(sitting: Sitting) -> Iterator[str]:
+    yield f"## {escaped(f'{words.long_date(sitting.night)}, {sitting.site}')}"
+    yield ""
+    yield escaped(f"{sitting.telescope}. {words.circumstances(sitting)}. {words.counts(sitting.last_looks)}.")
+    if sitting.looks:
+        yield ""
+        yield from _table(("time", "target", "what", "height", "with", "outcome", "words"))
+    for look in sitting.by_time:
+        yield _row(
+            (words.time_of(look.at, sitting.zone), look.name, words.what(known(look.name)), *_told(look))
+        )
+    if sitting.happenings:
+        yield ""
+    for one in sitting.happenings:
+        yield f"- {words.time_of(one.at, sitting.zone)} {escaped(words.happened(one))}"
+
+
+def _section(section: Section) -> Iterator[str]:
+    one = section.object
+    yield f"## {escaped(one.name)}"
+    yield ""
+    yield escaped("; ".join(part for part in (words.what(one), ", ".join(one.other_names)) if part))
+    if not section.looks:
+        yield "nothing noted yet"
+        return
+    yield ""
+    yield from _table(("night", "time", "site", "height", "with", "outcome", "words"))
+    for sitting, look in section.looks:
+        when = sitting.night.isoformat(), words.time_of(look.at, sitting.zone), sitting.site
+        yield _row((*when, *_told(look)))
+
+
+def _told(look: Look) -> tuple[str, str, str, str]:
+    return words.height(look), words.looked_with(look), words.outcome(look), "; ".join(look.notes)
+
+
+def _table(heads: Sequence[str]) -> tuple[str, str]:
+    return _row(heads), "|" + " --- |" * len(heads)
+
+
+def _row(cells: Sequence[str]) -> str:
+    return "| " + " | ".join(escaped(cell) for cell in cells) + " |"

@@ -1,0 +1,154 @@
+"""What a log tells, in words, before any format: nights, their looks, all that is known of one object."""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from zoneinfo import ZoneInfo
+
+from nightmode.history.asked import Asked, looks_at
+from nightmode.history.objects import Known, known
+from nightmode.history.sitting import Happening, Look, Sitting
+from nightmode.model.session import Event, Outcome
+
+#: More nights than these are told in one line each.
+MOST_PAGES = 3
+
+
+@dataclass(frozen=True)
+class Section:
+    """All looks at one object, oldest first, each with the session it belongs to."""
+
+    object: Known
+    looks: tuple[tuple[Sitting, Look], ...]
+
+
+@dataclass(frozen=True)
+class Story:
+    """What was asked for: sittings hold the looks that count, sections tell of objects asked for by name.
+
+    has_pages says whether each night is told in full or in one line.
+    """
+
+    sittings: tuple[Sitting, ...]
+    sections: tuple[Section, ...] = ()
+    has_pages: bool = True
+
+    @property
+    def title(self) -> str:
+        """A few words for the head of a page."""
+        if self.sections:
+            return ", ".join(section.object.name for section in self.sections)
+        nights = sorted({sitting.night for sitting in self.sittings})
+        if not nights:
+            return "No nights"
+        if len(nights) == 1:
+            return f"Night of {long_date(nights[0])}"
+        return f"{len(nights)} nights, {date(nights[0])} to {date(nights[-1])}"
+
+
+def story_of(sittings: Sequence[Sitting], asked: Asked) -> Story:
+    """Return the story of the sessions chosen. NightmodeError for a name that nobody knows."""
+    noted = tuple(sitting for sitting in sittings if sitting.span)
+    if not asked.names:
+        in_full = asked.files or (asked.spans and all(first == last for first, last in asked.spans))
+        return Story(noted, has_pages=bool(in_full) or len(noted) <= MOST_PAGES)
+    names = {known(name).key: name for name in asked.names}
+    sections = tuple(Section(known(name), looks_at(noted, name)) for name in names.values())
+    with_them = [
+        replace(sitting, looks=tuple(look for look in sitting.looks if known(look.name).key in names))
+        for sitting in noted
+    ]
+    return Story(tuple(one for one in with_them if one.looks), sections)
+
+
+def date(day: dt.date) -> str:
+    """Return a date as 6 Dec 2026."""
+    return f"{day.day} {day:%b %Y}"
+
+
+def long_date(day: dt.date) -> str:
+    """Return a date as Sunday 6 December 2026."""
+    return f"{day:%A} {day.day} {day:%B %Y}"
+
+
+def time_of(at: dt.datetime, zone: ZoneInfo) -> str:
+    """Return the time of day at the site, as its clock showed it."""
+    return at.astimezone(zone).strftime("%H:%M")
+
+
+def what(one: Known) -> str:
+    """Return what an object is and where, as galaxy in And."""
+    return f"{one.kind} in {one.constellation}" if one.constellation else one.kind
+
+
+def height(look: Look) -> str:
+    """Return the height at which a target was looked at, or nothing."""
+    return "" if look.altitude_deg is None else f"{look.altitude_deg:.1f}°"
+
+
+def looked_with(look: Look) -> str:
+    """Return eyepiece and filter, or nothing."""
+    return " + ".join(part for part in (look.eyepiece, look.filter) if part)
+
+
+def outcome(look: Look) -> str:
+    """Return what became of it; a target that was only noted on has no outcome."""
+    return look.outcome.value if look.outcome else "noted"
+
+
+def counts(looks: Iterable[Look]) -> str:
+    """Return how many targets came out how, as 9 seen, 2 suspected."""
+    found = Counter(look.outcome for look in looks)
+    told = [f"{found[one]} {one.value}" for one in Outcome if found[one]]
+    told += [f"{found[None]} noted on"] if found[None] else []
+    return ", ".join(told) or "no target ticked"
+
+
+def span_words(sitting: Sitting) -> str:
+    """Return from when to when something was noted, by the site's clock."""
+    if sitting.span is None:
+        return ""
+    first, last = (time_of(instant, sitting.zone) for instant in sitting.span)
+    return f"{first} to {last}"
+
+
+def sky_words(sitting: Sitting) -> str:
+    """Return the last reading of the sky in mag/arcsec², or nothing."""
+    readings = [one.sky_brightness for one in sitting.happenings if one.sky_brightness is not None]
+    return f"{readings[-1]:.2f}" if readings else ""
+
+
+def seeing_words(sitting: Sitting) -> str:
+    """Return every seeing noted, in order, each once in a row: II, III."""
+    found = [one.words.removeprefix("seeing ") for one in sitting.happenings if one.event is Event.CHECK]
+    return ", ".join(word for place, word in enumerate(found) if place == 0 or word != found[place - 1])
+
+
+def circumstances(sitting: Sitting) -> str:
+    """Return when, under which sky and in which air, in a line."""
+    sky, seeing = sky_words(sitting), seeing_words(sitting)
+    parts = [
+        sitting.plan,
+        span_words(sitting),
+        f"sky {sky} mag/arcsec²" if sky else "",
+        f"seeing {seeing}" if seeing else "",
+        "rehearsal, not counted" if sitting.rehearsal else "",
+    ]
+    return "; ".join(part for part in parts if part)
+
+
+_HAPPENED = {
+    Event.CLOUDS: "clouds, clear only ",
+    Event.CLEAR: "clear all round",
+    Event.LIGHT: "white light",
+    Event.CHECK: "",
+    Event.NOTE: "",
+}
+
+
+def happened(one: Happening) -> str:
+    """Return what befell the night, in words."""
+    if one.sky_brightness is not None:
+        return f"sky {one.sky_brightness:.2f} mag/arcsec²"
+    return f"{_HAPPENED.get(one.event, one.event.value)}{one.words}"

@@ -1,0 +1,93 @@
+"""The log for a terminal: at most 80 columns."""
+
+import textwrap
+from collections.abc import Iterator
+
+from nightmode.history.objects import known
+from nightmode.history.sitting import Look, Sitting
+from nightmode.model.session import Outcome
+from nightmode.report.log import story as words
+from nightmode.report.log.story import Section, Story
+from nightmode.wording.figures import cut
+
+_WIDTH = 79
+_PAGE_HEAD = f"{'time':<5} {'target':<17} {'what':<23} {'height':>6} {'look with':<14} outcome"
+
+
+def log_text(story: Story) -> str:
+    """Return the pages of nights, one line a night, or all that was noted on objects."""
+    if story.sections:
+        blocks = [list(_section(section)) for section in story.sections]
+    elif story.has_pages:
+        blocks = [list(_page(sitting)) for sitting in story.sittings]
+    else:
+        blocks = [list(_season(story))]
+    return "\n\n".join("\n".join(line.rstrip() for line in block) for block in blocks)
+
+
+def _page(sitting: Sitting) -> Iterator[str]:
+    yield from _wrapped(f"{words.long_date(sitting.night)}, {sitting.site}, {sitting.telescope}")
+    yield from _wrapped(words.circumstances(sitting))
+    yield f"{words.counts(sitting.last_looks)}"
+    if sitting.looks:
+        yield from ("", _PAGE_HEAD)
+    for look in sitting.by_time:
+        one = known(look.name)
+        yield (
+            f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {cut(words.what(one), 23):<23} "
+            f"{words.height(look):>6} {cut(words.looked_with(look), 14):<14} {words.outcome(look)}"
+        )
+        yield from _notes(look)
+    if sitting.happenings:
+        yield ""
+    for event in sitting.happenings:
+        yield from _wrapped(f"{words.time_of(event.at, sitting.zone)} {words.happened(event)}", "      ")
+
+
+def _section(section: Section) -> Iterator[str]:
+    one, looks = section.object, section.looks
+    others = ", ".join(one.other_names)
+    yield from _wrapped(
+        f"{one.name}{f' ({others})' if others else ''}{': ' * bool(one.kind)}{words.what(one)}"
+    )
+    if not looks:
+        yield "nothing noted yet"
+        return
+    nights = len({sitting.night for sitting, _ in looks})
+    yield f"{nights} night{'s' * (nights != 1)}; {words.counts(look for _, look in looks)}"
+    yield ""
+    for sitting, look in looks:
+        place = f"{sitting.site}, {sitting.telescope}"
+        yield (
+            f"{words.date(sitting.night):>11} {words.time_of(look.at, sitting.zone)} {words.height(look):>6} "
+            f"{cut(words.looked_with(look), 14):<14} {words.outcome(look):<9} {cut(place, 28)}"
+        )
+        named = "" if look.name == one.name else f"as {look.name}"
+        yield from _notes(look, named)
+
+
+def _season(story: Story) -> Iterator[str]:
+    if not story.sittings:
+        return
+    yield f"{story.title}; {words.counts(look for one in story.sittings for look in one.last_looks)}"
+    yield ""
+    yield f"{'night':<15} {'from to':<14} {'site':<18} {'sky':>5} {'seeing':<9} seen susp.  not"
+    for sitting in story.sittings:
+        counted = [look.outcome for look in sitting.last_looks]
+        seen, suspected, missed = (
+            counted.count(one) for one in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
+        )
+        yield (
+            f"{sitting.night:%a} {words.date(sitting.night):>11} {words.span_words(sitting):<14} "
+            f"{cut(sitting.site, 18):<18} {words.sky_words(sitting):>5} "
+            f"{cut(words.seeing_words(sitting), 9):<9} {seen:>4} {suspected:>5} {missed:>4}"
+        )
+
+
+def _notes(look: Look, first: str = "") -> Iterator[str]:
+    for note in (first, *look.notes):
+        yield from _wrapped(note, "      ", "      ")
+
+
+def _wrapped(text: str, indent: str = "", first: str = "") -> list[str]:
+    return textwrap.wrap(text, _WIDTH, initial_indent=first, subsequent_indent=indent)
