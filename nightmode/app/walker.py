@@ -7,6 +7,7 @@ from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.model.session import Entry, Event, Outcome, Seeing
 from nightmode.night.opening import under_sky
+from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, moonless_zenith_mag, verdict_at
 from nightmode.session.record import Session
@@ -261,6 +262,8 @@ class Walker:
             "azimuth_deg": round(self.night.azimuth_at(row, now_s), 1),
         }
         used = self.combination(row)
+        if event is Event.TICK:
+            found |= predicted(self.night, row, self.verdict(row, now_s))
         if event is Event.TICK and used is not None:
             name = used.eyepiece + (f" + {used.barlow}" if used.barlow else "")
             found["eyepiece"] = name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…"

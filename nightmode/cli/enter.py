@@ -196,6 +196,7 @@ class Entering:
                 name, f"stood below the horizon then ({height:.0f}°)", "look at the time again"
             )
         outcome = OUTCOMES.get(key.lower())
+        said = self._predicted(row, at_s) if outcome else {}
         self._do(
             event=Event.TICK if outcome else Event.NOTE,
             at=self._local(at_s),
@@ -204,8 +205,20 @@ class Entering:
             altitude_deg=round(height, 1),
             azimuth_deg=round(self.night.azimuth_at(row, at_s), 1),
             note=note or "",
+            **said,
         )
         self.last_s = at_s
+
+    def _predicted(self, row: int, at_s: float) -> dict[str, object]:
+        """Return what a walk would have said then, through the eyepiece suggested, under the sky as read."""
+        from nightmode.night.predicted import predicted
+        from nightmode.night.verdict import moonless_zenith_mag, verdict_at
+
+        night, reading = self.night, self.session.state.sky_reading
+        zenith_mag = None
+        if reading is not None and reading.sky_brightness is not None:
+            zenith_mag = moonless_zenith_mag(night, reading.sky_brightness, reading.at.timestamp())
+        return predicted(night, row, verdict_at(night, row, at_s, zenith_mag=zenith_mag))
 
     def _time(self, text: str) -> float:
         """Return an instant of this night. NightmodeError for what is no time, or is still to come."""

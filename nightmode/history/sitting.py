@@ -13,7 +13,8 @@ from nightmode.walk.state import fold, target_key
 class Look:
     """One look at one target: a tick and what was jotted with it; outcome is None where nothing was ticked.
 
-    at has its offset from UTC; angles are the target's then.
+    at has its offset from UTC; angles are the target's then. verdict, margin_dex and experience are what
+    the program had said of it, None where it had not.
     """
 
     name: str
@@ -23,6 +24,9 @@ class Look:
     azimuth_deg: float | None = None
     eyepiece: str = ""
     filter: str = ""
+    verdict: str | None = None
+    margin_dex: float | None = None
+    experience: float | None = None
     notes: tuple[str, ...] = ()
 
 
@@ -131,6 +135,9 @@ def _ticked(entry: Entry, before: tuple[str, ...]) -> Look:
         azimuth_deg=entry.azimuth_deg,
         eyepiece=entry.eyepiece or "",
         filter=entry.filter or "",
+        verdict=entry.verdict,
+        margin_dex=entry.margin_dex,
+        experience=entry.experience,
         notes=(*before, *([entry.note] if entry.note else [])),
     )
 

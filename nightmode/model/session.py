@@ -34,10 +34,15 @@ class Event(StrEnum):
 
 
 Seeing = Literal["I", "II", "III", "IV", "V"]
+#: A verdict's word as the journal keeps it.
+Predicted = Literal["easy", "fair", "hard", "out of reach", "unknown"]
 
 
 class Entry(Model):
-    """One `[[entry]]`. `at` has an offset; angles are those of the target at that moment."""
+    """One `[[entry]]`. `at` has an offset; angles are those of the target at that moment.
+
+    verdict and margin_dex are what the program said of it then, experience what the margin counted on.
+    """
 
     at: Instant
     event: Annotated[Event, Field(strict=False)]
@@ -47,6 +52,9 @@ class Entry(Model):
     azimuth_deg: float | None = Field(default=None, ge=0, le=360)
     eyepiece: Name | None = None
     filter: Name | None = None
+    verdict: Predicted | None = None
+    margin_dex: float | None = Field(default=None, ge=-20, le=20)
+    experience: float | None = Field(default=None, ge=0.5, le=10)
     note: Note = ""
     seeing: Seeing | None = None
     sky_brightness: float | None = Field(default=None, ge=14, le=22.5)

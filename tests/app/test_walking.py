@@ -4,6 +4,7 @@ import pytest
 from textual import events
 
 from nightmode.model.session import Event, Outcome
+from nightmode.night.glow import is_glow
 from nightmode.session.journal import read
 from nightmode.walk.state import target_key
 
@@ -309,3 +310,23 @@ async def test_undo_takes_back_a_seeing_entry(walking, journal):
         await press(pilot, "i", "3", "u")
         assert app.walker.state.last_undoable is None
     assert [entry.event for entry in read(journal).entries[:2]] == [Event.CHECK, Event.UNDO]
+
+
+async def test_a_tick_keeps_what_the_screen_said_of_the_target(walking, journal, loaded):
+    async with walking() as (app, pilot):
+        for _ in range(4):
+            row = app.walker.shown(app.now_s())
+            said = next(line for line in screen_text(app).splitlines() if "verdict" in line)
+            shown = app.walker.verdict(row, app.now_s())
+            await press(pilot, "space")
+            entry = read(journal).entries[-1]
+            assert entry.verdict in said
+            assert (entry.verdict, entry.margin_dex) == (shown.word.value, _rounded(shown.margin_dex))
+            counts = is_glow(loaded.night.targets[row].subject) and entry.margin_dex is not None
+            assert entry.experience == (loaded.night.person.experience if counts else None)
+        await press(pilot, "1")
+        assert read(journal).entries[-1].verdict is None
+
+
+def _rounded(margin_dex):
+    return None if margin_dex is None else round(float(margin_dex), 3)

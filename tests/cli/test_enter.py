@@ -70,6 +70,9 @@ def test_a_pass_over_the_sheet_makes_an_ordinary_session(enter):
     assert made["Albireo"].at == moment("2026-12-13T19:15:00+01:00")
     assert made["NGC 7009"].altitude_deg == pytest.approx(21.2, abs=1.5)
     assert made["NGC 7009"].eyepiece is None
+    assert made["NGC 7009"].verdict in ("easy", "fair", "hard")
+    assert made["NGC 7009"].experience == 2.4
+    assert made["Albireo"].experience is None
     assert count == 5
     assert read(path).head.rehearsal is False
 

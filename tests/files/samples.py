@@ -79,6 +79,9 @@ entries = st.builds(
     filter=st.none() | names,
     note=texts,
     seeing=st.none() | st.sampled_from(["I", "II", "III", "IV", "V"]),
+    verdict=st.none() | st.sampled_from(["easy", "fair", "hard", "out of reach", "unknown"]),
+    margin_dex=st.none() | st.floats(-20, 20),
+    experience=st.none() | st.floats(0.5, 10),
     sky_brightness=st.none() | st.floats(14, 22.5),
 )
 

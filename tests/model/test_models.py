@@ -181,3 +181,12 @@ def test_what_is_not_told_shows_the_field_as_most_of_its_sort_do(part, shows):
 def test_a_view_that_there_is_not_is_refused():
     with pytest.raises(ValidationError, match="turned"):
         Telescope(**TELESCOPE, view="sideways")
+
+
+def test_a_journal_keeps_the_very_words_of_a_verdict():
+    from typing import get_args
+
+    from nightmode.model.session import Predicted
+    from nightmode.visibility.words import Word
+
+    assert get_args(Predicted) == tuple(word.value for word in Word)

@@ -11,7 +11,8 @@ from nightmode.report.log.story import Story
 
 CSV_HEAD = (
     "night", "at", "site", "telescope", "plan", "target", "usual_name", "kind", "constellation", "outcome",
-    "altitude_deg", "azimuth_deg", "eyepiece", "filter", "sky_brightness", "seeing", "notes", "session",
+    "altitude_deg", "azimuth_deg", "eyepiece", "filter", "verdict", "margin_dex", "sky_brightness",
+    "seeing", "notes", "session",
 )  # fmt: skip
 #: What a spreadsheet takes for the beginning of a formula.
 _FORMULA = tuple("=+-@\t\r\n＝＋－＠")
@@ -59,6 +60,9 @@ def _look(look: Look) -> dict[str, Any]:
         "azimuth_deg": look.azimuth_deg,
         "eyepiece": look.eyepiece or None,
         "filter": look.filter or None,
+        "verdict": look.verdict,
+        "margin_dex": look.margin_dex,
+        "experience": look.experience,
         "notes": list(look.notes),
     }
 
@@ -86,6 +90,8 @@ def _row(sitting: Sitting, look: Look) -> list[str]:
         *figures,
         harmless(look.eyepiece),
         harmless(look.filter),
+        look.verdict or "",
+        "" if look.margin_dex is None else f"{look.margin_dex:g}",
         words.sky_words(sitting),
         words.seeing_words(sitting),
         harmless("; ".join(look.notes)),
