@@ -2,6 +2,7 @@
 
 import argparse
 import contextlib
+import gc
 import importlib
 import io
 import os
@@ -120,8 +121,22 @@ def entry() -> NoReturn:
     """Run the command line and exit."""
     if not sys.warnoptions:
         warnings.simplefilter("ignore")  # a line that nobody asked for
+    _run_lean()
     _mend_streams()
     sys.exit(main(sys.argv[1:]))
+
+
+def _run_lean() -> None:
+    """Set up the interpreter for a program that starts, answers and is gone.
+
+    Threads of numpy's linear algebra cost more than they save on matrices as small as ours, and are started
+    when it is imported. What imports make is not garbage, and looking for some takes a tenth of the time of a
+    short command; the screen, which runs all night, has it looked for again (`walk.take`).
+    """
+    for name in ("OPENBLAS_NUM_THREADS", "MKL_NUM_THREADS", "VECLIB_MAXIMUM_THREADS"):
+        os.environ.setdefault(name, "1")
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # nor code of others among the models
+    gc.disable()
 
 
 def _mend_streams() -> None:

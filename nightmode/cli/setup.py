@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nightmode.errors import NightmodeError
+from nightmode.setup.words import WORDS, flag_of
 
 if TYPE_CHECKING:
     from nightmode.model.observer import Observer
@@ -33,12 +34,9 @@ def add(commands: argparse._SubParsersAction) -> None:
     parser.add_argument(
         "--observer", metavar="FILE", type=Path, help="write this file instead of the usual one"
     )
-    from nightmode.setup.questions import questions
-
-    for one in questions("UTC"):
-        parser.add_argument(
-            one.flag, dest=one.key, metavar="TEXT", help=f"{one.hint.replace('%', '%%')}; e.g. {one.example}"
-        )
+    for key, (_, hint, example) in WORDS.items():
+        told = f"{hint.replace('%', '%%')}; e.g. {example}"
+        parser.add_argument(flag_of(key), dest=key, metavar="TEXT", help=told)
     parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
 

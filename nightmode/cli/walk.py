@@ -1,6 +1,7 @@
 """`nightmode walk [PLAN]`, which plain `nightmode` is too: the full-screen companion."""
 
 import argparse
+import gc
 import sys
 import time
 from pathlib import Path
@@ -109,6 +110,8 @@ def take(
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk)
             first_words = "; ".join(part for part in (words, trouble) if part)
             say = Say(first_words, alert=bool(trouble)) if first_words else None
+            gc.freeze()  # the night stays: only what comes later is looked through for garbage
+            gc.enable()
             return walk(night, kept, Clock(at_s, rate), theme, terminal, say)
 
 

@@ -18,7 +18,7 @@ JOINERS = frozenset("\u200c\u200d")
 class Model(BaseModel):
     """A frozen model that refuses unknown keys and non-finite numbers."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, strict=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, strict=True, defer_build=True)
 
 
 def steering_character(text: str) -> str | None:

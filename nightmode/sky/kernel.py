@@ -135,7 +135,6 @@ def open_sky(path: Path | None = None) -> Sky:
 
     NightmodeError if the kernel is missing or broken. Nothing is ever downloaded.
     """
-    from skyfield.iokit import Loader
     from skyfield.jpllib import SpiceKernel
 
     place = path or kernel_path()
@@ -146,4 +145,18 @@ def open_sky(path: Path | None = None) -> Sky:
         raise NightmodeError(
             str(place), f"cannot be read as an ephemeris ({problem})", "install nightmode again"
         ) from problem
-    return Sky(timescale=Loader(".").timescale(builtin=True), kernel=kernel)
+    return Sky(timescale=_timescale(), kernel=kernel)
+
+
+def _timescale() -> "Timescale":
+    """Return the time scale by the table of Earth rotation that Skyfield carries.
+
+    As its Loader makes it; that one also knows how to download, and imports half a web browser for it.
+    """
+    from skyfield.functions import load_bundled_npy
+    from skyfield.timelib import Timescale
+
+    table = load_bundled_npy("iers.npz")
+    tt_jd = table["tt_jd_minus_arange"] + np.arange(len(table["tt_jd_minus_arange"]))
+    delta_t_s = (table["delta_t_1e7"] / 1e7).round(7)
+    return Timescale((tt_jd, delta_t_s), table["leap_dates"], table["leap_offsets"])

@@ -66,3 +66,20 @@ def test_starting_up_does_not_load_the_ephemeris():
         "sys.exit('skyfield' in sys.modules)"
     )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_the_time_scale_is_the_one_that_skyfield_loads_itself(sky):
+    from skyfield.api import Loader
+
+    theirs = Loader(".").timescale(builtin=True)
+    for year in (1900, 1971, 1999, 2017, 2026, 2050):
+        ours_at, theirs_at = (scale.utc(year, range(1, 13), 1) for scale in (sky.timescale, theirs))
+        assert ours_at.tt.tolist() == theirs_at.tt.tolist()
+        assert ours_at.ut1.tolist() == theirs_at.ut1.tolist()
+
+
+def test_nothing_that_speaks_to_a_network_is_even_imported():
+    look = "import sys; from nightmode.sky.kernel import open_sky; open_sky(); print(*sys.modules)"
+    loaded = subprocess.run([sys.executable, "-c", look], capture_output=True, text=True, check=True).stdout
+    assert "skyfield.timelib" in loaded.split()
+    assert {"ssl", "http.client", "urllib.request", "certifi"}.isdisjoint(loaded.split())
