@@ -5,10 +5,14 @@ import time
 from collections.abc import Callable, Iterable
 from typing import ClassVar
 
+from textual import events
 from textual.screen import Screen
+from textual.timer import Timer
 
 from nightmode.app.clock import Clock
 from nightmode.app.guard.red_app import RedApp, play
+from nightmode.app.hand import NEXT_REPEAT_S, Hand, Press
+from nightmode.app.keys import ASKED_TWICE, REPEATING
 from nightmode.app.pages.line import Piece
 from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.walk import WalkScreen
@@ -48,6 +52,7 @@ class WalkApp(RedApp[None]):
         theme: Theme,
         terminal: Terminal | None,
         first_words: Say | None = None,
+        hand: Hand | None = None,
     ) -> None:
         minutes = night.person.dim_after_min
         super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)
@@ -57,6 +62,8 @@ class WalkApp(RedApp[None]):
         self._first_words = first_words
         self._checked: set[str] = set()
         self._walk = WalkScreen(first_words)
+        self._hand = hand or Hand()
+        self._perhaps: tuple[str, Callable[[], object], Timer] | None = None
 
     def on_mount(self) -> None:
         """Show the walk; before dusk the set-up list stands before it."""
@@ -125,10 +132,43 @@ class WalkApp(RedApp[None]):
         """Return the places of the items ticked."""
         return [place for place, item in enumerate(items) if item in self._checked]
 
+    # -- keys -------------------------------------------------------------------
+
+    def press(self, key: str, at_s: float, do: Callable[[], object]) -> None:
+        """Do what a key stands for, unless it is held down; where only time can tell, a moment later."""
+        if key in REPEATING:
+            self._settle()
+            do()
+            return
+        found = self._hand.press(key, at_s, twice=key in ASKED_TWICE)
+        self._settle(unless=key if found is Press.HELD else "")
+        if found is Press.COUNTS:
+            do()
+        elif found is Press.PERHAPS:
+            self._perhaps = key, do, self.set_timer(NEXT_REPEAT_S, self._settle)
+
+    def _settle(self, unless: str = "") -> None:
+        """Do what the last key stood for if it had to wait, unless that key has turned out to be held."""
+        if self._perhaps is not None:
+            (key, do, timer), self._perhaps = self._perhaps, None
+            timer.stop()
+            if key != unless:
+                do()
+
+    def woken_by(self, event: events.Key | events.Paste) -> None:
+        """Wake, but not by the key that made the screen black and is still held."""
+        if isinstance(event, events.Key):
+            self.press(event.key, event.time, self.wake)
+        else:
+            self.wake()
+
     # -- leaving ----------------------------------------------------------------
 
     def action_ask_leave(self) -> None:
         """Ask on the walk screen, whichever screen is up; asking twice leaves."""
+        self.press("ctrl+c", self.steady_s(), self._ask_leave)
+
+    def _ask_leave(self) -> None:
         while len(self.screen_stack) > 2 and self.screen is not self._walk:
             self.pop_screen()
         self._walk.keep_typed()
@@ -142,6 +182,7 @@ class WalkApp(RedApp[None]):
 
     def before_end(self) -> None:
         """Keep a note half typed, note the pause, and say what was kept."""
+        self._settle()
         self._walk.keep_typed()
         self.walker.retry()
         if not self.walker.session.unsaved:

@@ -38,6 +38,13 @@ KEYS = (
     Key(("question_mark",), "help", "", "?", "these keys and your phrases"),
     Key(("q",), "leave", "", "q", "leave; asks once, q again leaves"),
 )
+#: Keys that are held on purpose: they move, or change the glow. And keys that ask for words or digits: were
+#: one of them left out, the answer would be taken for commands.
+_ALSO_HELD = {"step", "glow", "note", "sky", "clouds", "seeing"}
+_MOVES = {"pageup", "pagedown", "home", "end"}
+REPEATING = frozenset(_MOVES | {name for key in KEYS if key.action in _ALSO_HELD for name in key.keys})
+#: Keys that leave when they are pressed twice, however soon.
+ASKED_TWICE = frozenset({"q", "ctrl+c"})
 _ACTIONS = {name: (key.action, key.argument) for key in KEYS for name in key.keys}
 
 

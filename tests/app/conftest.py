@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from nightmode.app.app import WalkApp
+from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
 from nightmode.files.places import shipped
 from nightmode.night.loading import load_night, new_head
@@ -46,9 +47,9 @@ def walking(loaded, clock, journal):
     """Return a context that runs the app on the journal: `async with walking() as (app, pilot)`."""
 
     @asynccontextmanager
-    async def run(size=(80, 24), night=None):
+    async def run(size=(80, 24), night=None, hand=None):
         with opened(loaded.path, new_head(loaded, True), journal, False, 0.0) as (session, words):
-            app = WalkApp(night or loaded.night, session, clock, EMBER, None)
+            app = WalkApp(night or loaded.night, session, clock, EMBER, None, hand=hand or Hand(0.0))
             app.words = words
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()

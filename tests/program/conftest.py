@@ -7,6 +7,7 @@ import pytest
 from program.pseudo import Program
 
 from nightmode.app.app import WalkApp
+from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
 from nightmode.night.loading import load_night, new_head
 from nightmode.session.opening import opened
@@ -85,10 +86,10 @@ def walk():
     """Return a context that runs the app on a plan file: `async with walk(plan, journal, clock) as walk`."""
 
     @asynccontextmanager
-    async def run(plan, journal, clock, size=(80, 24), rehearsal=True):
+    async def run(plan, journal, clock, size=(80, 24), rehearsal=True, hand=None):
         loaded = load_night(plan, None, None, 0.0)
         with opened(plan, new_head(loaded, rehearsal), journal, False, 0.0) as (session, words):
-            app = WalkApp(loaded.night, session, clock, EMBER, None)
+            app = WalkApp(loaded.night, session, clock, EMBER, None, hand=hand or Hand(0.0))
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()
                 yield Walk(app, pilot, words)

@@ -73,3 +73,12 @@ def test_random_bytes_and_half_sequences_do_not_end_the_program(walking, seed):
     walking.press("q", then="q again leaves")
     walking.press("q")
     assert walking.end() == 0
+
+
+def test_a_key_held_on_a_real_keyboard_ticks_one_target(walking, demo_journal):
+    for key in (b" ", b"u"):
+        send(walking, key, gap_s=0.66)
+        send(walking, *[key] * 20, gap_s=0.04)
+        walking.run(0.7)
+    kinds = [entry.event for entry in read(demo_journal).entries]
+    assert kinds == [Event.TICK, Event.UNDO]

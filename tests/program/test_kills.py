@@ -7,6 +7,7 @@ from itertools import groupby
 
 import pytest
 
+from nightmode.app.hand import FIRST_REPEAT_S
 from nightmode.model.observer import PHRASES
 from nightmode.model.session import Event
 from nightmode.session.journal import read
@@ -23,7 +24,8 @@ class Typist:
 
     def __init__(self, seed, phrases):
         self._chance = random.Random(seed)
-        self._phrases = phrases
+        self._numbers = {str(number): phrase for number, phrase in enumerate(phrases, 1)}
+        self._rested_s = {}
         self._number = 0
 
     def between(self, low, high):
@@ -34,21 +36,28 @@ class Typist:
         self.live = [entry.event is Event.TICK for entry in state.live if entry.event in UNDOABLE]
 
     def next_key(self):
-        """Return keys to press at once and the (event, outcome or note) that they make."""
+        """Return keys to press at once and the (event, outcome or note) that they make.
+
+        No key comes again so soon that it would be taken for one that is held.
+        """
         self._number += 1
-        kind = self._chance.choice(["tick", "tick", "tick", "undo", "phrase", "note"])
-        if self.live and (kind == "undo" or (kind == "tick" and sum(self.live) >= MOST_TICKED)):
+        self._rested_s = {key: at_s for key, at_s in self._rested_s.items() if at_s > time.monotonic()}
+        rested = [key for key in [*TICKS, *self._numbers, "u"] if key not in self._rested_s]
+        if not self.live:
+            rested = [key for key in rested if key != "u"]
+        if sum(self.live) >= MOST_TICKED:
+            rested = [key for key in rested if key not in TICKS]
+        key = self._chance.choice([*rested, "n"])
+        self._rested_s[key] = time.monotonic() + FIRST_REPEAT_S + 0.2
+        if key == "u":
             self.live.pop()
-            return "u", (Event.UNDO, "")
-        if kind == "tick":
-            self.live.append(True)
-            key = self._chance.choice(list(TICKS))
+            return key, (Event.UNDO, "")
+        self.live.append(key in TICKS)
+        if key in TICKS:
             return key, (Event.TICK, TICKS[key])
-        self.live.append(False)
-        if kind == "phrase":
-            number = self._chance.randint(1, len(self._phrases))
-            return str(number), (Event.NOTE, self._phrases[number - 1])
-        return f"nmark {self._number}\r", (Event.NOTE, f"mark {self._number}")
+        if key == "n":
+            return f"nmark {self._number}\r", (Event.NOTE, f"mark {self._number}")
+        return key, (Event.NOTE, self._numbers[key])
 
 
 def what(entry):

@@ -116,9 +116,15 @@ class RedApp(App[Result]):
         self.is_black = True
         self._paint_anew()
 
+    @property
+    def is_dark(self) -> bool:
+        """Whether the screen is black, or dimmed for want of keys."""
+        return self.is_black or self.is_dimmed
+
     def wake(self) -> bool:
         """End blackness and dimming; return whether there was any to end."""
-        was_dark = self.is_black or self.is_dimmed
+        was_dark = self.is_dark
+        self._last_key_s = self._steady_s()
         self.is_black = self.is_dimmed = False
         if was_dark:
             self._paint_anew()
@@ -151,11 +157,16 @@ class RedApp(App[Result]):
     async def on_event(self, event: events.Event) -> None:
         """Let a key wake a dark screen and do nothing else; pass everything else on."""
         if isinstance(event, events.Key | events.Paste) and not event.is_forwarded:
-            self._last_key_s = self._steady_s()
-            if self.wake():
+            if self.is_dark:
                 event.stop()
+                self.woken_by(event)
                 return
+            self._last_key_s = self._steady_s()
         await super().on_event(event)
+
+    def woken_by(self, event: events.Key | events.Paste) -> None:
+        """Wake; an app that knows better which keys count overrides this."""
+        self.wake()
 
     def on_mount(self) -> None:
         """Start to watch for a time without keys."""

@@ -54,11 +54,21 @@ class Paged(Screen[None]):
         event.stop()
         event.prevent_default()
         if self.app.screen is not self:  # pressed at speed: the key before it has changed the screen
-            self.app.screen.post_message(events.Key(event.key, event.character))
+            self.app.screen.post_message(_again(event))
             return
-        if self.app.is_black:  # likewise: it came before the screen went black, and only wakes it
+        self.app.press(event.key, event.time, lambda: self._take(event.key))
+
+    def _take(self, key: str) -> None:
+        if self.app.is_black:  # it came before the screen went black, and only wakes it
             self.app.wake()
             return
-        self.pressed(event.key)
+        self.pressed(key)
         if self.is_current:
             self.draw()
+
+
+def _again(event: events.Key) -> events.Key:
+    """Return the same key, pressed when it was, for another screen."""
+    again = events.Key(event.key, event.character)
+    again.time = event.time
+    return again
