@@ -9,16 +9,34 @@ class NightmodeError(Exception):
     where    the file, flag, key or line ("plan.toml, target 3, kind")
     what     what is wrong there ("'galxy' is not a kind of object")
     instead  what to write or do instead ("write galaxy"); may be empty
+    cause    of a refused file operation, why alone ("the disk is full"), where `what` names the operation
+             as well ("not saved, the disk is full"); else the same as `what`
     """
 
-    def __init__(self, where: str, what: str, instead: str = "") -> None:
+    def __init__(self, where: str, what: str, instead: str = "", *, cause: str = "") -> None:
         super().__init__(where, what, instead)
         self.where, self.what, self.instead = where, what, instead
+        self.cause = cause or what
 
     def __str__(self) -> str:
         """One printable line: no control character of a file's text can reach the terminal."""
         text = f"{self.where}: {self.what}" if self.where else self.what
         return printable(f"{text}; {self.instead}." if self.instead else f"{text}.")
+
+
+class UnfitError(ValueError):
+    """A value in a file does not fit: what is wrong with it, and what to write instead (may be empty).
+
+    What the models raise; whoever reads the file adds the place and makes a NightmodeError of it.
+    """
+
+    def __init__(self, what: str, instead: str = "") -> None:
+        super().__init__(what, instead)
+        self.what, self.instead = what, instead
+
+    def __str__(self) -> str:
+        """What and instead in one line."""
+        return f"{self.what}; {self.instead}" if self.instead else self.what
 
 
 def printable(text: str, longest: int = 600) -> str:

@@ -103,6 +103,31 @@ def combinations(kit: Kit) -> list[Combination]:
     return sorted(made, key=lambda made: (made.power, made.barlow is not None, -made.true_field_deg))
 
 
+@dataclass(frozen=True)
+class Misfit:
+    """A part whose barrel is too wide: into names the Barlow it does not go into, None the focuser."""
+
+    part: str
+    barrel_in: float
+    into: str | None
+    hole_in: float
+
+
+def misfits(kit: Kit) -> list[Misfit]:
+    """Return what cannot be put together: first what does not go into the focuser at all."""
+    hole_in = kit.telescope.barrel_in
+    found = [
+        Misfit(part.name, part.barrel_in, None, hole_in)
+        for part in (*kit.eyepieces, *kit.barlows)
+        if part.barrel_in > hole_in
+    ]
+    return found + [
+        Misfit(one.name, one.barrel_in, barlow.name, barlow.barrel_in)
+        for barlow, one in product(kit.barlows, kit.eyepieces)
+        if barlow.barrel_in < one.barrel_in <= hole_in
+    ]
+
+
 def _fits(kit: Kit, eyepiece: Eyepiece, barlow: Barlow | None) -> bool:
     hole = kit.telescope.barrel_in
     if barlow is None:

@@ -233,7 +233,7 @@ class Walker:
         try:
             self.session.save()
         except NightmodeError as error:
-            return Say(f"STILL NOT SAVED, {_cause(error)}: any key tries again", alert=True)
+            return Say(f"STILL NOT SAVED, {error.cause}: any key tries again", alert=True)
         self._hold(None)
         return Say(f"saved now: {count} {'entry' if count == 1 else 'entries'}")
 
@@ -244,7 +244,7 @@ class Walker:
         except NightmodeError as error:
             if not self.session.unsaved:
                 return Say(str(error), alert=True)
-            return Say(f"NOT SAVED, {_cause(error)}: kept, any key tries again", alert=True)
+            return Say(f"NOT SAVED, {error.cause}: kept, any key tries again", alert=True)
         except ValueError:  # a time or text beyond what a journal holds
             return Say("that is more than the journal can hold: not noted", alert=True)
         return Say(said)
@@ -270,8 +270,3 @@ class Walker:
             if target.look and target.look.filter:
                 found["filter"] = target.look.filter
         return found
-
-
-def _cause(error: NightmodeError) -> str:
-    """Return why something was not saved, without the path: the message line is short."""
-    return error.what.removeprefix("not saved, ")

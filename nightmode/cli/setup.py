@@ -167,8 +167,9 @@ def _keep_old(path: Path, ours: set[str]) -> Path | None:
 
 def summary(observer: "Observer", path: str, kept: str) -> str:
     """Return what was written and where, what looks odd, and what to do next."""
+    from nightmode.eyepiece import misfits
     from nightmode.model.kit import Kit
-    from nightmode.report.kit import apart
+    from nightmode.wording.kit import misfit_text
 
     site, telescope = (
         _usual(observer.site, observer.observer.site),
@@ -184,7 +185,11 @@ def summary(observer: "Observer", path: str, kept: str) -> str:
     if odd := zone_is_odd(site.timezone, site.longitude_deg):
         lines.append(f"  {odd}")
     kit = Kit(telescope=telescope, eyepieces=observer.eyepiece, barlows=observer.barlow)
-    lines += [f"  {pair}; a wider one is told by --barrel 2" for pair in apart(kit) if "focuser" in pair]
+    lines += [
+        f"  {misfit_text(misfit)}; a wider one is told by --barrel 2"
+        for misfit in misfits(kit)
+        if misfit.into is None
+    ]
     if not observer.eyepiece:
         lines.append("  No eyepieces yet: nightmode setup --eyepieces 25/50,10/50")
     return "\n".join([*lines, "Next: nightmode nights"])

@@ -8,7 +8,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from nightmode.errors import NightmodeError
+from nightmode.errors import NightmodeError, UnfitError
 from nightmode.model.base import Model
 
 Schema = dict[str, Any]
@@ -122,7 +122,7 @@ def explain(where: str, data: dict[str, Any], model: type[Model], error: Validat
     if len(problems) > 1:
         more = "1 more problem" if len(problems) == 2 else f"{len(problems) - 1} more problems"
         instead = f"{instead} (and {more})" if instead else f"and {more}"
-    return NightmodeError(", ".join((where, *spot.words)), what, instead)
+    return NightmodeError(", ".join(part for part in (where, *spot.words) if part), what, instead)
 
 
 def _first(problems: Sequence[Problem]) -> Problem:
@@ -194,8 +194,8 @@ def _about_key(kind: str, key: str, table: Schema, root: Schema) -> Wording:
 def _about_value(problem: Problem, spot: Spot, root: Schema) -> Wording:
     kind, context, value = problem["type"], problem.get("ctx", {}), spot.value
     if kind == "value_error":
-        what, _, instead = str(context["error"]).rpartition("; ")
-        return (what, instead) if what else (instead, "")
+        error = context["error"]
+        return (error.what, error.instead) if isinstance(error, UnfitError) else (str(error), "")
     if kind in {"enum", "literal_error"} and isinstance(value, str):
         return _not_a_choice(value, options(spot.schema))
     if kind in _OUT_OF_RANGE:

@@ -43,7 +43,7 @@ def trouble(path: Path, error: OSError | ValueError, doing: str) -> NightmodeErr
         what, instead = _WORDS.get(error.errno or 0, (error.strerror or "the system refused", ""))
     else:
         what, instead = "the name cannot be that of a file", "check the name"
-    return NightmodeError(shown(path), f"{doing}, {what}", instead)
+    return NightmodeError(shown(path), f"{doing}, {what}", instead, cause=what)
 
 
 def shown(path: Path) -> str:

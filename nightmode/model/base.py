@@ -7,6 +7,8 @@ from typing import Annotated
 
 from pydantic import AfterValidator, AwareDatetime, BaseModel, BeforeValidator, ConfigDict, Field
 
+from nightmode.errors import UnfitError
+
 #: Categories that could steer a terminal or hide text: control, bidirectional, surrogate, separators,
 #: private use. Unassigned ones are let through: to an older Python, next year's emoji are unassigned, and
 #: they must not make a journal unreadable.
@@ -32,13 +34,13 @@ def steering_character(text: str) -> str | None:
 def plain(text: str) -> str:
     """Return text stripped of outer blanks; ValueError if a character could steer a terminal."""
     if found := steering_character(text):
-        raise ValueError(f"holds the control character U+{ord(found):04X}; leave it out")
+        raise UnfitError(f"holds the control character U+{ord(found):04X}", "leave it out")
     return text.strip()
 
 
 def _filled(text: str) -> str:
     if not text:
-        raise ValueError("is empty; write a few words")
+        raise UnfitError("is empty", "write a few words")
     return text
 
 

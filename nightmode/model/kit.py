@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name
 
 Barrel = Literal[0.965, 1.25, 2]
@@ -41,8 +42,8 @@ class Telescope(Model):
     @model_validator(mode="after")
     def _light_gets_past(self) -> "Telescope":
         if self.obstruction_mm >= self.aperture_mm:
-            raise ValueError(
-                "has an obstruction_mm as large as aperture_mm; write the smaller mirror's width"
+            raise UnfitError(
+                "has an obstruction_mm as large as aperture_mm", "write the smaller mirror's width"
             )
         return self
 

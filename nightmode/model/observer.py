@@ -2,6 +2,7 @@
 
 from pydantic import Field, model_validator
 
+from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name, Remark, first_double
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.site import Site
@@ -74,7 +75,7 @@ class Observer(Model):
         for table in ("site", "telescope", "eyepiece", "barlow", "filter", "finder"):
             if double := first_double(item.name for item in getattr(self, table)):
                 first, second, name = double
-                raise ValueError(
-                    f'has the name "{name}" for {table} {first} and {table} {second}; rename one'
+                raise UnfitError(
+                    f'has the name "{name}" for {table} {first} and {table} {second}', "rename one"
                 )
         return self

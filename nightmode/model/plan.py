@@ -4,6 +4,7 @@ from typing import Annotated
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
+from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name, Night, Remark, first_double
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.site import Site
@@ -41,8 +42,8 @@ class Plan(Model):
     @model_validator(mode="after")
     def _some_targets_each_once(self) -> "Plan":
         if not self.target:
-            raise ValueError('holds no target; add [[target]] and under it a name, such as name = "M 13"')
+            raise UnfitError("holds no target", 'add [[target]] and under it a name, such as name = "M 13"')
         if double := first_double(target.name for target in self.target):
             first, second, name = double
-            raise ValueError(f'has "{name}" twice, as target {first} and target {second}; keep one')
+            raise UnfitError(f'has "{name}" twice, as target {first} and target {second}', "keep one")
         return self

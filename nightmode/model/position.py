@@ -2,6 +2,8 @@
 
 import re
 
+from nightmode.errors import UnfitError
+
 _SEXAGESIMAL = re.compile(
     r"""^\s*(?P<h>\d{1,2})\s*[h:\s]\s*(?P<m>\d{1,2}(?:\.\d+)?)\s*(?:[m:'′]?\s*(?:(?P<s>\d{1,2}(?:\.\d+)?)\s*[s"″]?)?)
         [\s,]*(?P<sign>[+\-−–])\s*(?P<d>\d{1,2})\s*(?:[d°º:\s]\s*(?P<dm>\d{1,2}(?:\.\d+)?)
@@ -31,18 +33,18 @@ def parse_position(text: str) -> tuple[float, float]:
         if match["sign"] != "+":
             dec_deg = -dec_deg
     else:
-        raise ValueError(f"is not a position; write it like {EXAMPLE}")
+        raise UnfitError("is not a position", f"write it like {EXAMPLE}")
     if not 0 <= ra_deg < 360:
-        raise ValueError("has a right ascension outside 0h to 24h; write it like " + EXAMPLE)
+        raise UnfitError("has a right ascension outside 0h to 24h", "write it like " + EXAMPLE)
     if not -90 <= dec_deg <= 90:
-        raise ValueError("has a declination outside -90 to +90 degrees; write it like " + EXAMPLE)
+        raise UnfitError("has a declination outside -90 to +90 degrees", "write it like " + EXAMPLE)
     return ra_deg, dec_deg
 
 
 def _sixtieths(whole: str, minutes: str | None, seconds: str | None) -> float:
     parts = [float(part or 0) for part in (minutes, seconds)]
     if any(part >= 60 for part in parts):
-        raise ValueError(f"has minutes or seconds of 60 or more; write it like {EXAMPLE}")
+        raise UnfitError("has minutes or seconds of 60 or more", f"write it like {EXAMPLE}")
     return float(whole) + parts[0] / 60 + parts[1] / 3600
 
 

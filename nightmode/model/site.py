@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import AfterValidator, Field, model_validator
 
+from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name
 
 
@@ -12,7 +13,9 @@ def _zone(name: str) -> str:
     try:
         ZoneInfo(name)
     except (ValueError, OSError, LookupError):
-        raise ValueError(f"{name[:40]!r} is not a time zone; write an IANA name like Europe/Vienna") from None
+        raise UnfitError(
+            f"{name[:40]!r} is not a time zone", "write an IANA name like Europe/Vienna"
+        ) from None
     return name
 
 
@@ -37,7 +40,7 @@ class Site(Model):
     def _one_brightness(self) -> "Site":
         given = [self.sky_brightness, self.naked_eye_limit_mag, self.bortle]
         if sum(value is not None for value in given) > 1:
-            raise ValueError("gives more than one of sky_brightness, naked_eye_limit_mag, bortle; keep one")
+            raise UnfitError("gives more than one of sky_brightness, naked_eye_limit_mag, bortle", "keep one")
         return self
 
     @property

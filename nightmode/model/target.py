@@ -5,6 +5,7 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, Field, model_validator
 
+from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name, Remark, plain
 from nightmode.model.kind import Kind
 from nightmode.model.position import parse_position
@@ -37,7 +38,7 @@ class Target(Model):
     @model_validator(mode="after")
     def _whole(self) -> "Target":
         if self.position and not self.kind:
-            raise ValueError('has a position but no kind; add kind, for example kind = "galaxy"')
+            raise UnfitError("has a position but no kind", 'add kind, for example kind = "galaxy"')
         return self
 
 

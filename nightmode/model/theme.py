@@ -2,6 +2,7 @@
 
 from pydantic import Field, model_validator
 
+from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name, Remark
 
 
@@ -17,9 +18,9 @@ class Red(Model):
     @model_validator(mode="after")
     def _ordered(self) -> "Red":
         if not self.line <= self.faint <= self.text <= self.strong <= self.alert:
-            raise ValueError("levels must not fall in the order line, faint, text, strong, alert")
+            raise UnfitError("levels must not fall in the order line, faint, text, strong, alert")
         if self.text < 60:
-            raise ValueError("has text below 60, too dark to read; raise text")
+            raise UnfitError("has text below 60, too dark to read", "raise text")
         return self
 
 

@@ -8,6 +8,14 @@ import numpy as np
 from nightmode import eyepiece
 from nightmode.eyepiece import Combination, Look
 from nightmode.model.kind import Kind
+from nightmode.model.problem import (
+    NeverUsable,
+    NoAstronomicalNight,
+    NoDarkness,
+    NoEyepieces,
+    Problem,
+    SkyAssumed,
+)
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances
@@ -172,19 +180,14 @@ def _with_targets(
     return replace(night, targets=tuple(targets), problems=tuple(_problems(night, targets)))
 
 
-def _problems(night: Night, targets: Sequence[NightTarget]) -> Iterator[str]:
-    lights = night.twilights
+def _problems(night: Night, targets: Sequence[NightTarget]) -> Iterator[Problem]:
+    lights, site = night.twilights, night.site
     if lights.dark is None:
-        yield f"no darkness tonight: the Sun gets no lower than {lights.sun_lowest_deg:.1f}°"
+        yield NoDarkness(lights.sun_lowest_deg)
     elif lights.sun_below_deg != -18.0:
-        yield (
-            f"no astronomical night: the Sun gets no lower than {lights.sun_lowest_deg:.1f}°; "
-            "the darkest part of the night is used"
-        )
+        yield NoAstronomicalNight(lights.sun_lowest_deg)
     if not night.kit.eyepieces:
-        yield "no eyepieces given: nothing can be suggested to look with"
-    if (night.site.sky_brightness, night.site.naked_eye_limit_mag, night.site.bortle) == (None, None, None):
-        yield f"the site gives no sky brightness: {USUAL_ZENITH_MAG} mag/arcsec² is assumed"
-    for target in targets:
-        if not target.usable:
-            yield f"{target.subject.name}: never above its floor while it is dark enough"
+        yield NoEyepieces()
+    if (site.sky_brightness, site.naked_eye_limit_mag, site.bortle) == (None, None, None):
+        yield SkyAssumed(night.zenith_mag)
+    yield from (NeverUsable(target.subject.name) for target in targets if not target.usable)

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from nightmode.eyepiece import Combination, Look
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
+from nightmode.model.problem import Problem
 from nightmode.model.site import Site
 from nightmode.model.target import Subject
 from nightmode.sky.dark import Twilights
@@ -49,7 +50,7 @@ class NightTarget:
 class Night:
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
-    altitude_deg is apparent (refracted). sun_altitude_deg is geometric. problems are sentences for people.
+    altitude_deg is apparent (refracted). sun_altitude_deg is geometric.
     """
 
     date: dt.date
@@ -64,7 +65,7 @@ class Night:
     twilights: Twilights
     moon: MoonNight
     targets: tuple[NightTarget, ...]
-    problems: tuple[str, ...]
+    problems: tuple[Problem, ...]
 
     @cached_property
     def chances(self) -> tuple[Chance, ...]:

@@ -12,6 +12,7 @@ from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
 from nightmode.wording.figures import utc_iso
+from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
 
@@ -74,7 +75,7 @@ def check_json(night: Night, at_s: float | None = None, next_fits: NextFits = NO
             "sets": utc_iso(moon.sets[0] if moon.sets else None),
         },
         "targets": [_target(judged, row) for row in in_walk_order(night, at_s)],
-        "problems": list(night.problems),
+        "problems": [problem_text(problem) for problem in night.problems],
     }
 
 

@@ -1,10 +1,12 @@
 """What fits on a night, for people: a few lines about it, then tables of at most 80 columns."""
 
 from nightmode.catalog.magnitudes import is_from_blue
+from nightmode.model.problem import NeverUsable
 from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import NONE_KNOWN, Judged, NextFits, in_walk_order, judged_rows
 from nightmode.visibility.words import Word
 from nightmode.wording.figures import clock, compass_point, cut, power
+from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
 
@@ -100,8 +102,8 @@ def _place(night: Night, row: int, at_s: float) -> str:
 
 def _other_problems(night: Night) -> list[str]:
     """The night's problems, less those that the table of what does not fit tells already."""
-    never = tuple(f"{target.subject.name}: " for target in night.targets if not target.usable)
-    return [f"- {problem}" for problem in night.problems if not problem.startswith(never or "\0")]
+    told = [problem for problem in night.problems if not isinstance(problem, NeverUsable)]
+    return [f"- {problem_text(problem)}" for problem in told]
 
 
 def _blue(night: Night) -> list[str]:

@@ -1,7 +1,7 @@
 """What a kit gives: every combination, the telescope's limits, and an answer to a printed power."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Any
 
 from nightmode import eyepiece, optics
@@ -10,6 +10,7 @@ from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.wording.figures import cut, field, power
+from nightmode.wording.kit import misfit_text
 
 #: What an exit pupil of so many mm and more is good for. Common practice, no published source.
 GOOD_FOR = (
@@ -20,9 +21,17 @@ GOOD_FOR = (
     (0.7, "planets, Moon, doubles"),
     (0.5, "close doubles, still air"),
 )
-TOO_MUCH, TOO_LITTLE, STILL_AIR, GOOD = "too much", "too little", "still air only", "good"
 #: The exit pupil at which the faintest star is reckoned where the kit has no eyepiece (common practice).
 USUAL_PUPIL_MM = 1.0
+
+
+class Fitness(StrEnum):
+    """Whether a combination's power suits the telescope, the eye and the air."""
+
+    GOOD = "good"
+    TOO_MUCH = "too much"
+    STILL_AIR = "still air only"
+    TOO_LITTLE = "too little"
 
 
 @dataclass(frozen=True)
@@ -61,39 +70,26 @@ class KitReport:
         return float(limit) - self.extinction
 
 
-def fitness(report: KitReport, one: Combination) -> str:
+def fitness(report: KitReport, one: Combination) -> Fitness:
     """Return whether a combination's power is good, too much, too little, or for still air only."""
     if one.power > report.highest_by_aperture:
-        return TOO_MUCH
+        return Fitness.TOO_MUCH
     if one.power > report.limits.highest_power:
-        return STILL_AIR
-    return TOO_LITTLE if one.power < report.limits.lowest_power else GOOD
+        return Fitness.STILL_AIR
+    return Fitness.TOO_LITTLE if one.power < report.limits.lowest_power else Fitness.GOOD
 
 
 def good_for(report: KitReport, one: Combination) -> str:
     """Return in a few words what a combination is good for, or what is wrong with it."""
     telescope, person = report.kit.telescope, report.person
     match fitness(report, one):
-        case "too much":
+        case Fitness.TOO_MUCH:
             return f"too much for {telescope.aperture_mm:.0f} mm"
-        case "still air only":
+        case Fitness.STILL_AIR:
             return f"too much for air of {person.seeing_arcsec:.1f}″"
-        case "too little":
+        case Fitness.TOO_LITTLE:
             return f"too little: pupil of {person.pupil_mm:.1f} mm"
     return next((words for least, words in GOOD_FOR if one.exit_pupil_mm >= least - 1e-9), GOOD_FOR[-1][1])
-
-
-def apart(kit: Kit) -> Iterator[str]:
-    """Yield what cannot be put together, a sentence each."""
-    hole = kit.telescope.barrel_in
-    for one in (*kit.eyepieces, *kit.barlows):
-        if one.barrel_in > hole:
-            yield f"{one.name} ({one.barrel_in:g} inch) does not go into the focuser ({hole:g} inch)"
-    for barlow in kit.barlows:
-        for one in kit.eyepieces:
-            if barlow.barrel_in < one.barrel_in <= hole:
-                into = f"{barlow.name} ({barlow.barrel_in:g} inch)"
-                yield f"{one.name} ({one.barrel_in:g} inch) does not go into {into}"
 
 
 def claim(report: KitReport, claimed: float) -> str:
@@ -122,7 +118,7 @@ def kit_table(report: KitReport) -> str:
         lines += [_row(report, one) for one in made]
     else:
         lines.append("no eyepiece that fits: add [[eyepiece]] tables to the plan or to observer.toml")
-    pairs = list(apart(report.kit))
+    pairs = [misfit_text(one) for one in eyepiece.misfits(report.kit)]
     return "\n".join(line.rstrip() for line in [*lines, *([""] if pairs else []), *(f"- {p}" for p in pairs)])
 
 
@@ -168,7 +164,7 @@ def kit_json(report: KitReport, claimed: float | None = None) -> dict[str, Any]:
             "sky_mag": round(report.zenith_mag, 2),
         },
         "combinations": [_combination(report, one) for one in eyepiece.combinations(report.kit)],
-        "not_together": list(apart(report.kit)),
+        "not_together": [misfit_text(one) for one in eyepiece.misfits(report.kit)],
     }
     if claimed is not None:
         found["claim"] = {"power": claimed, "answer": claim(report, claimed)}

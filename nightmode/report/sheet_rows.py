@@ -12,6 +12,7 @@ from nightmode.report.check import in_walk_order
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.words import Word
 from nightmode.wording.figures import clock, compass_point, field, power
+from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
 #: More hour columns than these do not fit a page: then every second hour is shown.
@@ -85,7 +86,7 @@ def sheet_of(night: Night, title: str, note: str = "") -> Sheet:
         rows=tuple(_row(night, row, instants, judged[row]) for row in in_walk_order(night)),
         before_dark=night.person.before_dark,
         packing_up=night.person.packing_up,
-        problems=night.problems,
+        problems=tuple(problem_text(problem) for problem in night.problems),
     )
 
 

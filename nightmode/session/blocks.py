@@ -145,7 +145,7 @@ def _read(name: str, stretch: _Stretch) -> Head | Entry:
     try:
         return as_model("", fields, Entry if head is None else Head)
     except NightmodeError as error:
-        raise _NotReadableError(f"{error.where.removeprefix(', ')} {error.what}".strip()) from None
+        raise _NotReadableError(f"{error.where} {error.what}".strip()) from None
 
 
 def _check_format(name: str, head: dict[str, Any]) -> None:

@@ -158,7 +158,7 @@ class Journal:
         )
 
     def _refusal(self, what: str, instead: str) -> NightmodeError:
-        return NightmodeError(shown(self.path), f"{NOT_SAVED}, {what}", instead)
+        return NightmodeError(shown(self.path), f"{NOT_SAVED}, {what}", instead, cause=what)
 
 
 def _find(path: Path) -> tuple[bytes, Blocks]:

@@ -1,0 +1,28 @@
+"""What is not as one would wish on a night, in a line each."""
+
+from nightmode.model.problem import (
+    NeverUsable,
+    NoAstronomicalNight,
+    NoDarkness,
+    NoEyepieces,
+    Problem,
+    SkyAssumed,
+)
+
+
+def problem_text(problem: Problem) -> str:
+    """Return the line that tells a problem."""
+    match problem:
+        case NoDarkness(lowest):
+            return f"no darkness tonight: the Sun gets no lower than {lowest:.1f}°"
+        case NoAstronomicalNight(lowest):
+            return (
+                f"no astronomical night: the Sun gets no lower than {lowest:.1f}°; "
+                "the darkest part of the night is used"
+            )
+        case NoEyepieces():
+            return "no eyepieces given: nothing can be suggested to look with"
+        case SkyAssumed(zenith_mag):
+            return f"the site gives no sky brightness: {zenith_mag} mag/arcsec² is assumed"
+        case NeverUsable(name):
+            return f"{name}: never above its floor while it is dark enough"
