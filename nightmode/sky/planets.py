@@ -56,10 +56,18 @@ def look(sky: Sky, site: Site, body: str, time_unix_s: float) -> Look:
 def _magnitude(vantage: Vantage, body: str, phase_angle_deg: float) -> float | None:
     if body == "moon":
         return moon_magnitude(phase_angle_deg)
+    value = float(planet_magnitude(vantage, body)[0])
+    return value if np.isfinite(value) else None
+
+
+def planet_magnitude(vantage: Vantage, planet: str) -> np.ndarray:
+    """Return a planet's V magnitude at the instants of a vantage, (T,): NaN where no formula holds.
+
+    Mallama & Hilton (2018), Astronomy and Computing 25, 10.
+    """
     from skyfield.magnitudelib import planetary_magnitude
 
-    value = float(planetary_magnitude(vantage.observer.observe(vantage.sky.body(body)))[0])
-    return value if np.isfinite(value) else None
+    return np.asarray(planetary_magnitude(vantage.observer.observe(vantage.sky.body(planet))), dtype=float)
 
 
 def moon_magnitude(phase_angle_deg: float) -> float:

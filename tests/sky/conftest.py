@@ -10,7 +10,7 @@ from nightmode.model.site import Site
 from nightmode.model.target import Body, Star
 from nightmode.sky.kernel import open_sky
 
-REFERENCE = Path(__file__).parent.parent / "reference" / "sky.toml"
+REFERENCE = Path(__file__).parent.parent / "reference"
 
 
 @pytest.fixture(scope="session")
@@ -20,8 +20,8 @@ def sky():
 
 @pytest.fixture(scope="session")
 def check():
-    with REFERENCE.open("rb") as file:
-        found = {check["id"]: check for check in tomllib.load(file)["check"]}
+    files = [tomllib.loads((REFERENCE / f"{name}.toml").read_text("utf-8")) for name in ("sky", "moon")]
+    found = {check["id"]: check for file in files for check in file["check"]}
     return found.__getitem__
 
 
