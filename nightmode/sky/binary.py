@@ -9,9 +9,9 @@ import numpy as np
 class Orbit:
     """The apparent orbit of a companion about its primary, as catalogues of orbits give it.
 
-    period_years; periastron_year (of passage, Besselian or Julian: no difference here); eccentricity, below 1;
-    axis_arcsec (semi-major); inclination_deg; node_deg (position angle of the node, equinox 2000); omega_deg
-    (longitude of periastron).
+    period_years; periastron_year (of passage, Besselian or Julian: no difference here); eccentricity,
+    below 1; axis_arcsec (semi-major); inclination_deg; node_deg (position angle of the node, equinox
+    2000); omega_deg (longitude of periastron).
     """
 
     period_years: float

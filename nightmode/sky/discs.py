@@ -19,10 +19,10 @@ Array = NDArray[np.float64]
 _J2000_JD = 2451545.0
 _CENTURY_D = 36525.0
 _LIGHT_KM_PER_DAY = 299792.458 * 86400.0
-#: Right ascension and declination of the north pole at J2000.0 and their change in a Julian century, in degrees
-#: on ICRS axes. Source: Archinal et al. 2011, Report of the IAU Working Group on Cartographic Coordinates and
-#: Rotational Elements 2009; Jupiter's small terms
-#: (below 0.002 degree) are left out, Neptune's swing is added in `_pole`.
+#: Right ascension and declination of the north pole at J2000.0 and their change in a Julian century, in
+#: degrees on ICRS axes. Source: Archinal et al. 2011, Report of the IAU Working Group on Cartographic
+#: Coordinates and Rotational Elements 2009; Jupiter's small terms (below 0.002 degree) are left out,
+#: Neptune's swing is added in `_pole`.
 _POLES = {
     "mercury": (281.0097, -0.0328, 61.4143, -0.0049),
     "venus": (272.76, 0.0, 67.16, 0.0),
@@ -32,7 +32,7 @@ _POLES = {
     "uranus": (257.311, 0.0, -15.175, 0.0),
     "neptune": (299.36, 0.0, 43.46, 0.0),
 }
-#: Prime meridian at J2000.0 and its turn in a day, in degrees, by name of the system of longitudes (as above).
+#: Prime meridian at J2000.0 and its turn in a day, in degrees, by system of longitudes (source as above).
 _TURNS = {
     "mars": {"": (176.630, 350.89198226)},
     "jupiter": {"I": (67.1, 877.900), "II": (43.3, 870.270)},
@@ -54,8 +54,8 @@ class Disc:
     pole_deg          position angle of the north pole, from celestial north of the date through east
     earth_lat_deg, sun_lat_deg  latitude of the observer and of the Sun over the equator, planetocentric (De
                       and Ds of Jupiter and Mars, B and B' of Saturn's rings)
-    meridians_deg     by system of longitudes ("" where there is but one): the longitude, growing westward as on
-                      the planet's maps, in the middle of the disc, the phase not looked at
+    meridians_deg     by system of longitudes ("" where there is but one): the longitude in the middle of
+                      the disc, growing westward as on the planet's maps, the phase not looked at
     """
 
     distance_km: Array
@@ -108,7 +108,7 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
 
 
 def _pole(planet: str, days: Array) -> tuple[Array, Array]:
-    """Return right ascension and declination of a planet's north pole in degrees at days (T,) from J2000.0."""
+    """Return a planet's north pole (right ascension, declination) in degrees, days (T,) after J2000.0."""
     ra_deg, ra_change, dec_deg, dec_change = _POLES[planet]
     centuries = days / _CENTURY_D
     swing = np.radians(357.85 + 52.316 * centuries) if planet == "neptune" else np.zeros_like(days)

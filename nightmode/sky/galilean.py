@@ -1,8 +1,8 @@
 """Jupiter's four large moons: where each stands beside the disc, and when it passes before or behind it.
 
-Numbers in, numbers out. Source of everything here: Meeus, Astronomical Algorithms, 2nd ed. 1998, chapter 44, the
-method of lower accuracy. Events come out within 2 minutes for Io, 3 for Europa, about 7 for Ganymede and 12
-for Callisto.
+Numbers in, numbers out. Source of everything here: Meeus, Astronomical Algorithms, 2nd ed. 1998, chapter
+44, the method of lower accuracy. Events come out within 2 minutes for Io, 3 for Europa, about 7 for
+Ganymede and 12 for Callisto.
 """
 
 from dataclasses import dataclass
@@ -113,18 +113,19 @@ class _Jupiter:
         self.psi_deg = np.degrees(psi)
         longitude_deg = 34.35 + 0.083091 * days + 0.329 * long_term + self.centre_deg
         self.sun_lat_deg = 3.12 * np.sin(np.radians(longitude_deg + 42.8))
+        nearness = (sun_au - self.distance_au) / self.distance_au
         self.earth_lat_deg = (
             self.sun_lat_deg
             - 2.22 * np.sin(psi) * np.cos(np.radians(longitude_deg + 22.0))
-            - 1.30 * (sun_au - self.distance_au) / self.distance_au * np.sin(np.radians(longitude_deg - 100.5))
+            - 1.30 * nearness * np.sin(np.radians(longitude_deg - 100.5))
         )
 
 
 def passages(time_unix_s: Array, tt_jd: Array) -> list[Passage]:
     """Return the passages of the four moons during instants (T,), in order of their beginning.
 
-    time_unix_s and tt_jd are the same instants; a minute apart or less. An eclipse is given as long as the moon
-    is in the shadow, also while it is behind the disc.
+    time_unix_s and tt_jd are the same instants; a minute apart or less. An eclipse is given as long as the
+    moon is in the shadow, also while it is behind the disc.
     """
     earth, sun = beside_jupiter(tt_jd)
     found = []

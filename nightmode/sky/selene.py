@@ -15,10 +15,10 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 
-#: Thirteen angles E_i = c0 + c1 d in degrees, d in days from J2000.0 TDB, and with what weight each enters the
-#: pole's right ascension (sine), its declination (cosine) and the prime meridian (sine). Source: Archinal et
-#: al. 2011, Report of the IAU Working Group on Cartographic Coordinates and Rotational Elements 2009, Celestial
-#: Mechanics and Dynamical Astronomy 109, 101.
+#: Thirteen angles E_i = c0 + c1 d in degrees, d in days from J2000.0 TDB, and with what weight each enters
+#: the pole's right ascension (sine), its declination (cosine) and the prime meridian (sine). Source:
+#: Archinal et al. 2011, Report of the IAU Working Group on Cartographic Coordinates and Rotational
+#: Elements 2009, Celestial Mechanics and Dynamical Astronomy 109, 101.
 _SERIES = np.array([
     (125.045, -0.0529921, -3.8787, 1.5419, 3.5610),
     (250.089, -0.1059842, -0.1204, 0.0239, 0.1208),
@@ -64,7 +64,7 @@ class MoonFace:
 
 
 def moon_face(vantage: "Vantage") -> MoonFace:
-    """Return the Moon's face as seen from a site; within 0.01 degree of DE421's own libration, 2000 to 2050."""
+    """Return the Moon's face as seen from a site, within 0.01 degree of DE421's own libration."""
     observer = vantage.observer
     # Without aberration: what counts is the line along which the light travelled.
     moon = observer.observe(vantage.sky.body("moon")).xyz.km
@@ -75,7 +75,8 @@ def moon_face(vantage: "Vantage") -> MoonFace:
 def face_from(moon_km: Array, sun_km: Array, tdb_jd: Array, to_date: Array) -> MoonFace:
     """Return the Moon's face from where Moon and Sun stand for the observer: ICRS vectors (3, T) in km.
 
-    tdb_jd (T,) are Julian days TDB; to_date (3, 3, T) turns ICRS axes into those of the true equator of the date.
+    tdb_jd (T,) are Julian days TDB; to_date (3, 3, T) turns ICRS axes into those of the true equator of
+    the date.
     """
     distance_km = np.linalg.norm(moon_km, axis=0)
     axes = moon_axes(tdb_jd - distance_km / _LIGHT_KM_PER_DAY)
@@ -123,8 +124,8 @@ def globe_axes(pole_ra_deg: ArrayLike, pole_dec_deg: ArrayLike, turn_deg: ArrayL
 def position_angle_of_pole(pole: Array, body: Array, to_date: Array) -> Array:
     """Return the position angle in degrees, 0 to 360, of a globe's pole, from the north of the date to east.
 
-    pole and body are ICRS vectors (3, T), body as seen by the observer; to_date (3, 3, T) turns ICRS axes into
-    those of the true equator of the date.
+    pole and body are ICRS vectors (3, T), body as seen by the observer; to_date (3, 3, T) turns ICRS axes
+    into those of the true equator of the date.
     """
     pole, body = (np.einsum("ijt,jt->it", to_date, vector) for vector in (pole, body))
     away = body / np.linalg.norm(body, axis=0)
@@ -156,7 +157,7 @@ def height_deg(
 
 
 def sun_height_deg(face: MoonFace, latitude_deg: ArrayLike, longitude_deg: ArrayLike) -> Array:
-    """Return the height of the Sun's centre over N places of the Moon in degrees, (N, T); below 0 it is night."""
+    """Return the height of the Sun's centre over N places of the Moon in degrees, (N, T)."""
     lat, lon = np.atleast_1d(latitude_deg)[:, None], np.atleast_1d(longitude_deg)[:, None]
     return height_deg(lat, lon, face.sun_lat_deg, face.sun_lon_deg)
 

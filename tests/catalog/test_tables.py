@@ -29,9 +29,10 @@ def test_lunar_features_are_those_of_the_gazetteer(check):
         )
 
 
-def test_lunar_features_lie_on_the_side_that_faces_us():
-    assert all(abs(f.latitude_deg) < 80 and abs(f.longitude_deg) < 75 for f in lunar_features().values())
-    assert len(lunar_features()) == len(table("lunar")) >= 60
+def test_lunar_features_lie_where_libration_can_show_them():
+    # The Moon sways by about 8 degrees in longitude and 7 in latitude (any textbook).
+    assert all(abs(f.latitude_deg) < 80 and abs(f.longitude_deg) < 98 for f in lunar_features().values())
+    assert len(table("lunar")) >= 190
 
 
 def test_our_own_places_lie_in_the_constellation_they_name():

@@ -26,15 +26,17 @@ def test_fast_pairs_stand_where_the_papers_orbits_put_them(check):
         assert later == pytest.approx(separation_2035, abs=allowed["sep"]), name
 
 
-@given(
+ELEMENTS = st.tuples(
     st.floats(1, 5000), st.floats(1800, 2100), st.floats(0, 0.97), st.floats(0.1, 20), st.floats(0, 180),
-    st.floats(0, 360), st.floats(0, 360), st.floats(1900, 2100),
+    st.floats(0, 360), st.floats(0, 360),
 )  # fmt: skip
-def test_a_companion_comes_back_after_a_period_and_never_leaves_its_ellipse(*given):
-    *elements, year = given
+
+
+@given(ELEMENTS, st.floats(1900, 2100))
+def test_a_companion_comes_back_after_a_period_and_never_leaves_its_ellipse(elements, year):
     orbit = Orbit(*elements)
     one, other = companion_place(orbit, year), companion_place(orbit, year + orbit.period_years)
-    assert one[0] == pytest.approx(other[0], abs=1e-4 * orbit.axis_arcsec)
+    assert one[0] == pytest.approx(other[0], abs=1e-3 * orbit.axis_arcsec)
     assert 0 <= one[1] < 360
     assert one[0] <= orbit.axis_arcsec * (1 + orbit.eccentricity) * (1 + 1e-9)
 

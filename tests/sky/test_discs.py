@@ -66,7 +66,8 @@ def test_sizes_phases_and_elongations_agree_with_another_library(sky, site_a, ch
         assert found.elongation_deg[0] == pytest.approx(row[2], abs=allowed["elongation_deg"])
         assert found.phase_angle_deg[0] == pytest.approx(row[5], abs=allowed["phase_angle_deg"])
         assert found.illuminated[0] == pytest.approx(row[6], abs=allowed["fraction"])
-        # That library keeps older radii: Venus with its clouds 1.4 % larger, Jupiter and Saturn 0.4 % smaller.
+        # That library keeps older radii: Venus with its clouds 1.4 % larger, Jupiter and Saturn 0.4 %
+        # smaller.
         assert found.diameter_arcsec[0] == pytest.approx(row[9], rel=0.016)
 
 
