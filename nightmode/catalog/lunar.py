@@ -1,12 +1,12 @@
-"""Features of the Moon by their IAU names."""
+"""Features of the Moon by their IAU names and by the names that observers use."""
 
 import math
 from functools import cache
 
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.tables import table
+from nightmode.catalog.tables import number, table, words
 from nightmode.model.kind import Kind
-from nightmode.model.target import LunarFeature
+from nightmode.model.target import Light, LunarFeature
 
 #: Mean distance of the Moon in km (IAU), for the apparent size of a feature seen face on.
 _MEAN_DISTANCE_KM = 384400.0
@@ -14,21 +14,38 @@ _MEAN_DISTANCE_KM = 384400.0
 
 @cache
 def lunar_features() -> dict[str, LunarFeature]:
-    """Return all features by plain name."""
-    return {plain_key(row["name"]): _feature(row) for row in table("lunar")}
+    """Return all features by every plain name they have."""
+    found = {}
+    for row in table("lunar"):
+        feature = _feature(row)
+        for name in (feature.name, *feature.other_names):
+            found[plain_key(name)] = feature
+    return found
 
 
 def lunar_subject(name: str) -> LunarFeature | None:
-    """Return a feature of the Moon as a target, or None."""
-    return lunar_features().get(plain_key(name))
+    """Return a feature of the Moon as a target, or None; the word "crater" may stand with its name."""
+    key = plain_key(name)
+    return lunar_features().get(
+        key, lunar_features().get(key.removeprefix("crater ").removesuffix(" crater"))
+    )
 
 
 def _feature(row: dict[str, str]) -> LunarFeature:
-    size_arcmin = math.degrees(float(row["diameter_km"]) / _MEAN_DISTANCE_KM) * 60
+    diameter_km = float(row["diameter_km"])
     return LunarFeature(
         name=row["name"],
         kind=Kind.LUNAR_FEATURE,
+        other_names=words(row["other_names"]),
         latitude_deg=float(row["latitude_deg"]),
         longitude_deg=float(row["longitude_deg"]),
-        size_arcmin=round(size_arcmin, 3),
+        size_arcmin=round(math.degrees(diameter_km / _MEAN_DISTANCE_KM) * 60, 3),
+        sort=row["sort"],
+        light=tuple(Light(word) for word in row["light"].split()),
+        diameter_km=diameter_km,
+        detail=row["detail"],
+        detail_km=number(row["detail_km"]),
+        width_km=number(row["width_km"]),
+        rise_km=number(row["rise_km"]),
+        look_for=row["look_for"],
     )

@@ -8,14 +8,20 @@ from nightmode.catalog.names import designation_key, number_out_of_range, plain_
 from nightmode.catalog.stars import star_key, star_subject, stars
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
-from nightmode.model.position import EXAMPLE, parse_position
+from nightmode.model.position import EXAMPLE, parse_position, parse_selenographic
 from nightmode.model.target import Body, Fixed, LunarFeature, Subject, Target, fixed
 from nightmode.sky.bodies import PLANETS, refuse_sun
 
 _MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
 _SUN_NAMES = {"sun", "sol"}
-_TAKEN_OVER = ("note", "look_for", "min_altitude_deg", "eyepiece")
-_MEASURES = ("companion_magnitude", "size_arcmin", "size_minor_arcmin", "separation_arcsec")
+_TAKEN_OVER = ("note", "min_altitude_deg", "eyepiece")
+_MEASURES = (
+    "companion_magnitude",
+    "size_arcmin",
+    "size_minor_arcmin",
+    "separation_arcsec",
+    "position_angle_deg",
+)
 
 
 def resolve(target: Target) -> Subject:
@@ -42,7 +48,7 @@ def lookup(name: str) -> Subject | None:
 
 def _listed(target: Target) -> Subject | None:
     """Return the catalogue's subject of that name, if it can be what the plan means."""
-    if target.kind == Kind.LUNAR_FEATURE:
+    if target.kind == Kind.LUNAR_FEATURE or target.selenographic:
         anywhere_on_it = LunarFeature(name=target.name, kind=Kind.LUNAR_FEATURE)
         return lunar_subject(target.name) or anywhere_on_it
     if target.kind in _MOVING:
@@ -84,12 +90,20 @@ def _with_own_values(listed: Subject, target: Target) -> Subject:
     update: dict[str, object] = {"name": target.name}
     update |= {field: getattr(target, field) for field in _TAKEN_OVER}
     update |= {field: value for field in _MEASURES if (value := getattr(target, field)) is not None}
+    if target.look_for:
+        update["look_for"] = target.look_for
+    if target.separation_arcsec is not None or target.position_angle_deg is not None:
+        update |= {"orbit": None, "epoch_year": None}
     if target.magnitude is not None:
         update |= {"magnitude": target.magnitude, "magnitude_band": "V"}
     if target.size_arcmin is not None and target.size_minor_arcmin is None:
         update["size_minor_arcmin"] = None
     if target.position:
         update |= _place(target.position)
+    if target.selenographic:
+        update |= dict(
+            zip(("latitude_deg", "longitude_deg"), parse_selenographic(target.selenographic), strict=True)
+        )
     others = (listed.name, *listed.other_names) if listed.name != target.name else listed.other_names
     written = _same_writing(target.name)
     update["other_names"] = tuple(n for n in dict.fromkeys(others) if _same_writing(n) != written)

@@ -6,7 +6,7 @@ from functools import cache
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.tables import number, table, words
 from nightmode.model.kind import Kind
-from nightmode.model.target import Fixed, fixed
+from nightmode.model.target import Fixed, Orbit, fixed
 
 
 @cache
@@ -33,6 +33,8 @@ def constellations() -> dict[str, tuple[str, str]]:
 def star_key(name: str) -> str:
     """Return a plain name with the constellation shortened: "Gamma Leonis", "γ Leo" -> "gamma leo"."""
     key = plain_key(name)
+    if discovered := _DISCOVERED.match(key):
+        return f"{_DISCOVERERS.get(discovered[1], discovered[1])} {discovered[2]}"
     first, _, rest = key.partition(" ")
     if not rest:
         return key
@@ -43,6 +45,18 @@ def star_key(name: str) -> str:
     return f"{first} {_genitives().get(rest, rest)}"
 
 
+#: Discoverers of double stars as people write them -> their code in the catalogues of doubles; then a number.
+_DISCOVERERS = {
+    "struve": "stf", "sigma": "stf", "otto struve": "stt", "o sigma": "stt", "dunlop": "dun",
+    "burnham": "bu", "rumker": "rmk", "h": "hj",
+}  # fmt: skip
+_CODES = (
+    *("stf", "stfa", "stt", "stta", "dun", "bu", "rmk", "hj", "shj", "agc", "gnt", "rhd", "pz", "lcl", "jc"),
+    *("slr", "cpo", "da", "hdo"),
+)
+_DISCOVERED = re.compile(
+    "^(" + "|".join(sorted((*_DISCOVERERS, *_CODES), key=len, reverse=True)) + r") ?0*(\d{1,4})(?: ?a ?b)?$"
+)
 _LETTERS = {
     "bet": "beta", "gam": "gamma", "del": "delta", "eps": "epsilon", "zet": "zeta", "the": "theta",
     "tet": "theta", "iot": "iota", "kap": "kappa", "lam": "lambda", "omi": "omicron", "sig": "sigma",
@@ -54,6 +68,13 @@ _LETTERS = {
 def _genitives() -> dict[str, str]:
     pairs = constellations().items()
     return {plain_key(word): abbreviation.casefold() for abbreviation, names in pairs for word in names}
+
+
+@cache
+def _orbits() -> dict[str, Orbit]:
+    """Return the orbits of our double stars by the star's name in the table of doubles."""
+    fields = Orbit.model_fields
+    return {row["name"]: Orbit(**{field: float(row[field]) for field in fields}) for row in table("orbits")}
 
 
 def _rows(name: str, kind: Kind) -> list[Fixed]:
@@ -71,6 +92,9 @@ def _rows(name: str, kind: Kind) -> list[Fixed]:
                 "magnitude": number(row["magnitude"]),
                 "companion_magnitude": number(row.get("companion_magnitude")),
                 "separation_arcsec": number(row.get("separation_arcsec")),
+                "position_angle_deg": number(row.get("position_angle_deg")),
+                "epoch_year": number(row.get("epoch")),
+                "orbit": _orbits().get(row["name"]),
             },
         )
         for row in table(name)

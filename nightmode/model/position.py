@@ -1,4 +1,4 @@
-"""Reading a position (right ascension and declination, J2000) as people write it."""
+"""Reading a position as people write it: in the sky (right ascension and declination, J2000), on the Moon."""
 
 import re
 
@@ -14,7 +14,13 @@ _DECIMAL = re.compile(
     r"^\s*(?P<ra>\d{1,3}(?:\.\d+)?)\s*[°d]?[\s,]+(?P<dec>[+\-−–]\s*\d{1,2}(?:\.\d+)?)\s*[°d]?\s*$", re.ASCII
 )
 
+_SELENOGRAPHIC = re.compile(
+    r"^\s*(?P<lat>[+\-−–]\s*\d{1,2}(?:\.\d+)?)\s*°?[\s,]+(?P<lon>[+\-−–]\s*\d{1,3}(?:\.\d+)?)\s*°?\s*$",
+    re.ASCII,
+)
+
 EXAMPLE = "23h57m24s +56d42m30s"
+SELENOGRAPHIC_EXAMPLE = "+5.0 +23.7"
 
 
 def parse_position(text: str) -> tuple[float, float]:
@@ -26,7 +32,7 @@ def parse_position(text: str) -> tuple[float, float]:
     """
     if match := _DECIMAL.match(text):
         ra_deg = float(match["ra"])
-        dec_deg = float(re.sub(r"[−–]", "-", match["dec"]).replace(" ", ""))
+        dec_deg = _signed(match["dec"])
     elif match := _SEXAGESIMAL.match(text):
         ra_deg = 15.0 * _sixtieths(match["h"], match["m"], match["s"])
         dec_deg = _sixtieths(match["d"], match["dm"], match["ds"])
@@ -39,6 +45,29 @@ def parse_position(text: str) -> tuple[float, float]:
     if not -90 <= dec_deg <= 90:
         raise UnfitError("has a declination outside -90 to +90 degrees", "write it like " + EXAMPLE)
     return ra_deg, dec_deg
+
+
+def parse_selenographic(text: str) -> tuple[float, float]:
+    """Return latitude and longitude on the Moon in degrees (north and east positive) from text.
+
+    Both carry their sign: "-43.3 -11.2" is Tycho. UnfitError if it is anything else.
+    """
+    match = _SELENOGRAPHIC.match(text)
+    if not match:
+        raise UnfitError(
+            "is not a latitude and an east longitude on the Moon", f"write it like {SELENOGRAPHIC_EXAMPLE}"
+        )
+    latitude_deg, longitude_deg = (_signed(match[part]) for part in ("lat", "lon"))
+    if abs(latitude_deg) > 90 or abs(longitude_deg) > 180:
+        raise UnfitError(
+            "lies outside -90 to +90 of latitude and -180 to +180 of longitude",
+            f"write it like {SELENOGRAPHIC_EXAMPLE}",
+        )
+    return latitude_deg, longitude_deg
+
+
+def _signed(text: str) -> float:
+    return float(re.sub(r"[−–]", "-", text).replace(" ", ""))
 
 
 def _sixtieths(whole: str, minutes: str | None, seconds: str | None) -> float:

@@ -1,6 +1,7 @@
 """A target as the plan gives it, and as it is once catalogue or ephemeris have said what it is."""
 
 from collections.abc import Mapping
+from enum import StrEnum
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, Field, model_validator
@@ -8,7 +9,7 @@ from pydantic import AfterValidator, Field, model_validator
 from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name, Remark, plain
 from nightmode.model.kind import Kind
-from nightmode.model.position import parse_position
+from nightmode.model.position import parse_position, parse_selenographic
 
 
 def _position(text: str) -> str:
@@ -16,7 +17,14 @@ def _position(text: str) -> str:
     return text
 
 
+def _selenographic(text: str) -> str:
+    parse_selenographic(text)
+    return text
+
+
 Position = Annotated[str, Field(max_length=60), AfterValidator(plain), AfterValidator(_position)]
+
+Selenographic = Annotated[str, Field(max_length=60), AfterValidator(plain), AfterValidator(_selenographic)]
 
 
 class Target(Model):
@@ -25,11 +33,13 @@ class Target(Model):
     name: Name
     kind: Annotated[Kind, Field(strict=False)] | None = None
     position: Position | None = None
+    selenographic: Selenographic | None = None
     magnitude: float | None = Field(default=None, ge=-30, le=25)
     companion_magnitude: float | None = Field(default=None, ge=-30, le=25)
     size_arcmin: float | None = Field(default=None, gt=0, le=1200)
     size_minor_arcmin: float | None = Field(default=None, gt=0, le=1200)
     separation_arcsec: float | None = Field(default=None, gt=0, le=3600)
+    position_angle_deg: float | None = Field(default=None, ge=0, le=360)
     note: Remark = ""
     look_for: Remark = ""
     min_altitude_deg: float | None = Field(default=None, ge=0, le=85)
@@ -39,6 +49,8 @@ class Target(Model):
     def _whole(self) -> "Target":
         if self.position and not self.kind:
             raise UnfitError("has a position but no kind", 'add kind, for example kind = "galaxy"')
+        if self.selenographic and self.kind not in (None, Kind.LUNAR_FEATURE):
+            raise UnfitError("has a place on the Moon but another kind", 'write kind = "lunar feature"')
         return self
 
 
@@ -89,11 +101,34 @@ class Star(Fixed):
     """A single star."""
 
 
+class Orbit(Model):
+    """The apparent orbit of a companion about its primary, as catalogues of orbits give it.
+
+    periastron_year is that of passage; node_deg is the position angle of the node, equinox 2000; omega_deg
+    the longitude of periastron.
+    """
+
+    period_years: float = Field(gt=0)
+    periastron_year: float
+    eccentricity: float = Field(ge=0, lt=1)
+    axis_arcsec: float = Field(gt=0)
+    inclination_deg: float
+    node_deg: float
+    omega_deg: float
+
+
 class Double(Fixed):
-    """A double star: magnitude is the brighter star's; None where nothing is published."""
+    """A double star: magnitude is the brighter star's; None where nothing is published.
+
+    position_angle_deg is the companion's, from north through east, equinox 2000; it and the separation hold
+    for epoch_year. Where there is an orbit they follow from it for any year.
+    """
 
     companion_magnitude: float | None = None
     separation_arcsec: float | None = None
+    position_angle_deg: float | None = None
+    epoch_year: float | None = None
+    orbit: Orbit | None = None
 
     @property
     def difference_mag(self) -> float:
@@ -109,16 +144,35 @@ class Body(Subject):
     body: str
 
 
+class Light(StrEnum):
+    """The light under which a feature of the Moon shows: a low Sun, the lowest, or a high one."""
+
+    LOW = "low"
+    LOWEST = "lowest"
+    HIGH = "high"
+
+
 class LunarFeature(Body):
     """A feature of the Moon: selenographic latitude and longitude (east positive), None where not known.
 
-    size_arcmin is its apparent size at the Moon's mean distance, seen face on.
+    sort         crater, plain, sea, mountain, range, scarp, valley, rille, ridge, dome, rays; else "feature"
+    light        under which it shows, any of these
+    diameter_km  or length; size_arcmin is that at the Moon's mean distance, seen face on
+    detail       what there is to see on it beyond the whole, and its size, detail_km
+    width_km     of what is long and narrow; rise_km of what stands above its surroundings
     """
 
     body: str = "moon"
     latitude_deg: float | None = None
     longitude_deg: float | None = None
     size_arcmin: float | None = None
+    sort: str = "feature"
+    light: tuple[Light, ...] = (Light.LOW,)
+    diameter_km: float | None = None
+    detail: str = ""
+    detail_km: float | None = None
+    width_km: float | None = None
+    rise_km: float | None = None
 
 
 _FAMILY: dict[Kind, type[Fixed]] = {Kind.STAR: Star, Kind.DOUBLE: Double}

@@ -1,26 +1,8 @@
 """Double stars that go round each other: separation and position angle of a year. Numbers in, numbers out."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
-
-@dataclass(frozen=True)
-class Orbit:
-    """The apparent orbit of a companion about its primary, as catalogues of orbits give it.
-
-    period_years; periastron_year (of passage, Besselian or Julian: no difference here); eccentricity,
-    below 1; axis_arcsec (semi-major); inclination_deg; node_deg (position angle of the node, equinox
-    2000); omega_deg (longitude of periastron).
-    """
-
-    period_years: float
-    periastron_year: float
-    eccentricity: float
-    axis_arcsec: float
-    inclination_deg: float
-    node_deg: float
-    omega_deg: float
+from nightmode.model.target import Double, Orbit
 
 
 def companion_place(orbit: Orbit, year: float) -> tuple[float, float]:
@@ -50,6 +32,15 @@ def _eccentric_anomaly(mean_anomaly: float, eccentricity: float) -> float:
         if abs(step) < 1e-12:
             break
     return float(anomaly)
+
+
+def of_year(double: Double, year: float) -> Double:
+    """Return a double star with separation and position angle of a year, where its orbit is known."""
+    if double.orbit is None:
+        return double
+    separation, angle = companion_place(double.orbit, year)
+    update = {"separation_arcsec": separation, "position_angle_deg": angle, "epoch_year": year}
+    return double.model_copy(update=update)
 
 
 def precession_of_angle_deg(ra_deg: float, dec_deg: float, years: float) -> float:

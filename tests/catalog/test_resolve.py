@@ -106,6 +106,58 @@ def test_the_moon_and_its_features_stand_where_the_moon_stands(check, resolved):
     assert resolved("Rimae Nowhere", kind=Kind.LUNAR_FEATURE).body == "moon"
 
 
+@pytest.mark.parametrize(
+    ("name", "feature"),
+    [
+        ("Straight Wall", "Rupes Recta"),
+        ("the Alpine Valley", "Vallis Alpes"),
+        ("Schröter's Valley", "Vallis Schröteri"),
+        ("Sea of Crises", "Mare Crisium"),
+        ("apennines", "Montes Apenninus"),
+        ("Bay of Rainbows", "Sinus Iridum"),
+        ("crater Plato", "Plato"),
+    ],
+)
+def test_features_of_the_moon_go_by_the_names_that_observers_use(name, feature, resolved):
+    found = resolved(name)
+    assert found.name == name
+    assert feature in found.other_names
+    assert found.look_for
+
+
+def test_a_place_on_the_moon_makes_a_target_of_what_no_table_has(resolved):
+    found = resolved("my pit", selenographic="+5.0 +23.7", look_for="a hole")
+    assert (found.kind, found.body) == (Kind.LUNAR_FEATURE, "moon")
+    assert (found.latitude_deg, found.longitude_deg, found.look_for) == (5.0, 23.7, "a hole")
+    assert resolved("Plato", selenographic="+51.0 -9.0").latitude_deg == 51.0
+
+
+@pytest.mark.parametrize(
+    ("written", "star"),
+    [
+        ("STF 1965", "Zeta Coronae Borealis"),
+        ("stf1196", "Tegmine"),
+        ("Struve 2382", "Epsilon1 Lyrae"),
+        ("Σ 1888", "Xi Boötis"),
+        ("OΣ 545", "Mahasim"),
+        ("Dunlop 252", "Acrux"),
+        ("h 3945", "145 Canis Majoris"),
+        ("AGC 1", "Sirius"),
+        ("GNT 1", "Antares"),
+    ],
+)
+def test_double_stars_go_by_their_discoverers_numbers(written, star, resolved):
+    found = resolved(written)
+    assert found.kind == Kind.DOUBLE
+    assert star in found.other_names
+
+
+def test_what_a_plan_says_of_a_pair_stands_above_its_orbit(resolved):
+    assert resolved("Sirius").orbit is not None
+    own = resolved("Sirius", separation_arcsec=7.0, position_angle_deg=90.0)
+    assert (own.separation_arcsec, own.position_angle_deg, own.orbit) == (7.0, 90.0, None)
+
+
 @pytest.mark.parametrize("name", ["Sun", "sun", " THE SUN ", "Sol", "ＳＵＮ"])
 @pytest.mark.parametrize("kind", [None, Kind.STAR, Kind.PLANET])
 def test_the_sun_is_never_a_target(name, kind, resolved):

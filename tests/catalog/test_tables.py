@@ -8,10 +8,12 @@ from nightmode.catalog.columns import everything
 from nightmode.catalog.database import find_row
 from nightmode.catalog.deepsky import corrections, own_deepsky, same_object
 from nightmode.catalog.lunar import lunar_features
+from nightmode.catalog.names import plain_key
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import constellations, star_key, stars
 from nightmode.catalog.tables import table
 from nightmode.model.kind import Kind
+from nightmode.sky.binary import of_year
 from nightmode.sky.constellation import constellation
 
 OWN = [*stars().values(), *own_deepsky().values()]
@@ -20,7 +22,7 @@ OWN = [*stars().values(), *own_deepsky().values()]
 def test_lunar_features_are_those_of_the_gazetteer(check):
     case = check("lunar-features-iau")
     for name, latitude, longitude, diameter in case["expected"]["rows"]:
-        (found,) = [feature for feature in lunar_features().values() if feature.name == name]
+        found = lunar_features()[plain_key(name)]
         assert found.latitude_deg == pytest.approx(latitude, abs=case["tolerance"]["deg"])
         assert found.longitude_deg == pytest.approx(longitude, abs=case["tolerance"]["deg"])
         # Seen from 384,400 km, the Moon's mean distance.
@@ -52,13 +54,40 @@ def test_a_star_s_letter_names_the_constellation_it_stands_in():
     assert compared > 150
 
 
+def doubles():
+    return list({s.name: s for s in stars().values() if s.kind == Kind.DOUBLE}.values())
+
+
 def test_doubles_are_whole_and_their_brighter_star_comes_first():
-    doubles = {s.name: s for s in stars().values() if s.kind == Kind.DOUBLE}
-    assert len(doubles) >= 100
-    for double in doubles.values():
-        assert 1.5 <= double.separation_arcsec <= 400, double.name
-        close_or_unequal = double.magnitude <= double.companion_magnitude + 0.15
-        assert close_or_unequal, double.name
+    assert len(doubles()) >= 200
+    assert sum(double.dec_deg < -10 for double in doubles()) >= 60
+    for double in doubles():
+        assert 0.5 <= double.separation_arcsec <= 400, double.name
+        assert 0 <= double.position_angle_deg <= 360, double.name
+        assert 2010 <= double.epoch_year <= 2030, double.name
+        assert double.magnitude <= double.companion_magnitude + 0.15, double.name
+
+
+def test_every_orbit_belongs_to_a_double_and_meets_its_measured_place():
+    # The measured places are Gaia's of 2016; orbits come from the U.S. Naval Observatory's catalogue.
+    names = {double.name for double in doubles()}
+    assert {row["name"] for row in table("orbits")} <= names
+    for double in (double for double in doubles() if double.orbit and double.epoch_year == 2016):
+        then = of_year(double, 2016.0)
+        measured = pytest.approx(double.separation_arcsec, rel=0.12, abs=0.12)
+        assert then.separation_arcsec == measured, double.name
+        # Of equal stars either one may be called the first.
+        turned = (then.position_angle_deg - double.position_angle_deg + 90) % 180 - 90
+        assert abs(turned) < 7, double.name
+
+
+def test_a_pair_s_light_together_is_not_taken_for_its_brighter_star():
+    # Meeus, Astronomical Algorithms, equation 56.1; combined V of the Bright Star Catalogue (V/50).
+    combined = {"Zeta Aquarii": 3.65, "Mesarthim": 3.86, "Alrescha": 3.79, "Porrima": 2.74, "Acrux": 0.76}
+    for double in doubles():
+        if double.name in combined:
+            light = 10 ** (-0.4 * double.magnitude) + 10 ** (-0.4 * double.companion_magnitude)
+            assert -2.5 * math.log10(light) == pytest.approx(combined[double.name], abs=0.15), double.name
 
 
 def test_there_are_eighty_eight_constellations():

@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.model.position import format_position, parse_position
+from nightmode.model.position import format_position, parse_position, parse_selenographic
 
 #: 23h57m24s = 23.95666... h = 359.35 deg; 56d42m30s = 56.70833... deg, by hand.
 RA_DEG, DEC_DEG = 359.35, 56.708333
@@ -83,3 +83,14 @@ def test_any_text_is_a_place_on_the_sky_or_refused(text):
         return
     assert 0 <= ra_deg < 360
     assert -90 <= dec_deg <= 90
+
+
+@pytest.mark.parametrize("text", ["-43.3 -11.22", "-43.30, -11.22", "−43.3° −11.22°", " - 43.3 - 11.22 "])
+def test_a_place_on_the_moon_is_read_with_both_signs(text):
+    assert parse_selenographic(text) == pytest.approx((-43.3, -11.22))
+
+
+@pytest.mark.parametrize("text", ["43.3 -11.2", "-43.3 11.2", "-43.3", "-91 +10", "+10 +181", "north +5", ""])
+def test_what_is_no_place_on_the_moon_is_answered_with_an_example(text):
+    with pytest.raises(ValueError, match=r"write it like \+5\.0 \+23\.7"):
+        parse_selenographic(text)

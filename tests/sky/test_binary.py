@@ -5,12 +5,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.sky.binary import Orbit, companion_place, drift_clock, precession_of_angle_deg
+from nightmode.model.kind import Kind
+from nightmode.model.target import Double, Orbit
+from nightmode.sky.binary import companion_place, drift_clock, of_year, precession_of_angle_deg
+
+
+def orbit_of(elements):
+    return Orbit(**dict(zip(Orbit.model_fields, elements, strict=True)))
 
 
 def test_meeus_example_57a(check):
     case = check("meeus-57a-eta-coronae")
-    separation, angle = companion_place(Orbit(*case["elements"]), case["year"])
+    separation, angle = companion_place(orbit_of(case["elements"]), case["year"])
     assert angle == pytest.approx(case["position_angle_deg"], abs=case["tolerance"]["deg"])
     assert separation == pytest.approx(case["separation_arcsec"], abs=case["tolerance"]["arcsec"])
 
@@ -19,10 +25,10 @@ def test_fast_pairs_stand_where_the_papers_orbits_put_them(check):
     case = check("binaries-2027")
     allowed = case["tolerance"]
     for name, *elements, angle_2027, separation_2027, separation_2035 in case["rows"]:
-        separation, angle = companion_place(Orbit(*elements), 2027.0)
+        separation, angle = companion_place(orbit_of(elements), 2027.0)
         assert angle == pytest.approx(angle_2027, abs=allowed["pa"]), name
         assert separation == pytest.approx(separation_2027, abs=allowed["sep"]), name
-        later, _ = companion_place(Orbit(*elements), 2035.0)
+        later, _ = companion_place(orbit_of(elements), 2035.0)
         assert later == pytest.approx(separation_2035, abs=allowed["sep"]), name
 
 
@@ -34,11 +40,20 @@ ELEMENTS = st.tuples(
 
 @given(ELEMENTS, st.floats(1900, 2100))
 def test_a_companion_comes_back_after_a_period_and_never_leaves_its_ellipse(elements, year):
-    orbit = Orbit(*elements)
+    orbit = orbit_of(elements)
     one, other = companion_place(orbit, year), companion_place(orbit, year + orbit.period_years)
     assert one[0] == pytest.approx(other[0], abs=1e-3 * orbit.axis_arcsec)
     assert 0 <= one[1] < 360
     assert one[0] <= orbit.axis_arcsec * (1 + orbit.eccentricity) * (1 + 1e-9)
+
+
+def test_a_pair_without_an_orbit_stays_as_it_was_measured(check):
+    measured = {"separation_arcsec": 34.6, "position_angle_deg": 54.0, "epoch_year": 2016.0}
+    double = Double(name="D", kind=Kind.DOUBLE, ra_deg=0, dec_deg=0, **measured)
+    assert of_year(double, 2040.0) == double
+    moving = double.model_copy(update={"orbit": orbit_of(check("meeus-57a-eta-coronae")["elements"])})
+    assert of_year(moving, 1980.0).separation_arcsec == pytest.approx(0.411, abs=0.001)
+    assert of_year(moving, 1980.0).epoch_year == 1980.0
 
 
 def test_the_companion_s_hour_from_the_drift():
