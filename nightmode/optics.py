@@ -71,6 +71,11 @@ def unequal_limit_arcsec(aperture_mm: ArrayLike, difference_mag: ArrayLike | Non
     return dawes_limit_arcsec(aperture_mm) * 10.0 ** (UNEQUAL_DEX_PER_MAG * difference)
 
 
+def aperture_to_split_mm(separation_arcsec: ArrayLike, difference_mag: ArrayLike | None = 0.0) -> np.ndarray:
+    """Return the least aperture that shows a pair as two: `unequal_limit_arcsec` the other way round."""
+    return unequal_limit_arcsec(separation_arcsec, difference_mag)
+
+
 def rayleigh_limit_arcsec(aperture_mm: ArrayLike) -> np.ndarray:
     """Return the radius of the first dark ring at 550 nm. Source: Rayleigh criterion, 1.22 lambda / D."""
     return RAYLEIGH_MM_ARCSEC / np.asarray(aperture_mm, float)

@@ -186,7 +186,8 @@ def _why(
     night: Night, row: int, column: int, subject: Double, separation_arcsec: float, cause: Cause
 ) -> Reason:
     if cause is Cause.SEEING:
-        return Blurred(separation_arcsec, night.person.seeing_arcsec)
+        blur = points.seeing_at_arcsec(night.person.seeing_arcsec, float(night.altitude_deg[row, column]))
+        return Blurred(separation_arcsec, float(blur), float(points.STILL_SHARE * blur))
     if cause is Cause.LOW:
         return low(night, row, column)
     if subject.difference_mag >= GLARE_MAG:

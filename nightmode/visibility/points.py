@@ -10,8 +10,11 @@ from nightmode.visibility.extinction import airmass
 from nightmode.visibility.ranking import choose, ranked
 from nightmode.visibility.words import Cause
 
+#: What the blur shrinks to in the still moments that a patient eye waits for (common practice, no published
+#: source): a pair closer than the average blur is no lost pair.
+STILL_SHARE = 0.5
 EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.3, 0.12, 0.0
-EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 10.0
+EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 5.0
 
 
 def seeing_at_arcsec(zenith_seeing_arcsec: ArrayLike, altitude_deg: ArrayLike) -> np.ndarray:
@@ -32,9 +35,9 @@ def split_margin_dex(
     """Return log10 of a double's separation over what aperture and air allow, the wider of the two.
 
     limit_arcsec is the aperture's for the pair (`optics.unequal_limit_arcsec`), seeing_arcsec the blur in
-    the zenith; a blur as wide as the pair hides it (common practice). NaN where no separation is published.
+    the zenith; half of the blur is what counts (STILL_SHARE). NaN where no separation is published.
     """
-    allowed = np.maximum(limit_arcsec, seeing_at_arcsec(seeing_arcsec, altitude_deg))
+    allowed = np.maximum(limit_arcsec, STILL_SHARE * seeing_at_arcsec(seeing_arcsec, altitude_deg))
     return np.log10(np.asarray(separation_arcsec, dtype=float) / allowed)
 
 
@@ -47,17 +50,17 @@ def split_cause(
     limit_arcsec: ArrayLike, *, seeing_arcsec: ArrayLike = 2.0, altitude_deg: ArrayLike = 90.0
 ) -> np.ndarray:
     """Return what limits a split: aperture, low altitude (the zenith would do better) or seeing."""
-    blur = seeing_at_arcsec(seeing_arcsec, altitude_deg)
+    still = STILL_SHARE * seeing_at_arcsec(seeing_arcsec, altitude_deg)
     low = np.asarray(altitude_deg, float) < EASY_ALTITUDE_DEG
-    by_aperture = np.asarray(limit_arcsec, float) >= blur
+    by_aperture = np.asarray(limit_arcsec, float) >= still
     return choose((Cause.APERTURE, Cause.LOW, Cause.SEEING), np.where(by_aperture, 0, np.where(low, 1, 2)))
 
 
 def altitude_word(altitude_deg: ArrayLike) -> np.ndarray:
-    """Return the word for a planet or the Moon by altitude: easy from 30, fair 20, hard 10 degrees.
+    """Return the word for a planet or the Moon by altitude: easy from 30, fair 20, hard 5 degrees.
 
     Common practice, no published source: the blur is 1.5 times the zenith's at 30 degrees, 1.9 at 20,
-    2.8 at 10.
+    2.8 at 10, 4 at 5; Mercury is seldom seen higher.
     """
     return ranked(altitude_deg, EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG)
 

@@ -216,10 +216,11 @@ class MorePower(Reason):
 
 @dataclass(frozen=True)
 class Blurred(Reason):
-    """The air blurs the pair."""
+    """The air blurs the pair: how wide at this height, and down to what it shrinks in still moments."""
 
     separation_arcsec: float
-    seeing_arcsec: float
+    blur_arcsec: float
+    still_arcsec: float
 
 
 @dataclass(frozen=True)

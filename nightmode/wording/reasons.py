@@ -172,7 +172,12 @@ def _(reason: reasons.NoShadows, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.Split, word: Word, zone: ZoneInfo) -> str:
-    return f"{reason.separation_arcsec:.1f}″, this aperture splits {reason.limit_arcsec:.1f}″"
+    separation, limit = f"{reason.separation_arcsec:.1f}″", f"{reason.limit_arcsec:.1f}″"
+    if word is Word.OUT:
+        return f"{separation}; this aperture ends at {limit}"
+    if word is Word.HARD:
+        return f"{separation}, near this aperture's limit of {limit}"
+    return f"{separation}, this aperture splits {limit}"
 
 
 @_say.register
@@ -182,12 +187,15 @@ def _(reason: reasons.MorePower, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.Blurred, word: Word, zone: ZoneInfo) -> str:
-    return f"{reason.separation_arcsec:.1f}″ in seeing of {reason.seeing_arcsec:.1f}″: wait for still air"
+    pair = f"{reason.separation_arcsec:.1f}″ in a blur of {reason.blur_arcsec:.1f}″"
+    if word.shows:
+        return f"{pair}: split in still moments"
+    return f"{pair}; still moments reach {reason.still_arcsec:.1f}″"
 
 
 @_say.register
 def _(reason: reasons.Glare, word: Word, zone: ZoneInfo) -> str:
-    return f"{reason.separation_arcsec:.1f}″ off a star {reason.difference_mag:.1f} mag brighter: glare"
+    return f"{reason.separation_arcsec:.1f}″ from a star {reason.difference_mag:.1f} mag brighter: glare"
 
 
 @_say.register
