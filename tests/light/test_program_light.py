@@ -6,11 +6,12 @@ import sys
 from pathlib import Path
 
 import pytest
-from light.meter import MODES, Meter
+from light.meter import Meter
+from light.modes import MOST_MODES, by_turns
 
 ROOT = Path(__file__).resolve().parents[2]
-#: Commands that open the night screen: what is asked for, and a text that stands on it when it is up.
-SCREENS = {"demo": (("demo", "--afresh"), "to do")}
+#: What opens the night screen, and a text that stands on it when it is up.
+SCREEN, IS_UP = ("demo", "--afresh"), "to do"
 #: Commands that cannot open it, and a word of the one line that they answer.
 REFUSED = {
     "no such plan": (("walk", "nosuch.toml"), "nosuch.toml"),
@@ -55,10 +56,9 @@ def run(tmp_path):
             meter.end()
 
 
-def opened(run, name, mode):
-    arguments, text = SCREENS[name]
-    meter = run(arguments, mode)
-    meter.wait_for(text, seconds=30)
+def opened(run, mode, *more):
+    meter = run((*SCREEN, *more), mode)
+    meter.wait_for(IS_UP, seconds=30)
     return meter
 
 
@@ -74,10 +74,9 @@ def assert_dark(reading, code):
     assert reading.given_back
 
 
-@pytest.mark.parametrize("mode", MODES)
-@pytest.mark.parametrize("name", SCREENS)
-def test_a_night_is_red_from_the_first_byte_to_the_prompt(run, name, mode):
-    meter = opened(run, name, mode)
+@pytest.mark.parametrize("mode", MOST_MODES)
+def test_a_night_is_red_from_the_first_byte_to_the_prompt(run, mode):
+    meter = opened(run, mode)
     meter.press("space", "u", "+", "-", "j", "esc", "l", "down", "esc", "?", "esc")
     meter.press("n", *"cold [b]", "enter", "1", "c", "esc", "i", "esc", "p", "esc", "w", "f")
     meter.resize(60, 18)
@@ -106,13 +105,12 @@ def test_a_night_is_red_from_the_first_byte_to_the_prompt(run, name, mode):
     ids=["SIGTERM", "SIGHUP", "ctrl+c twice"],
 )
 def test_every_ending_is_red(run, act, code, mode):
-    meter = opened(run, "demo", mode)
+    meter = opened(run, mode)
     act(meter)
     assert_dark(meter.end(), code)
 
 
-@pytest.mark.parametrize("mode", ["truecolor", "linux"])
-@pytest.mark.parametrize("error", REFUSED)
+@pytest.mark.parametrize(("error", "mode"), by_turns(REFUSED))
 def test_what_cannot_start_says_so_in_red(run, error, mode):
     arguments, word = REFUSED[error]
     reading = run(arguments, mode).end()
@@ -120,8 +118,7 @@ def test_what_cannot_start_says_so_in_red(run, error, mode):
     assert word in reading.text.replace("\n", "")
 
 
-@pytest.mark.parametrize("mode", ["truecolor", "linux"])
-@pytest.mark.parametrize("words", TOLD)
+@pytest.mark.parametrize(("words", "mode"), by_turns(TOLD))
 def test_what_is_asked_in_the_dark_is_told_in_red(run, words, mode):
     arguments, word = TOLD[words]
     reading = run(arguments, mode).end()
@@ -131,7 +128,7 @@ def test_what_is_asked_in_the_dark_is_told_in_red(run, words, mode):
 
 @pytest.mark.parametrize("mode", ["truecolor", "256"])
 def test_the_main_screen_gives_little_light(run, mode):
-    meter = opened(run, "demo", mode)
+    meter = opened(run, mode)
     meter.press("esc")
     seen = {"default": meter.wait(0.5)}
     meter.press("-", "-", "-")
@@ -145,8 +142,7 @@ def test_the_main_screen_gives_little_light(run, mode):
 
 
 def test_a_terminal_left_red_is_given_back_by_daylight(run):
-    meter = run((*SCREENS["demo"][0], "--stay-red"), "truecolor")
-    meter.wait_for("to do", seconds=30)
+    meter = opened(run, "truecolor", "--stay-red")
     meter.press("q", "q")
     reading = meter.end()
     assert reading.leaks == []
@@ -158,7 +154,7 @@ def test_a_terminal_left_red_is_given_back_by_daylight(run):
 
 @pytest.mark.parametrize("mode", ["truecolor", "linux"])
 def test_daylight_gives_back_what_a_program_that_was_killed_keeps(run, mode):
-    meter = opened(run, "demo", mode)
+    meter = opened(run, mode)
     meter.signal(signal.SIGKILL)
     reading = meter.end()
     assert reading.leaks == []

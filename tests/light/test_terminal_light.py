@@ -6,7 +6,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from light.meter import MODES, Meter
+from light.meter import Meter
+from light.modes import MOST_MODES
 
 ROOT = Path(__file__).resolve().parents[2]
 SPECIMEN = [sys.executable, str(ROOT / "tests/light/specimen.py")]
@@ -43,7 +44,9 @@ def assert_dark(reading, code=0):
     assert not reading.cursor_hidden
 
 
-@pytest.mark.parametrize("mode", ["truecolor", "256", "linux"])
+@pytest.mark.parametrize(
+    "mode", ["256", *(pytest.param(mode, marks=pytest.mark.long) for mode in ("truecolor", "linux"))]
+)
 def test_a_whole_sitting_is_red_and_gives_the_terminal_back(start, mode):
     meter = start(mode=mode)
     meter.press("space", "+", "+", "-", "down", "b")
@@ -150,7 +153,7 @@ def test_stay_red_leaves_the_terminal_red_and_daylight_ends_that(start):
     assert "left in order" in reading.text
 
 
-@pytest.mark.parametrize("mode", MODES)
+@pytest.mark.parametrize("mode", MOST_MODES)
 def test_an_error_before_the_screen_is_one_red_line(start, mode):
     meter = start("--bad-start", mode=mode, wait="")
     reading = meter.end()

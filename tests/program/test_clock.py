@@ -108,13 +108,11 @@ def test_where_the_steady_clock_sleeps_with_the_laptop_sleep_is_followed(monkeyp
     assert clock.now_s() == pytest.approx(at_nine + 3600)
 
 
-async def test_going_on_with_a_clock_behind_the_last_entry_says_so(
-    walk, tmp_path, system, monkeypatch, at_nine
-):
+async def test_going_on_with_a_clock_behind_the_last_entry_says_so(walk, tmp_path, system):
     journal = tmp_path / "session.toml"
     async with walk(HILLSIDE, journal, Clock(), rehearsal=False) as night:
         await night.press("space")
-    monkeypatch.setattr(time, "time", lambda: at_nine - 5400)
+    system.set_s -= 5400
     async with walk(HILLSIDE, journal, Clock(), rehearsal=False) as night:
         assert "clock is 1 h 30 min before the last entry" in night.words
         await night.press("s")

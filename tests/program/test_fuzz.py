@@ -143,7 +143,7 @@ def _run(examples, strategy, check):
     run(given(strategy)(check))()
 
 
-@pytest.mark.parametrize("examples", [40, pytest.param(8_000, marks=pytest.mark.long)])
+@pytest.mark.parametrize("examples", [20, pytest.param(8_000, marks=pytest.mark.long)])
 @pytest.mark.parametrize("change", [changed, with_other_lines])
 def test_changed_files_are_read_or_refused_in_one_sentence(tmp_path, change, examples):
     plan, observer = tmp_path / "plan.toml", tmp_path / "observer.toml"
@@ -248,7 +248,7 @@ def _no_number(text):
     raise AssertionError(f"{text} is no number")
 
 
-@pytest.mark.parametrize("examples", [30, pytest.param(4_000, marks=pytest.mark.long)])
+@pytest.mark.parametrize("examples", [15, pytest.param(4_000, marks=pytest.mark.long)])
 def test_a_plan_as_odd_as_it_may_be_is_judged_in_numbers(tmp_path, examples):
     plan, observer = tmp_path / "plan.toml", tmp_path / "observer.toml"
     judged = 0

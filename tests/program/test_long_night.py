@@ -38,8 +38,8 @@ def resident_kb(program):
 
 @pytest.mark.parametrize(
     ("rate", "pause_s", "allowed_kb"),
-    [(3600, 0.04, 4000), pytest.param(40, 0.3, 6000, marks=pytest.mark.long)],
-    ids=["in 12 seconds", "in 18 minutes"],
+    [(5400, 0.04, 4000), pytest.param(40, 0.3, 6000, marks=pytest.mark.long)],
+    ids=["in 8 seconds", "in 18 minutes"],
 )
 def test_twelve_hours_with_everything_pressed(
     start, demo_journal, tmp_path, rate, pause_s, allowed_kb, record_property
@@ -64,7 +64,7 @@ def test_twelve_hours_with_everything_pressed(
     program.signal(15)
     assert program.end() == 143
     ticks = [entry for entry in entries if entry.event is Event.TICK]
-    assert len(ticks) > 40
+    assert len(ticks) > 30
     assert (entries[-1].at - entries[0].at).total_seconds() > 0.9 * NIGHT_S
     quarter = len(sampled_kb) // 4
     growth_kb = max(sampled_kb[-quarter:]) - max(sampled_kb[:quarter])
@@ -97,7 +97,7 @@ def test_a_flood_of_errors_neither_fills_the_disk_nor_reaches_the_screen(start, 
     (folder / "sitecustomize.py").write_text(FLOOD)
     program = start("demo", "--at", "21:00", PYTHONPATH=os.pathsep.join([str(folder), str(PACKAGE)]))
     program.wait_for("to do")
-    program.run(3)
+    program.run(1)
     program.press("space", then=": seen")
     [log] = tmp_path.rglob("nightmode.log")
     assert 400_000 < log.stat().st_size < 5_000_000
