@@ -302,7 +302,7 @@ def _size_deg(subject: Subject) -> float:
 
 #: Passbands that help, best first. Common practice, no published source; hydrogen-beta helps so few
 #: objects that it is never suggested.
-_HELPFUL = {
+HELPFUL = {
     Kind.PLANETARY_NEBULA: ("oiii", "narrowband"),
     Kind.SUPERNOVA_REMNANT: ("oiii", "narrowband"),
     Kind.EMISSION_NEBULA: ("narrowband", "oiii"),
@@ -317,7 +317,7 @@ def _filter_for(subject: Subject, chosen: Combination, filters: Sequence[Filter]
     One that helps this kind, and by enough; where no brightness is published, its kind has to do.
     """
     bare = judge(chosen, None)
-    for passband in _HELPFUL.get(subject.kind, ()):
+    for passband in HELPFUL.get(subject.kind, ()):
         for one in filters:
             if one.passband == passband and (bare.margin_dex is None or _gains(bare, judge(chosen, one))):
                 return one.name

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.model.session import Entry, Event, Outcome, Seeing
-from nightmode.night.opening import under_sky
+from nightmode.night.equipping import under_sky
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, moonless_zenith_mag, verdict_at

@@ -6,9 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from nightmode.catalog.magnitudes import visual_magnitude
-from nightmode.eyepiece import Combination
 from nightmode.model.target import Body, DeepSky, Fixed, Subject
-from nightmode.night.table import Array, Night
+from nightmode.night.table import Array, NightSky
 from nightmode.sky.dark import NAUTICAL_DEG
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.limits import Circumstances
@@ -37,7 +36,7 @@ def _known(values: Sequence[float | None]) -> list[float]:
     return [NONE if value is None else value for value in values]
 
 
-def circumstances(night: Night, rows: Array, columns: Array, zenith_mag: float) -> Circumstances:
+def circumstances(night: NightSky, rows: Array, columns: Array, zenith_mag: float) -> Circumstances:
     """Return where targets `rows` stand in which sky at minutes `columns` (shapes that broadcast)."""
     altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
     moon = night.moon
@@ -54,7 +53,7 @@ def circumstances(night: Night, rows: Array, columns: Array, zenith_mag: float) 
     )
 
 
-def best_column(night: Night, row: int, chance: Chance, wants_dark: bool = False) -> int:
+def best_column(night: NightSky, row: int, chance: Chance, wants_dark: bool = False) -> int:
     """Return the minute at which a target stands highest while it is usable, else highest in the dark.
 
     If it wants dark, twilight with the Sun above -12 degrees is passed over where there is a choice.
@@ -66,7 +65,7 @@ def best_column(night: Night, row: int, chance: Chance, wants_dark: bool = False
     )
 
 
-def best_columns(night: Night, subjects: Sequence[Subject], chances: Sequence[Chance]) -> NDArray[np.intp]:
+def best_columns(night: NightSky, subjects: Sequence[Subject], chances: Sequence[Chance]) -> NDArray[np.intp]:
     """Return the minutes, (N,), at which targets do best while they are usable.
 
     What glows is weighed by height and by the sky at it, so that it waits for the Moon to set and for
@@ -94,7 +93,7 @@ def best_columns(night: Night, subjects: Sequence[Subject], chances: Sequence[Ch
     return best
 
 
-def _favour(night: Night, rows: Array, columns: Array) -> Array:
+def _favour(night: NightSky, rows: Array, columns: Array) -> Array:
     """Return in dex, up to a constant, how well a glow stands out: its light lost, the sky weighed half.
 
     Half, because the threshold falls with the root of the background where a sky is dark (de Vries and Rose).
@@ -103,7 +102,7 @@ def _favour(night: Night, rows: Array, columns: Array) -> Array:
     return 0.2 * where.sky_mag() - 0.4 * where.loss_mag()
 
 
-def _usable(night: Night, chance: Chance) -> NDArray[np.bool_]:
+def _usable(night: NightSky, chance: Chance) -> NDArray[np.bool_]:
     spans = [(stretch.start, stretch.end) for stretch in chance.usable] or [
         night.twilights.dark or (night.twilights.darkest, night.twilights.darkest + 60)
     ]
@@ -111,17 +110,3 @@ def _usable(night: Night, chance: Chance) -> NDArray[np.bool_]:
     for start, end in spans:
         usable |= (night.time_s >= start - 60) & (night.time_s <= end + 60)
     return usable
-
-
-def seen_through(night: Night, combination: Combination) -> dict[str, float]:
-    """Return what the visibility model asks of telescope, combination and eye."""
-    telescope = night.kit.telescope
-    return {
-        "aperture_mm": telescope.aperture_mm,
-        "obstruction_mm": telescope.obstruction_mm,
-        "transmission": telescope.transmission,
-        "magnification": combination.power,
-        "true_field_deg": combination.true_field_deg,
-        "pupil_mm": night.person.pupil_mm,
-        "field_factor": night.person.experience,
-    }

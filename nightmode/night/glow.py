@@ -8,7 +8,8 @@ import numpy as np
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Subject
-from nightmode.night.contrast import circumstances, lights_of, seen_through
+from nightmode.night.contrast import circumstances, lights_of
+from nightmode.night.glass import glass
 from nightmode.night.reasons import Needs, reason
 from nightmode.night.table import Array, Night
 from nightmode.visibility import limits
@@ -36,11 +37,10 @@ class Scene:
 
     def some(self, which: Array) -> "Scene":
         """Return part of the targets."""
-        light = Light(**{name: value[which] for name, value in vars(self.light).items()})
         count = len(self.light.magnitude)
         where = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.where).items()}
         glass = {name: value[which] for name, value in self.glass.items()}
-        return Scene(light, limits.Circumstances(**where), glass)
+        return Scene(self.light.some(which), limits.Circumstances(**where), glass)
 
 
 def glow_verdicts(
@@ -74,11 +74,11 @@ def _scene(
     night: Night, rows: Array, columns: Array, combinations: Sequence[Combination], zenith_mag: float
 ) -> Scene:
     subjects = [night.targets[row].subject for row in rows]
-    through = [seen_through(night, one) for one in combinations]
-    glass = {name: np.array([one[name] for one in through]) for name in through[0]}
+    through = [glass(night.kit.telescope, night.person, one) for one in combinations]
+    figures = {name: np.array([one[name] for one in through]) for name in through[0]}
     taken = np.array([filter_losses(night, row) for row in rows])
-    glass |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
-    return Scene(lights_of(subjects), circumstances(night, rows, columns, zenith_mag), glass)
+    figures |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
+    return Scene(lights_of(subjects), circumstances(night, rows, columns, zenith_mag), figures)
 
 
 def filter_losses(night: Night, row: int) -> tuple[float, float]:

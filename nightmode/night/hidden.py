@@ -3,8 +3,8 @@
 import numpy as np
 
 from nightmode.model.target import Body, Subject
-from nightmode.night.opening import dark_level_deg
 from nightmode.night.table import Night
+from nightmode.night.usable import dark_levels_deg, least_altitude_deg
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, Verdict
 from nightmode.visibility.words import Cause, Word
@@ -38,11 +38,9 @@ def _is_on_the_moon(subject: Subject) -> bool:
 def never_up(night: Night, row: int) -> Verdict:
     """Return the verdict on a target without a usable stretch tonight, and how high it gets in the dark."""
     subject = night.targets[row].subject
-    level_deg = dark_level_deg(subject.kind, float(night.sun_altitude_deg.min()))
-    dark = night.sun_altitude_deg < (-99.0 if level_deg is None else level_deg)
+    dark = night.sun_altitude_deg < dark_levels_deg([subject.kind], night.sun_altitude_deg.min())
     if not dark.any():
         return Verdict(Word.OUT, None, Cause.TWILIGHT, NeverDark())
     highest = float(night.altitude_deg[row][dark].max())
-    minimum = subject.min_altitude_deg
-    floor = night.person.min_altitude_deg if minimum is None else minimum
+    floor = least_altitude_deg(subject, night.person)
     return Verdict(Word.OUT, None, Cause.NEVER_UP, NeverUp(highest, floor))

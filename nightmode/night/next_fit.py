@@ -10,11 +10,12 @@ from numpy.typing import NDArray
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Subject
-from nightmode.night.contrast import lights_of, seen_through
+from nightmode.night.contrast import lights_of
+from nightmode.night.glass import glass
 from nightmode.night.glow import filter_losses, is_glow
-from nightmode.night.opening import dark_level_deg
 from nightmode.night.point import feature_sun_deg, pair_margin_of
 from nightmode.night.table import Array, Night
+from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_night
@@ -24,7 +25,6 @@ from nightmode.sky.window import LAST_YEAR, night_window
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
-from nightmode.walk.usable import floor_deg
 
 #: Minutes between the moments looked at on the coming nights.
 STEP_MIN = 15
@@ -97,18 +97,15 @@ def _coming(sky: Sky, night: Night, days: int) -> Coming:
 def _usable(
     night: Night, subjects: Sequence[Subject], coming: Coming, altitude_deg: Array, azimuth_deg: Array
 ) -> NDArray[np.bool_]:
-    usual = night.person.min_altitude_deg
-    minimum = np.array([usual if s.min_altitude_deg is None else s.min_altitude_deg for s in subjects], float)
-    above = altitude_deg > floor_deg(minimum, night.site.horizon, azimuth_deg)
-    dark = {kind: _dark(kind, coming) for kind in {one.kind for one in subjects}}
-    return above & np.array([dark[one.kind] for one in subjects])
-
-
-def _dark(kind: Kind, coming: Coming) -> NDArray[np.bool_]:
-    levels = [dark_level_deg(kind, float(lowest)) for lowest in coming.sun_lowest_deg]
-    # A level of -99 stands for a night that never gets dark enough.
-    level = np.array([-99.0 if one is None else one for one in levels])
-    return coming.sun_deg < level[coming.night]
+    levels = dark_levels_deg([one.kind for one in subjects], coming.sun_lowest_deg)
+    return clearance(
+        altitude_deg,
+        azimuth_deg,
+        coming.sun_deg,
+        minimum_deg=least_altitudes_deg(subjects, night.person),
+        horizon=night.site.horizon,
+        dark_level_deg=levels[:, coming.night],
+    ).usable
 
 
 def _circumstances(
@@ -149,9 +146,8 @@ def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
     off_sky, off_object = filter_losses(night, row)
     best = np.full(len(sky), FLOOR_DEX)
     for one in _worth_trying(target.choices):
-        found = margin(
-            light, sky, loss, **seen_through(night, one), sky_filter_mag=off_sky, object_filter_mag=off_object
-        )
+        figures = glass(night.kit.telescope, night.person, one)
+        found = margin(light, sky, loss, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object)
         best = np.fmax(best, found.best_dex)
     return best
 

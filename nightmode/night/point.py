@@ -8,7 +8,8 @@ from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Fixed, LunarFeature, Subject
-from nightmode.night.contrast import circumstances, seen_through
+from nightmode.night.contrast import circumstances
+from nightmode.night.glass import star_glass
 from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night
 from nightmode.sky.moonlit import sun_over_feature_deg
@@ -111,9 +112,8 @@ def _star(
     if magnitude is None:
         return _missing(Cause.NO_BRIGHTNESS)
     where = circumstances(night, np.array(row), np.array(column), zenith_mag)
-    through = seen_through(night, combination)
-    del through["true_field_deg"]
-    limit = star_limit_mag(where.sky_mag(), **through)
+    seen_with = star_glass(night.kit.telescope, night.person, combination.power)
+    limit = star_limit_mag(where.sky_mag(), **seen_with)
     dex = float(points.star_margin_dex(magnitude, where.loss_mag(), limit))
     told, aperture_mm = Word(word(dex).item()), night.kit.telescope.aperture_mm
     if told is Word.EASY:

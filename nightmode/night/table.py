@@ -23,11 +23,10 @@ Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)
-class NightTarget:
-    """One target on this night. Instants in Unix seconds; ra_deg and dec_deg are J2000.
+class Placed:
+    """One target under the night's sky. Instants in Unix seconds; ra_deg and dec_deg are J2000.
 
-    rises and sets are the crossings of the usable floor. choices holds the sensible combinations in the
-    order in which the observer steps through them, the suggestion first.
+    rises and sets are the crossings of the usable floor.
     """
 
     subject: Subject
@@ -36,9 +35,6 @@ class NightTarget:
     chance: Chance
     rises: float | None
     sets: float | None
-    find: Combination | None
-    look: Look | None
-    choices: tuple[Combination, ...]
 
     @property
     def usable(self) -> tuple[Usable, ...]:
@@ -47,7 +43,20 @@ class NightTarget:
 
 
 @dataclass(frozen=True, eq=False)
-class Night:
+class NightTarget(Placed):
+    """One target under the night's sky, and what of the kit suits it.
+
+    choices holds the sensible combinations in the order in which the observer steps through them, the
+    suggestion first.
+    """
+
+    find: Combination | None
+    look: Look | None
+    choices: tuple[Combination, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class NightSky:
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
     altitude_deg is apparent (refracted). sun_altitude_deg is geometric.
@@ -55,7 +64,6 @@ class Night:
 
     date: dt.date
     site: Site
-    kit: Kit
     person: Person
     zenith_mag: float
     time_s: Array
@@ -64,8 +72,7 @@ class Night:
     sun_altitude_deg: Array
     twilights: Twilights
     moon: MoonNight
-    targets: tuple[NightTarget, ...]
-    problems: tuple[Problem, ...]
+    targets: tuple[Placed, ...]
 
     @cached_property
     def chances(self) -> tuple[Chance, ...]:
@@ -112,3 +119,12 @@ class Night:
 
     def _column(self, now_s: float) -> int:
         return int(np.clip((now_s - self.time_s[0]) // 60, 0, len(self.time_s) - 2))
+
+
+@dataclass(frozen=True, eq=False)
+class Night(NightSky):
+    """The sky of a night and a kit under it: what each target is looked at with, and what is amiss."""
+
+    targets: tuple[NightTarget, ...]
+    kit: Kit
+    problems: tuple[Problem, ...]

@@ -1,6 +1,6 @@
 """The whole catalogue judged at once: what this telescope shows from this site in some hours of a night."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -8,11 +8,14 @@ import numpy as np
 from nightmode import eyepiece
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.magnitudes import blue_excess_mag
+from nightmode.eyepiece import HELPFUL
 from nightmode.model.kind import Kind
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.opening import dark_level_deg, zenith_mag
+from nightmode.night.glass import glass
+from nightmode.night.opening import zenith_mag
 from nightmode.night.point import pair_margin_dex
 from nightmode.night.table import Array
+from nightmode.night.usable import clearance, dark_levels_deg
 from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_night
@@ -21,11 +24,11 @@ from nightmode.sky.track import fixed_horizontal, unit_vectors
 from nightmode.sky.vantage import separation_deg, stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import split_word
 from nightmode.visibility.profile import light_of
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
-from nightmode.walk.usable import floor_deg
 
 #: Minutes between the instants at which the catalogue is looked at: coarse, the best are worked out exactly.
 STEP_MIN = 10.0
@@ -88,12 +91,14 @@ def _usable(
     night_s = minute_columns(night_window(where.site, where.date))
     lowest_deg = float(sun_altitude(sky, where.site, night_s[::5]).min())
     sun_deg = sun_altitude(sky, where.site, time_s)
-    minimum = np.full(len(kinds), where.person.min_altitude_deg)
-    above = altitude > floor_deg(minimum, where.site.horizon, azimuth)
-    levels = {kind: dark_level_deg(kind, lowest_deg) for kind in set(kinds)}
-    # A level of -99 stands for a kind for which tonight is never dark enough.
-    level = np.array([-99.0 if levels[kind] is None else levels[kind] for kind in kinds])
-    return above & (sun_deg[None, :] < level[:, None])
+    return clearance(
+        altitude,
+        azimuth,
+        sun_deg,
+        minimum_deg=np.full(len(kinds), where.person.min_altitude_deg),
+        horizon=where.site.horizon,
+        dark_level_deg=dark_levels_deg(kinds, lowest_deg),
+    ).usable
 
 
 def _glow_dex(
@@ -117,19 +122,28 @@ def _glow_dex(
         columns.size_minor_arcmin[rows],
         [columns.hubble_type[row] for row in rows],
     )
-    loss, telescope = loss_mag(altitude, where.site.extinction), where.kit.telescope
-    glass = {
-        "aperture_mm": telescope.aperture_mm,
-        "obstruction_mm": telescope.obstruction_mm,
-        "transmission": telescope.transmission,
-        "pupil_mm": where.person.pupil_mm,
-        "field_factor": where.person.experience,
-    }
-    dex = [
-        margin(light, mag, loss, magnification=one.power, true_field_deg=one.true_field_deg, **glass).best_dex
-        for one in choices
-    ]
-    return np.fmax.reduce(dex)
+    loss = loss_mag(altitude, where.site.extinction)
+
+    def best_dex(which: Array, **taken: Array) -> Array:
+        through = [glass(where.kit.telescope, where.person, one) for one in choices]
+        some = (light.some(which), mag[which], loss[which])
+        return np.fmax.reduce([margin(*some, **figures, **taken).best_dex for figures in through])
+
+    dex = best_dex(np.arange(len(rows)))
+    for which, losses in _filtered(where, [columns.kind[row] for row in rows]):
+        sky_filter_mag, object_filter_mag = losses.T
+        helped = best_dex(which, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
+        dex[which] = np.fmax(dex[which], helped)
+    return dex
+
+
+def _filtered(where: Circumstances, kinds: Sequence[Kind]) -> Iterator[tuple[Array, Array]]:
+    """Yield for each filter the places of what it can help, and what it takes off sky and object."""
+    for one in where.kit.filters:
+        helped = [place for place, kind in enumerate(kinds) if one.passband in HELPFUL.get(kind, ())]
+        if helped:
+            losses = [filter_loss_mag(one.passband, kinds[place].value) for place in helped]
+            yield np.array(helped), np.array(losses)
 
 
 def _visual_mag(columns: Columns, rows: Array) -> Array:

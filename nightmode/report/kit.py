@@ -8,6 +8,7 @@ from nightmode import eyepiece, optics
 from nightmode.eyepiece import Combination
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
+from nightmode.night.glass import star_glass
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.wording.figures import cut, field, power
 from nightmode.wording.kit import misfit_text
@@ -58,15 +59,7 @@ class KitReport:
         telescope, bounds = self.kit.telescope, self.limits
         made = eyepiece.sensible(eyepiece.combinations(self.kit), bounds)
         power = made[-1].power if made else telescope.aperture_mm / USUAL_PUPIL_MM
-        limit = star_limit_mag(
-            self.zenith_mag,
-            aperture_mm=telescope.aperture_mm,
-            magnification=power,
-            obstruction_mm=telescope.obstruction_mm,
-            transmission=telescope.transmission,
-            pupil_mm=self.person.pupil_mm,
-            field_factor=self.person.experience,
-        )
+        limit = star_limit_mag(self.zenith_mag, **star_glass(telescope, self.person, power))
         return float(limit) - self.extinction
 
 

@@ -68,6 +68,10 @@ class Light:
     density: np.ndarray
     star_magnitude: np.ndarray
 
+    def some(self, which: np.ndarray | slice | int) -> "Light":
+        """Return the light of some of the objects, by index."""
+        return Light(**{name: value[which] for name, value in vars(self).items()})
+
 
 def light_of(
     kind: ArrayLike,

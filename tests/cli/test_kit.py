@@ -141,3 +141,15 @@ def test_json_is_one_object(command, kit_plan):
     assert set(found) == {
         "telescope", "aperture_mm", "focal_length_mm", "limits", "combinations", "not_together",
     }  # fmt: skip
+
+
+@pytest.mark.parametrize("extinction", [0.1, 0.25, 0.6])
+def test_the_air_takes_its_magnitudes_from_the_faintest_star(command, kit_plan, extinction):
+    """In the zenith a star loses one airmass of extinction: magnitudes per airmass are its very unit."""
+    site = '[site]\nname = "s"\nlatitude_deg = 40\nlongitude_deg = 0\nsky_brightness = 21.0\n'
+    limits = {
+        air: command.json("kit", kit_plan(BOX + site + f"extinction = {air}\n"))["limits"]
+        for air in (0.05, extinction)
+    }
+    lost = limits[0.05]["faintest_star_mag"] - limits[extinction]["faintest_star_mag"]
+    assert lost == pytest.approx(extinction - 0.05, abs=0.011)

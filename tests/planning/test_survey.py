@@ -72,3 +72,33 @@ def test_a_pair_that_check_calls_hard_is_not_out_of_reach_in_the_survey(where):
     small = replace(where, kit=where.kit.model_copy(update={"telescope": telescope}))
     found = survey(open_sky(), small, rigel, at_s, at_s + 1.0)
     assert found.word.tolist() == ["hard"]
+
+
+def test_what_the_horizon_line_hides_is_not_up_in_the_survey(where):
+    """The house in the way is 60° high all round but for a gap in the south."""
+    walls = ((0, 60), (150, 60), (151, 0), (210, 0), (211, 60))
+    hidden = replace(where, site=where.site.model_copy(update={"horizon": walls}))
+    columns, at_s = everything(), moment(where)
+    free = survey(open_sky(), where, columns, at_s, at_s + 1.0)
+    boxed = survey(open_sky(), hidden, columns, at_s, at_s + 1.0)
+    night = open_night(open_sky(), hidden, [subject_at(columns, row) for row in range(0, 13000, 400)])
+    for index, row in enumerate(range(0, 13000, 400)):
+        assert night.targets[index].chance.is_up(at_s) == (not np.isnan(boxed.highest_deg[row]))
+    low = ~np.isnan(free.highest_deg) & (free.highest_deg < 59.0)
+    assert 0 < np.count_nonzero(low & ~np.isnan(boxed.highest_deg)) < np.count_nonzero(low) / 2
+
+
+def test_filters_count_in_the_survey_as_in_the_check(where):
+    """The Veil's eastern half shows with O III where it does not without (common practice)."""
+    veil = columns_of([resolve(Target(name=name)) for name in ("NGC 6992", "NGC 6960", "M 31")])
+    at_s = dt.datetime(2026, 12, 6, 18, 30, tzinfo=where.site.zone).timestamp()
+    bare = replace(where, kit=where.kit.model_copy(update={"filters": ()}))
+    with_filters, without = (survey(open_sky(), one, veil, at_s, at_s + 1.0) for one in (where, bare))
+    assert any(one.passband == "oiii" for one in where.kit.filters)
+    gain = with_filters.margin_dex - without.margin_dex
+    assert (gain[:2] > 0.1).all()
+    assert gain[2] == 0.0
+    night = open_night(open_sky(), where, [subject_at(veil, row) for row in range(3)])
+    for row in range(3):
+        exact = verdict_at(night, row, at_s).margin_dex
+        assert -0.01 <= with_filters.margin_dex[row] - exact <= 0.12, veil.name[row]

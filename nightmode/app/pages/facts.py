@@ -6,6 +6,7 @@ from nightmode.app.pages.line import BLANK, Line, fit, line, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
 from nightmode.night.table import Night, NightTarget
+from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
 from nightmode.wording.figures import clock, compass_point, duration, field, power
@@ -97,18 +98,14 @@ def _waits_for_dark(night: Night, row: int, start_s: float) -> bool:
     """Whether a target stood clear of its floor before a stretch began, so that it began with the dark."""
     before_s = start_s - 60.0
     line_deg = horizon_altitude_deg(night.site.horizon, np.array([night.azimuth_at(row, before_s)]))[0]
-    return night.altitude_at(row, before_s) > max(_minimum_deg(night, night.targets[row]), float(line_deg))
-
-
-def _minimum_deg(night: Night, target: NightTarget) -> float:
-    given = target.subject.min_altitude_deg
-    return night.person.min_altitude_deg if given is None else given
+    least_deg = least_altitude_deg(night.targets[row].subject, night.person)
+    return night.altitude_at(row, before_s) > max(least_deg, float(line_deg))
 
 
 def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
     if stretch.ends_by == "dawn":
         return "dawn"
-    minimum_deg = _minimum_deg(night, target)
+    minimum_deg = least_altitude_deg(target.subject, night.person)
     behind_line = stretch.end_altitude_deg > minimum_deg + 0.1
     return "behind the horizon line" if behind_line else f"below {minimum_deg:.0f}°"
 

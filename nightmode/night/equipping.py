@@ -1,0 +1,63 @@
+"""A kit under the sky of a night: what to find and to look at each target with."""
+
+from collections.abc import Iterator
+from dataclasses import fields, replace
+
+from nightmode import eyepiece
+from nightmode.model.kit import Kit
+from nightmode.model.problem import (
+    NeverUsable,
+    NoAstronomicalNight,
+    NoDarkness,
+    NoEyepieces,
+    Problem,
+    SkyAssumed,
+)
+from nightmode.night.sights import Sights
+from nightmode.night.table import Night, NightSky, NightTarget, Placed
+
+#: A Moon lit so far dazzles in the eyepiece, and a grey filter helps (common practice, no published source).
+DAZZLING_MOON = 0.4
+
+
+def equip(sky: NightSky, kit: Kit) -> Night:
+    """Return the night seen with a kit; the tracks are shared, so a second instrument costs no second sky."""
+    shared = {field.name: getattr(sky, field.name) for field in fields(NightSky)}
+    targets = tuple(_equipped(sky, kit))
+    return Night(**shared | {"targets": targets}, kit=kit, problems=tuple(_problems(sky, kit)))
+
+
+def under_sky(night: Night, zenith_mag: float) -> Night:
+    """Return the night with its eyepieces chosen anew for another moonless zenith (mag/arcsec²).
+
+    For a reading taken at the telescope; places, times and order stay as they are.
+    """
+    return equip(replace(night, zenith_mag=zenith_mag), night.kit)
+
+
+def _equipped(sky: NightSky, kit: Kit) -> Iterator[NightTarget]:
+    """Yield each target with what suits it: what to look with, and all that is sensible beside it."""
+    made = eyepiece.combinations(kit)
+    bounds = eyepiece.limits(kit, sky.person.pupil_mm, sky.person.seeing_arcsec)
+    find, choices = eyepiece.find_with(made, bounds), eyepiece.sensible(made, bounds)
+    dazzles = sky.moon.illuminated >= DAZZLING_MOON
+    filters = [one for one in kit.filters if dazzles or one.passband != "neutral"]
+    sights = Sights(sky, kit.telescope, choices)
+    for row, target in enumerate(sky.targets):
+        look = eyepiece.look_with(target.subject, made, bounds, filters, sights.judge(row))
+        steps = tuple(eyepiece.alternatives(look, choices)) if look else ()
+        place = {field.name: getattr(target, field.name) for field in fields(Placed)}
+        yield NightTarget(**place, find=find, look=look, choices=steps)
+
+
+def _problems(sky: NightSky, kit: Kit) -> Iterator[Problem]:
+    lights, site = sky.twilights, sky.site
+    if lights.dark is None:
+        yield NoDarkness(lights.sun_lowest_deg)
+    elif lights.sun_below_deg != -18.0:
+        yield NoAstronomicalNight(lights.sun_lowest_deg)
+    if not kit.eyepieces:
+        yield NoEyepieces()
+    if (site.sky_brightness, site.naked_eye_limit_mag, site.bortle) == (None, None, None):
+        yield SkyAssumed(sky.zenith_mag)
+    yield from (NeverUsable(target.subject.name) for target in sky.targets if not target.usable)

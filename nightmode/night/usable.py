@@ -1,0 +1,80 @@
+"""When a target can be observed: the one rule, for an opened night, the coming ones and the catalogue."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from nightmode.model.kind import Kind
+from nightmode.model.observer import Person
+from nightmode.model.target import Subject
+from nightmode.night.table import Array
+from nightmode.sky.dark import SUNSET_DEG
+from nightmode.walk.usable import floor_deg
+
+#: The Sun's altitudes that count as steps of darkness, darkest first.
+_STEPS_DEG = (-18.0, -12.0, -6.0, SUNSET_DEG)
+#: An altitude that the Sun never has: for a night that does not get dark enough.
+NEVER_DEG = -99.0
+
+
+@dataclass(frozen=True, eq=False)
+class Clearance:
+    """How far targets stand from where they cannot be observed, (N, T) each, in degrees.
+
+    height_deg  above the floor: the target's least altitude or the horizon line, whichever is higher
+    dark_deg    the Sun below the altitude that the target's kind asks for
+    """
+
+    height_deg: Array
+    dark_deg: Array
+
+    @property
+    def usable(self) -> NDArray[np.bool_]:
+        """Whether each can be observed at each instant."""
+        return (self.height_deg > 0.0) & (self.dark_deg > 0.0)
+
+
+def clearance(
+    altitude_deg: Array,
+    azimuth_deg: Array,
+    sun_deg: Array,
+    *,
+    minimum_deg: Array,
+    horizon: Sequence[tuple[float, float]],
+    dark_level_deg: Array,
+) -> Clearance:
+    """Return how clear N targets stand at T instants; the Sun's track is (T,), the least altitudes (N,).
+
+    dark_level_deg is (N,), or (N, T) where the instants belong to several nights.
+    """
+    level = dark_level_deg if dark_level_deg.ndim == 2 else dark_level_deg[:, None]
+    return Clearance(altitude_deg - floor_deg(minimum_deg, horizon, azimuth_deg), level - sun_deg)
+
+
+def dark_levels_deg(kinds: Sequence[Kind], sun_lowest_deg: ArrayLike) -> Array:
+    """Return the Sun's altitude below which each kind is observed, on nights where the Sun gets so low.
+
+    One row a kind; a column a night where sun_lowest_deg has several. Where the Sun does not get as low as
+    the kind asks for, it is the deepest step that the Sun passes; NEVER_DEG where it passes none.
+    """
+    lowest = np.asarray(sun_lowest_deg, float)
+    levels = {kind: _levels_deg(kind, lowest) for kind in set(kinds)}
+    return np.array([levels[kind] for kind in kinds], dtype=float).reshape(len(kinds), *lowest.shape)
+
+
+def _levels_deg(kind: Kind, lowest_deg: Array) -> Array:
+    allowed = np.array([step for step in _STEPS_DEG if step >= kind.sun_below_deg])
+    passed = lowest_deg[..., None] < allowed
+    return np.where(passed.any(axis=-1), allowed[passed.argmax(axis=-1)], NEVER_DEG)
+
+
+def least_altitude_deg(subject: Subject, person: Person) -> float:
+    """Return the altitude below which a target is not looked at: its own, else the observer's."""
+    return person.min_altitude_deg if subject.min_altitude_deg is None else subject.min_altitude_deg
+
+
+def least_altitudes_deg(subjects: Sequence[Subject], person: Person) -> Array:
+    """Return the same for N targets, (N,)."""
+    return np.array([least_altitude_deg(subject, person) for subject in subjects], dtype=float)
