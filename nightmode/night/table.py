@@ -12,8 +12,10 @@ from nightmode.eyepiece import Combination, Look
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
 from nightmode.model.problem import Problem
+from nightmode.model.sight import Pair
 from nightmode.model.site import Site
-from nightmode.model.target import Subject
+from nightmode.model.target import Double, Subject
+from nightmode.night.pairs import pair_in
 from nightmode.sky.dark import Twilights
 from nightmode.sky.moon import MoonNight
 from nightmode.walk.order import Chance
@@ -128,3 +130,11 @@ class Night(NightSky):
     targets: tuple[NightTarget, ...]
     kit: Kit
     problems: tuple[Problem, ...]
+
+    @cached_property
+    def pairs(self) -> dict[int, Pair]:
+        """The double stars among the targets, by row."""
+        middle_s = float(self.time_s[len(self.time_s) // 2])
+        doubles = {r: t.subject for r, t in enumerate(self.targets) if isinstance(t.subject, Double)}
+        found = {row: pair_in(self.kit.telescope, double, middle_s) for row, double in doubles.items()}
+        return {row: pair for row, pair in found.items() if pair is not None}

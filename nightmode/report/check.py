@@ -8,6 +8,7 @@ from typing import Any
 from nightmode.eyepiece import Combination, Look
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
+from nightmode.report.sights import pair_json
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
@@ -95,6 +96,8 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
         "look": _look(target.look),
         "verdict": _verdict(judged, row),
     }
+    if pair := night.pairs.get(row):
+        found["pair"] = pair_json(pair)
     if row in judged.next_fits:
         date = judged.next_fits[row]
         found["next_fit"] = date.isoformat() if date else None

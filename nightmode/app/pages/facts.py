@@ -3,6 +3,7 @@
 import numpy as np
 
 from nightmode.app.pages.line import BLANK, Line, fit, line, width, wrap
+from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
 from nightmode.night.table import Night, NightTarget
@@ -24,10 +25,12 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
     essential = [
         line((target.subject.name, "strong"), (_aside(walker, row, now_s), "faint")),
         line((_what(walker.night, target), "text")),
+        *what_lines(walker, row),
         BLANK,
         _altitude(walker, row, now_s),
         _sets(walker, row, now_s),
         *_verdict(walker, row, now_s, block),
+        *sight_lines(walker, row, block),
         BLANK,
         _optics("find", target.find, block),
         *_look(walker, row, block),

@@ -1,0 +1,42 @@
+"""The lines about what there is to see of a double star, a feature of the Moon, a planet."""
+
+from nightmode.app.pages.line import Line, line, wrap
+from nightmode.app.walker import Walker
+from nightmode.model.sight import Pair
+from nightmode.model.target import Double
+from nightmode.wording.pairs import IN_ITS_GLARE, two_stars, what_parts_them, where_it_stands
+
+LABEL = 9
+
+
+def what_lines(walker: Walker, row: int) -> list[Line]:
+    """Return the lines that follow the target's kind: figures of what it is tonight."""
+    subject = walker.night.targets[row].subject
+    pair = walker.night.pairs.get(row)
+    if pair and isinstance(subject, Double):
+        return [line((two_stars(subject, pair), "text"))]
+    return []
+
+
+def sight_lines(walker: Walker, row: int, block: int) -> list[Line]:
+    """Return the lines that tell how to see it, each with its label, at most so many cells wide."""
+    pair = walker.night.pairs.get(row)
+    return _labelled(_pair(pair), block) if pair else []
+
+
+def _pair(pair: Pair) -> list[tuple[str, str]]:
+    lines = [("split", what_parts_them(pair))]
+    if stands := where_it_stands(pair):
+        lines.append(("where", stands))
+    if pair.in_glare:
+        lines.append(("", IN_ITS_GLARE))
+    return lines
+
+
+def _labelled(lines: list[tuple[str, str]], block: int) -> list[Line]:
+    found = []
+    for label, words in lines:
+        first, *rest = wrap(words, block - LABEL, most=2)
+        found.append(line((label.ljust(LABEL), "faint"), (first, "text")))
+        found += [line((" " * LABEL, "line"), (more, "text")) for more in rest]
+    return found

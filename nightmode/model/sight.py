@@ -1,0 +1,29 @@
+"""What there is to see of a target on a night: figures only; `wording` makes sentences of them.
+
+Instants are Unix seconds.
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A pair tonight.
+
+    position_angle_deg    from north through east, equinox 2000; None where it is not known
+    epoch_year            for which separation and angle hold; None where it is not known
+    companion_clock       clock hour of the companion, 0 to 12, with the drift of the stars put at 3 o'clock,
+                          as this telescope shows it; None without an angle
+    shown_at, roomy_at    powers that show two stars, and two with room between
+    aperture_mm           the least that parts them
+    in_glare              whether the brighter star drowns the companion
+    """
+
+    separation_arcsec: float
+    position_angle_deg: float | None
+    epoch_year: float | None
+    companion_clock: float | None
+    shown_at: float
+    roomy_at: float
+    aperture_mm: float
+    in_glare: bool

@@ -1,0 +1,52 @@
+"""Double stars on this night: where the companion stands, and what power and aperture part the two."""
+
+from collections.abc import Sequence
+
+from nightmode import optics
+from nightmode.model.kit import Telescope
+from nightmode.model.sight import Pair
+from nightmode.model.target import Double, Subject
+from nightmode.sky.binary import drift_clock, of_year, precession_of_angle_deg
+
+_J2000_UNIX_S = 946728000.0
+_YEAR_S = 365.25 * 86400.0
+#: Apparent angles at which the eye sees two stars, and sees them with room between (common practice, no
+#: published source).
+SHOWN_ARCMIN, ROOMY_ARCMIN = 2.0, 4.0
+#: No smaller aperture is worth naming.
+_LEAST_MM = 50.0
+#: From so many magnitudes between the two, the companion stands in the glare of the brighter star.
+GLARE_MAG = 3.0
+
+
+def decimal_year(time_unix_s: float) -> float:
+    """Return an instant as a Julian year: 2000.0 is J2000.0."""
+    return 2000.0 + (time_unix_s - _J2000_UNIX_S) / _YEAR_S
+
+
+def pairs_of_the_night(subjects: Sequence[Subject], time_unix_s: float) -> list[Subject]:
+    """Return the subjects; those that go round each other with the places of that moment."""
+    year = decimal_year(time_unix_s)
+    return [of_year(subject, year) if isinstance(subject, Double) else subject for subject in subjects]
+
+
+def pair_in(telescope: Telescope, double: Double, time_unix_s: float) -> Pair | None:
+    """Return how a double looks in a telescope; None where no separation is known."""
+    separation, angle = double.separation_arcsec, double.position_angle_deg
+    if separation is None:
+        return None
+    clock = None
+    if angle is not None:
+        since_2000 = decimal_year(time_unix_s) - 2000.0
+        to_date = precession_of_angle_deg(double.ra_deg, double.dec_deg, since_2000)
+        clock = drift_clock(angle + to_date, telescope.shows)
+    return Pair(
+        separation_arcsec=separation,
+        position_angle_deg=angle,
+        epoch_year=double.epoch_year,
+        companion_clock=clock,
+        shown_at=float(optics.power_to_show(separation, SHOWN_ARCMIN)),
+        roomy_at=float(optics.power_to_show(separation, ROOMY_ARCMIN)),
+        aperture_mm=max(_LEAST_MM, float(optics.aperture_to_split_mm(separation, double.difference_mag))),
+        in_glare=double.difference_mag >= GLARE_MAG,
+    )

@@ -1,0 +1,51 @@
+"""What is told of a double star: the two and the angle, what parts them, where the companion stands."""
+
+import math
+
+from nightmode.model.sight import Pair
+from nightmode.model.target import Double
+from nightmode.wording.figures import power
+
+_HOURS = (
+    "twelve", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven"
+)  # fmt: skip
+
+
+def two_stars(double: Double, pair: Pair) -> str:
+    """Return magnitudes, separation and angle: "1.9 + 3.0, 5.8″ at 49° (2027)"."""
+    known = [one for one in (double.magnitude, double.companion_magnitude) if one is not None]
+    stars = " + ".join(f"{magnitude:.1f}" for magnitude in known)
+    place = f"{separation(pair.separation_arcsec)}"
+    if pair.position_angle_deg is not None:
+        place += f" at {pair.position_angle_deg % 360:.0f}°"
+    if pair.epoch_year is not None:
+        place += f" ({math.floor(pair.epoch_year)})"
+    return f"{stars}, {place}" if stars else place
+
+
+def what_parts_them(pair: Pair) -> str:
+    """Return powers and aperture: "21x shows two, 41x with room; 60 mm enough"."""
+    enough = math.ceil(pair.aperture_mm / 5.0) * 5
+    return f"{power(pair.shown_at)} shows two, {power(pair.roomy_at)} with room; {enough} mm enough"
+
+
+IN_ITS_GLARE = "in the brighter one's glare: more power, or wait for twilight"
+
+
+def where_it_stands(pair: Pair) -> str | None:
+    """Return where the companion stands, from the drift: "stars leave at 3 o'clock: near half past seven"."""
+    if pair.companion_clock is None:
+        return None
+    return f"stars leave at 3 o'clock: near {hour(pair.companion_clock)}"
+
+
+def hour(clock: float) -> str:
+    """Return a clock hour to the half: "half past seven", "twelve o'clock"."""
+    halves = round(clock * 2) % 24
+    whole = halves // 2
+    return f"half past {_HOURS[whole]}" if halves % 2 else f"{_HOURS[whole]} o'clock"
+
+
+def separation(arcsec: float) -> str:
+    """Return a separation with as many figures as it is good for."""
+    return f"{arcsec:.1f}″" if arcsec < 60 else f"{arcsec:.0f}″"

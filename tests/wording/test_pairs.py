@@ -1,0 +1,33 @@
+from nightmode.model.kind import Kind
+from nightmode.model.kit import Telescope, View
+from nightmode.model.target import Double
+from nightmode.night.pairs import pair_in
+from nightmode.wording.pairs import hour, two_stars, what_parts_them, where_it_stands
+
+CASTOR = Double(
+    name="Castor", kind=Kind.DOUBLE, ra_deg=113.65, dec_deg=31.89, magnitude=1.9, companion_magnitude=3.0,
+    separation_arcsec=5.82, position_angle_deg=49.0, epoch_year=2027.04,
+)  # fmt: skip
+
+
+def test_a_pair_is_told_in_three_lines():
+    # 120 and 240 over 5.82 arcsec: 21x and 41x (common practice); clock by 3 + (49 + 90) / 30.
+    telescope = Telescope(name="t", aperture_mm=100, focal_length_mm=900, view=View.MIRRORED)
+    pair = pair_in(telescope, CASTOR, 1.8e9)
+    assert two_stars(CASTOR, pair) == "1.9 + 3.0, 5.8″ at 49° (2027)"
+    assert what_parts_them(pair) == "21x shows two, 41x with room; 50 mm enough"
+    assert where_it_stands(pair) == "stars leave at 3 o'clock: near half past seven"
+    assert not pair.in_glare
+
+
+def test_a_pair_without_an_angle_says_nothing_of_where():
+    telescope = Telescope(name="t", aperture_mm=100, focal_length_mm=900)
+    pair = pair_in(telescope, CASTOR.model_copy(update={"position_angle_deg": None}), 1.8e9)
+    assert where_it_stands(pair) is None
+    assert pair_in(telescope, CASTOR.model_copy(update={"separation_arcsec": None}), 1.8e9) is None
+
+
+def test_hours_are_told_to_the_half():
+    assert hour(0.1) == hour(11.9) == "twelve o'clock"
+    assert hour(7.63) == "half past seven"
+    assert hour(11.6) == "half past eleven"
