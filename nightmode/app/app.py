@@ -159,6 +159,8 @@ class WalkApp(RedApp[None]):
         """Wake, but not by the key that made the screen black and is still held."""
         if isinstance(event, events.Key):
             self.press(event.key, event.time, self.wake)
+            if event.key in ASKED_TWICE:  # it has only woken the screen: twice is still to come
+                self._hand.forget(event.key)
         else:
             self.wake()
 

@@ -32,6 +32,10 @@ class Hand:
         self._held: set[str] = set()
         self._perhaps: str | None = None
 
+    def forget(self, key: str) -> None:
+        """Take the next press of this key for its first."""
+        self._last_s.pop(key, None)
+
     def press(self, key: str, at_s: float, twice: bool = False) -> Press:
         """Return what becomes of a key that arrived at this time.
 

@@ -24,6 +24,7 @@ from nightmode.light.depth import (
     sgr,
     through_screen,
 )
+from nightmode.light.signs import plain_signs
 
 try:
     import termios
@@ -274,7 +275,7 @@ def said_in_red(text: str, depth: Depth | None = None, level: int = START_LEVEL)
     """
     depth = depth or terminal_depth()
     red = sgr(Depth.SIXTEEN if depth is Depth.CONSOLE else depth, level)
-    return "\n".join(f"{red}{printable(line, 10_000)}\x1b[0m" for line in text.split("\n"))
+    return "\n".join(f"{red}{printable(plain_signs(line), 10_000)}\x1b[0m" for line in text.split("\n"))
 
 
 def say_red(text: str, stream: TextIO | None = None) -> None:

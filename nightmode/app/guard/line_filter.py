@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+from rich.cells import cell_len, set_cell_size
 from rich.color import Color as RichColor
 from rich.segment import Segment
 from rich.style import Style
@@ -9,6 +10,7 @@ from textual.color import Color
 from textual.filter import LineFilter
 
 from nightmode.app.guard.levels import BLACK, Paint
+from nightmode.light.signs import plain_cells
 
 MARK_FROM = 24  # the dimmest red that marks when it is a ground: under it lie the tints of focused widgets
 _GROUND = RichColor.from_rgb(0, 0, 0)
@@ -34,7 +36,7 @@ class RedFilter(LineFilter):
         if self.paint is BLACK:
             return [Segment(" " * segment.cell_length, self._red(None)) for segment in segments]
         red = self._red
-        return [Segment(text, red(style)) for text, style, _control in segments]
+        return [Segment(_plain(text), red(style)) for text, style, _control in segments]
 
     def _make_red(self, style: Style | None) -> Style:
         if style is None or self.paint is BLACK:
@@ -58,6 +60,13 @@ class RedFilter(LineFilter):
         if green == blue == 0:
             return self.paint.table[red]
         return self.paint.faint
+
+
+@lru_cache(1024)
+def _plain(text: str) -> str:
+    """Return text in as many cells, without signs that a terminal may draw in colours of its own."""
+    plain = plain_cells(text, cell_len)
+    return plain if plain is text else set_cell_size(plain, cell_len(text))
 
 
 def _is_mark(ground: RichColor | None) -> bool:

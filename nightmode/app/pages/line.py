@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from typing import Literal
 
 from nightmode.errors import printable
+from nightmode.light.signs import plain_signs
 
 Role = Literal["strong", "text", "faint", "line", "alert"]
 Piece = tuple[str, Role]
@@ -15,7 +16,7 @@ BLANK: Line = ()
 
 def line(*pieces: Piece) -> Line:
     """Return a line of the pieces that hold anything, safe to show whatever file they came from."""
-    return tuple((printable(text), role) for text, role in pieces if text)
+    return tuple((printable(plain_signs(text)), role) for text, role in pieces if text)
 
 
 def width(text: str) -> int:
