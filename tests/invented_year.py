@@ -68,6 +68,7 @@ class Clock:
     """A clock that stands still until it is moved."""
 
     is_real = False
+    rate = 1.0
 
     def __init__(self, now_s):
         self.set_s = now_s

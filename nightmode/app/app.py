@@ -15,6 +15,7 @@ from nightmode.app.hand import NEXT_REPEAT_S, Hand, Press
 from nightmode.app.keys import ASKED_TWICE, REPEATING
 from nightmode.app.pages.line import Piece
 from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
+from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Say, Walker
 from nightmode.light.terminal import Terminal
@@ -81,6 +82,11 @@ class WalkApp(RedApp[None]):
         """Return the time on the screen's clock, Unix seconds."""
         return self._clock.now_s()
 
+    @property
+    def hurries(self) -> bool:
+        """Whether the clock runs faster than the night."""
+        return self._clock.rate > 1.0
+
     def steady_s(self) -> float:
         """Return seconds that only run forward, for messages."""
         return time.monotonic()
@@ -121,6 +127,15 @@ class WalkApp(RedApp[None]):
     def is_sun_up(self) -> bool:
         """Whether the Sun stands above the horizon."""
         return self.walker.night.sun_altitude_at(self.now_s()) > SUN_UP_DEG
+
+    def wake(self) -> bool:
+        """End blackness and dimming, with the figures of now."""
+        was_black = self.is_black
+        if (was_dark := super().wake()) and was_black:
+            self._walk.follow()
+            if isinstance(self.screen, Paged):
+                self.screen.draw()
+        return was_dark
 
     # -- checklist --------------------------------------------------------------
 

@@ -19,6 +19,7 @@ class SetClock:
     def __init__(self, now_s):
         self.set_s = now_s
         self.is_real = False
+        self.rate = 1.0
 
     def now_s(self):
         return self.set_s

@@ -330,3 +330,24 @@ async def test_a_tick_keeps_what_the_screen_said_of_the_target(walking, journal,
 
 def _rounded(margin_dex):
     return None if margin_dex is None else round(float(margin_dex), 3)
+
+
+async def test_a_black_screen_works_nothing_out_and_wakes_with_the_figures_of_now(walking, clock):
+    async with walking() as (app, pilot):
+        stood = app.screen.page.lines
+        await pilot.press("b")
+        clock.set_s += 1234.0
+        app._walk.follow()
+        assert app.screen.page.lines == stood
+        await pilot.press("space")
+        assert app.screen.page.lines != stood
+        assert not app.walker.state.ticks
+
+
+@pytest.mark.parametrize(("second", "pause_s"), [(0.0, 5.0), (54.0, 5.0), (57.0, 3.0), (59.5, 0.5)])
+async def test_the_page_rests_until_a_figure_may_have_changed(walking, clock, second, pause_s):
+    async with walking() as (app, _):
+        clock.set_s = clock.set_s // 60 * 60 + second
+        assert app._walk._pause_s() == pytest.approx(pause_s, abs=0.05)
+        clock.rate = 600.0
+        assert app._walk._pause_s() == 1.0

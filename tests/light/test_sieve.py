@@ -149,3 +149,12 @@ def test_the_escape_key_is_told_from_a_sequence_by_the_time_it_takes():
     assert arrived("\x1b") == [ESCAPE]
     assert arrived("\x1b", "\x1b") == [ESCAPE, ESCAPE]
     assert names(arrived("\x1b", "[B", gap_s=0.05)) == ["down"]
+
+
+def test_time_matters_only_while_something_has_begun():
+    sieve = Sieve()
+    for text, waits in (("a", False), ("\x1b", True), ("[", True), ("A", False), ("\x1b[200~", True)):
+        sieve.feed(text, 0.0)
+        assert sieve.waits is waits, text
+    sieve.tick(60.0)
+    assert not sieve.waits

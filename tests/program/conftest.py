@@ -17,6 +17,7 @@ class SetClock:
     """A clock that stands still until the test moves it."""
 
     is_real = False
+    rate = 1.0
 
     def __init__(self, now_s):
         self.set_s = now_s

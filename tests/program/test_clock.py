@@ -76,7 +76,7 @@ async def test_a_clock_that_is_set_changes_neither_order_nor_lengths(walk, tmp_p
         await night.press("space")
         system.run(300)
         system.set_s += jump_s
-        night.app._walk._second()
+        night.app._walk.follow()
         assert words in night.told
         await night.press("s")
         system.run(60)

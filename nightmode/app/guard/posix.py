@@ -5,6 +5,7 @@ import termios
 import time
 from codecs import getincrementaldecoder
 from selectors import EVENT_READ, SelectSelector
+from threading import Event
 from typing import TYPE_CHECKING, Any
 
 from textual import events
@@ -19,6 +20,10 @@ if TYPE_CHECKING:
     from nightmode.app.guard.red_app import RedApp
 
 
+#: How often to look whether a sequence that has begun is over.
+_STEP_S = 0.05
+
+
 class _TerminalFile:
     """The private handle on the terminal, as the file that Textual's writer thread expects."""
 
@@ -30,6 +35,28 @@ class _TerminalFile:
         """Do nothing: every write has gone out."""
 
 
+class _WakingEvent(Event):
+    """An event that also wakes a thread which waits in `select`: it can be waited for like a file."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._read_end, self._write_end = os.pipe()
+
+    def fileno(self) -> int:
+        """Return what becomes readable when the event is set."""
+        return self._read_end
+
+    def set(self) -> None:
+        """Set it, and wake who waits."""
+        super().set()
+        os.write(self._write_end, b"!")
+
+    def clear(self) -> None:
+        """Clear it, and what woke them."""
+        super().clear()
+        os.read(self._read_end, 4096)
+
+
 class RedLinuxDriver(Guard, LinuxDriver):
     """A terminal on Linux, macOS or BSD, guarded, that survives hang-ups and stops."""
 
@@ -37,6 +64,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
         super().__init__(app, **options)
         self._terminal = app.terminal
         self._raw_attributes: list[Any] | None = None
+        self.exit_event = _WakingEvent()
         if self._terminal is not None:
             self._file = _TerminalFile(self._terminal)
 
@@ -84,14 +112,19 @@ class RedLinuxDriver(Guard, LinuxDriver):
             self._app.terminal_gone()
 
     def run_input_thread(self) -> None:
-        """Read keys until told to stop; the end of input means that the terminal has gone."""
+        """Read keys until told to stop; the end of input means that the terminal has gone.
+
+        While nobody presses a key this sleeps: it wakes on time only while a sequence may still go on.
+        """
         sieve = self._sieve()
         decode = getincrementaldecoder("utf-8")("replace").decode
         with SelectSelector() as selector:
             selector.register(self.fileno, EVENT_READ)
+            selector.register(self.exit_event, EVENT_READ)
             while not self.exit_event.is_set():
                 data = b""
-                if selector.select(0.05):
+                ready = [key.fd for key, _ in selector.select(_STEP_S if sieve.waits else None)]
+                if self.fileno in ready:
                     data = os.read(self.fileno, 4096)
                     if not data:
                         raise OSError("end of input")

@@ -75,6 +75,11 @@ class Sieve:
         self._waits_until_s = 0.0
         self._late_until_s = self._torn_until_s = float("-inf")
 
+    @property
+    def waits(self) -> bool:
+        """Whether something has begun that is over once time has passed; otherwise only input matters."""
+        return bool(self._held or self._pasting)
+
     def feed(self, text: str, now_s: float) -> list[Token]:
         """Return what this text completes. An empty text is none: half a character has arrived."""
         found = self.tick(now_s)

@@ -75,7 +75,11 @@ class ChecklistScreen(Paged):
 
     def on_mount(self) -> None:
         """Keep the times of twilight up to date."""
-        self.set_interval(30.0, self.draw)
+        self.set_interval(30.0, self._follow)
+
+    def _follow(self) -> None:
+        if self.is_current:
+            self.draw()
 
     def on_screen_resume(self) -> None:
         """Choose the list by the hour."""

@@ -35,8 +35,10 @@ class Paged(Screen[None]):
         raise NotImplementedError
 
     def draw(self) -> None:
-        """Bring the page up to date; rows that did not change cost nothing."""
+        """Bring the page up to date; rows that did not change cost nothing, nor does a black screen."""
         page = self.page
+        if self.app.is_black:
+            return
         # While the app ends by a signal the page goes first, and a drawing asked for earlier still comes.
         if page.is_attached and page.size.width and page.size.height:
             page.show(self.lines((page.size.width, page.size.height)))

@@ -16,6 +16,9 @@ from nightmode.model.session import Outcome
 
 #: A message stays until the next key, but no longer than this, so that the screen grows calm again.
 MESSAGE_S = 60.0
+#: Seconds between two looks at the clock: no figure of the page changes much in five; a rehearsal that runs
+#: faster than the night, and one who looks on, have it every second; a black screen has nothing to show.
+CALM_S, QUICK_S, BLACK_S = 5.0, 1.0, 60.0
 
 
 class WalkScreen(Paged):
@@ -53,11 +56,28 @@ class WalkScreen(Paged):
         self.draw()
 
     def on_mount(self) -> None:
-        """Tick once a second: the only timer of the walk."""
+        """Begin to follow the clock: the only timer of the walk."""
         self._said_at_s = self.app.steady_s()
-        self.set_interval(1.0, self._second)
+        self._wait()
 
-    def _second(self) -> None:
+    def follow(self) -> None:
+        """Bring the page up to date now, and go on from there."""
+        self._timer.stop()
+        self._pulse()
+
+    def _wait(self) -> None:
+        self._timer = self.set_timer(self._pause_s(), self._pulse)
+
+    def _pause_s(self) -> float:
+        """Return for how long the page can be left alone."""
+        app = self.app
+        if app.is_black:
+            return BLACK_S
+        if app.hurries or app.walker.session.is_watched:
+            return QUICK_S
+        return min(CALM_S, 60.0 - app.now_s() % 60.0 + 0.01)  # the minute on the page changes in its time
+
+    def _pulse(self) -> None:
         if (jump := self.app.clock_jump()) is not None:
             self.tell(jump)
         if self._say and not self._say.alert and self.app.steady_s() - self._said_at_s > MESSAGE_S:
@@ -67,6 +87,7 @@ class WalkScreen(Paged):
             self.app.terminal.bound_log()
         if self.app.screen is self:
             self.draw()
+        self._wait()
 
     def pressed(self, key: str) -> None:
         """Answer a question, retry what is unsaved, or do what the key stands for."""
