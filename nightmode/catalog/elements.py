@@ -1,0 +1,152 @@
+"""Elements of comets and minor planets from the Minor Planet Center's one-line formats.
+
+Columns: "Export Format for Comet Orbits" (the Ephemerides and Orbital Elements form) and "Export Format for
+Minor-Planet Orbits", Minor Planet Center. The observer fetches such a file by day; nothing is fetched here.
+"""
+
+import datetime as dt
+import math
+import re
+from collections.abc import Iterator
+
+from nightmode.catalog.names import plain_key
+from nightmode.errors import NightmodeError
+from nightmode.model.orbit import Orbit
+
+#: The magnitude's factor of a comet where the file gives none: 2.5 x 4 = 10, the usual law.
+USUAL_COMET_SLOPE = 4.0
+USUAL_MINOR_SLOPE = 0.15
+#: Mean daily motion in degrees of a body 1 au from the Sun, from Gauss' constant.
+_DAILY_DEG = math.degrees(0.01720209895)
+_COMET = re.compile(r"^.{4}[CPDXAI].{9}\s*\d{4} [ \d]\d [ \d]\d\.\d", re.ASCII)
+_MINOR = re.compile(r"^\S.{6} .{5} .{5} [IJKL]\d{2}[1-9A-C][1-9A-V] ", re.ASCII)
+_NUMBERED = re.compile(r"^\((?P<number>\d+)\)\s*(?P<name>.*)$")
+_COMET_NAME = re.compile(r"^(?P<designation>[^(]*?)\s*(?:\((?P<name>[^)]*)\))?$")
+
+
+def find_orbit(where: str, text: str, name: str) -> Orbit | None:
+    """Return the elements of a comet or minor planet by any of its names, or None where the file has it not.
+
+    Names are compared without case and blanks: "C/2027 A1", "12P", "Ceres", "1 Ceres". where names the
+    file in errors. NightmodeError for its line that cannot be read, and for a file without any such line.
+    """
+    wanted, any_line = plain_key(name), False
+    for number, line in enumerate(text.splitlines(), start=1):
+        found = _names_of(line)
+        any_line = any_line or bool(found)
+        if wanted in {plain_key(one) for one in found}:
+            return _read(f"{where}, line {number}", line, found[0])
+    if not any_line:
+        raise NightmodeError(
+            where,
+            "holds no line of elements",
+            "fetch comets or minor planets in the one-line format of the Minor Planet Center",
+        )
+    return None
+
+
+def names_in(text: str) -> list[str]:
+    """Return the first name of every comet and minor planet in a file."""
+    return [found[0] for line in text.splitlines() if (found := _names_of(line))]
+
+
+def _names_of(line: str) -> tuple[str, ...]:
+    """Return the names that a line of elements gives, the usual one first; none for another line."""
+    if _COMET.match(line):
+        return tuple(_comet_names(line[102:158].strip()))
+    if _MINOR.match(line):
+        return tuple(_minor_names(line[166:194].strip() or line[:7].strip()))
+    return ()
+
+
+def _comet_names(text: str) -> Iterator[str]:
+    match = _COMET_NAME.match(text)
+    yield text
+    if match is None or not text:
+        return
+    designation, name = match["designation"], match["name"]
+    if "/" in designation and designation[0].isdigit():  # 12P/Somebody: the number is enough
+        yield designation.split("/")[0]
+        yield designation.split("/", 1)[1]
+    yield designation
+    if name:
+        yield f"{designation} {name}"
+        yield name
+
+
+def _minor_names(text: str) -> Iterator[str]:
+    match = _NUMBERED.match(text)
+    if match is None:
+        yield text
+        return
+    name = match["name"] or f"({match['number']})"
+    yield name
+    yield text
+    yield f"{match['number']} {match['name']}".strip()
+
+
+def _read(where: str, line: str, name: str) -> Orbit:
+    try:
+        return _comet(line, name) if _COMET.match(line) else _minor(line, name)
+    except ValueError:
+        raise NightmodeError(where, "the elements cannot be read", "fetch the file again") from None
+
+
+def _comet(line: str, name: str) -> Orbit:
+    perihelion_jd = _julian(int(line[14:18]), int(line[19:21]), float(line[22:29]))
+    epoch = line[81:89].strip()
+    return Orbit(
+        name=name,
+        is_comet=True,
+        perihelion_au=float(line[30:39]),
+        eccentricity=float(line[41:49]),
+        argument_deg=float(line[51:59]),
+        node_deg=float(line[61:69]),
+        inclination_deg=float(line[71:79]),
+        perihelion_jd=perihelion_jd,
+        epoch_jd=_julian(int(epoch[:4]), int(epoch[4:6]), float(epoch[6:8])) if epoch else perihelion_jd,
+        magnitude_at_1_au=_given(line[91:95]),
+        slope=_given(line[96:100]) or USUAL_COMET_SLOPE,
+    )
+
+
+def _minor(line: str, name: str) -> Orbit:
+    epoch_jd = _packed(line[20:25])
+    eccentricity, axis_au = float(line[70:79]), float(line[92:103])
+    if not 0 <= eccentricity < 1 or axis_au <= 0:
+        raise ValueError("not an ellipse")
+    anomaly_deg = (float(line[26:35]) + 180.0) % 360.0 - 180.0
+    slope = _given(line[14:19])
+    return Orbit(
+        name=name,
+        is_comet=False,
+        perihelion_au=axis_au * (1.0 - eccentricity),
+        eccentricity=eccentricity,
+        argument_deg=float(line[37:46]),
+        node_deg=float(line[48:57]),
+        inclination_deg=float(line[59:68]),
+        perihelion_jd=epoch_jd - anomaly_deg / (_DAILY_DEG / axis_au**1.5),
+        epoch_jd=epoch_jd,
+        magnitude_at_1_au=_given(line[8:13]),
+        slope=USUAL_MINOR_SLOPE if slope is None else slope,
+    )
+
+
+def _given(cell: str) -> float | None:
+    return float(cell) if cell.strip() else None
+
+
+def _julian(year: int, month: int, day: float) -> float:
+    """Return the Julian date of a day of the Gregorian calendar with its fraction. ValueError if none."""
+    whole = int(day)
+    return dt.date(year, month, whole).toordinal() + 1721424.5 + (day - whole)
+
+
+def _packed(text: str) -> float:
+    """Return the Julian date of a packed epoch: K2711 is 2027 January 1, letters go on after 9."""
+    century = {"I": 1800, "J": 1900, "K": 2000, "L": 2100}[text[0]]
+    return _julian(century + int(text[1:3]), _place(text[3]), float(_place(text[4])))
+
+
+def _place(letter: str) -> int:
+    return int(letter) if letter.isdecimal() else ord(letter) - ord("A") + 10
