@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from nightmode.catalog.names import plain_key
 from nightmode.errors import NightmodeError
-from nightmode.model.orbit import Orbit
+from nightmode.model.elements import Elements
 
 #: The magnitude's factor of a comet where the file gives none: 2.5 x 4 = 10, the usual law.
 USUAL_COMET_SLOPE = 4.0
@@ -24,7 +24,7 @@ _NUMBERED = re.compile(r"^\((?P<number>\d+)\)\s*(?P<name>.*)$")
 _COMET_NAME = re.compile(r"^(?P<designation>[^(]*?)\s*(?:\((?P<name>[^)]*)\))?$")
 
 
-def find_orbit(where: str, text: str, name: str) -> Orbit | None:
+def find_elements(where: str, text: str, name: str) -> Elements | None:
     """Return the elements of a comet or minor planet by any of its names, or None where the file has it not.
 
     Names are compared without case and blanks: "C/2027 A1", "12P", "Ceres", "1 Ceres". where names the
@@ -85,17 +85,17 @@ def _minor_names(text: str) -> Iterator[str]:
     yield f"{match['number']} {match['name']}".strip()
 
 
-def _read(where: str, line: str, name: str) -> Orbit:
+def _read(where: str, line: str, name: str) -> Elements:
     try:
         return _comet(line, name) if _COMET.match(line) else _minor(line, name)
     except ValueError:
         raise NightmodeError(where, "the elements cannot be read", "fetch the file again") from None
 
 
-def _comet(line: str, name: str) -> Orbit:
+def _comet(line: str, name: str) -> Elements:
     perihelion_jd = _julian(int(line[14:18]), int(line[19:21]), float(line[22:29]))
     epoch = line[81:89].strip()
-    return Orbit(
+    return Elements(
         name=name,
         is_comet=True,
         perihelion_au=float(line[30:39]),
@@ -110,14 +110,14 @@ def _comet(line: str, name: str) -> Orbit:
     )
 
 
-def _minor(line: str, name: str) -> Orbit:
+def _minor(line: str, name: str) -> Elements:
     epoch_jd = _packed(line[20:25])
     eccentricity, axis_au = float(line[70:79]), float(line[92:103])
     if not 0 <= eccentricity < 1 or axis_au <= 0:
         raise ValueError("not an ellipse")
     anomaly_deg = (float(line[26:35]) + 180.0) % 360.0 - 180.0
     slope = _given(line[14:19])
-    return Orbit(
+    return Elements(
         name=name,
         is_comet=False,
         perihelion_au=axis_au * (1.0 - eccentricity),

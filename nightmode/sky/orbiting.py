@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nightmode.model.orbit import SUN_GM_AU3_PER_DAY2, Orbit
+from nightmode.model.elements import SUN_GM_AU3_PER_DAY2, Elements
 
 if TYPE_CHECKING:
     from nightmode.sky.vantage import Vantage
@@ -13,8 +13,6 @@ if TYPE_CHECKING:
 #: Obliquity of the ecliptic of J2000 (IAU 1976), on which the elements are given: 84381.448 arcsec.
 _OBLIQUITY = np.radians(84381.448 / 3600.0)
 _LIGHT_AU_PER_DAY = 173.1446326846693
-#: Nodes a night between which the path round the Sun is a polynomial (error below 0.001 arcsec).
-_NODES = 12
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,64 +29,47 @@ class OrbitPath:
     sun_distance_au: np.ndarray
 
 
-def orbit_path(vantage: "Vantage", orbit: Orbit) -> OrbitPath:
+def orbit_path(vantage: "Vantage", elements: Elements) -> OrbitPath:
     """Return the path of a body on its orbit as seen from a site, by two-body motion from its elements.
 
     The pull of the planets is left out: elements close to their epoch are asked for.
     """
-    time_jd = np.asarray(vantage.observer.t.tt, dtype=float)
-    sun = vantage.sky.body("sun").at(vantage.observer.t).xyz.au
-    site = vantage.observer.xyz.au - sun
-    around = _smooth(orbit, time_jd)
+    time = vantage.at_nodes.t
+    time_jd = np.asarray(time.tt, dtype=float)
+    site = vantage.at_nodes.xyz.au - vantage.sky.body("sun").at(time).xyz.au
     light_days = np.zeros_like(time_jd)
     for _ in range(3):
-        heliocentric = around(time_jd - light_days)
+        heliocentric = heliocentric_au(elements, time_jd - light_days)
         seen = heliocentric - site
-        distance_au = np.linalg.norm(seen, axis=0)
-        light_days = distance_au / _LIGHT_AU_PER_DAY
+        light_days = np.linalg.norm(seen, axis=0) / _LIGHT_AU_PER_DAY
+    seen, heliocentric = vantage.spread(seen), vantage.spread(heliocentric)
+    distance_au = np.linalg.norm(seen, axis=0)
     return OrbitPath(seen / distance_au, distance_au, np.linalg.norm(heliocentric, axis=0))
 
 
-def heliocentric_au(orbit: Orbit, time_jd: np.ndarray) -> np.ndarray:
+def heliocentric_au(elements: Elements, time_jd: np.ndarray) -> np.ndarray:
     """Return places (3, T) in au on ICRS axes at Julian dates (TT), by two-body motion round the Sun."""
     from skyfield.keplerlib import ele_to_vec, propagate
 
     at_perihelion = ele_to_vec(
-        orbit.perihelion_au * (1.0 + orbit.eccentricity),
-        orbit.eccentricity,
-        np.radians(orbit.inclination_deg),
-        np.radians(orbit.node_deg),
-        np.radians(orbit.argument_deg),
+        elements.perihelion_au * (1.0 + elements.eccentricity),
+        elements.eccentricity,
+        np.radians(elements.inclination_deg),
+        np.radians(elements.node_deg),
+        np.radians(elements.argument_deg),
         0.0,
         SUN_GM_AU3_PER_DAY2,
     )
-    place, _ = propagate(*at_perihelion, 0.0, np.asarray(time_jd) - orbit.perihelion_jd, SUN_GM_AU3_PER_DAY2)
+    place, _ = propagate(
+        *at_perihelion, 0.0, np.asarray(time_jd) - elements.perihelion_jd, SUN_GM_AU3_PER_DAY2
+    )
     x, y, z = place
     cosine, sine = np.cos(_OBLIQUITY), np.sin(_OBLIQUITY)
     return np.stack([x, cosine * y - sine * z, sine * y + cosine * z])
 
 
-class _Around:
-    """The path round the Sun over one night as a polynomial through Chebyshev's nodes."""
-
-    def __init__(self, orbit: Orbit, first_jd: float, last_jd: float) -> None:
-        self._middle, self._half = (first_jd + last_jd) / 2, (last_jd - first_jd) / 2
-        nodes = np.polynomial.chebyshev.chebpts1(_NODES)
-        places = heliocentric_au(orbit, self._middle + self._half * nodes)
-        self._series = np.polynomial.chebyshev.chebfit(nodes, places.T, _NODES - 1)
-
-    def __call__(self, time_jd: np.ndarray) -> np.ndarray:
-        scaled = (time_jd - self._middle) / self._half
-        return np.asarray(np.polynomial.chebyshev.chebval(scaled, self._series))
-
-
-def _smooth(orbit: Orbit, time_jd: np.ndarray) -> _Around:
-    # A day earlier is time enough for light from 170 au away.
-    return _Around(orbit, float(time_jd.min()) - 1.0, float(time_jd.max()) + 0.01)
-
-
 def magnitude(
-    orbit: Orbit, distance_au: np.ndarray, sun_distance_au: np.ndarray, sun_site_au: np.ndarray
+    elements: Elements, distance_au: np.ndarray, sun_distance_au: np.ndarray, sun_site_au: np.ndarray
 ) -> np.ndarray | None:
     """Return the V magnitude of a minor planet or the total one of a comet, (T,); None where H is unknown.
 
@@ -96,14 +77,14 @@ def magnitude(
     in Asteroids II, 524). Comets: H + 5 log delta + 2.5 K log r, which real comets miss by
     a magnitude or two.
     """
-    if orbit.magnitude_at_1_au is None:
+    if elements.magnitude_at_1_au is None:
         return None
-    near = orbit.magnitude_at_1_au + 5.0 * np.log10(distance_au)
-    if orbit.is_comet:
-        return near + 2.5 * orbit.slope * np.log10(sun_distance_au)
+    near = elements.magnitude_at_1_au + 5.0 * np.log10(distance_au)
+    if elements.is_comet:
+        return near + 2.5 * elements.slope * np.log10(sun_distance_au)
     cosine = (distance_au**2 + sun_distance_au**2 - sun_site_au**2) / (2.0 * distance_au * sun_distance_au)
     half = np.tan(np.arccos(np.clip(cosine, -1.0, 1.0)) / 2.0)
-    bright = (1.0 - orbit.slope) * np.exp(-3.33 * half**0.63) + orbit.slope * np.exp(-1.87 * half**1.22)
+    bright = (1.0 - elements.slope) * np.exp(-3.33 * half**0.63) + elements.slope * np.exp(-1.87 * half**1.22)
     return near + 5.0 * np.log10(sun_distance_au) - 2.5 * np.log10(bright)
 
 

@@ -46,6 +46,7 @@ class Vantage:
     time_unix_s  (T,)
     rotation  (3, 3, T) from ICRS axes to north, east, up
     beta      (3, T) the site's velocity in units of that of light, ICRS axes
+    at_nodes  the site's barycentric position at the nodes; at every instant where those are few
 
     Where there are many instants, bodies and the site's velocity are worked out at some twenty a day and
     spread from there: within 0.001 arcsec of working them out at every one.
@@ -56,30 +57,31 @@ class Vantage:
     time: "Time"
     time_unix_s: np.ndarray
     rotation: np.ndarray
-    _at_nodes: "Barycentric"
+    at_nodes: "Barycentric"
     _nodes: Nodes | None
     _seen: dict[str, "ICRF"] = field(default_factory=dict)
 
     @cached_property
     def beta(self) -> np.ndarray:
         """The site's velocity."""
-        return self._spread(self._at_nodes.velocity.au_per_d / _LIGHT_AU_PER_DAY)
+        return self.spread(self.at_nodes.velocity.au_per_d / _LIGHT_AU_PER_DAY)
 
     @cached_property
     def observer(self) -> "Barycentric":
         """The site's barycentric position at every instant, as Skyfield keeps it."""
-        return self._at_nodes if self._nodes is None else self.site.at(self.time)
+        return self.at_nodes if self._nodes is None else self.site.at(self.time)
 
     def see(self, body: str) -> "ICRF":
         """Return the apparent topocentric position of a body, the Sun included."""
         from skyfield.positionlib import ICRF
 
         if body not in self._seen:
-            apparent = self._at_nodes.observe(self.sky.body(body)).apparent()
-            self._seen[body] = ICRF(self._spread(apparent.xyz.au))
+            apparent = self.at_nodes.observe(self.sky.body(body)).apparent()
+            self._seen[body] = ICRF(self.spread(apparent.xyz.au))
         return self._seen[body]
 
-    def _spread(self, values: np.ndarray) -> np.ndarray:
+    def spread(self, values: np.ndarray) -> np.ndarray:
+        """Return values (..., T) from those at the nodes: of what changes as smoothly as a body's place."""
         return values if self._nodes is None else self._nodes.spread(values)
 
 
@@ -99,7 +101,7 @@ def stand(sky: Sky, site: Site, time_unix_s: np.ndarray) -> Vantage:
         time=time,
         time_unix_s=instants,
         rotation=place.rotation_at(time),
-        _at_nodes=observer.at(sky.time_of_tt(whole_jd, nodes.few) if nodes.spares else time),
+        at_nodes=observer.at(sky.time_of_tt(whole_jd, nodes.few) if nodes.spares else time),
         _nodes=nodes if nodes.spares else None,
     )
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nightmode.model.orbit import Orbit
+from nightmode.model.elements import Elements
 from nightmode.model.site import Site
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.orbiting import heliocentric_au, magnitude, motion_arcsec_per_h, orbit_path
@@ -23,7 +23,7 @@ START_S = 1_800_000_000.0  # 2027-01-15 08:00 UTC
 def orbit(eccentricity, q=1.1, days=30.0, angles=(45.0, 100.0, 200.0), is_comet=True):
     inclination, node, argument = angles
     perihelion_jd = START_S / 86400 + 2440587.5 + days
-    return Orbit(
+    return Elements(
         name="x",
         is_comet=is_comet,
         perihelion_au=q,

@@ -8,7 +8,7 @@ from nightmode.model.base import Model
 SUN_GM_AU3_PER_DAY2 = 0.01720209895**2
 
 
-class Orbit(Model):
+class Elements(Model):
     """Elements of one orbit, on the ecliptic of J2000. Instants are Julian dates (TT), angles degrees.
 
     epoch_jd is when the elements fit best; they are good for weeks or months around it. magnitude_at_1_au
