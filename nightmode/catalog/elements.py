@@ -8,6 +8,7 @@ import datetime as dt
 import math
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from nightmode.catalog.names import plain_key
 from nightmode.errors import NightmodeError
@@ -22,6 +23,18 @@ _COMET = re.compile(r"^.{4}[CPDXAI].{9}\s*\d{4} [ \d]\d [ \d]\d\.\d", re.ASCII)
 _MINOR = re.compile(r"^\S.{6} .{5} .{5} [IJKL]\d{2}[1-9A-C][1-9A-V] ", re.ASCII)
 _NUMBERED = re.compile(r"^\((?P<number>\d+)\)\s*(?P<name>.*)$")
 _COMET_NAME = re.compile(r"^(?P<designation>[^(]*?)\s*(?:\((?P<name>[^)]*)\))?$")
+
+
+@dataclass(frozen=True)
+class ElementsFile:
+    """The text of a file of elements, and its name for errors."""
+
+    where: str
+    text: str
+
+    def find(self, name: str) -> Elements | None:
+        """Return the elements of a body by name, or None; errors as `find_elements`."""
+        return find_elements(self.where, self.text, name)
 
 
 def find_elements(where: str, text: str, name: str) -> Elements | None:

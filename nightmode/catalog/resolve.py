@@ -3,16 +3,19 @@
 import difflib
 
 from nightmode.catalog.deepsky import deepsky_names, deepsky_subject, nothing_there, own_deepsky
+from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.lunar import lunar_features, lunar_subject
 from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
 from nightmode.catalog.stars import star_key, star_subject, stars
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
 from nightmode.model.position import EXAMPLE, parse_position, parse_selenographic
-from nightmode.model.target import Body, Fixed, LunarFeature, Subject, Target, fixed
+from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Subject, Target, fixed
 from nightmode.sky.bodies import PLANETS, refuse_sun
 
 _MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
+#: What stands in a file of elements, if anywhere.
+ORBITING = frozenset({Kind.COMET, Kind.MINOR_PLANET})
 _SUN_NAMES = {"sun", "sol"}
 _TAKEN_OVER = ("note", "min_altitude_deg", "eyepiece")
 _MEASURES = (
@@ -24,18 +27,21 @@ _MEASURES = (
 )
 
 
-def resolve(target: Target) -> Subject:
+def resolve(target: Target, elements: ElementsFile | None = None) -> Subject:
     """Return what a target is: from the Solar System, OpenNGC, our own tables, or the plan itself.
 
     The name stays as the plan writes it; the catalogue's own names are in other_names. Whatever the plan
     gives by hand stands above the catalogue. NightmodeError for the Sun, for a name that is not known and
-    has no kind and position (with near matches), and for a moving body that is given a position.
+    has no kind and position (with near matches), and for a moving body that is given a position. Comets and
+    minor planets are sought in the file of elements, if there is one.
     """
     if plain_key(target.name) in _SUN_NAMES:
         refuse_sun(target.name, "sun")
     if target.kind in _MOVING and target.position:
         raise NightmodeError(target.name, f"is a {target.kind}, which moves", "leave out its position")
     listed = _listed(target)
+    if listed is None and elements is not None:
+        listed = _orbiting(target, elements)
     if listed is None:
         listed = _by_hand(target)
     return _with_own_values(listed, target)
@@ -53,6 +59,8 @@ def _listed(target: Target) -> Subject | None:
         return lunar_subject(target.name) or anywhere_on_it
     if target.kind in _MOVING:
         return _body(target.name)
+    if target.kind in ORBITING:
+        return None
     if target.kind:
         return _fixed(target.name)
     return lookup(target.name)
@@ -76,6 +84,18 @@ def _fixed(name: str) -> Fixed | None:
         return own
     named = deepsky_names().get(plain_key(name))
     return deepsky_subject(named) if named else None
+
+
+def _orbiting(target: Target, elements: ElementsFile) -> Orbiting | None:
+    """Return a comet or minor planet of the file; NightmodeError if the plan says it is one and it is not."""
+    found = elements.find(target.name)
+    if found is None:
+        if target.kind in ORBITING and target.position is None:
+            raise NightmodeError(
+                target.name, f"is not in {elements.where}", "fetch newer elements, or another name"
+            )
+        return None
+    return Orbiting(name=found.name, kind=Kind.COMET if found.is_comet else Kind.MINOR_PLANET, elements=found)
 
 
 def _by_hand(target: Target) -> Fixed:

@@ -9,6 +9,8 @@ class Kind(StrEnum):
     MOON = "moon"
     LUNAR_FEATURE = "lunar feature"
     PLANET = "planet"
+    COMET = "comet"
+    MINOR_PLANET = "minor planet"
     STAR = "star"
     DOUBLE = "double star"
     ASTERISM = "asterism"
@@ -48,13 +50,14 @@ _SUN_BELOW_DEG = {
     Kind.MOON: -6.0,
     Kind.LUNAR_FEATURE: -6.0,
     Kind.PLANET: -6.0,
+    Kind.MINOR_PLANET: -12.0,
     Kind.STAR: -6.0,
     Kind.DOUBLE: -6.0,
     Kind.ASTERISM: -12.0,
     Kind.OPEN_CLUSTER: -12.0,
     Kind.GLOBULAR_CLUSTER: -12.0,
 }
-POINTS = frozenset({Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.STAR, Kind.DOUBLE})
+POINTS = frozenset({Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.MINOR_PLANET, Kind.STAR, Kind.DOUBLE})
 LINE_EMITTERS = frozenset(
     {Kind.EMISSION_NEBULA, Kind.PLANETARY_NEBULA, Kind.SUPERNOVA_REMNANT, Kind.CLUSTER_NEBULA}
 )
@@ -62,6 +65,7 @@ LINE_EMITTERS = frozenset(
 GROUPS = {
     "moon": (Kind.MOON, Kind.LUNAR_FEATURE),
     "planets": (Kind.PLANET,),
+    "comets": (Kind.COMET, Kind.MINOR_PLANET),
     "doubles": (Kind.DOUBLE, Kind.STAR),
     "clusters": (Kind.OPEN_CLUSTER, Kind.ASTERISM),
     "globulars": (Kind.GLOBULAR_CLUSTER,),

@@ -3,7 +3,7 @@
 from pydantic import Field, model_validator
 
 from nightmode.errors import UnfitError
-from nightmode.model.base import Model, Name, Remark, first_double
+from nightmode.model.base import FileName, Model, Name, Remark, first_double
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.site import Site
 
@@ -53,6 +53,7 @@ class Person(Model):
     telescope: Name | None = None
     theme: Name = "ember"
     red: bool = False
+    elements: FileName | None = None
     dim_after_min: float = Field(default=5.0, ge=0, le=240)
     phrases: tuple[Remark, ...] = Field(default=PHRASES, max_length=9)
     before_dark: tuple[Remark, ...] = Field(default=BEFORE_DARK, max_length=30)

@@ -5,7 +5,7 @@ from typing import Annotated
 from pydantic import Discriminator, Field, Tag, model_validator
 
 from nightmode.errors import UnfitError
-from nightmode.model.base import Model, Name, Night, Remark, first_double
+from nightmode.model.base import FileName, Model, Name, Night, Remark, first_double
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.site import Site
 from nightmode.model.target import Target
@@ -25,12 +25,14 @@ class Plan(Model):
     """A plan. night is the local date of the evening.
 
     site and telescope are names from observer.toml or tables of the same shape; with eyepieces, Barlows,
-    filters and finders inline as well, a plan can travel alone.
+    filters and finders inline as well, a plan can travel alone. elements names a file of comets and minor
+    planets, from the plan's own folder on.
     """
 
     title: Name = "Untitled plan"
     night: Night | None = None
     note: Remark = ""
+    elements: FileName | None = None
     site: SiteHere | None = None
     telescope: TelescopeHere | None = None
     eyepiece: tuple[Eyepiece, ...] = Field(default=(), max_length=60)

@@ -30,10 +30,18 @@ class SkyAssumed:
 
 
 @dataclass(frozen=True)
+class OldElements:
+    """A comet or minor planet whose elements are of another time."""
+
+    name: str
+    age_days: float
+
+
+@dataclass(frozen=True)
 class NeverUsable:
     """A target that never stands above its floor while it is dark enough."""
 
     name: str
 
 
-Problem = NoDarkness | NoAstronomicalNight | NoEyepieces | SkyAssumed | NeverUsable
+Problem = NoDarkness | NoAstronomicalNight | NoEyepieces | SkyAssumed | OldElements | NeverUsable

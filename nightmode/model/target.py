@@ -8,6 +8,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name, Remark, plain
+from nightmode.model.elements import Elements
 from nightmode.model.kind import Kind
 from nightmode.model.position import parse_position, parse_selenographic
 
@@ -176,6 +177,36 @@ class LunarFeature(Body):
 
 
 _FAMILY: dict[Kind, type[Fixed]] = {Kind.STAR: Star, Kind.DOUBLE: Double}
+
+
+class Orbiting(Subject):
+    """A comet or minor planet by its elements; where it stands depends on the night (`Comet`, `MinorPlanet`).
+
+    magnitude and size_arcmin are the plan's own, above what the elements give.
+    """
+
+    elements: Elements
+    magnitude: float | None = None
+    size_arcmin: float | None = None
+
+
+class Comet(DeepSky):
+    """A comet on one night: its place and magnitude in the middle of it, and how it moves.
+
+    elements_age_days is how far the night is from the elements' epoch, either way.
+    """
+
+    elements: Elements
+    motion_arcsec_per_h: float
+    elements_age_days: float
+
+
+class MinorPlanet(Star):
+    """A minor planet on one night, as `Comet`."""
+
+    elements: Elements
+    motion_arcsec_per_h: float
+    elements_age_days: float
 
 
 def fixed(kind: Kind, values: Mapping[str, Any]) -> Fixed:

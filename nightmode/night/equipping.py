@@ -10,14 +10,18 @@ from nightmode.model.problem import (
     NoAstronomicalNight,
     NoDarkness,
     NoEyepieces,
+    OldElements,
     Problem,
     SkyAssumed,
 )
+from nightmode.model.target import Comet, MinorPlanet
 from nightmode.night.sights import Sights
 from nightmode.night.table import Night, NightSky, NightTarget, Placed
 
 #: A Moon lit so far dazzles in the eyepiece, and a grey filter helps (common practice, no published source).
 DAZZLING_MOON = 0.4
+#: Elements further from their epoch than this may miss by more than a low-power field shows (our own).
+OLD_ELEMENTS_DAYS = 120.0
 
 
 def equip(sky: NightSky, kit: Kit) -> Night:
@@ -60,4 +64,7 @@ def _problems(sky: NightSky, kit: Kit) -> Iterator[Problem]:
         yield NoEyepieces()
     if (site.sky_brightness, site.naked_eye_limit_mag, site.bortle) == (None, None, None):
         yield SkyAssumed(sky.zenith_mag)
+    moving = [one.subject for one in sky.targets if isinstance(one.subject, Comet | MinorPlanet)]
+    old = [subject for subject in moving if subject.elements_age_days > OLD_ELEMENTS_DAYS]
+    yield from (OldElements(subject.name, subject.elements_age_days) for subject in old)
     yield from (NeverUsable(target.subject.name) for target in sky.targets if not target.usable)

@@ -5,9 +5,10 @@ import hashlib
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from nightmode.catalog.elements import ElementsFile
 from nightmode.errors import NightmodeError
 from nightmode.files.places import observer_file
-from nightmode.files.text import read_bytes
+from nightmode.files.text import decode, read_bytes, shown
 from nightmode.files.toml import LIMIT_BYTES, read_toml
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
@@ -15,6 +16,9 @@ from nightmode.model.session import Head
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances, circumstances
 from nightmode.night.table import Night
+
+#: Every comet with known elements comes to a tenth of this.
+ELEMENTS_LIMIT_BYTES = 5_000_000
 
 
 @dataclass(frozen=True)
@@ -46,9 +50,26 @@ def load_night(
     is_planned takes the coming evening for tonight once the Sun has risen; else a morning still belongs to
     the night before. NightmodeError for whatever is wrong with a file, a flag or a target.
     """
-    plan = read_toml(plan_path, Plan)
-    where = find_circumstances(plan, load_observer(observer_path), night, now_s, is_planned=is_planned)
-    return Loaded(plan_path, plan, open_plan(plan, str(plan_path), where))
+    plan, observer = read_toml(plan_path, Plan), load_observer(observer_path)
+    where = find_circumstances(plan, observer, night, now_s, is_planned=is_planned)
+    elements = load_elements(plan, plan_path, observer, observer_path)
+    return Loaded(plan_path, plan, open_plan(plan, str(plan_path), where, elements))
+
+
+def load_elements(
+    plan: Plan | None, plan_path: Path | None, observer: Observer, observer_path: Path | None
+) -> ElementsFile | None:
+    """Return the file of comets and minor planets that the plan names, else observer.toml, or None.
+
+    A name without a folder is sought beside the file that gives it. NightmodeError if it cannot be read.
+    """
+    if plan is not None and plan_path is not None and plan.elements:
+        path = plan_path.parent / Path(plan.elements).expanduser()
+    elif observer.observer.elements:
+        path = (observer_path or observer_file()).parent / Path(observer.observer.elements).expanduser()
+    else:
+        return None
+    return ElementsFile(shown(path), decode(path, read_bytes(path, ELEMENTS_LIMIT_BYTES)))
 
 
 def find_circumstances(
@@ -65,22 +86,22 @@ def find_circumstances(
     return replace(placed, date=tonight)
 
 
-def open_plan(plan: Plan, name: str, where: Circumstances) -> Night:
+def open_plan(plan: Plan, name: str, where: Circumstances, elements: ElementsFile | None = None) -> Night:
     """Open the night of a plan that has been read; name says in errors which file it came from."""
     from nightmode.night.opening import open_night
     from nightmode.sky.kernel import open_sky
 
-    return open_night(open_sky(), where, resolve_all(plan, name))
+    return open_night(open_sky(), where, resolve_all(plan, name, elements))
 
 
-def resolve_all(plan: Plan, name: str) -> list[Subject]:
+def resolve_all(plan: Plan, name: str, elements: ElementsFile | None = None) -> list[Subject]:
     """Return the plan's subjects. NightmodeError, with its place in the plan, for one that is not known."""
     from nightmode.catalog.resolve import resolve
 
     subjects: list[Subject] = []
     for number, target in enumerate(plan.target, start=1):
         try:
-            subjects.append(resolve(target))
+            subjects.append(resolve(target, elements))
         except NightmodeError as error:
             where = f"{name}, target {number}, {error.where}"
             raise NightmodeError(where, error.what, error.instead) from None

@@ -8,6 +8,7 @@ from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.equipping import equip
+from nightmode.night.moving import placed
 from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.table import Array, Night, NightSky, Placed
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
@@ -41,6 +42,7 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
     vantage = stand(sky, where.site, time_s)
     sun_deg = sun_altitude_at(vantage)
     subjects = pairs_of_the_night(subjects, float(time_s[len(time_s) // 2]))
+    subjects = placed(vantage, subjects)
     paths = tracks_at(vantage, subjects)
     return NightSky(
         date=where.date,

@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nightmode.model.site import Site
-from nightmode.model.target import Body, Fixed, Subject
+from nightmode.model.target import Body, Comet, Fixed, MinorPlanet, Subject
 from nightmode.sky.bodies import refuse_sun
 from nightmode.sky.kernel import Sky
+from nightmode.sky.orbiting import orbit_path
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vantage import Vantage, angles, horizontal, stand
 
@@ -61,9 +62,20 @@ def tracks_at(vantage: Vantage, subjects: Sequence[Subject]) -> Tracks:
     times = vantage.time_unix_s
     altitude_deg = np.empty((len(subjects), times.size))
     azimuth_deg = np.empty_like(altitude_deg)
-    stars = {row: subject for row, subject in enumerate(subjects) if isinstance(subject, Fixed)}
+    moving = {
+        row: subject for row, subject in enumerate(subjects) if isinstance(subject, Comet | MinorPlanet)
+    }
+    stars = {
+        row: subject
+        for row, subject in enumerate(subjects)
+        if isinstance(subject, Fixed) and row not in moving
+    }
     if stars:
         _fill_fixed(vantage, stars, altitude_deg, azimuth_deg)
+    for row, subject in moving.items():
+        north, east, up = _from_site(vantage, orbit_path(vantage, subject.elements).direction)
+        altitude, azimuth_deg[row] = angles(north, east, up)
+        altitude_deg[row] = refracted_deg(altitude)
     bodies: dict[str, BodyPath] = {}
     for row, subject in enumerate(subjects):
         if not isinstance(subject, Body):
@@ -113,6 +125,11 @@ def fixed_horizontal(vantage: Vantage, vectors: np.ndarray) -> tuple[np.ndarray,
     drift = np.einsum("ijt,jt->it", vantage.rotation, vantage.beta)
     north, east, up = (vectors @ vantage.rotation[axis] + drift[axis] for axis in range(3))
     return angles(north, east, up)
+
+
+def _from_site(vantage: Vantage, direction: np.ndarray) -> np.ndarray:
+    """Return north, east and up (3, T) of unit vectors (3, T), aberration put in as for fixed targets."""
+    return np.einsum("ijt,jt->it", vantage.rotation, direction + vantage.beta)
 
 
 def body_path(position: "ICRF") -> BodyPath:

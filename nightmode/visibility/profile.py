@@ -16,6 +16,8 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
 - Emission and reflection nebulae: Plummer's law, half the light within 0.2 R; no published source, it stands
   for nebulae that are bright round their stars, as M 42 is. Emission nebulae of a degree and more are thin
   sheets instead: half within 0.5 R, so that NGC 7000 is hard in a small telescope, as observers find it.
+- Comets: a coma that streams out evenly, its surface brightness falling as 1 / r (the usual model of a coma
+  without tail: see for example A'Hearn et al. 1984, AJ 89, 579).
 - Open clusters: by their stars (see `stars`), and as a glow by Plummer's law with half the light within
   0.4 R, no published source.
 """
@@ -46,6 +48,7 @@ _LAWS = {
     "cluster with nebula": profile_laws.plummer(0.2),
     SHEET: profile_laws.plummer(0.5),
     "open cluster": profile_laws.plummer(0.4),
+    "comet": profile_laws.coma(),
     "galaxy group": profile_laws.exponential(np.array(DISC_LENGTHS)),
 }
 

@@ -49,6 +49,11 @@ def even() -> Curves:
     return np.minimum(RADII**2, 1.0), (RADII <= 1.0).astype(float)
 
 
+def coma() -> Curves:
+    """Return the curves of a coma whose surface brightness falls as 1 / r, out to R."""
+    return np.minimum(RADII, 1.0), np.where(RADII <= 1.0, 0.5 / RADII, 0.0)
+
+
 def edge_density(mean_mag: ArrayLike) -> np.ndarray:
     """Return the density at R that a galaxy of this mean mag/arcsec2 has if R is its 25.0 B isophote."""
     return 10.0 ** (-0.4 * (EDGE_V_MAG - np.asarray(mean_mag, float)))

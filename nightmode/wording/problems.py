@@ -5,6 +5,7 @@ from nightmode.model.problem import (
     NoAstronomicalNight,
     NoDarkness,
     NoEyepieces,
+    OldElements,
     Problem,
     SkyAssumed,
 )
@@ -20,6 +21,8 @@ def problem_text(problem: Problem) -> str:
                 f"no astronomical night: the Sun gets no lower than {lowest:.1f}°; "
                 "the darkest part of the night is used"
             )
+        case OldElements(name, age_days):
+            return f"{name}: its elements are {age_days:.0f} days away from this night; fetch newer ones"
         case NoEyepieces():
             return "no eyepieces given: nothing can be suggested to look with"
         case SkyAssumed(zenith_mag):

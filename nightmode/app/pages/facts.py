@@ -6,11 +6,13 @@ from nightmode.app.pages.line import BLANK, Line, fit, line, width, wrap
 from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
+from nightmode.model.target import Comet, MinorPlanet
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
 from nightmode.wording.figures import clock, compass_point, duration, field, power
+from nightmode.wording.moving import moving_text
 from nightmode.wording.reasons import reason_text
 
 LABEL = 9
@@ -146,7 +148,8 @@ def _look(walker: Walker, row: int, block: int) -> list[Line]:
 
 def _wishes(target: NightTarget, block: int) -> list[Line]:
     subject = target.subject
-    words = [text for text in (subject.look_for, subject.note) if text]
+    moving = moving_text(subject) if isinstance(subject, Comet | MinorPlanet) else ""
+    words = [text for text in (moving, subject.look_for, subject.note) if text]
     return [line((row, "faint")) for text in words for row in wrap(text, block, most=2)]
 
 
