@@ -116,11 +116,8 @@ class Misfit:
 def misfits(kit: Kit) -> list[Misfit]:
     """Return what cannot be put together: first what does not go into the focuser at all."""
     hole_in = kit.telescope.barrel_in
-    found = [
-        Misfit(part.name, part.barrel_in, None, hole_in)
-        for part in (*kit.eyepieces, *kit.barlows)
-        if part.barrel_in > hole_in
-    ]
+    parts: tuple[Eyepiece | Barlow, ...] = (*kit.eyepieces, *kit.barlows)
+    found = [Misfit(part.name, part.barrel_in, None, hole_in) for part in parts if part.barrel_in > hole_in]
     return found + [
         Misfit(one.name, one.barrel_in, barlow.name, barlow.barrel_in)
         for barlow, one in product(kit.barlows, kit.eyepieces)

@@ -24,7 +24,7 @@ ROOMS = (
     {"catalog", "aim"},
     {"eyepiece", "sky", "walk", "setup", "files", "light"},
     {"optics", "visibility", "model"},
-    {"errors"},
+    {"errors", "arrays"},
 )
 FLOOR = {room: level for level, rooms in enumerate(ROOMS) for room in rooms}
 ONLY = {

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from nightmode.aim.frame import Array, Flags, separation_deg
+from nightmode.aim.frame import separation_deg
+from nightmode.arrays import Array, Flags
 
 FAINTEST_MAG = 2.6
 LOWEST_DEG, HIGHEST_DEG = 20.0, 65.0

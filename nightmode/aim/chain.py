@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.aim.frame import Array, Flags, Places, separation_deg
+from nightmode.aim.frame import Places, separation_deg
+from nightmode.arrays import Array, Flags
 
 #: A hop star stands so far above what the finder shows.
 LEAST_MARGIN_MAG = 1.0

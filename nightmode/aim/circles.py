@@ -7,8 +7,9 @@ from enum import StrEnum
 import numpy as np
 
 from nightmode.aim.figure import ITSELF_DEG, LANDMARK_DEG, LANDMARK_MAG
-from nightmode.aim.frame import Array, bearing_deg, separation_deg
+from nightmode.aim.frame import bearing_deg, separation_deg
 from nightmode.aim.shows import Stars
+from nightmode.arrays import Array
 
 MOST_STARS = 3
 #: Seen as far out as this, in radii of the largest circle; closer to a circle than this share of its radius

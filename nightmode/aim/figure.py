@@ -11,8 +11,9 @@ from enum import StrEnum
 
 import numpy as np
 
-from nightmode.aim.frame import Array, Places, along, separation_deg
+from nightmode.aim.frame import Places, along, separation_deg
 from nightmode.aim.shows import Stars
+from nightmode.arrays import Array
 
 LARGEST_MISS_DEG = 1.0
 #: Stars this near the target are tried first, then those farther off.

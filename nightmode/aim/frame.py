@@ -6,11 +6,12 @@ everywhere on Earth. A bearing is counted clockwise from up, in degrees: 0 up, 9
 """
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-Array = NDArray[np.float64]
-Flags = NDArray[np.bool_]
-Places = NDArray[np.intp]
+from nightmode.arrays import Array, Flags, Indices
+
+Flags = Flags
+Places = Indices
 
 #: The width of an hour on the clock's face, degrees.
 HOUR_DEG = 30.0

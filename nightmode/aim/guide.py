@@ -8,9 +8,10 @@ import numpy as np
 from nightmode.aim import chain as hops
 from nightmode.aim.circles import InSight, in_circles
 from nightmode.aim.figure import Figure, figure
-from nightmode.aim.frame import Array, bearing_deg, carried, frame, separation_deg
+from nightmode.aim.frame import bearing_deg, carried, frame, separation_deg
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import FAINTEST_MAG, LEAST_MARGIN_MAG, start
+from nightmode.arrays import Array
 
 #: The observer's up at the star to begin with and at the target differ: from half an hour of the clock on the
 #: star's is kept for both, as one does who leans back and does not turn round.

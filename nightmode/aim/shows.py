@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.aim.frame import Array, Flags, altitude_azimuth, direction, separation_deg
+from nightmode.aim.frame import altitude_azimuth, direction, separation_deg
+from nightmode.arrays import Array, Flags
 from nightmode.sky.refraction import refracted_deg
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.sky import naked_eye_limit_of_mag, sky_brightness_mag

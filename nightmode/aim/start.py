@@ -6,8 +6,9 @@ of southern showpieces.
 
 import numpy as np
 
-from nightmode.aim.frame import Array, Flags, Places, separation_deg
+from nightmode.aim.frame import Places, separation_deg
 from nightmode.aim.shows import Stars
+from nightmode.arrays import Array, Flags
 
 FARTHEST_DEG = 35.0
 LOWEST_DEG = 10.0

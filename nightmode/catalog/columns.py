@@ -1,6 +1,7 @@
 """The whole catalogue as columns, for judging all of it at once."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -12,6 +13,9 @@ from nightmode.catalog.stars import stars
 from nightmode.catalog.tables import number
 from nightmode.model.kind import Kind
 from nightmode.model.target import DeepSky, Double, Fixed
+
+#: What becomes a row of the columns, in their order.
+Row = tuple[Any, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,7 +56,7 @@ def everything() -> Columns:
     )  # fmt: skip
 
 
-def _catalogued(raw: tuple) -> tuple | None:
+def _catalogued(raw: Row) -> Row | None:
     name, type_, ra, dec, const, major, minor, b_mag, v_mag, hubble, messier = raw
     fix = corrections().get(name)
     kind = KINDS.get(type_)
@@ -75,7 +79,7 @@ def _catalogued(raw: tuple) -> tuple | None:
     return tuple(_fixed(row, fix) if fix else row)
 
 
-def _fixed(row: list, fix: dict[str, str]) -> list:
+def _fixed(row: list[Any], fix: dict[str, str]) -> list[Any]:
     row = list(row)
     if fix["kind"]:
         row[1] = Kind(fix["kind"])
@@ -90,19 +94,20 @@ def _fixed(row: list, fix: dict[str, str]) -> list:
     return row
 
 
-def _own(subject: Fixed) -> tuple:
-    deep, pair = isinstance(subject, DeepSky), isinstance(subject, Double)
+def _own(subject: Fixed) -> Row:
+    deep = subject if isinstance(subject, DeepSky) else None
+    pair = subject if isinstance(subject, Double) else None
     return (
         subject.name,
         subject.kind,
         subject.constellation,
-        subject.hubble_type if deep else "",
+        deep.hubble_type if deep else "",
         subject.ra_deg,
         subject.dec_deg,
         subject.magnitude,
         False,
-        subject.size_arcmin if deep else None,
-        subject.size_minor_arcmin if deep else None,
-        subject.companion_magnitude if pair else None,
-        subject.separation_arcsec if pair else None,
+        deep.size_arcmin if deep else None,
+        deep.size_minor_arcmin if deep else None,
+        pair.companion_magnitude if pair else None,
+        pair.separation_arcsec if pair else None,
     )

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from nightmode.errors import NightmodeError
 
@@ -59,7 +60,7 @@ def find_row(key: str) -> sqlite3.Row | None:
         return row
 
 
-def all_rows() -> list[tuple]:
+def all_rows() -> list[tuple[Any, ...]]:
     """Return every object as (name, type, ra, dec, const, majax, minax, bmag, vmag, hubble, messier)."""
     with _reading() as connection:
         query = "SELECT name, type, ra, dec, const, majax, minax, bmag, vmag, hubble, messier FROM objects"

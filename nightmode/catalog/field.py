@@ -10,7 +10,8 @@ from functools import cache
 from importlib.resources import files
 
 import numpy as np
-from numpy.typing import NDArray
+
+from nightmode.arrays import Array, Flags
 
 #: Stars that change by a magnitude or more: nobody should be sent to look for them first.
 UNSTEADY = frozenset({"β Per", "ο Cet", "χ Cyg", "β Lyr", "η Car", "R Hya"})
@@ -24,8 +25,8 @@ class FieldStars:
     either may be empty.
     """
 
-    direction: NDArray[np.float64]
-    magnitude: NDArray[np.float64]
+    direction: Array
+    magnitude: Array
     designation: tuple[str, ...]
     name: tuple[str, ...]
 
@@ -33,7 +34,7 @@ class FieldStars:
         return len(self.magnitude)
 
     @property
-    def is_steady(self) -> NDArray[np.bool_]:
+    def is_steady(self) -> Flags:
         """Which of them keep their light (N,)."""
         return np.array([one not in UNSTEADY for one in self.designation])
 

@@ -2,6 +2,10 @@
 
 import argparse
 from pathlib import Path
+from typing import TypeAlias
+
+#: Where a command registers itself.
+Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
 def add_plan(parser: argparse.ArgumentParser, *, is_needed: bool = True) -> None:

@@ -3,10 +3,10 @@
 import argparse
 import time
 
-from nightmode.cli.arguments import add_plan
+from nightmode.cli.arguments import Commands, add_plan
 
 
-def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add(commands: Commands) -> None:
     """Add the command."""
     parser = commands.add_parser(
         "check",

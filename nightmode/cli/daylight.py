@@ -2,8 +2,10 @@
 
 import argparse
 
+from nightmode.cli.arguments import Commands
 
-def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+
+def add(commands: Commands) -> None:
     """Add the command."""
     parser = commands.add_parser(
         "daylight",

@@ -2,11 +2,12 @@
 
 import argparse
 
+from nightmode.cli.arguments import Commands
 from nightmode.cli.walk import add_screen, take
 from nightmode.errors import NightmodeError
 
 
-def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add(commands: Commands) -> None:
     """Add the command."""
     parser = commands.add_parser(
         "demo",

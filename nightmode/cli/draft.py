@@ -10,7 +10,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import add_observer
+from nightmode.cli.arguments import Commands, add_observer
 from nightmode.errors import NightmodeError
 from nightmode.planning.usual import KIND_WORDS, MOST, USUAL_COUNT
 from nightmode.visibility.words import Word
@@ -46,7 +46,7 @@ REPEATED = (
 )
 
 
-def add(commands: argparse._SubParsersAction) -> None:
+def add(commands: Commands) -> None:
     """Register the command."""
     parser = commands.add_parser(
         "draft",

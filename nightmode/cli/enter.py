@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import add_plan
+from nightmode.cli.arguments import Commands, add_plan
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ OUTCOMES = {"y": "seen", "s": "suspected", "x": "not seen"}
 _LINE = re.compile(r"([ysxn])(?:\s+(\d{1,2}:?\d{2}))?(?:\s+(.+))?", re.IGNORECASE | re.ASCII)
 
 
-def add(commands: argparse._SubParsersAction) -> None:
+def add(commands: Commands) -> None:
     """Register the command."""
     parser = commands.add_parser(
         "enter",

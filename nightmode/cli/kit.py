@@ -5,7 +5,7 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import add_observer
+from nightmode.cli.arguments import Commands, add_observer
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from nightmode.report.kit import KitReport
 
 
-def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add(commands: Commands) -> None:
     """Add the command."""
     parser = commands.add_parser(
         "kit",

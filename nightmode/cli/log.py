@@ -5,6 +5,8 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from nightmode.cli.arguments import Commands
+
 if TYPE_CHECKING:
     from nightmode.history.heights import Heights
     from nightmode.report.log.story import Story
@@ -22,7 +24,7 @@ examples:
 """
 
 
-def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add(commands: Commands) -> None:
     """Add the command."""
     parser = commands.add_parser(
         "log",

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import add_observer
+from nightmode.cli.arguments import Commands, add_observer
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
@@ -23,7 +23,7 @@ LONGEST_DAYS = 400
 PICKS = ("best", "deep-sky", "bright", "moon", "all")
 
 
-def add(commands: argparse._SubParsersAction) -> None:
+def add(commands: Commands) -> None:
     """Register the command."""
     parser = commands.add_parser(
         "nights",

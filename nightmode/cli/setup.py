@@ -4,14 +4,20 @@ import argparse
 import os
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
+from nightmode.cli.arguments import Commands
 from nightmode.errors import NightmodeError
 from nightmode.setup.words import WORDS, flag_of
 
 if TYPE_CHECKING:
+    from nightmode.model.kit import Telescope
     from nightmode.model.observer import Observer
+    from nightmode.model.site import Site
     from nightmode.setup.questions import Question
+
+#: What an observer may have several of, one of them the usual one.
+Place = TypeVar("Place", "Site", "Telescope")
 
 EXAMPLE = """\
 example:
@@ -22,7 +28,7 @@ Without flags it asks; with flags it asks nothing. Run again, it keeps what is t
 """
 
 
-def add(commands: argparse._SubParsersAction) -> None:
+def add(commands: Commands) -> None:
     """Register the command."""
     parser = commands.add_parser(
         "setup",
@@ -195,7 +201,7 @@ def summary(observer: "Observer", path: str, kept: str) -> str:
     return "\n".join([*lines, "Next: nightmode nights"])
 
 
-def _usual(rows: tuple, name: str | None) -> object:
+def _usual(rows: "tuple[Place, ...]", name: str | None) -> "Place":
     return next(row for row in rows if row.name == name)
 
 

@@ -4,7 +4,7 @@ import argparse
 import time
 from pathlib import Path
 
-from nightmode.cli.arguments import add_plan
+from nightmode.cli.arguments import Commands, add_plan
 
 EXAMPLE = """\
 example:
@@ -13,7 +13,7 @@ Print the page from a browser, A4 or Letter; nightmode enter plan.toml types the
 """
 
 
-def add(commands: argparse._SubParsersAction) -> None:
+def add(commands: Commands) -> None:
     """Register the command."""
     parser = commands.add_parser(
         "sheet",

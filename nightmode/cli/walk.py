@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import add_plan
+from nightmode.cli.arguments import Commands, add_plan
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ Your own night: nightmode setup, then nightmode draft -o plan.toml,
 then nightmode walk plan.toml"""
 
 
-def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def add(commands: Commands) -> None:
     """Add the command."""
     parser = commands.add_parser(
         "walk",

@@ -137,7 +137,8 @@ def _first(problems: Sequence[Problem]) -> Problem:
 
 def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
     """Follow a validator's location through what is expected and what is there, side by side."""
-    schema, value, words = resolve(root, root), data, ()
+    schema, value = resolve(root, root), data
+    words: tuple[str, ...] = ()
     for step in loc:
         if "oneOf" in schema:  # two spellings; the step names the one chosen and is no part of the file
             if isinstance(value, str | dict):  # of anything else, both spellings are expected

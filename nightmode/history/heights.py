@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from nightmode.arrays import Array, Flags
 from nightmode.catalog.resolve import lookup
 from nightmode.errors import NightmodeError
 from nightmode.history.sitting import Sitting
@@ -19,8 +19,6 @@ STEP_S = 600.0
 #: Shown before the first and after the last look, and in all at least.
 _MARGIN_S, _LEAST_S = 1800.0, 4 * 3600.0
 
-Array = NDArray[np.float64]
-
 
 @dataclass(frozen=True, eq=False)
 class Heights:
@@ -32,7 +30,7 @@ class Heights:
 
     time_s: Array
     altitude_deg: dict[str, Array]
-    is_dark: NDArray[np.bool_]
+    is_dark: Flags
 
 
 def heights_of(sky: Sky, sitting: Sitting) -> Heights | None:
@@ -58,7 +56,7 @@ def heights_of(sky: Sky, sitting: Sitting) -> Heights | None:
     )
 
 
-def _shown(sitting: Sitting, time_s: Array) -> NDArray[np.bool_]:
+def _shown(sitting: Sitting, time_s: Array) -> Flags:
     looked_s = [look.at.timestamp() for look in sitting.looks]
     first, last = min(looked_s) - _MARGIN_S, max(looked_s) + _MARGIN_S
     more = max(0.0, _LEAST_S - (last - first)) / 2

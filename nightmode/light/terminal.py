@@ -316,10 +316,7 @@ def red_stdout(wanted: bool = True) -> Iterator[None]:
     """Colour everything printed inside in explicit red, on stdout and stderr, where they are terminals."""
     before = sys.stdout, sys.stderr
     if wanted:
-        sys.stdout, sys.stderr = (
-            _RedStream(stream) if stream.isatty() else stream  # type: ignore[misc]
-            for stream in before
-        )
+        sys.stdout, sys.stderr = (_RedStream(stream) if stream.isatty() else stream for stream in before)
     try:
         yield
     finally:

@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name
 
-Barrel = Literal[0.965, 1.25, 2]
+Barrel = Literal[0.965, 1.25, 2]  # type: ignore[valid-type]  # the standard has no place for a float
 Passband = Literal["narrowband", "oiii", "hbeta", "broadband", "neutral", "colour"]
 
 

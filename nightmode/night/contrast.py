@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.model.target import Body, DeepSky, Fixed, Subject
-from nightmode.night.table import Array, NightSky
+from nightmode.night.table import NightSky
 from nightmode.sky.dark import NAUTICAL_DEG
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.limits import Circumstances
@@ -36,7 +36,7 @@ def _known(values: Sequence[float | None]) -> list[float]:
     return [NONE if value is None else value for value in values]
 
 
-def circumstances(night: NightSky, rows: Array, columns: Array, zenith_mag: float) -> Circumstances:
+def circumstances(night: NightSky, rows: Indices, columns: Indices, zenith_mag: float) -> Circumstances:
     """Return where targets `rows` stand in which sky at minutes `columns` (shapes that broadcast)."""
     altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
     moon = night.moon
@@ -65,7 +65,7 @@ def best_column(night: NightSky, row: int, chance: Chance, wants_dark: bool = Fa
     )
 
 
-def best_columns(night: NightSky, subjects: Sequence[Subject], chances: Sequence[Chance]) -> NDArray[np.intp]:
+def best_columns(night: NightSky, subjects: Sequence[Subject], chances: Sequence[Chance]) -> Indices:
     """Return the minutes, (N,), at which targets do best while they are usable.
 
     What glows is weighed by height and by the sky at it, so that it waits for the Moon to set and for
@@ -93,7 +93,7 @@ def best_columns(night: NightSky, subjects: Sequence[Subject], chances: Sequence
     return best
 
 
-def _favour(night: NightSky, rows: Array, columns: Array) -> Array:
+def _favour(night: NightSky, rows: Indices, columns: Indices) -> Array:
     """Return in dex, up to a constant, how well a glow stands out: its light lost, the sky weighed half.
 
     Half, because the threshold falls with the root of the background where a sky is dark (de Vries and Rose).
@@ -102,7 +102,7 @@ def _favour(night: NightSky, rows: Array, columns: Array) -> Array:
     return 0.2 * where.sky_mag() - 0.4 * where.loss_mag()
 
 
-def _usable(night: NightSky, chance: Chance) -> NDArray[np.bool_]:
+def _usable(night: NightSky, chance: Chance) -> Flags:
     spans = [(stretch.start, stretch.end) for stretch in chance.usable] or [
         night.twilights.dark or (night.twilights.darkest, night.twilights.darkest + 60)
     ]

@@ -5,13 +5,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from nightmode.arrays import Array, Indices
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Subject
 from nightmode.night.contrast import circumstances, lights_of
 from nightmode.night.glass import glass
 from nightmode.night.reasons import Needs, reason
-from nightmode.night.table import Array, Night
+from nightmode.night.table import Night
 from nightmode.visibility import limits
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.photometry import nanolambert
@@ -35,7 +36,7 @@ class Scene:
     where: limits.Circumstances
     glass: dict[str, Array]
 
-    def some(self, which: Array) -> "Scene":
+    def some(self, which: Indices) -> "Scene":
         """Return part of the targets."""
         count = len(self.light.magnitude)
         where = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.where).items()}
@@ -44,7 +45,7 @@ class Scene:
 
 
 def glow_verdicts(
-    night: Night, rows: Array, columns: Array, combinations: Sequence[Combination], zenith_mag: float
+    night: Night, rows: Indices, columns: Indices, combinations: Sequence[Combination], zenith_mag: float
 ) -> list[Verdict]:
     """Return the verdicts on targets `rows`, each at its own minute and through its own combination."""
     if not len(rows):
@@ -71,7 +72,7 @@ def glow_verdicts(
 
 
 def _scene(
-    night: Night, rows: Array, columns: Array, combinations: Sequence[Combination], zenith_mag: float
+    night: Night, rows: Indices, columns: Indices, combinations: Sequence[Combination], zenith_mag: float
 ) -> Scene:
     subjects = [night.targets[row].subject for row in rows]
     through = [glass(night.kit.telescope, night.person, one) for one in combinations]

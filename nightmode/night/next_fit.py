@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from nightmode.arrays import Array, Flags, Indices
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Subject
@@ -14,14 +14,14 @@ from nightmode.night.contrast import lights_of
 from nightmode.night.glass import glass
 from nightmode.night.glow import filter_losses, is_glow
 from nightmode.night.point import feature_sun_deg, pair_margin_of
-from nightmode.night.table import Array, Night
+from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.dark import sun_altitude
-from nightmode.sky.kernel import Sky
+from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks
 from nightmode.sky.vantage import separation_deg
-from nightmode.sky.window import LAST_YEAR, night_window
+from nightmode.sky.window import night_window
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
@@ -38,7 +38,7 @@ class Coming:
 
     dates: Sequence[dt.date]
     time_s: Array
-    night: NDArray[np.intp]
+    night: Indices
     sun_deg: Array
     sun_lowest_deg: Array
 
@@ -96,7 +96,7 @@ def _coming(sky: Sky, night: Night, days: int) -> Coming:
 
 def _usable(
     night: Night, subjects: Sequence[Subject], coming: Coming, altitude_deg: Array, azimuth_deg: Array
-) -> NDArray[np.bool_]:
+) -> Flags:
     levels = dark_levels_deg([one.kind for one in subjects], coming.sun_lowest_deg)
     return clearance(
         altitude_deg,
@@ -129,9 +129,7 @@ def _circumstances(
     )
 
 
-def _best_moments(
-    sky_mag: Array, loss_mag: Array, usable: NDArray[np.bool_], coming: Coming
-) -> NDArray[np.intp]:
+def _best_moments(sky_mag: Array, loss_mag: Array, usable: Flags, coming: Coming) -> Indices:
     """Return one moment of each night on which a target is usable: that of the best sky and height."""
     favour = 0.2 * sky_mag - 0.4 * loss_mag
     nights = np.unique(coming.night[usable])

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from nightmode.arrays import Array
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.equipping import equip
 from nightmode.night.moving import placed
 from nightmode.night.pairs import pairs_of_the_night
-from nightmode.night.table import Array, Night, NightSky, Placed
+from nightmode.night.table import Night, NightSky, Placed
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from nightmode.night.table import Array, Night
+from nightmode.arrays import Indices
+from nightmode.night.table import Night
 from nightmode.visibility.reasons import Height, Low
 
 #: A gain in height worth waiting for, in degrees (our own).
@@ -11,7 +12,7 @@ WORTH_DEG = 5.0
 WORTH_MIN = 10
 
 
-def usable_after(night: Night, row: int, column: int) -> Array:
+def usable_after(night: Night, row: int, column: int) -> Indices:
     """Return the minutes after a given one at which a target is usable."""
     time_s = night.time_s[column + 1 :]
     usable = np.zeros(time_s.size, dtype=bool)

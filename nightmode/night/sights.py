@@ -4,11 +4,12 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from nightmode.arrays import Array
 from nightmode.eyepiece import Combination, Judge, Sight
 from nightmode.model.kit import Filter, Telescope
 from nightmode.night.contrast import best_columns, circumstances, lights_of
 from nightmode.night.glass import glass
-from nightmode.night.table import Array, NightSky
+from nightmode.night.table import NightSky
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.verdict import Margin, margin
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
+from nightmode.arrays import Array
 from nightmode.eyepiece import Combination, Look
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
@@ -20,8 +20,6 @@ from nightmode.sky.dark import Twilights
 from nightmode.sky.moon import MoonNight
 from nightmode.walk.order import Chance
 from nightmode.walk.usable import Usable
-
-Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, eq=False)

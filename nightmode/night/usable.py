@@ -4,12 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from nightmode.arrays import Array, Flags
 from nightmode.model.kind import Kind
 from nightmode.model.observer import Person
 from nightmode.model.target import Subject
-from nightmode.night.table import Array
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.walk.usable import floor_deg
 
@@ -31,7 +31,7 @@ class Clearance:
     dark_deg: Array
 
     @property
-    def usable(self) -> NDArray[np.bool_]:
+    def usable(self) -> Flags:
         """Whether each can be observed at each instant."""
         return (self.height_deg > 0.0) & (self.dark_deg > 0.0)
 

@@ -4,12 +4,13 @@ from dataclasses import replace
 
 import numpy as np
 
+from nightmode.arrays import Indices
 from nightmode.eyepiece import Combination
 from nightmode.night import glow
 from nightmode.night import hidden as never
 from nightmode.night.contrast import best_columns
 from nightmode.night.point import point_verdict
-from nightmode.night.table import Array, Night
+from nightmode.night.table import Night
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.reasons import BetterAt, Verdict
 from nightmode.visibility.sky import moon_glow_nl, twilight_glow_nl
@@ -74,8 +75,8 @@ def moonless_zenith_mag(night: Night, reading_mag: float, at_s: float) -> float:
     """
     moon_altitude = night.moon_altitude_at(at_s)
     phase_angle = float(np.interp(at_s, night.time_s, night.moon.phase_angle_deg))
-    extra = moon_glow_nl(phase_angle, 90.0 - moon_altitude, moon_altitude, 90.0, night.site.extinction)
-    extra = float(extra + twilight_glow_nl(night.sun_altitude_at(at_s)))
+    moonlight = moon_glow_nl(phase_angle, 90.0 - moon_altitude, moon_altitude, 90.0, night.site.extinction)
+    extra = float(moonlight + twilight_glow_nl(night.sun_altitude_at(at_s)))
     reading = float(nanolambert(reading_mag))
     if reading - extra < LEAST_LEFT * reading:
         return night.zenith_mag
@@ -90,7 +91,7 @@ def _look(night: Night, row: int) -> Combination | None:
 def _judge(
     night: Night,
     rows: list[int],
-    columns: Array,
+    columns: Indices,
     combinations: list[Combination | None],
     zenith_mag: float | None,
 ) -> list[Verdict]:

@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from nightmode.arrays import Array
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import GROUP_OF
 from nightmode.model.target import Body
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
-from nightmode.night.table import Array, Night
+from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
 from nightmode.planning.request import Wishes, reason, welcome_rows

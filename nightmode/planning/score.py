@@ -2,8 +2,8 @@
 
 import numpy as np
 
+from nightmode.arrays import Array
 from nightmode.model.kind import GROUPS, Kind
-from nightmode.night.table import Array
 
 #: Worth of the Solar System's bodies, to which their height is added.
 BODY_WORTH = {

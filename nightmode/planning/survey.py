@@ -4,8 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from nightmode import eyepiece
+from nightmode.arrays import Array, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.magnitudes import blue_excess_mag
 from nightmode.eyepiece import HELPFUL
@@ -14,7 +16,6 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.glass import glass
 from nightmode.night.opening import zenith_mag
 from nightmode.night.point import pair_margin_dex
-from nightmode.night.table import Array
 from nightmode.night.usable import clearance, dark_levels_deg
 from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import Sky
@@ -105,7 +106,7 @@ def _glow_dex(
     sky: Sky,
     where: Circumstances,
     columns: Columns,
-    rows: Array,
+    rows: Indices,
     time_s: Array,
     altitude: Array,
     azimuth: Array,
@@ -124,10 +125,11 @@ def _glow_dex(
     )
     loss = loss_mag(altitude, where.site.extinction)
 
-    def best_dex(which: Array, **taken: Array) -> Array:
-        through = [glass(where.kit.telescope, where.person, one) for one in choices]
-        some = (light.some(which), mag[which], loss[which])
-        return np.fmax.reduce([margin(*some, **figures, **taken).best_dex for figures in through])
+    through = [glass(where.kit.telescope, where.person, one) for one in choices]
+
+    def best_dex(which: Indices, **taken: ArrayLike) -> Array:
+        some, sky_mag, lost_mag = light.some(which), mag[which], loss[which]
+        return np.fmax.reduce([margin(some, sky_mag, lost_mag, **one, **taken).best_dex for one in through])
 
     dex = best_dex(np.arange(len(rows)))
     for which, losses in _filtered(where, [columns.kind[row] for row in rows]):
@@ -137,7 +139,7 @@ def _glow_dex(
     return dex
 
 
-def _filtered(where: Circumstances, kinds: Sequence[Kind]) -> Iterator[tuple[Array, Array]]:
+def _filtered(where: Circumstances, kinds: Sequence[Kind]) -> Iterator[tuple[Indices, Array]]:
     """Yield for each filter the places of what it can help, and what it takes off sky and object."""
     for one in where.kit.filters:
         helped = [place for place, kind in enumerate(kinds) if one.passband in HELPFUL.get(kind, ())]
@@ -146,7 +148,7 @@ def _filtered(where: Circumstances, kinds: Sequence[Kind]) -> Iterator[tuple[Arr
             yield np.array(helped), np.array(losses)
 
 
-def _visual_mag(columns: Columns, rows: Array) -> Array:
+def _visual_mag(columns: Columns, rows: Indices) -> Array:
     """Return V, worked out from B where nothing else is published, as the verdicts do."""
     excess = [blue_excess_mag(columns.kind[row], columns.hubble_type[row]) for row in rows]
     return columns.magnitude[rows] - np.where(columns.is_blue[rows], excess, 0.0)
@@ -167,7 +169,7 @@ def _sky_mag(sky: Sky, where: Circumstances, time_s: Array, altitude: Array, azi
     )
 
 
-def _split_dex(where: Circumstances, columns: Columns, rows: Array, altitude: Array) -> Array:
+def _split_dex(where: Circumstances, columns: Columns, rows: Indices, altitude: Array) -> Array:
     difference = np.abs(columns.companion_magnitude[rows] - columns.magnitude[rows])
     return pair_margin_dex(
         where.kit.telescope.aperture_mm,

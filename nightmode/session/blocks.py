@@ -143,7 +143,7 @@ def _read(name: str, stretch: _Stretch) -> Head | Entry:
     if head is not None:
         _check_format(name, fields)
     try:
-        return as_model("", fields, Entry if head is None else Head)
+        return as_model("", fields, Entry) if head is None else as_model("", fields, Head)
     except NightmodeError as error:
         raise _NotReadableError(f"{error.where} {error.what}".strip()) from None
 

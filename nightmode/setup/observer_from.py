@@ -1,12 +1,13 @@
 """The observer that the answers of `setup` make out of the one that was there."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from nightmode.model.kit import Finder, Telescope
 from nightmode.model.observer import Observer
 from nightmode.model.site import Site
 from nightmode.setup import answers
+from nightmode.setup.answers import M
 from nightmode.setup.questions import Given, Question, site_of, telescope_of
 
 _PERSON = {"pupil": "pupil_mm", "min_altitude": "min_altitude_deg"}
@@ -45,11 +46,18 @@ def observer_from(there: Observer, given: Given, asked: tuple[Question, ...]) ->
         observer=there.observer.model_copy(update=person),
         site=answers.merged(there.site, [site], [], _name),
         telescope=answers.merged(there.telescope, [telescope], [], _name),
-        eyepiece=answers.merged(there.eyepiece, *read["eyepieces"], lambda one: one.focal_length_mm),
-        barlow=answers.merged(there.barlow, *read["barlows"], lambda one: one.factor),
-        filter=answers.merged(there.filter, *read["filters"], lambda one: one.passband),
+        eyepiece=_parts(there.eyepiece, read["eyepieces"], lambda one: one.focal_length_mm),
+        barlow=_parts(there.barlow, read["barlows"], lambda one: one.factor),
+        filter=_parts(there.filter, read["filters"], lambda one: one.passband),
         finder=_finders(there.finder, {kind: read[key] for key, kind in _SIGHTS.items()}),
     )
+
+
+def _parts(
+    there: Sequence[M], read: tuple[Sequence[M], Sequence[M]], same: Callable[[M], float | str]
+) -> tuple[M, ...]:
+    add, away = read
+    return answers.merged(there, add, away, same)
 
 
 def _fields(read: Read, names: Mapping[str, str]) -> dict[str, Any]:

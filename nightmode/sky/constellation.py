@@ -1,7 +1,7 @@
 """In which constellation a place lies."""
 
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -18,7 +18,7 @@ def constellation(ra_deg: float, dec_deg: float) -> str:
 
 
 @cache
-def _map() -> "Callable":
+def _map() -> "Callable[[Any], Any]":
     from skyfield.constellationlib import load_constellation_map
 
     return load_constellation_map()

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
+from nightmode.arrays import Array, Flags
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.moon import illuminated, phase_angle
 from nightmode.sky.planets import planet_magnitude
@@ -14,7 +14,6 @@ from nightmode.sky.selene import globe_axes, lon_lat, position_angle_of_pole
 if TYPE_CHECKING:
     from nightmode.sky.vantage import Vantage
 
-Array = NDArray[np.float64]
 
 _J2000_JD = 2451545.0
 _CENTURY_D = 36525.0
@@ -64,7 +63,7 @@ class Disc:
     phase_angle_deg: Array
     magnitude: Array
     elongation_deg: Array
-    is_east: NDArray[np.bool_]
+    is_east: Flags
     pole_deg: Array
     earth_lat_deg: Array
     sun_lat_deg: Array
@@ -123,7 +122,7 @@ def _apart_deg(body: Array, sun: Array) -> Array:
     return np.degrees(np.arctan2(across, np.sum(body * sun, axis=0)))
 
 
-def _is_east(body: Array, sun: Array) -> NDArray[np.bool_]:
+def _is_east(body: Array, sun: Array) -> Flags:
     """Return whether a body stands east of the Sun along the ecliptic."""
     north = np.array([0.0, -np.sin(_OBLIQUITY), np.cos(_OBLIQUITY)])
     return np.cross(sun, body, axis=0).T @ north > 0.0

@@ -8,11 +8,10 @@ Ganymede and 12 for Callisto.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from nightmode.arrays import Array
 from nightmode.sky.crossings import intervals
-
-Array = NDArray[np.float64]
 
 MOONS = ("Io", "Europa", "Ganymede", "Callisto")
 #: Passages of a moon: before the disc, its shadow on the disc, in Jupiter's shadow, behind the disc.

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from nightmode.arrays import Array
 
 if TYPE_CHECKING:
     from nightmode.sky.vantage import Vantage
 
-Array = NDArray[np.float64]
 
 #: Thirteen angles E_i = c0 + c1 d in degrees, d in days from J2000.0 TDB, and with what weight each enters
 #: the pole's right ascension (sine), its declination (cosine) and the prime meridian (sine). Source:

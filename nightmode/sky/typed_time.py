@@ -5,7 +5,8 @@ import re
 
 from nightmode.errors import NightmodeError
 from nightmode.model.site import Site
-from nightmode.sky.window import FIRST_YEAR, LAST_YEAR, night_window
+from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR
+from nightmode.sky.window import night_window
 
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _CLOCK_TIME = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?", re.ASCII)
@@ -57,6 +58,7 @@ def _instants(text: str, site: Site, night: dt.date) -> list[float]:
     if match is None:
         moment = dt.datetime.fromisoformat(text)
         return [(moment if moment.tzinfo else moment.replace(tzinfo=site.zone)).timestamp()]
-    time = dt.time(*(int(part or 0) for part in match.groups()))
+    hour, minute, second = (int(part or 0) for part in match.groups())
+    time = dt.time(hour, minute, second)
     days = [night + dt.timedelta(days=step) for step in (0, 1, -1)]
     return [dt.datetime.combine(day, time, site.zone).timestamp() for day in days]

@@ -85,7 +85,7 @@ def limiting_cause(light: Light, where: Circumstances, **glass: ArrayLike) -> np
 
 
 def sky_needed_mag(
-    light: Light, extinction_mag: ArrayLike, wanted_dex: float = HARD_DEX, **glass: ArrayLike
+    light: Light, extinction_mag: ArrayLike, wanted_dex: ArrayLike = HARD_DEX, **glass: ArrayLike
 ) -> np.ndarray:
     """Return the brightest sky (V mag/arcsec2 at the target) that gives a margin, by bisection, 14 to 22.
 
@@ -102,7 +102,7 @@ def aperture_needed_mm(
     light: Light,
     sky_mag: ArrayLike,
     extinction_mag: ArrayLike,
-    wanted_dex: float = HARD_DEX,
+    wanted_dex: ArrayLike = HARD_DEX,
     **glass: ArrayLike,
 ) -> np.ndarray:
     """Return the smallest aperture that gives a margin at the same exit pupil and field, 20 to 1000 mm.
@@ -127,7 +127,9 @@ def _dex(light: Light, where: Circumstances, glass: dict[str, Any]) -> np.ndarra
     return margin(light, where.sky_mag(), where.loss_mag(), **glass).best_dex
 
 
-def _least(dex_at: Callable[[np.ndarray], np.ndarray], wanted: float, low: float, high: float) -> np.ndarray:
+def _least(
+    dex_at: Callable[[np.ndarray], np.ndarray], wanted: ArrayLike, low: float, high: float
+) -> np.ndarray:
     """The least argument whose margin reaches wanted, for a rising dex_at; NaN where high does not."""
     top = dex_at(np.asarray(high))
     lower, upper = np.full(top.shape, low), np.full(top.shape, high)

@@ -61,8 +61,8 @@ def margin(
         "magnification": magnification,
         "pupil_mm": pupil_mm,
     }
-    sky = np.asarray(sky_mag, float) + sky_filter_mag
-    loss = np.asarray(extinction_mag, float) + object_filter_mag
+    sky = np.add(sky_mag, sky_filter_mag, dtype=float)
+    loss = np.add(extinction_mag, object_filter_mag, dtype=float)
     at_eye = photometry.luminance_cd_m2(sky) * eye_background_share(**glass)
     mean_dex, local_dex = _curves_dex(
         light, sky - loss, at_eye, magnification=magnification, true_field_deg=true_field_deg,

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+from nightmode.arrays import Array
+
 Interval = tuple[float, float]
 
 

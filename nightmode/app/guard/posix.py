@@ -4,9 +4,10 @@ import os
 import termios
 import time
 from codecs import getincrementaldecoder
+from io import TextIOWrapper
 from selectors import EVENT_READ, SelectSelector
 from threading import Event
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, cast
 
 from textual import events
 from textual._xterm_parser import XTermParser
@@ -64,9 +65,9 @@ class RedLinuxDriver(Guard, LinuxDriver):
         super().__init__(app, **options)
         self._terminal = app.terminal
         self._raw_attributes: list[Any] | None = None
-        self.exit_event = _WakingEvent()
+        self.exit_event: _WakingEvent = _WakingEvent()
         if self._terminal is not None:
-            self._file = _TerminalFile(self._terminal)
+            self._file = cast(TextIOWrapper, _TerminalFile(self._terminal))
 
     def _get_terminal_size(self) -> tuple[int, int]:
         return self._terminal.size() if self._terminal is not None else super()._get_terminal_size()
@@ -75,7 +76,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
         """Take the screen, with its palette and a black ground."""
         if self._terminal is not None:
             self._terminal.full_screen = True
-        super().start_application_mode()
+        super().start_application_mode()  # type: ignore[no-untyped-call]
         try:
             self._raw_attributes = termios.tcgetattr(self.fileno)
         except termios.error:

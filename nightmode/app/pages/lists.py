@@ -1,7 +1,9 @@
 """The pages that come when asked for: the list of targets, the keys, the checklists."""
 
+from collections.abc import Sequence
+
 from nightmode.app.keys import key_help
-from nightmode.app.pages.line import BLANK, Line, Piece, line, pad, width, wrap
+from nightmode.app.pages.line import BLANK, Line, Piece, Role, line, pad, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.walk.order import Standing
 from nightmode.wording.figures import clock
@@ -49,7 +51,7 @@ def _list_row(walker: Walker, row: int, now_s: float, cells: tuple[int, int], ma
     height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
     name = pad(target.subject.name, name_cells)
     kind = pad(target.subject.kind.value, KIND) + " " if columns >= KIND_FROM else ""
-    role = "strong" if marked else "text" if where is Standing.TO_DO else "faint"
+    role: Role = "strong" if marked else "text" if where is Standing.TO_DO else "faint"
     return line(
         (" > " if marked else "   ", role),
         (f"{_MARK[where]} {name} {kind}{height}  {_when(walker, row, now_s)}  {done}", role),
@@ -87,7 +89,7 @@ def _help_rows(label: str, words: str, columns: int) -> list[Line]:
 
 def checklist_page(
     heads: tuple[Piece, ...],
-    items: tuple[str, ...],
+    items: Sequence[str],
     caution: str,
     size: tuple[int, int],
     done: frozenset[int],
@@ -102,7 +104,7 @@ def checklist_page(
     ]
     lines.append(BLANK)
     for place, item in enumerate(items):
-        role = "faint" if place in done else "text"
+        role: Role = "faint" if place in done else "text"
         mark = "·" if place in done else " "
         lines.append(line((" > " if place == cursor else "   ", "strong"), (f"{mark} {item}", role)))
     lines.append(BLANK)

@@ -2,11 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import get_args
 
 from nightmode.app.walker import Say, Walker
+from nightmode.model.session import Seeing
 from nightmode.walk.state import OCTANTS
 
-SEEING = ("I", "II", "III", "IV", "V")
+SEEING = get_args(Seeing)
 DROPPED = Say("as it was")
 
 

@@ -1,0 +1,9 @@
+"""What arrays hold, by name: figures, places in other arrays, yes or no."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+#: Places in another array, as `flatnonzero` and `argmax` give them.
+Indices = NDArray[np.intp]
+Flags = NDArray[np.bool_]
