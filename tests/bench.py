@@ -11,6 +11,7 @@ import sys
 import tempfile
 import time
 from pathlib import Path
+from typing import Any
 
 import pexpect
 
@@ -45,7 +46,7 @@ SETUP_KIT = [
     "--eyepieces",
     "25/60,10/60",
 ]
-WHOLE = {
+WHOLE: dict[str, list[Any]] = {
     "loading the libraries": LIBRARIES,
     "nightmode check, 30 targets": ["check", PLANS / "hillside.toml"],
     "nightmode nights, 40 nights": ["nights", "--from", "2026-12-01", *SITE],
@@ -94,7 +95,7 @@ def pexpect_read(child, seconds):
 
 def whole_commands():
     """Print the wall seconds of whole commands, medians of several runs in turn, and their ratios."""
-    took = {name: [] for name in WHOLE}
+    took: dict[str, list[float]] = {name: [] for name in WHOLE}
     with tempfile.TemporaryDirectory() as folder:
         env = os.environ | {f"XDG_{name}_HOME": folder for name in ("CONFIG", "DATA", "STATE")}
         nightmode = [sys.executable, "-m", "nightmode"]
@@ -114,7 +115,7 @@ def whole_commands():
 
 def main():
     """Measure in turn and print medians and ratios."""
-    found = {name: [] for name in SUBJECTS}
+    found: dict[str, list[tuple[float, ...]]] = {name: [] for name in SUBJECTS}
     with tempfile.TemporaryDirectory() as folder:
         places = {f"XDG_{name}_HOME": folder for name in ("CONFIG", "DATA", "STATE")}
         env = os.environ | places | {"TERM": "xterm-256color", "COLORTERM": "truecolor"}

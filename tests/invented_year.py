@@ -19,6 +19,8 @@ import random
 import sys
 from pathlib import Path
 
+from nightmode.app.clock import Clock
+
 #: The eye of the invented observer, who has not told the program and is taken for 2.4.
 FACTOR, USUAL_FACTOR, SPREAD_DEX = 1.7, 2.4, 0.15
 FIRST, NIGHTS = "2026-09-01", 40
@@ -64,13 +66,11 @@ WORDS = (
 )
 
 
-class Clock:
+class StandingClock(Clock):
     """A clock that stands still until it is moved."""
 
-    is_real = False
-    rate = 1.0
-
     def __init__(self, now_s):
+        super().__init__(now_s)
         self.set_s = now_s
 
     def now_s(self):
@@ -104,7 +104,9 @@ async def walk(plan, observer, lot):
     from nightmode.session.opening import opened
 
     loaded = load_night(plan, observer, None, 0.0)
-    clock = Clock(loaded.night.twilights.civil_dusk + 300.0)
+    dusk_s = loaded.night.twilights.civil_dusk
+    assert dusk_s is not None, "a night that gets dark"
+    clock = StandingClock(dusk_s + 300.0)
     with opened(plan, new_head(loaded, False), None, False, clock.now_s(), observer) as (session, _):
         app = WalkApp(loaded.night, session, clock, EMBER, None)
         async with app.run_test(size=(80, 24)) as pilot:

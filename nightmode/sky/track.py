@@ -72,8 +72,8 @@ def tracks_at(vantage: Vantage, subjects: Sequence[Subject]) -> Tracks:
     }
     if stars:
         _fill_fixed(vantage, stars, altitude_deg, azimuth_deg)
-    for row, subject in moving.items():
-        north, east, up = _from_site(vantage, orbit_path(vantage, subject.elements).direction)
+    for row, wanderer in moving.items():
+        north, east, up = _from_site(vantage, orbit_path(vantage, wanderer.elements).direction)
         altitude, azimuth_deg[row] = angles(north, east, up)
         altitude_deg[row] = refracted_deg(altitude)
     bodies: dict[str, BodyPath] = {}

@@ -3,6 +3,7 @@
 import datetime as dt
 import signal
 from pathlib import Path
+from typing import Any
 
 from hypothesis import strategies as st
 
@@ -39,7 +40,7 @@ NASTY_NOTES = (
 )
 
 
-def entry(number: int = 0, note: str = "", **more: object) -> Entry:
+def entry(number: int = 0, note: str = "", **more: Any) -> Entry:
     """Return one tick that can be told from the others by its target."""
     return Entry(
         at=EVENING + dt.timedelta(seconds=number),

@@ -1,6 +1,7 @@
 """Sessions for tests, written by the program's own journal into the user's folder."""
 
 import datetime as dt
+from typing import Any
 
 from nightmode.files.places import journal_name, prepare, sessions_folder
 from nightmode.model.session import Entry, Event, Head, Outcome
@@ -10,7 +11,7 @@ EVENING = dt.timezone(dt.timedelta(hours=1))
 
 
 def head(night="2027-01-09", plan="Winter", **more):
-    values = {
+    values: dict[str, Any] = {
         "digest": "0123456789abcdef",
         "site": "Larch Hill",
         "latitude_deg": 47.1,

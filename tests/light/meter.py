@@ -17,8 +17,10 @@ import struct
 import subprocess
 import termios
 import time
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import Any
 
 import pyte
 
@@ -50,7 +52,7 @@ _STEPS = (0, 95, 135, 175, 215, 255)
 _CUBE = [(r, g, b) for r in _STEPS for g in _STEPS for b in _STEPS] + [(8 + 10 * i,) * 3 for i in range(24)]
 _SIXTEEN = ((30, "fg", 0), (40, "bg", 0), (90, "fg", 8), (100, "bg", 8))
 _KEYS = {"space": " ", "enter": "\r", "esc": "\x1b", "tab": "\t", "down": "\x1b[B", "end": "\x1b[F"}
-_ATTRIBUTES = {
+_ATTRIBUTES: dict[int, tuple[str, Any]] = {
     **{1: ("bold", True), 22: ("bold", False), 4: ("underscore", True), 24: ("underscore", False)},
     **{7: ("reverse", True), 27: ("reverse", False), 39: ("fg", "default"), 49: ("bg", "default")},
     **{first + n: (name, (n + bright,)) for n in range(8) for first, name, bright in _SIXTEEN},
@@ -112,7 +114,7 @@ class Glass(pyte.Screen):
         self.palette: dict[int, tuple[int, ...]] = {}
         self.defaults: dict[int, tuple[int, ...]] = {}
         self.leaks: dict[str, None] = {}
-        self.main = None
+        self.main: dict[int, dict[int, pyte.screens.Char]] | None = None
         self.bells = 0
         super().__init__(columns, rows)
 
@@ -124,6 +126,7 @@ class Glass(pyte.Screen):
             code = todo.pop(0)
             if code in (38, 48):
                 size = {2: 4, 5: 2}.get(todo[0] if todo else 0, 0)
+                color: Any
                 color, todo = tuple(todo[1:size]), todo[size:]
                 attrs = attrs._replace(**{"fg" if code == 38 else "bg": color})
             elif code == 0:
@@ -142,7 +145,7 @@ class Glass(pyte.Screen):
         """Count: a visual bell is a flash."""
         self.bells += 1
 
-    def colour(self, asked: object, number: int, bold: bool = False) -> tuple[int, ...]:
+    def colour(self, asked: Any, number: int, bold: bool = False) -> tuple[int, ...]:
         """Return what a cell's colour looks like; `number` 10 for ink, 11 for ground."""
         if asked == "default":
             return self.defaults.get(number, WHITE if number == 10 else BLACK)
@@ -170,18 +173,15 @@ class Glass(pyte.Screen):
 
     def frame(self) -> Frame:
         """Look at the whole screen."""
+        places = ((row, column) for row in range(self.lines) for column in range(self.columns))
+        alike = Counter(self.buffer[row][column] for row, column in places)
         photopic = scotopic = 0.0
-        lit, known = 0, {}
-        for row in range(self.lines):
-            for column in range(self.columns):
-                cell = self.buffer[row][column]
-                if cell not in known:
-                    lights = self.lights(cell)
-                    sums = [sum(share * light(rgb, w) for rgb, share in lights) for w in (PHOTOPIC, SCOTOPIC)]
-                    known[cell] = (*sums, self.examine(cell, f"row {row}, column {column}: {cell.data}"))
-                photopic, scotopic, lit = (
-                    a + b for a, b in zip((photopic, scotopic, lit), known[cell], strict=True)
-                )
+        lit = 0
+        for cell, count in alike.items():
+            for rgb, share in self.lights(cell):
+                photopic += count * share * light(rgb, PHOTOPIC)
+                scotopic += count * share * light(rgb, SCOTOPIC)
+            lit += count * self.examine(cell, f"on the screen: {cell.data}")
         cells = self.lines * self.columns
         return Frame(photopic / cells, scotopic / cells, lit)
 

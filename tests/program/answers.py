@@ -38,7 +38,7 @@ def answer(argv):
             try:
                 code = main(argv)
             except SystemExit as end:
-                code = end.code or 0
+                code = int(end.code or 0)
     finally:
         sys.stdin = typed
     return Answer(code, out.getvalue(), error.getvalue())
@@ -59,7 +59,7 @@ def on_terminal(argv, before=lambda: None, until=FULL_SCREEN, seconds=20):
             try:
                 code = main(argv)
             except SystemExit as end:
-                code = end.code or 0
+                code = int(end.code or 0)
             sys.stdout.flush()
         os._exit(code)
     return _watched(pid, fd, until, time.monotonic() + seconds)

@@ -4,6 +4,7 @@ import contextlib
 import os
 import resource
 import subprocess
+from typing import Any
 
 PAGE = 4096
 
@@ -13,7 +14,7 @@ class Trouble:
 
     def __init__(self, folder, journal):
         self.folder, self.journal = folder, journal
-        self.program = None
+        self.program: Any = None  # the one running, once there is one
 
     def free_bytes(self):
         """Return how much still goes into the journal once the trouble has begun."""
