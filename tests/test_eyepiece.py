@@ -5,10 +5,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode import eyepiece
-from nightmode.eyepiece import Sight
+from nightmode.eyepiece.filters import Sight
+from nightmode.eyepiece.look import Why, alternatives, look_with
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.target import Body, LunarFeature, fixed
+from nightmode.wording.looks import why_text
 
 FILTERS = (
     Filter(name="nb", passband="narrowband"),
@@ -44,9 +46,7 @@ def flat(margin_dex, extent=1.0):
 def look(target, carried=None, judge=None, pupil=6.0, seeing=1.0):
     carried = carried or kit()
     bounds = eyepiece.limits(carried, pupil, seeing)
-    return eyepiece.look_with(
-        target, eyepiece.combinations(carried), bounds, carried.filters, judge or flat(0.3)
-    )
+    return look_with(target, eyepiece.combinations(carried), bounds, carried.filters, judge or flat(0.3))
 
 
 # What fits together
@@ -81,14 +81,14 @@ def test_what_is_suggested_can_be_put_together_and_keeps_the_limits(
         target = Body(name="x", kind=kind, body="moon" if kind is Kind.MOON else "saturn")
     else:
         target = subject(kind, size_arcmin=size)
-    chosen = eyepiece.look_with(target, made, bounds, carried.filters, flat(margin))
+    chosen = look_with(target, made, bounds, carried.filters, flat(margin))
     assert chosen.combination in made
     assert "wide" not in chosen.combination.eyepiece
     if any(one.power <= min(2 * aperture, 300 / seeing) and one.exit_pupil_mm <= pupil for one in made):
         assert chosen.combination.power <= 2 * aperture * (1 + 1e-9)
         assert chosen.combination.power <= 300 / seeing * (1 + 1e-9)
         assert chosen.combination.exit_pupil_mm <= pupil * (1 + 1e-9)
-    assert 0 < len(chosen.reason.split()) <= 6
+    assert 0 < len(why_text(chosen.why).split()) <= 6
 
 
 def test_nothing_is_suggested_without_eyepieces():
@@ -98,12 +98,14 @@ def test_nothing_is_suggested_without_eyepieces():
 # The rules for each kind
 
 
-def test_finding_takes_the_widest_field_that_the_pupil_takes_in():
+def test_finding_takes_the_widest_field_of_which_the_pupil_loses_little():
     carried = kit(focals=(40, 25, 10))
     made = eyepiece.combinations(carried)
     # 200 mm f/6: 40 mm gives an exit pupil of 6.67 mm, 25 mm one of 4.17 mm (geometric optics).
     assert eyepiece.find_with(made, eyepiece.limits(carried, 7.0, 1.5)).eyepiece == "40 mm"
     assert eyepiece.find_with(made, eyepiece.limits(carried, 5.0, 1.5)).eyepiece == "25 mm"
+    # An eye of 5.4 mm loses a third of that beam and still gains the wider field.
+    assert eyepiece.find_with(made, eyepiece.limits(carried, 5.4, 1.5)).eyepiece == "40 mm"
 
 
 def test_of_equal_margins_the_lowest_power_wins():
@@ -144,7 +146,7 @@ def test_doubles_get_the_lowest_power_that_shows_four_arcminutes():
     castor = subject(Kind.DOUBLE, magnitude=1.9, companion_magnitude=3.0, separation_arcsec=5.5)
     assert look(castor).combination.power == 60
     close = subject(Kind.DOUBLE, magnitude=5.0, companion_magnitude=5.0, separation_arcsec=0.4)
-    assert look(close).reason == "closer than this aperture splits"
+    assert look(close).why is Why.TOO_CLOSE
 
 
 def test_a_companion_in_the_glare_gets_more_power():
@@ -163,8 +165,8 @@ def test_planets_get_an_exit_pupil_near_a_millimetre(aperture):
 def test_a_small_planetary_that_is_easy_gets_power():
     eskimo = subject(Kind.PLANETARY_NEBULA, size_arcmin=0.8, magnitude=9.2)
     easy = look(eskimo, judge=flat(1.2))
-    # 1.5 degrees wide: 112x; the 9 mm eyepiece gives 133x.
-    assert easy.combination.eyepiece == "9 mm"
+    # 2.5 degrees wide: 188x; the 6 mm eyepiece gives 200x, with an exit pupil of 1 mm.
+    assert easy.combination.eyepiece == "6 mm"
     large = look(subject(Kind.PLANETARY_NEBULA, size_arcmin=8.0), judge=flat(1.2))
     assert large.combination.eyepiece == "32 mm"
 
@@ -195,7 +197,44 @@ def test_clusters_get_sky_around_them_and_a_wide_beam():
 
 def test_the_plan_s_own_eyepiece_is_kept():
     chosen = look(subject(Kind.GALAXY, size_arcmin=8.0, eyepiece="6 MM"))
-    assert (chosen.combination.eyepiece, chosen.reason) == ("6 mm", "as the plan says")
+    assert (chosen.combination.eyepiece, chosen.why) == ("6 mm", Why.PLANNED)
+
+
+def test_a_barlow_is_for_power_that_no_plain_eyepiece_gives():
+    """300 mm with one eyepiece of 20 mm: 75x, or 150x with the Barlow, on a small bright planetary."""
+    large = kit(300.0, 1500.0, focals=(20,))
+    ring = subject(Kind.PLANETARY_NEBULA, size_arcmin=1.4, magnitude=8.8)
+    assert look(ring, large, flat(1.5)).combination.power == 150
+    globular = subject(Kind.GLOBULAR_CLUSTER, size_arcmin=12.0)
+    assert look(globular, large, flat(1.5)).combination.barlow == "2.0x"
+    assert look(globular, kit(), flat(1.5)).combination.barlow is None
+
+
+def test_doubles_take_a_plain_eyepiece_where_one_splits_them():
+    # 3 arcsec: 80x needed. 25 mm with the Barlow gives 96x; the plain 10 mm gives 120x.
+    pair = subject(Kind.DOUBLE, magnitude=5.0, companion_magnitude=5.5, separation_arcsec=3.0)
+    chosen = look(pair, kit(focals=(25, 10))).combination
+    assert (chosen.eyepiece, chosen.barlow) == ("10 mm", None)
+    only = look(pair, kit(focals=(25,))).combination
+    assert only.barlow == "2.0x"
+
+
+def test_unknown_brightness_is_looked_at_with_low_power():
+    chosen = look(subject(Kind.GALAXY, size_arcmin=3.0), judge=flat(None))
+    assert chosen.combination.power <= 40
+    assert chosen.why is Why.UNKNOWN
+
+
+def test_what_is_looked_at_together_stays_in_one_view():
+    carried = kit(focals=(32, 20, 14), barlows=())
+    made = eyepiece.combinations(carried)
+    one = subject(Kind.OPEN_CLUSTER, size_arcmin=18.0)
+    bounds = eyepiece.limits(carried, 6.0, 1.5)
+    alone = look_with(one, made, bounds, (), flat(1.0))
+    together = look_with(one, made, bounds, (), flat(1.0), view_arcmin=65.0)
+    assert together.combination.true_field_deg * 60 >= 65.0
+    assert together.why is Why.TOGETHER
+    assert alone.combination.power >= together.combination.power
 
 
 # Filters
@@ -232,9 +271,10 @@ def test_a_filter_must_gain_enough():
     assert look(nebula, judge=gaining(-0.2)).filter is None
 
 
-def test_what_is_easy_without_a_filter_gets_one_only_for_more_of_its_extent():
+def test_where_there_is_plenty_a_filter_is_only_for_more_of_the_extent():
     nebula, easy = subject(Kind.EMISSION_NEBULA, size_arcmin=10.0), Sight(1.5, 0.4)
     assert look(nebula, judge=gaining(0.5, 0.05, easy)).filter is None
+    assert look(nebula, judge=gaining(0.5, 0.0, Sight(0.8, 0.4))).filter == "nb"
     assert look(nebula, judge=gaining(0.5, 0.3, easy)).filter == "nb"
 
 
@@ -250,7 +290,7 @@ def test_alternatives_begin_with_the_suggestion_go_up_and_come_round():
     carried = kit()
     choices = eyepiece.sensible(eyepiece.combinations(carried), eyepiece.limits(carried, 6.0, 1.0))
     chosen = look(subject(Kind.OPEN_CLUSTER, size_arcmin=10.0), judge=flat(1.0))
-    steps = eyepiece.alternatives(chosen, choices)
+    steps = alternatives(chosen, choices)
     assert steps[0] == chosen.combination
     assert sorted(steps, key=choices.index) == choices
     powers = [one.power for one in steps]

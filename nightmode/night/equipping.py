@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from dataclasses import fields, replace
 
 from nightmode import eyepiece
+from nightmode.catalog.one_view import view_arcmin
+from nightmode.eyepiece.look import alternatives, look_with
 from nightmode.model.kit import Kit
 from nightmode.model.problem import (
     NeverUsable,
@@ -48,8 +50,9 @@ def _equipped(sky: NightSky, kit: Kit) -> Iterator[NightTarget]:
     filters = [one for one in kit.filters if dazzles or one.passband != "neutral"]
     sights = Sights(sky, kit.telescope, choices)
     for row, target in enumerate(sky.targets):
-        look = eyepiece.look_with(target.subject, made, bounds, filters, sights.judge(row))
-        steps = tuple(eyepiece.alternatives(look, choices)) if look else ()
+        view = view_arcmin(target.subject.name)
+        look = look_with(target.subject, made, bounds, filters, sights.judge(row), view)
+        steps = tuple(alternatives(look, choices)) if look else ()
         place = {field.name: getattr(target, field.name) for field in fields(Placed)}
         yield NightTarget(**place, find=find, look=look, choices=steps)
 

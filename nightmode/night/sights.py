@@ -5,7 +5,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.arrays import Array
-from nightmode.eyepiece import Combination, Judge, Sight
+from nightmode.eyepiece import Combination
+from nightmode.eyepiece.filters import Sight
+from nightmode.eyepiece.look import Judge
 from nightmode.model.kit import Filter, Telescope
 from nightmode.night.contrast import best_columns, circumstances, lights_of
 from nightmode.night.glass import glass

@@ -8,7 +8,8 @@ from functools import cached_property
 import numpy as np
 
 from nightmode.arrays import Array
-from nightmode.eyepiece import Combination, Look
+from nightmode.eyepiece import Combination
+from nightmode.eyepiece.look import Look
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
 from nightmode.model.problem import Problem

@@ -10,7 +10,7 @@ from nightmode import eyepiece
 from nightmode.arrays import Array, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.magnitudes import blue_excess_mag
-from nightmode.eyepiece import HELPFUL
+from nightmode.eyepiece.filters import passbands
 from nightmode.model.kind import Kind
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.glass import glass
@@ -142,7 +142,7 @@ def _glow_dex(
 def _filtered(where: Circumstances, kinds: Sequence[Kind]) -> Iterator[tuple[Indices, Array]]:
     """Yield for each filter the places of what it can help, and what it takes off sky and object."""
     for one in where.kit.filters:
-        helped = [place for place, kind in enumerate(kinds) if one.passband in HELPFUL.get(kind, ())]
+        helped = [place for place, kind in enumerate(kinds) if one.passband in passbands(kind)]
         if helped:
             losses = [filter_loss_mag(one.passband, kinds[place].value) for place in helped]
             yield np.array(helped), np.array(losses)

@@ -5,7 +5,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from nightmode.eyepiece import Combination, Look
+from nightmode.eyepiece import Combination
+from nightmode.eyepiece.look import Look
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.report.sights import pair_json
@@ -13,6 +14,7 @@ from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
 from nightmode.wording.figures import utc_iso
+from nightmode.wording.looks import why_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
@@ -128,5 +130,5 @@ def _look(look: Look | None) -> dict[str, Any] | None:
     if look is None:
         return None
     one = look.combination
-    extra = {"barlow": one.barlow, "filter": look.filter, "reason": look.reason}
+    extra = {"barlow": one.barlow, "filter": look.filter, "reason": why_text(look.why)}
     return {**(_combination(one) or {}), **extra}

@@ -12,6 +12,7 @@ from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
 from nightmode.wording.figures import clock, compass_point, duration, field, power
+from nightmode.wording.looks import why_text
 from nightmode.wording.moving import moving_text
 from nightmode.wording.reasons import reason_text
 
@@ -139,7 +140,8 @@ def _look(walker: Walker, row: int, block: int) -> list[Line]:
     one = walker.combination(row)
     if one is None or target.look is None:
         return []
-    reason = f"exit pupil {one.exit_pupil_mm:.1f} mm" if walker.has_other_eyepiece else target.look.reason
+    other = walker.has_other_eyepiece
+    reason = f"exit pupil {one.exit_pupil_mm:.1f} mm" if other else why_text(target.look.why)
     lines = [_optics("look", one, block), line((" " * LABEL, "line"), (reason, "faint"))]
     if target.look.filter:
         lines.append(line(("filter".ljust(LABEL), "faint"), (target.look.filter, "text")))

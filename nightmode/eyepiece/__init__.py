@@ -1,0 +1,129 @@
+"""Eyepieces and Barlows put together in a telescope, and which of them to find a target with.
+
+Which to look at it with, and with which filter, say `look` and `filters`.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import product
+
+from nightmode import optics
+from nightmode.model.kit import Barlow, Eyepiece, Kit
+
+#: For finding, the beam may be so many times as wide as the eye's pupil: a third of the light is lost, and
+#: the field is what counts (common practice, no published source).
+FINDING_SPILL = 1.25
+
+
+@dataclass(frozen=True)
+class Combination:
+    """An eyepiece, with or without a Barlow, in the telescope, and what the two give."""
+
+    eyepiece: str
+    barlow: str | None
+    power: float
+    true_field_deg: float
+    exit_pupil_mm: float
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What bounds a sensible power: the eye's pupil and the aperture or the air, whichever is less."""
+
+    lowest_power: float
+    highest_power: float
+    dawes_arcsec: float
+    seeing_arcsec: float
+
+
+def limits(kit: Kit, pupil_mm: float, seeing_arcsec: float) -> Limits:
+    """Return the limits for a telescope, an eye and the steadiness of the air."""
+    aperture_mm = kit.telescope.aperture_mm
+    return Limits(
+        lowest_power=float(optics.lowest_useful_magnification(aperture_mm, pupil_mm)),
+        highest_power=float(optics.highest_useful_magnification(aperture_mm, seeing_arcsec)),
+        dawes_arcsec=float(optics.dawes_limit_arcsec(aperture_mm)),
+        seeing_arcsec=seeing_arcsec,
+    )
+
+
+def combinations(kit: Kit) -> list[Combination]:
+    """Return every combination that can be put together, lowest power first, without Barlow first.
+
+    A wider barrel never goes into a narrower hole: eyepiece into Barlow into focuser. The other way
+    an adapter is taken for granted.
+    """
+    barlows: list[Barlow | None] = [None, *kit.barlows]
+    made = [
+        _combine(kit, eyepiece, barlow)
+        for eyepiece, barlow in product(kit.eyepieces, barlows)
+        if _fits(kit, eyepiece, barlow)
+    ]
+    return sorted(made, key=lambda made: (made.power, made.barlow is not None, -made.true_field_deg))
+
+
+@dataclass(frozen=True)
+class Misfit:
+    """A part whose barrel is too wide: into names the Barlow it does not go into, None the focuser."""
+
+    part: str
+    barrel_in: float
+    into: str | None
+    hole_in: float
+
+
+def misfits(kit: Kit) -> list[Misfit]:
+    """Return what cannot be put together: first what does not go into the focuser at all."""
+    hole_in = kit.telescope.barrel_in
+    parts: tuple[Eyepiece | Barlow, ...] = (*kit.eyepieces, *kit.barlows)
+    found = [Misfit(part.name, part.barrel_in, None, hole_in) for part in parts if part.barrel_in > hole_in]
+    return found + [
+        Misfit(one.name, one.barrel_in, barlow.name, barlow.barrel_in)
+        for barlow, one in product(kit.barlows, kit.eyepieces)
+        if barlow.barrel_in < one.barrel_in <= hole_in
+    ]
+
+
+def _fits(kit: Kit, eyepiece: Eyepiece, barlow: Barlow | None) -> bool:
+    hole = kit.telescope.barrel_in
+    if barlow is None:
+        return eyepiece.barrel_in <= hole
+    return eyepiece.barrel_in <= barlow.barrel_in <= hole
+
+
+def _combine(kit: Kit, eyepiece: Eyepiece, barlow: Barlow | None) -> Combination:
+    telescope, factor = kit.telescope, barlow.factor if barlow else 1.0
+    power = float(optics.magnification(telescope.focal_length_mm, eyepiece.focal_length_mm, factor))
+    field_deg = optics.true_field_deg(
+        telescope.focal_length_mm,
+        eyepiece.focal_length_mm,
+        eyepiece.apparent_field_deg,
+        field_stop_mm=eyepiece.field_stop_mm,
+        barlow_factor=factor,
+    )
+    return Combination(
+        eyepiece=eyepiece.name,
+        barlow=barlow.name if barlow else None,
+        power=power,
+        true_field_deg=float(field_deg),
+        exit_pupil_mm=float(optics.exit_pupil_mm(telescope.aperture_mm, power)),
+    )
+
+
+def find_with(made: Sequence[Combination], bounds: Limits) -> Combination | None:
+    """Return the combination to find with: the widest field of which the eye's pupil loses little.
+
+    Without one, the widest field there is. Never a Barlow; None only without eyepieces that fit.
+    """
+    plain = [one for one in made if one.barlow is None]
+    within = [one for one in plain if one.power * FINDING_SPILL >= bounds.lowest_power]
+    return max(within or plain, key=lambda one: (one.true_field_deg, -one.power), default=None)
+
+
+def sensible(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
+    """Return the combinations within the limits of eye, aperture and seeing; lowest power first.
+
+    If none is, the one of lowest power, so that there is always something to look with.
+    """
+    within = [one for one in made if bounds.lowest_power <= one.power <= bounds.highest_power]
+    return within or list(made[:1])

@@ -1,0 +1,67 @@
+"""Which filter to screw in: one that passes what the target shines in, where the eye gains by it."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from nightmode.model.kind import Kind
+from nightmode.model.kit import Filter, Passband
+from nightmode.model.target import Subject
+
+#: A filter is worth screwing in for so much margin in dex (our own) ...
+GAIN_DEX = 0.1
+#: ... but where there is plenty without it, only for so much more of the target's extent (our own).
+PLENTY_DEX, GAIN_EXTENT = 1.2, 0.1
+#: Of filters that gain nearly the same, the one that is usual for the light comes first.
+SAME_DEX = 0.05
+
+#: Passbands that help, the usual one first (common practice, no published source).
+_HELPFUL: dict[Kind, tuple[Passband, ...]] = {
+    Kind.PLANETARY_NEBULA: ("oiii", "narrowband"),
+    Kind.SUPERNOVA_REMNANT: ("oiii", "narrowband"),
+    Kind.EMISSION_NEBULA: ("narrowband", "oiii"),
+    Kind.CLUSTER_NEBULA: ("narrowband", "oiii"),
+    Kind.MOON: ("neutral",),
+}
+
+
+@dataclass(frozen=True)
+class Sight:
+    """What a combination shows of a target: contrast margin in dex, and the share of its extent."""
+
+    margin_dex: float | None
+    extent: float = 0.0
+
+
+def passbands(kind: Kind) -> tuple[Passband, ...]:
+    """Return the passbands that help a kind, the usual one first."""
+    return _HELPFUL.get(kind, ())
+
+
+def helpful(subject: Subject, filters: Sequence[Filter]) -> list[Filter]:
+    """Return the filters that pass what the target shines in, the usual one for its light first."""
+    wanted = passbands(subject.kind)
+    found = (one for one in filters if one.passband in wanted)
+    return sorted(found, key=lambda one: wanted.index(one.passband))
+
+
+def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Sight]) -> str | None:
+    """Return the name of the filter among those that may help which does most through an eyepiece, or None.
+
+    seen says what a filter, or none, shows. Where no brightness is published, the first is taken.
+    """
+    bare = seen(None)
+    if bare.margin_dex is None:
+        return candidates[0].name if candidates else None
+    gaining = [(one, sight) for one in candidates if _gains(bare, sight := seen(one))]
+    if not gaining:
+        return None
+    best = max(sight.margin_dex or 0.0 for _, sight in gaining)
+    return next(one.name for one, sight in gaining if (sight.margin_dex or 0.0) >= best - SAME_DEX)
+
+
+def _gains(bare: Sight, filtered: Sight) -> bool:
+    if bare.margin_dex is None or filtered.margin_dex is None:
+        return False
+    if filtered.margin_dex < bare.margin_dex + GAIN_DEX:
+        return False
+    return bare.margin_dex < PLENTY_DEX or filtered.extent >= bare.extent + GAIN_EXTENT

@@ -1,0 +1,278 @@
+"""Which combination to look at a target with, and why: the rules of practice for each kind."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from enum import Enum, auto
+from functools import cache
+
+from nightmode import optics
+from nightmode.eyepiece import Combination, Limits, sensible
+from nightmode.eyepiece.filters import Sight, filter_for, helpful
+from nightmode.model.kind import Kind
+from nightmode.model.kit import Filter
+from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
+from nightmode.visibility.verdict import EASY_DEX, word
+
+#: A target is framed when the field is this much wider than it is (common practice, no published source).
+ROOM = 1.5
+#: Contrast margins closer than this, in dex, count as equal.
+EQUAL_DEX = 0.05
+#: The exit pupil that shows most on planets, and how far off a plain eyepiece may be before a Barlow does
+#: better (common practice, no published source: 0.7 to 1 mm).
+DETAIL_PUPIL_MM, DETAIL_TOLERANCE = 0.85, 1.6
+#: A companion so much fainter drowns in the glare of its star at the power that would split equal stars
+#: (common practice, no published source).
+GLARE_MAG, GLARE_POWER = 3.0, 2.5
+#: The widest beam for something of unknown brightness (common practice: low power first).
+UNKNOWN_PUPIL_MM = 5.5
+MOON_SIZE_ARCMIN = 31.0
+#: Star clusters want dark sky round them: twice their size at least, three times where they are easy anyway,
+#: and a wide beam (common practice, no published source).
+CLUSTER_ROOM, CLUSTER_AMPLE_ROOM, CLUSTER_PUPIL_MM = 2.0, 3.0, 2.5
+#: An easy planetary nebula is looked at for detail: it should look this wide, 1 mm of exit pupil being the
+#: least (common practice, no published source).
+DETAIL_APPARENT_DEG, LEAST_PUPIL_MM = 2.5, 1.0
+#: The exit pupil that resolves an easy globular (common practice, no published source: 1.5 to 2.5 mm).
+RESOLVING_PUPIL_MM = 2.0
+#: A Barlow is taken for detail where no plain eyepiece gives this share of the power wanted (our own).
+NEARLY_POWER = 0.7
+
+
+class Why(Enum):
+    """Why a combination is suggested; `wording.looks` has the words."""
+
+    PLANNED = auto()
+    FIXED = auto()
+    DETAIL = auto()
+    TOO_CLOSE = auto()
+    GLARE = auto()
+    SPLITS = auto()
+    WANTS_STILL_AIR = auto()
+    HIGHEST = auto()
+    WIDEST = auto()
+    WHOLE_DISC = auto()
+    LOW_POWER = auto()
+    TOGETHER = auto()
+    UNKNOWN = auto()
+    CONTRAST = auto()
+    SKY_AROUND = auto()
+    MORE_STARS = auto()
+    GATHERS = auto()
+    RESOLVES = auto()
+    SMALL = auto()
+
+
+#: What a combination, with a filter or None, shows of the target.
+Judge = Callable[[Combination, Filter | None], Sight]
+#: What a combination shows with whatever filter is best, in dex; None where that is not known.
+Margin = Callable[[Combination], float | None]
+Choice = tuple[Combination, Why]
+
+
+@dataclass(frozen=True)
+class Look:
+    """A suggestion: the combination, a filter where one helps, and why."""
+
+    combination: Combination
+    filter: str | None
+    why: Why
+
+
+def look_with(
+    subject: Subject,
+    made: Sequence[Combination],
+    bounds: Limits,
+    filters: Sequence[Filter],
+    judge: Judge,
+    view_arcmin: float | None = None,
+) -> Look | None:
+    """Return the combination to look with, by the rule for the target's kind; None without eyepieces.
+
+    view_arcmin is the width of a view that holds the target and what is looked at together with it.
+    """
+    choices = sensible(made, bounds)
+    if not choices:
+        return None
+    helping = helpful(subject, filters)
+    chosen, why = _chosen(subject, made, choices, bounds, _with_the_best(judge, helping), view_arcmin)
+    return Look(chosen, filter_for(helping, lambda one: judge(chosen, one)), why)
+
+
+def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> Margin:
+    """Return a judge of combinations that tries every helping filter, each but once."""
+
+    @cache
+    def margin_dex(one: Combination) -> float | None:
+        found = [judge(one, tried).margin_dex for tried in (None, *filters)]
+        return max((dex for dex in found if dex is not None), default=None)
+
+    return margin_dex
+
+
+def _chosen(
+    subject: Subject,
+    made: Sequence[Combination],
+    choices: Sequence[Combination],
+    bounds: Limits,
+    margin: Margin,
+    view_arcmin: float | None,
+) -> Choice:
+    if subject.eyepiece and (planned := _planned(subject.eyepiece, made)):
+        return planned, Why.PLANNED
+    if subject.kind is Kind.PLANET or isinstance(subject, LunarFeature):
+        return _for_detail(choices)
+    if isinstance(subject, Double) and subject.separation_arcsec:
+        return _for_double(subject, subject.separation_arcsec, choices, bounds)
+    if view_arcmin is not None and (together := _together(choices, view_arcmin / 60.0)):
+        return together, Why.TOGETHER
+    return _for_extended(subject, choices, margin)
+
+
+def _planned(name: str, made: Sequence[Combination]) -> Combination | None:
+    return next((one for one in made if one.eyepiece.casefold() == name.casefold()), None)
+
+
+def plain(choices: Sequence[Combination]) -> list[Combination]:
+    """Return the combinations without a Barlow; all where there is none without."""
+    return [one for one in choices if one.barlow is None] or list(choices)
+
+
+def _for_detail(choices: Sequence[Combination]) -> Choice:
+    """The exit pupil that shows most: a plain eyepiece where one comes near it, else with a Barlow."""
+    simple = min(plain(choices), key=_off_detail)
+    chosen = simple if _off_detail(simple) <= DETAIL_TOLERANCE else min(choices, key=_off_detail)
+    return chosen, Why.DETAIL
+
+
+def _off_detail(one: Combination) -> float:
+    ratio = one.exit_pupil_mm / DETAIL_PUPIL_MM
+    return max(ratio, 1.0 / ratio)
+
+
+def _for_double(
+    subject: Double, separation_arcsec: float, choices: Sequence[Combination], bounds: Limits
+) -> Choice:
+    glaring = subject.difference_mag >= GLARE_MAG
+    needed = float(optics.power_to_show(separation_arcsec)) * (GLARE_POWER if glaring else 1.0)
+    if separation_arcsec < bounds.dawes_arcsec:
+        return choices[-1], Why.TOO_CLOSE
+    if enough := [one for one in choices if one.power >= needed]:
+        return plain(enough)[0], Why.GLARE if glaring else Why.SPLITS
+    if separation_arcsec < bounds.seeing_arcsec:
+        return choices[-1], Why.WANTS_STILL_AIR
+    return choices[-1], Why.HIGHEST
+
+
+def _together(choices: Sequence[Combination], view_deg: float) -> Combination | None:
+    """The most power that still holds what is looked at together."""
+    holding = [one for one in plain(choices) if one.true_field_deg >= view_deg]
+    return holding[-1] if holding else None
+
+
+def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Margin) -> Choice:
+    simple, size_deg = plain(choices), _size_deg(subject)
+    framing = [one for one in simple if one.true_field_deg >= ROOM * size_deg]
+    if not framing:
+        return max(simple, key=lambda one: one.true_field_deg), Why.WIDEST
+    if subject.kind is Kind.MOON:
+        return framing[-1], Why.WHOLE_DISC
+    if subject.kind in (Kind.STAR, Kind.DOUBLE):
+        return framing[0], Why.LOW_POWER
+    if subject.kind in _STAR_FIELDS:
+        return _for_cluster(size_deg, framing, margin)
+    best = _best_contrast(framing, margin)
+    if best is None:
+        low = [one for one in framing if one.exit_pupil_mm <= UNKNOWN_PUPIL_MM] or framing
+        return low[0], Why.UNKNOWN
+    every = [one for one in choices if one.true_field_deg >= ROOM * size_deg]
+    return _closer(subject, best, every, margin) or (best, Why.CONTRAST)
+
+
+def _best_contrast(choices: Sequence[Combination], margin: Margin) -> Combination | None:
+    """Return the lowest power within reach of the best margin and as good in words; None without margins."""
+    known = [(one, dex) for one in choices if (dex := margin(one)) is not None]
+    if not known:
+        return None
+    best = max(dex for _, dex in known)
+    return next(one for one, dex in known if dex >= best - EQUAL_DEX and word(dex) == word(best))
+
+
+_STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
+
+
+def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: Margin) -> Choice:
+    """Sky around an easy cluster; of a faint one, the power that shows most of its stars."""
+    roomy = [one for one in framing if one.true_field_deg >= CLUSTER_ROOM * size_deg] or framing[:1]
+    ample = [
+        one
+        for one in roomy
+        if one.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg and one.exit_pupil_mm >= CLUSTER_PUPIL_MM
+    ] or roomy[:1]
+    usual = ample[-1] if size_deg else ample[0]
+    best = None if _dex(usual, margin) >= EASY_DEX else _best_contrast(roomy, margin)
+    if best is None or best == usual:
+        return usual, Why.SKY_AROUND
+    return best, Why.MORE_STARS if best.power > usual.power else Why.GATHERS
+
+
+def _closer(
+    subject: Subject, best: Combination, framing: Sequence[Combination], margin: Margin
+) -> Choice | None:
+    """Return more power than contrast asks for, where detail is to be seen and it costs nothing that matters.
+
+    A globular that is easy wants its stars resolved. A planetary wants size, while it stays easy or, where
+    it is not, while no contrast is lost.
+    """
+    bright = [one for one in framing if one.exit_pupil_mm >= LEAST_PUPIL_MM]
+    if subject.kind is Kind.GLOBULAR_CLUSTER:
+        easy = [one for one in bright if _dex(one, margin) >= EASY_DEX]
+        wanted = best.power * best.exit_pupil_mm / RESOLVING_PUPIL_MM
+        chosen = _nearest_power(easy, wanted)
+        return (chosen, Why.RESOLVES) if chosen and chosen.power > best.power else None
+    if subject.kind is Kind.PLANETARY_NEBULA and (size_deg := _size_deg(subject)):
+        most = _dex(best, margin)
+        enough, told = min(EASY_DEX, most - EQUAL_DEX), word(most)
+        higher = [one for one in bright if one.power > best.power]
+        worth = [one for one in higher if (dex := _dex(one, margin)) >= enough and word(dex) == told]
+        wanted = DETAIL_APPARENT_DEG / size_deg
+        if worth and best.power < wanted:
+            wide = [one for one in worth if one.power >= wanted]
+            chosen = _nearest_power(worth, wanted) if wide else _strongest(worth)
+            return (chosen, Why.SMALL) if chosen else None
+    return None
+
+
+def _nearest_power(choices: Sequence[Combination], wanted: float) -> Combination | None:
+    """The combination nearest in power; a plain eyepiece unless none gives nearly the power wanted."""
+    if not choices:
+        return None
+    simple = [one for one in choices if one.barlow is None]
+    near = [one for one in simple if one.power >= NEARLY_POWER * wanted]
+    return min(near or choices, key=lambda one: abs(one.power / wanted - 1.0))
+
+
+def _strongest(choices: Sequence[Combination]) -> Combination:
+    """Return the strongest plain combination; one with a Barlow where that gives clearly more power."""
+    simple, strongest = plain(choices)[-1], choices[-1]
+    return simple if simple.power >= NEARLY_POWER * strongest.power else strongest
+
+
+def _dex(one: Combination, margin: Margin) -> float:
+    dex = margin(one)
+    return float("-inf") if dex is None else dex
+
+
+def _size_deg(subject: Subject) -> float:
+    if subject.kind is Kind.MOON:
+        return MOON_SIZE_ARCMIN / 60
+    return (size_arcmin(subject) or 0.0) / 60
+
+
+def alternatives(look: Look, choices: Sequence[Combination]) -> list[Combination]:
+    """Return the sensible combinations in the order the observer steps through: the look, then upward.
+
+    From the highest power the steps go on at the lowest.
+    """
+    after = [one for one in choices if one.power > look.combination.power]
+    before = [one for one in choices if one.power <= look.combination.power and one != look.combination]
+    return [look.combination, *after, *before]

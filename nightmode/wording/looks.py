@@ -1,0 +1,30 @@
+"""Why a combination is suggested, in a few words."""
+
+from nightmode.eyepiece.look import Why
+
+_WORDS = {
+    Why.PLANNED: "as the plan says",
+    Why.FIXED: "its one power",
+    Why.DETAIL: "most detail the air allows",
+    Why.TOO_CLOSE: "closer than this aperture splits",
+    Why.GLARE: "more power, out of the glare",
+    Why.SPLITS: "lowest power that splits it",
+    Why.WANTS_STILL_AIR: "needs steadier air to split",
+    Why.HIGHEST: "highest power there is",
+    Why.WIDEST: "widest field, larger than framed",
+    Why.WHOLE_DISC: "the whole disc with room",
+    Why.LOW_POWER: "low power, wide field",
+    Why.TOGETHER: "all of the group in one view",
+    Why.UNKNOWN: "brightness unknown: low power first",
+    Why.CONTRAST: "best contrast, framed with room",
+    Why.SKY_AROUND: "the cluster with sky around it",
+    Why.MORE_STARS: "darker sky shows more stars",
+    Why.GATHERS: "low power gathers its glow",
+    Why.RESOLVES: "easy: power resolves its stars",
+    Why.SMALL: "small: power for detail",
+}
+
+
+def why_text(why: Why) -> str:
+    """Return the words, at most six of them."""
+    return _WORDS[why]
