@@ -96,18 +96,18 @@ def key_for(walker, row, now_s, lot):
     return "s" if drawn < chance + 0.05 else "x"
 
 
-async def walk(plan, observer, lot):
+async def walk(plan, lot):
     """Walk one night with keys, from dusk on."""
     from nightmode.app.app import WalkApp
     from nightmode.app.theme import EMBER
     from nightmode.night.loading import load_night, new_head
     from nightmode.session.opening import opened
 
-    loaded = load_night(plan, observer, None, 0.0)
+    loaded = load_night(plan, None, None, 0.0)
     dusk_s = loaded.night.twilights.civil_dusk
     assert dusk_s is not None, "a night that gets dark"
     clock = StandingClock(dusk_s + 300.0)
-    with opened(plan, new_head(loaded, False), None, False, clock.now_s(), observer) as (session, _):
+    with opened(plan, new_head(loaded, False), None, False, clock.now_s()) as (session, _):
         app = WalkApp(loaded.night, session, clock, EMBER, None)
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.press("i", lot.choice("12334"))
@@ -145,13 +145,13 @@ def run(*words):
         assert main([str(word) for word in words]) == 0, words
 
 
-def dates(home, count):
+def dates(count):
     """Return so many evenings of the year, the darkest, in order."""
     from nightmode.night.loading import load_observer
     from nightmode.planning.ahead import nights_ahead
     from nightmode.sky.kernel import open_sky
 
-    site = load_observer(home / "observer.toml").site[0]
+    site = load_observer(None).site[0]
     year = nights_ahead(open_sky(), site, dt.date.fromisoformat(FIRST), 365)
     lot = random.Random("clear skies")
     dark = [night.date for night in year if night.moonless_dark_hours > 1.5]
@@ -168,13 +168,13 @@ def make(home, count=NIGHTS):
         "XDG_STATE_HOME": str(home / "state"),
         "XDG_CACHE_HOME": str(home / "cache"),
     }
-    observer = home / "observer.toml"
-    observer.write_text(OBSERVER, encoding="utf-8")
-    for night in dates(home, count):
+    from nightmode.files.places import observer_file, prepare
+
+    prepare(observer_file()).write_text(OBSERVER, encoding="utf-8")
+    for night in dates(count):
         plan = home / f"plan-{night}.toml"
-        ways = ("--difficulty", "hard", "--count", "14", "--observer", observer, "-o", plan, "--force")
-        run("draft", "--night", night, *ways)
-        asyncio.run(walk(plan, observer, random.Random(str(night))))
+        run("draft", "--night", night, "--difficulty", "hard", "--count", "14", "-o", plan, "--force")
+        asyncio.run(walk(plan, random.Random(str(night))))
         print(night, flush=True)
     return home / "data" / "nightmode" / "sessions"
 

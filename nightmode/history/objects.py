@@ -1,10 +1,11 @@
 """One object under all its names: who is who is for the catalogue to say."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.resolve import lookup
+from nightmode.model.target import Subject
 
 
 @dataclass(frozen=True)
@@ -19,6 +20,12 @@ class Known:
     kind: str = ""
     constellation: str = ""
     other_names: tuple[str, ...] = ()
+
+    def or_as(self, subject: Subject) -> "Known":
+        """Return this, with what a plan says an object is where the catalogue does not know it."""
+        if self.kind:
+            return self
+        return replace(self, kind=subject.kind.value, constellation=subject.constellation)
 
 
 @cache

@@ -18,6 +18,8 @@ def svg(width: float, height: float, parts: Iterable[str], title: str) -> str:
 
 def mark(outcome: Outcome | None, x: float, y: float, radius: float, title: str) -> str:
     """Return the mark of an outcome at a place, with words that show under the pointer."""
+    if outcome not in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN):
+        return spot("dot", x, y, radius * 0.5, title)
     if outcome is Outcome.NOT_SEEN:
         r = radius * 0.8
         shape = (
@@ -26,10 +28,14 @@ def mark(outcome: Outcome | None, x: float, y: float, radius: float, title: str)
         )
     elif outcome is Outcome.SUSPECTED:
         shape = f'<circle class="ring" cx="{x:.1f}" cy="{y:.1f}" r="{radius - 0.7:.1f}"/>'
-    elif outcome is Outcome.SEEN:
-        shape = f'<circle class="ink" cx="{x:.1f}" cy="{y:.1f}" r="{radius:.1f}"/>'
     else:
-        shape = f'<circle class="dot" cx="{x:.1f}" cy="{y:.1f}" r="{radius * 0.5:.1f}"/>'
+        return spot("ink", x, y, radius, title)
+    return f"<g><title>{escape(title)}</title>{shape}</g>"
+
+
+def spot(kind: str, x: float, y: float, radius: float, title: str) -> str:
+    """Return a filled circle of a class of the page's style, with words that show under the pointer."""
+    shape = f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="{radius:.1f}"/>'
     return f"<g><title>{escape(title)}</title>{shape}</g>"
 
 

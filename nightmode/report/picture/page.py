@@ -26,6 +26,9 @@ a { color: #7a1414; text-decoration: none; }
 figure { margin: 3mm 0; break-inside: avoid; }
 figcaption { font-size: 8.5pt; color: #555; }
 svg { width: 100%; height: auto; display: block; }
+.months span { display: inline-block; width: 3.4mm; text-align: center; }
+.months .on { color: #7a1414; font-weight: bold; }
+.months .off { color: #d8d2d0; }
 svg text { font: 9px "Liberation Sans", Arial, Helvetica, sans-serif; fill: #555;
   paint-order: stroke; stroke: #fff; stroke-width: 2px; }
 svg .ink { fill: #7a1414; }

@@ -1,0 +1,123 @@
+"""`nightmode tally [LIST]`: how far a list has been worked through, and what its rest needs."""
+
+import argparse
+import json
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nightmode.cli.arguments import add_observer
+from nightmode.errors import NightmodeError
+
+if TYPE_CHECKING:
+    from nightmode.history.reading import History
+    from nightmode.history.tally import Tally
+    from nightmode.model.observer import Observer
+    from nightmode.report.tally.account import Account
+
+EXAMPLE = """\
+examples:
+  nightmode tally messier                       one of the lists that come along
+  nightmode tally plan.toml --html -o page.html
+  nightmode tally                               every list that comes along, in short
+"""
+
+
+def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+    """Add the command."""
+    parser = commands.add_parser(
+        "tally",
+        help="how far a list has come, and what the rest needs",
+        description="What of a list or plan was seen, suspected, not seen or is left, over all sessions; in "
+        "which months the rest shows from your site through your telescope. Rehearsals are not counted.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("list", nargs="?", metavar="LIST", help="a plan's file, or a list's name")
+    add_observer(parser)
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="one JSON object")
+    form.add_argument("--html", action="store_true", help="a page with a picture of progress")
+    parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write a file; else print it")
+    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
+    parser.add_argument("--red", action="store_true", help="print in red on black")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Print or write the tally, then a line on each file that was passed over."""
+    from nightmode.cli.record import hand_over, say_remarks
+    from nightmode.history.reading import read_history
+    from nightmode.light.terminal import red_stdout
+    from nightmode.night.loading import load_observer
+
+    observer, history = load_observer(args.observer), read_history()
+    with red_stdout(args.red or observer.observer.red):
+        text = _one(args, observer, history) if args.list else _overview(args, history)
+        hand_over(text, args)
+        say_remarks(history.remarks)
+    return 0
+
+
+def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> str:
+    from nightmode.report.tally.data import tally_json
+    from nightmode.report.tally.html import tally_html
+    from nightmode.report.tally.text import tally_text
+
+    account = _account(args.list, observer, history)
+    first_month = time.localtime().tm_mon
+    if args.json:
+        return json.dumps(tally_json(account), ensure_ascii=False, indent=1) + "\n"
+    is_page = args.html or (args.output and args.output.suffix.lower() in (".html", ".htm"))
+    return tally_html(account, first_month) if is_page else tally_text(account, first_month) + "\n"
+
+
+def _account(word: str, observer: "Observer", history: "History") -> "Account":
+    """Return the tally of a list, and what its rest needs where site and telescope are known."""
+    from nightmode.history.lists import read_list
+    from nightmode.history.objects import known
+    from nightmode.history.tally import looks_by_object, tally
+    from nightmode.model.target import Fixed
+    from nightmode.night.loading import find_circumstances, resolve_all
+    from nightmode.planning.rest import needs
+    from nightmode.report.tally.account import Account
+    from nightmode.sky.kernel import open_sky
+
+    plan = read_list(word)
+    subjects = resolve_all(plan, word)
+    objects = [(subject.name, known(subject.name).or_as(subject)) for subject in subjects]
+    found = tally(plan.title, objects, looks_by_object(history.sittings))
+    left = {entry.name for entry in found.left}
+    rest = [one for one in subjects if one.name in left and isinstance(one, Fixed)]
+    try:
+        where = find_circumstances(plan, observer, None, time.time(), is_planned=True)
+    except NightmodeError:
+        return Account(found, where="Run nightmode setup, and this says in which months the rest shows.")
+    told = {need.name: need for need in needs(open_sky(), where, rest)}
+    return Account(found, told, f"{where.site.name} with {where.kit.telescope.name}")
+
+
+def _overview(args: argparse.Namespace, history: "History") -> str:
+    from nightmode.report.tally.data import overview_json
+    from nightmode.report.tally.text import overview_text
+
+    if args.html:
+        raise NightmodeError("--html", "shows one list", "name it: nightmode tally messier --html")
+    tallies = _tallies(history)
+    if args.json:
+        return json.dumps(overview_json(tallies), ensure_ascii=False, indent=1) + "\n"
+    return overview_text(tallies) + "\n"
+
+
+def _tallies(history: "History") -> "list[Tally]":
+    """Return the tally of every list that comes along, and of all that was ever looked at."""
+    from nightmode.history.lists import list_names, read_list
+    from nightmode.history.objects import known
+    from nightmode.history.tally import everything, looks_by_object, tally
+
+    looks = looks_by_object(history.sittings)
+    plans = [read_list(name) for name in list_names()]
+    tallies = [
+        tally(plan.title, [(one.name, known(one.name)) for one in plan.target], looks) for plan in plans
+    ]
+    return [*tallies, everything("All that was ever looked at", looks)]

@@ -1,0 +1,117 @@
+"""How far a list has been worked through, over all sessions: one pure function of what was read."""
+
+import datetime as dt
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from nightmode.history.objects import Known, known
+from nightmode.history.sitting import Look, Sitting
+from nightmode.model.session import Outcome
+
+#: What counts, best first; what was set aside or only noted on is still left.
+COUNTED = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
+
+
+@dataclass(frozen=True)
+class Best:
+    """The night and the height of the best look: of those with the best outcome, the one highest up."""
+
+    night: dt.date
+    altitude_deg: float | None
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What became of one object of a list. outcome is the best there was, None while it is left.
+
+    first is the first night with that outcome, last the last night on which it was looked at at all; note is
+    what was noted last. nights counts the nights on which it was looked at.
+    """
+
+    name: str
+    object: Known
+    outcome: Outcome | None = None
+    first: dt.date | None = None
+    best: Best | None = None
+    last: dt.date | None = None
+    nights: int = 0
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Tally:
+    """A list's title and its entries, in its own order."""
+
+    title: str
+    entries: tuple[Entry, ...]
+
+    def count(self, outcome: Outcome | None) -> int:
+        """Return how many entries have that outcome; None counts what is left."""
+        return sum(entry.outcome is outcome for entry in self.entries)
+
+    @property
+    def left(self) -> tuple[Entry, ...]:
+        """What was never looked at."""
+        return tuple(entry for entry in self.entries if entry.outcome is None)
+
+    def parts(self, by: str) -> dict[str, Counter[Outcome | None]]:
+        """Return the outcomes counted by "kind" or "constellation", the largest part first."""
+        found: dict[str, Counter[Outcome | None]] = {}
+        for entry in self.entries:
+            found.setdefault(getattr(entry.object, by) or "other", Counter())[entry.outcome] += 1
+        return dict(sorted(found.items(), key=lambda part: (-part[1].total(), part[0])))
+
+
+#: Every look that counts by the key of its object, each with the night it belongs to.
+Looks = Mapping[str, Sequence[tuple[dt.date, Look]]]
+
+
+def looks_by_object(sittings: Iterable[Sitting]) -> Looks:
+    """Return what counts of every session: of one object in one session, the last tick under each name."""
+    found: dict[str, list[tuple[dt.date, Look]]] = {}
+    for sitting in sittings:
+        for look in sitting.last_looks:
+            found.setdefault(known(look.name).key, []).append((sitting.night, look))
+    return found
+
+
+def tally(title: str, objects: Iterable[tuple[str, Known]], looks: Looks) -> Tally:
+    """Return what became of a list's objects; the order in which sessions were read makes no difference."""
+    return Tally(title, tuple(_entry(name, one, looks.get(one.key, ())) for name, one in objects))
+
+
+def everything(title: str, looks: Looks) -> Tally:
+    """Return the tally of every object that was ever looked at, by name."""
+    objects = {key: known(found[0][1].name) for key, found in looks.items()}
+    named = sorted(((one.name, one) for one in objects.values()), key=lambda pair: _natural(pair[0]))
+    return tally(title, named, looks)
+
+
+def _entry(name: str, one: Known, looks: Sequence[tuple[dt.date, Look]]) -> Entry:
+    outcome = next((best for best in COUNTED if any(look.outcome is best for _, look in looks)), None)
+    same = [(night, look) for night, look in looks if look.outcome is outcome]
+    noted = [(look.at, look.notes[-1]) for _, look in looks if look.notes]
+    if outcome is None:
+        return Entry(name, one, note=max(noted)[1] if noted else "")
+    night, look = max(same, key=lambda pair: (_height(pair[1]), -pair[0].toordinal(), pair[1].at))
+    return Entry(
+        name=name,
+        object=one,
+        outcome=outcome,
+        first=min(night for night, _ in same),
+        best=Best(night, look.altitude_deg),
+        last=max(night for night, look in looks if look.outcome in COUNTED),
+        nights=len({night for night, look in looks if look.outcome in COUNTED}),
+        note=max(noted)[1] if noted else "",
+    )
+
+
+def _height(look: Look) -> float:
+    return -90.0 if look.altitude_deg is None else look.altitude_deg
+
+
+def _natural(name: str) -> tuple[str, int, str]:
+    """Return what sorts M 9 before M 10."""
+    letters = name.rstrip("0123456789")
+    return letters, int(name[len(letters) :] or 0), name

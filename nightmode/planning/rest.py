@@ -1,0 +1,139 @@
+"""What the rest of a list needs: in which months each target shows here, what never does, the next nights."""
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from nightmode.model.target import Fixed
+from nightmode.night.circumstances import Circumstances
+from nightmode.planning.listing import columns_of
+from nightmode.planning.survey import Survey, survey
+from nightmode.sky.kernel import LAST_YEAR, Sky
+from nightmode.sky.window import night_window
+from nightmode.visibility.words import Word
+
+#: Mean new Moon and the mean length of a lunation in days (Meeus 1998, Astronomical Algorithms, eq. 49.1);
+#: the true new Moon is within 14 hours of it.
+_NEW_MOON = dt.datetime(2000, 1, 6, 14, 20, tzinfo=dt.UTC)
+_LUNATION_DAYS = 29.530588861
+#: Nights so close to a new Moon are looked at for the next that show a target.
+_DARK_DAYS = 9
+#: Of the rest, so many that show in the fewest months get their next nights named.
+TAIL, NEXT_NIGHTS = 5, 2
+#: Either side of the middle of a night: all that can be dark.
+_HALF_S = 8.0 * 3600.0
+
+
+@dataclass(frozen=True)
+class Need:
+    """What one target needs here. months holds those in which it shows at new Moon, 1 to 12.
+
+    highest_deg is the best height it reaches in the dark, None where it is never clear of its floor; word is
+    the best verdict of the year; next_nights are filled in for the tail alone.
+    """
+
+    name: str
+    months: tuple[int, ...]
+    highest_deg: float | None
+    word: Word
+    next_nights: tuple[dt.date, ...] = field(default=())
+
+    @property
+    def is_up(self) -> bool:
+        """Whether it is ever clear of its floor in the dark."""
+        return self.highest_deg is not None
+
+    @property
+    def shows(self) -> bool:
+        """Whether there is a month in which it shows."""
+        return bool(self.months)
+
+
+def needs(sky: Sky, where: Circumstances, subjects: Sequence[Fixed]) -> list[Need]:
+    """Return what each target needs in the year from the night of `where` on, in the order given."""
+    if not subjects:
+        return []
+    columns = columns_of(subjects)
+    year = [(night, survey(sky, replace(where, date=night), columns, *_hours(where, night)))
+            for night in new_moons(where.date) if night.year <= LAST_YEAR]  # fmt: skip
+    found = [_need(subject.name, row, year) for row, subject in enumerate(subjects)]
+    shown = [row for row, need in enumerate(found) if need.shows]
+    tail = sorted(shown, key=lambda row: len(found[row].months))
+    for row, nights in _next_nights(sky, where, subjects, found, tail[:TAIL]).items():
+        found[row] = replace(found[row], next_nights=nights)
+    return found
+
+
+def new_moons(first: dt.date) -> list[dt.date]:
+    """Return for each of twelve months from that of `first` on the evening nearest to a new Moon in it."""
+    return [_new_moon_in(first.year + (first.month + step - 1) // 12, (first.month + step - 1) % 12 + 1)
+            for step in range(12)]  # fmt: skip
+
+
+def _new_moon_in(year: int, month: int) -> dt.date:
+    middle = dt.datetime(year, month, 15, 18, tzinfo=dt.UTC)
+    off = moon_age_days(middle)
+    nearest = middle - dt.timedelta(days=off if off < _LUNATION_DAYS / 2 else off - _LUNATION_DAYS)
+    return min(max(nearest.date(), dt.date(year, month, 1)), dt.date(year, month, 28))
+
+
+def moon_age_days(instant: dt.datetime) -> float:
+    """Return the days since the last mean new Moon."""
+    return ((instant - _NEW_MOON) / dt.timedelta(days=1)) % _LUNATION_DAYS
+
+
+def _hours(where: Circumstances, night: dt.date) -> tuple[float, float]:
+    start, end = night_window(where.site, night)
+    return (start + end) / 2 - _HALF_S, (start + end) / 2 + _HALF_S
+
+
+def _shows(judged: Survey) -> np.ndarray:
+    """Say which targets are up and show; what has no published brightness gets the benefit of the doubt."""
+    refused = np.isin(judged.word, [Word.OUT.value])
+    return ~np.isnan(judged.highest_deg) & ~refused
+
+
+def _need(name: str, row: int, year: Sequence[tuple[dt.date, Survey]]) -> Need:
+    heights = np.array([judged.highest_deg[row] for _, judged in year])
+    words = [Word(judged.word[row]) for _, judged in year if not np.isnan(judged.highest_deg[row])]
+    return Need(
+        name=name,
+        months=tuple(night.month for night, judged in year if _shows(judged)[row]),
+        highest_deg=None if np.isnan(heights).all() else float(np.nanmax(heights)),
+        word=min(words, key=lambda word: word.rank, default=Word.UNKNOWN),
+    )
+
+
+def _next_nights(
+    sky: Sky, where: Circumstances, subjects: Sequence[Fixed], found: Sequence[Need], rows: Sequence[int]
+) -> dict[int, tuple[dt.date, ...]]:
+    """Return the next dark nights that show targets `rows`; a night is worked out once for all that wait."""
+    nights: dict[int, tuple[dt.date, ...]] = dict.fromkeys(rows, ())
+    for night in _dark_nights(where.date):
+        waiting = [
+            row for row in rows if len(nights[row]) < NEXT_NIGHTS and _near(found[row].months, night.month)
+        ]
+        if not waiting:
+            if all(len(done) == NEXT_NIGHTS for done in nights.values()):
+                break
+            continue
+        columns = columns_of([subjects[row] for row in waiting])
+        judged = survey(sky, replace(where, date=night), columns, *_hours(where, night))
+        for row, shows in zip(waiting, _shows(judged).tolist(), strict=True):
+            nights[row] += (night,) if shows else ()
+    return nights
+
+
+def _dark_nights(first: dt.date) -> Iterator[dt.date]:
+    for days in range(365):
+        night = first + dt.timedelta(days=days)
+        age = moon_age_days(dt.datetime.combine(night, dt.time(22), tzinfo=dt.UTC))
+        if min(age, _LUNATION_DAYS - age) <= _DARK_DAYS and night.year <= LAST_YEAR:
+            yield night
+
+
+def _near(months: Sequence[int], month: int) -> bool:
+    """Return whether a month is one of those, or beside one: what is judged at new Moon has soft edges."""
+    return any((month - other) % 12 in (0, 1, 11) for other in months)

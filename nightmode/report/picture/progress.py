@@ -1,0 +1,80 @@
+"""A list at a glance: a place for each entry with the mark of its outcome, and how it grew."""
+
+import datetime as dt
+from collections.abc import Iterator, Sequence
+
+from nightmode.history.tally import Entry, Tally
+from nightmode.model.session import Outcome
+from nightmode.report.picture.marks import mark, rule, spot, svg, text
+from nightmode.wording.figures import cut
+
+_WIDTH, _CELL, _ROW = 660.0, 44.0, 34.0
+_LONG_CELL, _LONGEST = 66.0, 8
+
+
+def progress_picture(tally: Tally) -> str:
+    """Return a place for each entry of the list, in its order, with the mark of its outcome."""
+    is_long = any(len(entry.name) > _LONGEST for entry in tally.entries)
+    cell = _LONG_CELL if is_long else _CELL
+    columns = int(_WIDTH // cell)
+    rows = -(-len(tally.entries) // columns)
+    longest = 12 if is_long else _LONGEST
+    parts = [
+        _place(entry, (place % columns + 0.5) * cell, (place // columns) * _ROW + 11, longest)
+        for place, entry in enumerate(tally.entries)
+    ]
+    return svg(_WIDTH, rows * _ROW + 4, parts, f"{tally.title}: what became of each")
+
+
+def _place(entry: Entry, x: float, y: float, longest: int) -> str:
+    name = text(cut(entry.name, longest), x, y + 17, "middle")
+    if entry.outcome is None:
+        return spot("rest", x, y, 7.0, f"{entry.name}: left") + name
+    return mark(entry.outcome, x, y, 7.0, f"{entry.name}: {entry.outcome.value}, {entry.first}") + name
+
+
+_LEFT, _TOP, _HEIGHT = 30.0, 8.0, 130.0
+
+
+def growth_picture(tally: Tally) -> str:
+    """Return how many were seen by which night, as steps; empty before the first."""
+    firsts = sorted(entry.first for entry in tally.entries if entry.outcome is Outcome.SEEN and entry.first)
+    if not firsts:
+        return ""
+    first, last = firsts[0].replace(day=1), firsts[-1]
+    days, total = max(30, (last - first).days), len(tally.entries)
+
+    def x(date: dt.date) -> float:
+        return _LEFT + (date - first).days / days * (_WIDTH - _LEFT - 40)
+
+    def y(count: int) -> float:
+        return _HEIGHT - 16 - count / total * (_HEIGHT - 16 - _TOP)
+
+    parts = [rule(_LEFT, y(count), _WIDTH - 40, y(count)) for count in (0, total)]
+    parts += [text(str(count), _LEFT - 4, y(count) + 3, "end") for count in (0, total)]
+    parts += [text(f"{date:%b %Y}", x(date), _HEIGHT - 3, "middle") for date in _months(first, last)]
+    steps = f"M{x(firsts[0]):.1f} {y(0):.1f}" + "".join(
+        f"H{x(date):.1f}V{y(count):.1f}" for count, date in enumerate(firsts, start=1)
+    )
+    parts.append(f'<path class="cross" d="{steps}"/>')
+    parts.append(text(f"{len(firsts)} seen", x(last) + 5, y(len(firsts)) + 3))
+    return svg(_WIDTH, _HEIGHT, parts, f"{tally.title}: seen by which night")
+
+
+def _months(first: dt.date, last: dt.date) -> Iterator[dt.date]:
+    """Yield about six firsts of a month for the axis."""
+    count = (last.year - first.year) * 12 + last.month - first.month
+    step = max(1, -(-count // 6))
+    for number in range(0, count + 1, step):
+        month = first.month - 1 + number
+        yield dt.date(first.year + month // 12, month % 12 + 1, 1)
+
+
+def months_strip(months: Sequence[int], first: int) -> str:
+    """Return the initials of twelve months, from the month `first` on, strong where something shows."""
+    order = [(first - 1 + step) % 12 + 1 for step in range(12)]
+    letters = (
+        f'<span class="{"on" if month in months else "off"}">{"JFMAMJJASOND"[month - 1]}</span>'
+        for month in order
+    )
+    return f'<span class="months">{"".join(letters)}</span>'

@@ -1,0 +1,94 @@
+"""A tally with what its rest needs, and the words that text and page share."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from nightmode.history.objects import Known
+from nightmode.history.tally import Best, Tally
+from nightmode.model.session import Outcome
+from nightmode.planning.rest import Need
+
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN: "not seen", None: "left"}
+
+
+@dataclass(frozen=True)
+class Account:
+    """A tally, what each target that is left needs by its name, and where and with what that holds.
+
+    needs is empty, and where says why, if no site or telescope is known.
+    """
+
+    tally: Tally
+    needs: Mapping[str, Need] = field(default_factory=dict)
+    where: str = ""
+
+    @property
+    def tail(self) -> list[Need]:
+        """The targets that show in the fewest months, with their next nights."""
+        named = [one for one in self.needs.values() if one.next_nights]
+        return sorted(named, key=lambda one: len(one.months))
+
+    @property
+    def out_of_reach(self) -> list[Need]:
+        """What is up here and yet never shows through this telescope."""
+        return [one for one in self.needs.values() if one.is_up and not one.shows]
+
+    @property
+    def never_up(self) -> list[Need]:
+        """What never stands clear of its floor here in the dark."""
+        return [one for one in self.needs.values() if not one.is_up]
+
+    def by_month(self, first: int) -> list[tuple[str, int]]:
+        """Return how many of the rest show in each month, from the month `first` on."""
+        order = [(first - 1 + step) % 12 + 1 for step in range(12)]
+        return [
+            (_MONTHS[month - 1], sum(month in one.months for one in self.needs.values())) for month in order
+        ]
+
+
+def months_words(months: Sequence[int]) -> str:
+    """Return months as Oct to Feb; every month is "all year"."""
+    wanted = set(months)
+    if len(wanted) == 12:
+        return "all year"
+    starts = [month for month in sorted(wanted) if (month - 2) % 12 + 1 not in wanted]
+    return ", ".join(_run(start, wanted) for start in starts)
+
+
+def _run(start: int, wanted: set[int]) -> str:
+    end = start
+    while end % 12 + 1 in wanted:
+        end = end % 12 + 1
+    first, last = _MONTHS[start - 1], _MONTHS[end - 1]
+    return first if start == end else f"{first} to {last}"
+
+
+def day(date: dt.date | None) -> str:
+    """Return a date as 6 Dec 2026, or nothing."""
+    return f"{date.day} {date:%b %Y}" if date else ""
+
+
+def best_words(best: Best | None) -> str:
+    """Return the night and the height of the best look."""
+    if best is None:
+        return ""
+    return day(best.night) + (f" at {best.altitude_deg:.0f}°" if best.altitude_deg is not None else "")
+
+
+def what(one: Known) -> str:
+    """Return what an object is and where."""
+    return f"{one.kind} in {one.constellation}" if one.constellation else one.kind
+
+
+def heading(tally: Tally) -> str:
+    """Return the counts in a line."""
+    counted = [f"{tally.count(one)} {WORDS[one]}" for one in (*Outcome, None) if one in WORDS]
+    return f"{len(tally.entries)}: " + ", ".join(counted)
+
+
+def constellations(tally: Tally) -> list[str]:
+    """Return how many were seen of those in each constellation, as And 1/3."""
+    parts = tally.parts("constellation").items()
+    return [f"{name} {counts[Outcome.SEEN]}/{counts.total()}" for name, counts in parts]

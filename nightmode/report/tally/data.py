@@ -1,0 +1,64 @@
+"""The tally as data."""
+
+from typing import Any
+
+from nightmode.history.tally import Entry, Tally
+from nightmode.model.session import Outcome
+from nightmode.planning.rest import Need
+from nightmode.report.tally.account import Account
+
+
+def tally_json(account: Account) -> dict[str, Any]:
+    """Return the tally as plain data: seen, suspected, not_seen are counts, left names what is left.
+
+    entries are in the list's order; rest says what those left need, where a site and a telescope are known.
+    """
+    tally = account.tally
+    return {
+        **counts(tally),
+        "left": [entry.name for entry in tally.left],
+        "entries": [_entry(entry) for entry in tally.entries],
+        "rest": [_need(need) for need in account.needs.values()],
+    }
+
+
+def overview_json(tallies: list[Tally]) -> dict[str, Any]:
+    """Return the counts of several lists."""
+    return {"lists": [{**counts(tally), "left": len(tally.left)} for tally in tallies]}
+
+
+def counts(tally: Tally) -> dict[str, Any]:
+    """Return a list's title and how many of it came out how."""
+    return {
+        "list": tally.title,
+        "total": len(tally.entries),
+        "seen": tally.count(Outcome.SEEN),
+        "suspected": tally.count(Outcome.SUSPECTED),
+        "not_seen": tally.count(Outcome.NOT_SEEN),
+    }
+
+
+def _entry(entry: Entry) -> dict[str, Any]:
+    best = entry.best
+    return {
+        "name": entry.name,
+        "usual_name": entry.object.name,
+        "kind": entry.object.kind,
+        "constellation": entry.object.constellation,
+        "outcome": entry.outcome.value if entry.outcome else None,
+        "first": entry.first.isoformat() if entry.first else None,
+        "best": {"night": best.night.isoformat(), "altitude_deg": best.altitude_deg} if best else None,
+        "last": entry.last.isoformat() if entry.last else None,
+        "nights": entry.nights,
+        "note": entry.note,
+    }
+
+
+def _need(need: Need) -> dict[str, Any]:
+    return {
+        "name": need.name,
+        "months": list(need.months),
+        "highest_deg": None if need.highest_deg is None else round(need.highest_deg, 1),
+        "verdict": need.word.value,
+        "next_nights": [night.isoformat() for night in need.next_nights],
+    }

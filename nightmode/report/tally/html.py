@@ -1,0 +1,75 @@
+"""The tally as a page: a picture of the whole list, how it grew, the parts, and what is left."""
+
+from collections.abc import Iterable, Iterator
+from html import escape
+
+from nightmode.history.tally import Tally
+from nightmode.model.session import Outcome
+from nightmode.report.picture.marks import LEGEND
+from nightmode.report.picture.page import figure, page, paragraph, table
+from nightmode.report.picture.progress import growth_picture, months_strip, progress_picture
+from nightmode.report.tally.account import Account, best_words, constellations, day, heading, what
+
+_SEEN_HEADS = (
+    ("target", "t"), ("what", ""), ("outcome", "t"), ("first", "t"), ("best", "t"), ("last noted", ""),
+)  # fmt: skip
+_PART_HEADS = (("", ""), ("all", "n"), ("seen", "n"), ("suspected", "n"), ("not seen", "n"), ("left", "n"))
+_LEGEND = LEGEND.replace("Small dot: set aside or noted on.", "Grey: left.")
+
+
+def tally_html(account: Account, first_month: int) -> str:
+    """Return one page without anything to load; months run from `first_month` on."""
+    tally = account.tally
+    parts = [
+        paragraph(heading(tally) + "."),
+        figure(progress_picture(tally), _LEGEND),
+        *([figure(grown, "Seen by which night.")] if (grown := growth_picture(tally)) else []),
+    ]
+    if tally.left:
+        parts += _left(account, first_month)
+    if len(tally.parts("kind")) > 1:
+        parts += ["<h2>By kind</h2>", table(_PART_HEADS, _part_rows(tally))]
+    if len(tally.parts("constellation")) > 1:
+        told = ", ".join(constellations(tally))
+        parts += ["<h2>By constellation, seen of all</h2>", paragraph(f"{told}.")]
+    if tally.count(None) < len(tally.entries):
+        parts += ["<h2>What was looked at</h2>", table(_SEEN_HEADS, _seen_rows(tally))]
+    return page(tally.title, parts)
+
+
+def _left(account: Account, first_month: int) -> Iterator[str]:
+    left = account.tally.left
+    yield f"<h2>Left: {len(left)}</h2>"
+    if not account.needs:
+        yield paragraph(", ".join(entry.name for entry in left) + ".")
+        yield paragraph(account.where, "quiet")
+        return
+    yield paragraph(f"From {account.where}.", "quiet")
+    heads = (("target", "t"), ("what", ""), ("shows in", "t"), ("at best", "t"), ("next dark nights", ""))
+    yield table(heads, _left_rows(account, first_month))
+
+
+def _left_rows(account: Account, first_month: int) -> Iterator[Iterable[str]]:
+    for entry in account.tally.left:
+        need = account.needs.get(entry.name)
+        if need is None:
+            yield escape(entry.name), escape(what(entry.object)), "moves", "", ""
+            continue
+        best = need.word.value if need.is_up else "never clear of its floor"
+        nights = ", ".join(day(night) for night in need.next_nights)
+        strip = months_strip(need.months, first_month)
+        yield escape(entry.name), escape(what(entry.object)), strip, best, nights
+
+
+def _part_rows(tally: Tally) -> Iterator[Iterable[str]]:
+    for name, counts in tally.parts("kind").items():
+        figures = (counts[one] for one in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None))
+        yield escape(name), str(counts.total()), *(str(figure or "") for figure in figures)
+
+
+def _seen_rows(tally: Tally) -> Iterator[Iterable[str]]:
+    for entry in tally.entries:
+        if entry.outcome is not None:
+            told = (entry.outcome.value, day(entry.first), best_words(entry.best))
+            note = f'<span class="words">{escape(entry.note)}</span>' if entry.note else ""
+            yield escape(entry.name), escape(what(entry.object)), *told, note

@@ -1,0 +1,108 @@
+"""The tally for a terminal: a plain bar, the parts, what the rest needs, and the tail."""
+
+import re
+import textwrap
+from collections.abc import Iterator, Sequence
+
+from nightmode.history.tally import Tally
+from nightmode.model.session import Outcome
+from nightmode.report.tally.account import Account, best_words, constellations, day, heading, months_words
+from nightmode.visibility.words import Word
+from nightmode.wording.figures import cut
+
+_WIDTH, _BAR = 79, 60
+_MARKS = ((Outcome.SEEN, "#"), (Outcome.SUSPECTED, "+"), (Outcome.NOT_SEEN, "x"), (None, "."))
+
+
+def tally_text(account: Account, first_month: int) -> str:
+    """Return the whole account, months from `first_month` on."""
+    tally = account.tally
+    lines = [tally.title, heading(tally), bar(tally), "# seen  + suspected  x looked, not seen  . left"]
+    if len(tally.parts("kind")) > 1:
+        lines += ["", *_kinds(tally)]
+    if len(tally.parts("constellation")) > 1:
+        lines += ["", "By constellation, seen of all", *_wrapped(", ".join(constellations(tally)))]
+    lines += ["", *_seen(tally)] if tally.count(None) < len(tally.entries) else []
+    if tally.left:
+        lines += ["", *_rest(account, first_month)]
+    return "\n".join(line.rstrip() for line in lines)
+
+
+def overview_text(tallies: Sequence[Tally]) -> str:
+    """Return a bar for each of several lists."""
+    blocks = [f"{tally.title}\n{heading(tally)}\n{bar(tally)}" for tally in tallies]
+    return "\n\n".join([*blocks, "# seen  + suspected  x looked, not seen  . left"])
+
+
+def bar(tally: Tally) -> str:
+    """Return how far a list has come as a row of marks, each mark the same share of the list.
+
+    Whatever has happened at all shows, be it once in a thousand.
+    """
+    total, row, done = len(tally.entries), "", 0
+    for outcome, letter in _MARKS:
+        count = tally.count(outcome)
+        done += count
+        wanted = round(done / total * _BAR) if total else 0
+        row += letter * max(wanted - len(row), min(count, 1))
+    return row[:_BAR] if tally.count(None) else row[: _BAR - 1] + row[-1]
+
+
+def _kinds(tally: Tally) -> Iterator[str]:
+    yield f"{'By kind':<22} {'all':>4} {'seen':>5} {'susp.':>5} {'not':>4} {'left':>5}"
+    for name, counts in tally.parts("kind").items():
+        figures = [counts[one] for one in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None)]
+        seen, suspected, missed, left = (figure or "" for figure in figures)
+        yield f"{cut(name, 22):<22} {counts.total():>4} {seen:>5} {suspected:>5} {missed:>4} {left:>5}"
+
+
+def _seen(tally: Tally) -> Iterator[str]:
+    yield f"{'What was looked at':<22} {'outcome':<9} {'first':>11}  {'best':<18} last noted"
+    for entry in tally.entries:
+        if entry.outcome is not None:
+            yield (
+                f"{cut(entry.name, 22):<22} {entry.outcome.value:<9} {day(entry.first):>11}  "
+                f"{best_words(entry.best):<18} {cut(entry.note, 14)}"
+            )
+
+
+def _rest(account: Account, first_month: int) -> Iterator[str]:
+    left = account.tally.left
+    yield f"Left: {len(left)}" + (f", from {account.where}" if account.needs else "")
+    if not account.needs:
+        yield from _wrapped(", ".join(entry.name for entry in left))
+        yield from _wrapped(account.where)
+        return
+    months = account.by_month(first_month)
+    yield "  shows in  " + " ".join(f"{name:>4}" for name, _ in months)
+    yield "            " + " ".join(f"{count or '':>4}" for _, count in months)
+    for told, names in _by_months(account):
+        yield from _wrapped(f"{told}: {', '.join(names)}")
+    for words, needs in (
+        ("Out of this kit's reach here", account.out_of_reach),
+        ("Never clear of its floor here in the dark", account.never_up),
+    ):
+        if needs:
+            yield from _wrapped(f"{words}: {', '.join(need.name for need in needs)}")
+    if account.tail:
+        yield from ("", "The scarcest, and their next dark nights:")
+        for need in account.tail:
+            nights = ", ".join(f"{night:%a} {day(night)}" for night in need.next_nights)
+            yield f"  {cut(need.name, 20):<20} {nights}"
+
+
+def _by_months(account: Account) -> list[tuple[str, list[str]]]:
+    """Return what shows in the same months together, the scarcest first; a word where it is not easy."""
+    groups: dict[str, list[str]] = {}
+    shown = sorted((need for need in account.needs.values() if need.shows), key=lambda need: len(need.months))
+    for need in shown:
+        word = "" if need.word in (Word.EASY, Word.UNKNOWN) else f" ({need.word})"
+        groups.setdefault(months_words(need.months), []).append(need.name + word)
+    moving = [entry.name for entry in account.tally.left if entry.name not in account.needs]
+    return [*groups.items(), *([("as they move", moving)] if moving else [])]
+
+
+def _wrapped(text: str) -> list[str]:
+    kept = re.sub(r"(?<=[^,]) (?=[\d/])", "\0", text)  # M 31 stays on one line
+    rows = textwrap.wrap(kept, _WIDTH, initial_indent="  ", subsequent_indent="  ")
+    return [row.replace("\0", " ") for row in rows]

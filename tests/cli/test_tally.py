@@ -1,0 +1,106 @@
+"""`nightmode tally`: a list's progress over every session that is no rehearsal."""
+
+import json
+
+import html5lib
+import pytest
+from cli.conftest import SITE_A
+from history.keeping import keep, tick
+
+LIST = """title = "Five of them"
+[[target]]
+name = "M 31"
+[[target]]
+name = "M 102"
+[[target]]
+name = "Albireo"
+[[target]]
+name = "Moon"
+[[target]]
+name = "My asterism"
+kind = "asterism"
+position = "23h57m24s +56d42m30s"
+"""
+
+
+@pytest.fixture
+def five(tmp_path):
+    path = tmp_path / "five.toml"
+    path.write_text(LIST)
+    return path
+
+
+def some_nights():
+    keep(tick("NGC 224", altitude_deg=61.0), tick("Albireo", "not seen", 5), night="2026-10-12")
+    keep(tick("NGC 5866", "suspected"), tick("my asterism"), night="2026-11-03", plan="Autumn")
+    keep(tick("Moon"), plan="Practice", rehearsal=True)
+
+
+def test_the_counts_and_what_is_left(command, five):
+    some_nights()
+    told = command.json("tally", five)
+    assert {key: told[key] for key in ("list", "total", "seen", "suspected", "not_seen", "left")} == {
+        "list": "Five of them",
+        "total": 5,
+        "seen": 2,
+        "suspected": 1,
+        "not_seen": 1,
+        "left": ["Moon"],
+    }
+    assert [entry["outcome"] for entry in told["entries"]] == ["seen", "suspected", "not seen", None, "seen"]
+    first = told["entries"][0]
+    assert (first["name"], first["first"], first["best"]) == (
+        "M 31",
+        "2026-10-12",
+        {"night": "2026-10-12", "altitude_deg": 61.0},
+    )
+    assert told["entries"][4]["kind"] == "asterism"
+
+
+def test_the_bar_and_the_parts(command, five):
+    some_nights()
+    told = command("tally", five)
+    assert "5: 2 seen, 1 suspected, 1 not seen, 1 left" in told
+    assert "#" * 24 + "+" * 12 + "x" * 12 + "." * 12 in told
+    assert "By kind" in told
+    assert "And 1/1" in told
+    assert max(map(len, told.splitlines())) < 80
+
+
+def test_lists_that_come_along_are_named_without_a_path(command):
+    some_nights()
+    assert command.json("tally", "messier")["seen"] == 1
+    everything = command.json("tally")["lists"]
+    assert [one["seen"] for one in everything if one["list"].startswith("Messier")] == [1]
+    assert "All that was ever looked at" in command("tally")
+    said = command("tally", "mesier", code=2)
+    assert "messier" in said
+    assert "there is no such file" in command("tally", "no/such.toml", code=2)
+
+
+def test_what_the_rest_needs_where_site_and_telescope_are_known(command, tmp_path):
+    some_nights()
+    targets = "".join(f'[[target]]\nname = "{name}"\n' for name in ("M 42", "M 7", "M 31"))
+    path = tmp_path / "here.toml"
+    path.write_text('title = "Here"\nnight = 2026-12-12\n' + SITE_A + targets)
+    told = command("tally", path)
+    assert "Left: 2, from A with 150 mm reflector" in told
+    assert "Never clear of its floor here in the dark: M 7" in told
+    assert "The scarcest, and their next dark nights:" in told
+    rest = {one["name"]: one for one in command.json("tally", path)["rest"]}
+    assert rest["M 42"]["next_nights"][0] >= "2026-12-12"
+    assert rest["M 7"]["months"] == []
+
+
+def test_the_page_has_a_place_for_each_entry(command, five, tmp_path):
+    some_nights()
+    command("tally", five, "--html", "-o", tmp_path / "page.html")
+    page = (tmp_path / "page.html").read_text(encoding="utf-8")
+    tree = html5lib.HTMLParser(namespaceHTMLElements=False, strict=True).parse(page)
+    titles = ["".join(one.itertext()) for one in tree.iter() if str(one.tag).endswith("}title")]
+    told = json.loads(command("tally", five, "--json"))
+    for entry in told["entries"]:
+        wanted = f"{entry['name']}: {entry['outcome'] or 'left'}"
+        assert sum(title.startswith(wanted) for title in titles) == 1
+    assert "is there already" in command("tally", five, "--html", "-o", tmp_path / "page.html", code=2)
+    assert "name it" in command("tally", "--html", code=2)
