@@ -4,16 +4,18 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.aim.frame import Places, separation_deg
-from nightmode.arrays import Array, Flags
+from nightmode.aim.frame import separation_deg
+from nightmode.arrays import Array, Flags, Indices
 
 #: A hop star stands so far above what the finder shows.
 LEAST_MARGIN_MAG = 1.0
 #: A hop is at most so much of the field wide; the last leaves its star in view with the target in the middle.
 HOP_FIELDS, LAST_FIELDS = 0.8, 0.45
 MOST_HOPS = 8
-#: What a hop costs by magnitude below 3, and beginning elsewhere than at the star named.
-_FAINT, _ELSEWHERE = 0.06, 0.6
+#: The brightest so many stars within so many degrees, or a little farther off than the star to begin with.
+MOST_STARS, REACH_DEG = 200, 12.0
+#: What a hop costs by magnitude below 3; what beginning elsewhere than at the star named does, with the same.
+_FAINT, _ELSEWHERE, _FAINT_TO_EYE = 0.06, 1.0, 0.3
 
 
 @dataclass(frozen=True)
@@ -39,12 +41,15 @@ def chain(
     found without it. begin, the star that the observer has been told, is preferred to another.
     """
     away = separation_deg(direction, target)
-    nodes = np.flatnonzero((usable | by_eye) & (away <= MOST_HOPS * HOP_FIELDS * field_deg))
+    reach_deg = REACH_DEG if begin is None else max(REACH_DEG, float(away[begin]) + field_deg / 2.0)
+    nodes = np.flatnonzero((usable | by_eye) & (away <= reach_deg))
     if not nodes.size:
         return None
-    step = separation_deg(direction[nodes][:, None], direction[nodes])
+    nodes = nodes[np.argsort(magnitude[nodes], kind="stable")][:MOST_STARS]
+    step = np.degrees(np.arccos(np.clip(direction[nodes] @ direction[nodes].T, -1.0, 1.0)))
     price = 1.0 + _FAINT * np.maximum(magnitude[nodes] - 3.0, 0.0)
-    cost = np.where(by_eye[nodes], _ELSEWHERE, np.inf)
+    elsewhere = _ELSEWHERE + _FAINT_TO_EYE * np.maximum(magnitude[nodes] - 2.5, 0.0)
+    cost = np.where(by_eye[nodes], elsewhere, np.inf)
     if begin is not None:
         cost[nodes == begin] = 0.0
     before = np.full(nodes.size, -1)
@@ -64,7 +69,7 @@ def chain(
     return Chain(tuple(int(nodes[place]) for place in _way(before, last)), float(away[nodes[last]]))
 
 
-def _way(before: Places, last: int) -> list[int]:
+def _way(before: Indices, last: int) -> list[int]:
     way = [last]
     while before[way[-1]] >= 0:
         way.append(int(before[way[-1]]))

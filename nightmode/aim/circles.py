@@ -6,9 +6,10 @@ from enum import StrEnum
 
 import numpy as np
 
-from nightmode.aim.figure import ITSELF_DEG, LANDMARK_DEG, LANDMARK_MAG
+from nightmode.aim.figure import LANDMARK_DEG, LANDMARK_MAG
 from nightmode.aim.frame import bearing_deg, separation_deg
 from nightmode.aim.shows import Stars
+from nightmode.aim.start import ITSELF_DEG
 from nightmode.arrays import Array
 
 MOST_STARS = 3

@@ -11,9 +11,10 @@ from enum import StrEnum
 
 import numpy as np
 
-from nightmode.aim.frame import Places, along, separation_deg
+from nightmode.aim.frame import along, separation_deg
 from nightmode.aim.shows import Stars
-from nightmode.arrays import Array
+from nightmode.aim.start import ITSELF_DEG
+from nightmode.arrays import Array, Indices
 
 LARGEST_MISS_DEG = 1.0
 #: Stars this near the target are tried first, then those farther off.
@@ -22,8 +23,6 @@ LONGEST_DEG, SHORTEST_DEG = 25.0, 1.0
 #: Averted vision finds no landmark: so far above the eye's limit a star must be.
 LANDMARK_MAG, LANDMARK_DEG = 0.5, 5.0
 MOST_STARS = 30
-#: Nearer than this a star is the target itself, or stands in its way.
-ITSELF_DEG = 0.3
 
 
 class Form(StrEnum):
@@ -97,7 +96,7 @@ def follow(stars: Stars, one: Figure) -> Array:
     return _on_line(first, second, one.form, np.array([one.share]))[0]
 
 
-def _best(stars: Stars, target: Array, places: Places, begin: int | None) -> Figure | None:
+def _best(stars: Stars, target: Array, places: Indices, begin: int | None) -> Figure | None:
     one, other = (index.ravel() for index in np.meshgrid(places, places, indexing="ij"))
     length = separation_deg(stars.direction[one], stars.direction[other])
     kept = (one != other) & (length >= SHORTEST_DEG) & (length <= LONGEST_DEG)
@@ -115,8 +114,8 @@ class _Pairs:
 
     stars: Stars
     target: Array
-    first: Places
-    second: Places
+    first: Indices
+    second: Indices
     length_deg: Array
     side: int | None
 
@@ -191,7 +190,7 @@ def _corners(pairs: _Pairs) -> Iterator[Found]:
         yield from _least(pairs, form, shares, points, length, cost, towards * np.sign(offset))
 
 
-def _side_star(stars: Stars, places: Places, begin: int | None) -> int | None:
+def _side_star(stars: Stars, places: Indices, begin: int | None) -> int | None:
     """Return the star whose side tells a triangle from its mirror image: the one to begin with."""
     if begin is not None:
         return begin

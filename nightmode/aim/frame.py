@@ -8,10 +8,7 @@ everywhere on Earth. A bearing is counted clockwise from up, in degrees: 0 up, 9
 import numpy as np
 from numpy.typing import ArrayLike
 
-from nightmode.arrays import Array, Flags, Indices
-
-Flags = Flags
-Places = Indices
+from nightmode.arrays import Array
 
 #: The width of an hour on the clock's face, degrees.
 HOUR_DEG = 30.0

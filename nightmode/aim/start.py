@@ -6,9 +6,9 @@ of southern showpieces.
 
 import numpy as np
 
-from nightmode.aim.frame import Places, separation_deg
+from nightmode.aim.frame import separation_deg
 from nightmode.aim.shows import Stars
-from nightmode.arrays import Array, Flags
+from nightmode.arrays import Array, Flags, Indices
 
 FARTHEST_DEG = 35.0
 LOWEST_DEG = 10.0
@@ -17,6 +17,8 @@ LEAST_MARGIN_MAG, FAINTEST_MAG = 0.8, 4.0
 #: A star so near and so alike can be mistaken for it.
 RIVAL_DEG, RIVAL_MAG = 5.0, 0.7
 HIGHEST_DEG = 80.0
+#: So near the target a star is the target: a planet, the Moon, a bright double.
+ITSELF_DEG = 0.3
 
 
 def start(stars: Stars, target: Array, keep: int | None = None) -> int | None:
@@ -36,17 +38,18 @@ def start(stars: Stars, target: Array, keep: int | None = None) -> int | None:
 
 
 def _can_serve(stars: Stars, distance_deg: Array) -> Flags:
+    is_itself = distance_deg < ITSELF_DEG
     return (
         (distance_deg <= FARTHEST_DEG)
         & stars.is_clear
-        & (stars.is_steady | (distance_deg < 0.5))
-        & (stars.altitude_deg > LOWEST_DEG)
+        & (stars.is_steady | is_itself)
+        & ((stars.altitude_deg > LOWEST_DEG) | is_itself)
         & (stars.margin_mag >= LEAST_MARGIN_MAG)
         & (stars.dimmed_mag < FAINTEST_MAG)
     )
 
 
-def _cost(stars: Stars, places: Places, distance_deg: Array) -> Array:
+def _cost(stars: Stars, places: Indices, distance_deg: Array) -> Array:
     """Return what each candidate costs: degrees of way, faintness, and what makes it hard to tell."""
     magnitude = stars.dimmed_mag[places]
     others = np.flatnonzero(stars.margin_mag > 0.0)

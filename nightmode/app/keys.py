@@ -26,6 +26,7 @@ KEYS = (
     Key(("up", "k"), "step", "-1", "k ↑", "look at the one before"),
     Key(("escape",), "back", "", "esc", "back to the current target"),
     Key(("e",), "other_eyepiece", "", "e", "another eyepiece and its figures"),
+    Key(("a",), "aim", "", "a", "aim: where it is among the stars; again: closer, finder, eyepiece"),
     Key(("l",), "list", "", "l", "the list of all targets"),
     Key(("m",), "sky", "", "m", "type a sky reading: mag/arcsec² or naked-eye limit"),
     Key(("c",), "clouds", "", "c", "say which part of the sky is clear"),

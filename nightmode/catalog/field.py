@@ -22,21 +22,20 @@ class FieldStars:
     """N stars, the brightest first. direction (N, 3) on ICRS axes; magnitude (N,) is V.
 
     designation is the Greek letter or the number with the constellation ("ν And"), name the proper name;
-    either may be empty.
+    either may be empty, which has_name and has_word (either of the two), (N,), tell as well. is_steady (N,)
+    tells which of them keep their light.
     """
 
     direction: Array
     magnitude: Array
     designation: tuple[str, ...]
     name: tuple[str, ...]
+    has_name: Flags
+    has_word: Flags
+    is_steady: Flags
 
     def __len__(self) -> int:
         return len(self.magnitude)
-
-    @property
-    def is_steady(self) -> Flags:
-        """Which of them keep their light (N,)."""
-        return np.array([one not in UNSTEADY for one in self.designation])
 
 
 @cache
@@ -48,4 +47,6 @@ def field_stars() -> FieldStars:
     ra, dec, light = (np.array([*map(float, column)]) for column in (ra_deg, dec_deg, magnitude))
     ra, dec = np.radians(ra), np.radians(dec)
     direction = np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
-    return FieldStars(direction, light, designation, name)
+    has_name, lettered = (np.array([*map(bool, column)]) for column in (name, designation))
+    is_steady = np.array([one not in UNSTEADY for one in designation])
+    return FieldStars(direction, light, designation, name, has_name, has_name | lettered, is_steady)

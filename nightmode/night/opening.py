@@ -17,6 +17,7 @@ from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
+from nightmode.sky.planets import planet_night
 from nightmode.sky.track import Tracks, tracks_at
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import minute_columns, night_window
@@ -56,6 +57,8 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
         sun_altitude_deg=sun_deg,
         twilights=twilights(time_s, sun_deg),
         moon=moon_at(vantage),
+        planets=planet_night(vantage),
+        rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
         targets=_placed(where, subjects, paths, sun_deg),
     )
 

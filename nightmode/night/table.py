@@ -19,6 +19,7 @@ from nightmode.model.target import Double, Subject
 from nightmode.night.pairs import pair_in
 from nightmode.sky.dark import Twilights
 from nightmode.sky.moon import MoonNight
+from nightmode.sky.planets import PlanetNight
 from nightmode.walk.order import Chance
 from nightmode.walk.usable import Usable
 
@@ -60,7 +61,8 @@ class NightTarget(Placed):
 class NightSky:
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
-    altitude_deg is apparent (refracted). sun_altitude_deg is geometric.
+    altitude_deg is apparent (refracted). sun_altitude_deg is geometric. rotation (T, 3, 3) takes directions
+    on ICRS axes to north, east, up.
     """
 
     date: dt.date
@@ -73,6 +75,8 @@ class NightSky:
     sun_altitude_deg: Array
     twilights: Twilights
     moon: MoonNight
+    planets: PlanetNight
+    rotation: Array
     targets: tuple[Placed, ...]
 
     @cached_property
@@ -95,7 +99,7 @@ class NightSky:
 
     def azimuth_at(self, row: int, now_s: float) -> float:
         """Return a target's azimuth in degrees; the short way round between columns."""
-        column = self._column(now_s)
+        column = self.column(now_s)
         before, after = self.azimuth_deg[row, column : column + 2]
         step = (after - before + 180.0) % 360.0 - 180.0
         share = np.clip((now_s - self.time_s[column]) / 60.0, 0.0, 1.0)
@@ -103,11 +107,11 @@ class NightSky:
 
     def azimuths_at(self, now_s: float) -> Sequence[float]:
         """Return every target's azimuth in degrees at the nearest minute."""
-        return self.azimuth_deg[:, self._column(now_s)].tolist()
+        return self.azimuth_deg[:, self.column(now_s)].tolist()
 
     def is_rising(self, row: int, now_s: float) -> bool:
         """Return whether a target gains height."""
-        column = self._column(now_s)
+        column = self.column(now_s)
         return bool(self.altitude_deg[row, column + 1] > self.altitude_deg[row, column])
 
     def sun_altitude_at(self, now_s: float) -> float:
@@ -118,7 +122,8 @@ class NightSky:
         """Return the Moon's apparent altitude in degrees."""
         return float(np.interp(now_s, self.time_s, self.moon.altitude_deg))
 
-    def _column(self, now_s: float) -> int:
+    def column(self, now_s: float) -> int:
+        """Return the minute of an instant, never the last one."""
         return int(np.clip((now_s - self.time_s[0]) // 60, 0, len(self.time_s) - 2))
 
 

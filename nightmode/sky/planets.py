@@ -4,12 +4,42 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from nightmode.arrays import Array
 from nightmode.model.site import Site
 from nightmode.sky.bodies import RADIUS_KM, refuse_sun
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import illuminated, phase_angle
 from nightmode.sky.track import body_path
 from nightmode.sky.vantage import Vantage, separation_deg, stand
+
+#: The planets that the bare eye sees.
+BRIGHT = ("mercury", "venus", "mars", "jupiter", "saturn")
+
+
+@dataclass(frozen=True, eq=False)
+class PlanetNight:
+    """P planets through a night: unit vectors (T, P, 3) on ICRS axes, V magnitudes (P,) of its middle."""
+
+    names: tuple[str, ...]
+    direction: Array
+    magnitude: Array
+
+
+def planet_night(vantage: Vantage) -> PlanetNight:
+    """Return the planets that the bare eye sees, at the instants of a vantage."""
+    from skyfield.magnitudelib import planetary_magnitude
+
+    instants = vantage.time_unix_s
+    light = {}
+    for name in BRIGHT:
+        at_nodes = np.asarray(planetary_magnitude(vantage.at_nodes.observe(vantage.sky.body(name))), float)
+        light[name] = float(at_nodes[at_nodes.size // 2])
+    names = tuple(name for name in BRIGHT if np.isfinite(light[name]))
+    direction = np.empty((instants.size, len(names), 3))
+    for place, name in enumerate(names):
+        position = vantage.see(name).xyz.au
+        direction[:, place] = (position / np.linalg.norm(position, axis=0)).T
+    return PlanetNight(names, direction, np.array([light[name] for name in names]))
 
 
 @dataclass(frozen=True)

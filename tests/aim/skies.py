@@ -11,13 +11,7 @@ from nightmode.catalog.field import field_stars
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 
 FIELD = field_stars()
-KNOWN = Known(
-    FIELD.direction,
-    FIELD.magnitude,
-    np.array([bool(name) for name in FIELD.name]),
-    np.array([bool(name or letter) for name, letter in zip(FIELD.name, FIELD.designation, strict=True)]),
-    FIELD.is_steady,
-)
+KNOWN = Known(FIELD.direction, FIELD.magnitude, FIELD.has_name, FIELD.has_word, FIELD.is_steady)
 WORDS = [name or letter for name, letter in zip(FIELD.name, FIELD.designation, strict=True)]
 RINGS_DEG = (0.5, 2.0, 4.0)
 

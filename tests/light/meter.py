@@ -57,7 +57,18 @@ _ATTRIBUTES: dict[int, tuple[str, Any]] = {
     **{7: ("reverse", True), 27: ("reverse", False), 39: ("fg", "default"), 49: ("bg", "default")},
     **{first + n: (name, (n + bright,)) for n in range(8) for first, name, bright in _SIXTEEN},
 }
-_BLOCKS = {"█": 1.0, "▀": 0.5, "▄": 0.5, "▌": 0.5, "▐": 0.5, "▔": 0.125, "▁": 0.125, "▊": 0.75, "▎": 0.25}
+_BLOCKS = {
+    "█": 1.0,
+    "▀": 0.5,
+    "▄": 0.5,
+    "▌": 0.5,
+    "▐": 0.5,
+    "▔": 0.125,
+    "▁": 0.125,
+    "▊": 0.75,
+    "▎": 0.25,
+    "●": 0.4,
+}
 _TOKEN = re.compile(
     r"\x1b\]P(?P<slot>[0-9a-fA-F]{7})|(?P<reset>\x1b\]R)|\x1b\](?P<osc>[0-9][^\x07\x1b]*)(?:\x07|\x1b\\)"
     r"|\x1b[PX^_](?:[^\x1b]|\x1b(?!\\))*\x1b\\|\x1b\[[<=>][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p|\x1b\[\?(?P<mode>[0-9]+)(?P<on>[hl])"
@@ -71,6 +82,8 @@ def coverage(text: str) -> float:
         return 0.0
     if text in _BLOCKS:
         return _BLOCKS[text]
+    if 0 <= (dots := ord(text[0]) - 0x2800) <= 0xFF:  # braille: a disc in an eighth of the cell for each dot
+        return dots.bit_count() * 0.35 / 8
     return 0.04 if text in ".,'`:;·" else 0.10 if text in '-_~^"!|/\\()[]{}<>=+*─│' else 0.22
 
 

@@ -1,5 +1,6 @@
 """The main page: a thin line above, one target in the middle, a thin line below."""
 
+from nightmode.app.chart import Chart
 from nightmode.app.pages.facts import BLOCK, target_lines
 from nightmode.app.pages.line import BLANK, Line, centred, length, line, spread, width, wrap
 from nightmode.app.walker import Say, Walker
@@ -21,10 +22,33 @@ def main_page(
     say: Say | None,
     dark_since_s: float,
     is_sun_up: bool = False,
+    chart: Chart | None = None,
 ) -> list[Line]:
-    """Return the rows of the main page for a size (columns, rows); dark_since_s is the last white light."""
+    """Return the rows of the main page for a size (columns, rows); dark_since_s is the last white light.
+
+    A chart that is open takes the place of the facts.
+    """
     columns, rows = size
     room = max(1, rows - 4)
+    message = _message(say, columns)
+    is_brief = chart is not None and chart.is_open  # a chart leaves less light for the thin lines
+    if chart is not None and chart.is_open:
+        body = chart.lines(walker, now_s, (columns, room))
+        after = chart.hint(walker, now_s, columns)
+    else:
+        body = _facts(walker, now_s, columns, room)
+        after = _names_next(walker, now_s)
+    return [
+        _top(walker, now_s, dark_since_s, columns, is_sun_up, is_brief),
+        BLANK,
+        *body[: room + 1 - len(message)],
+        *message,
+        _bottom(walker, now_s, columns, after, is_brief),
+    ]
+
+
+def _facts(walker: Walker, now_s: float, columns: int, room: int) -> list[Line]:
+    """Return so many rows with the facts about the target shown in the middle."""
     row = walker.shown(now_s)
     block = min(BLOCK, columns - 2)
     middle = (
@@ -34,18 +58,12 @@ def main_page(
     )
     above = (room - len(middle)) // 2
     body = [BLANK] * above + centred(middle, columns, block)
-    body += [BLANK] * (room - len(body))
-    message = _message(say, columns)
-    return [
-        _top(walker, now_s, dark_since_s, columns, is_sun_up),
-        BLANK,
-        *body[: room + 1 - len(message)],
-        *message,
-        _bottom(walker, now_s, columns),
-    ]
+    return body + [BLANK] * (room - len(body))
 
 
-def _top(walker: Walker, now_s: float, dark_since_s: float, columns: int, is_sun_up: bool) -> Line:
+def _top(
+    walker: Walker, now_s: float, dark_since_s: float, columns: int, is_sun_up: bool, is_brief: bool
+) -> Line:
     night = walker.night
     rehearsal = "rehearsal  " if walker.session.head.rehearsal else ""
     left = line(
@@ -55,7 +73,8 @@ def _top(walker: Walker, now_s: float, dark_since_s: float, columns: int, is_sun
     )
     eyes = _eyes(now_s, dark_since_s)
     moon = f"Moon {night.moon.illuminated * 100:.0f} %"
-    words = (f"{moon} {_moon_next(night, now_s)}  {eyes} ", f"{moon}  {eyes} ", f"{eyes} ")
+    words = [f"{moon} {_moon_next(night, now_s)}  {eyes} ", f"{moon}  {eyes} ", f"{eyes} "]
+    words = words[-1:] if is_brief else words
     room = columns - length(left) - 2
     fitting = next((right for right in words if width(right) <= room), words[-1])
     return spread(left, line((fitting, "faint")), columns)
@@ -94,13 +113,17 @@ def _message(say: Say | None, columns: int) -> list[Line]:
     return [line((" " + row, "alert" if say.alert else "text")) for row in rows]
 
 
-def _bottom(walker: Walker, now_s: float, columns: int) -> Line:
-    """Return what is done and what comes next; what is needed least gives way to the names that come."""
+def _names_next(walker: Walker, now_s: float) -> str:
     names = [walker.night.targets[row].subject.name for row in _next(walker, now_s)]
-    right = line(("next  " + ", ".join(names) + " ", "faint")) if names else BLANK
+    return "next  " + ", ".join(names) if names else ""
+
+
+def _bottom(walker: Walker, now_s: float, columns: int, after: str, is_brief: bool) -> Line:
+    """Return what is done and, on the right, what comes after; the counts give way to it."""
+    right = line((after + " ", "faint")) if after else BLANK
     room = columns - min(length(right) + 2, columns // 2)
     words = ""
-    for word in _counts(walker, now_s, is_narrow=columns < NARROW):
+    for word in _counts(walker, now_s, is_narrow=columns < NARROW)[: 2 if is_brief else None]:
         longer = f"{words}  {word}" if words else f" {word}"
         if width(longer) > room:
             break

@@ -1,11 +1,15 @@
 """The walk: one target, its keys, the message line, and the row in which words are typed."""
 
+import locale
+import os
 from collections.abc import Callable, Sequence
 
 from textual import events
 from textual.app import ComposeResult
 
+from nightmode.app.chart import Chart
 from nightmode.app.keys import action_of
+from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
 from nightmode.app.screens.paged import Paged
@@ -32,6 +36,7 @@ class WalkScreen(Paged):
         self._question: Question | None = None
         self._typed: Callable[[str], Say] | None = None
         self._note_row: int | None = None
+        self._chart = Chart(style_of(os.environ, locale.getpreferredencoding(False)))
 
     def compose(self) -> ComposeResult:
         """Place the page and, hidden, the row for typing."""
@@ -47,7 +52,7 @@ class WalkScreen(Paged):
         """Return the main page."""
         say = Say(self._question.ask, alert=True) if self._question else self._say
         app = self.app
-        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up())
+        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up(), self._chart)
 
     def tell(self, say: Say | None) -> None:
         """Put a message on its line."""
@@ -133,8 +138,15 @@ class WalkScreen(Paged):
         self.app.walker.step(int(by), self.app.now_s())
 
     def do_back(self, _: str) -> None:
-        """Go back to the current target."""
-        self.app.walker.back()
+        """Close the chart, or go back to the current target."""
+        if self._chart.is_open:
+            self._chart.close()
+        else:
+            self.app.walker.back()
+
+    def do_aim(self, _: str) -> None:
+        """Open the chart, or step to its next view."""
+        self._chart.step(self.app.walker, self.app.now_s(), self.page.size.width)
 
     def do_other_eyepiece(self, _: str) -> None:
         """Step to another eyepiece."""

@@ -1,0 +1,108 @@
+"""All that a chart and its words need of one target at one moment. No words, no cells."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.aim.chain import Chain
+from nightmode.aim.frame import altitude_azimuth, bearing_deg, frame
+from nightmode.aim.guide import Guide
+from nightmode.aim.shows import Air, Stars
+from nightmode.arrays import Array, Flags
+from nightmode.model.kit import View
+
+#: Where a chart and directions are of no use, and dangerous: the Sun this high and higher.
+SUN_DEG = -6.0
+#: So near the zenith "up" means over the head, and words name the way to face.
+OVERHEAD_DEG = 72.0
+
+
+@dataclass(frozen=True)
+class Instrument:
+    """What a finder, or a telescope with an eyepiece, shows.
+
+    is_rolled: nobody can tell how far the field is turned, because that depends on where the eye stands, as
+    with a telescope whose eyepiece is at the side.
+    """
+
+    name: str
+    power: float
+    field_deg: float
+    view: View
+    is_rolled: bool = False
+
+    def seen_deg(self, bearing_deg: float) -> float:
+        """Return the bearing in which this instrument shows what lies in a bearing on the sky."""
+        if self.view is View.MIRRORED:
+            return -bearing_deg % 360.0
+        return (bearing_deg + 180.0) % 360.0 if self.view is View.TURNED else bearing_deg
+
+    def shown(self, places: Array) -> Array:
+        """Return places (..., 2), right and up, as this instrument shows them."""
+        signs = {View.MIRRORED: (-1.0, 1.0), View.TURNED: (-1.0, -1.0)}.get(self.view, (1.0, 1.0))
+        return places * np.array(signs)
+
+
+@dataclass(frozen=True)
+class Extent:
+    """What of a target can be drawn to scale, where it is known, in degrees.
+
+    The position angle runs from north through east.
+    """
+
+    major_deg: float | None = None
+    minor_deg: float | None = None
+    companion_deg: float | None = None
+    position_angle_deg: float | None = None
+
+
+@dataclass(frozen=True, eq=False)
+class Pointing:
+    """One target at one moment.
+
+    called             what each star is called, "" where it has neither name nor letter
+    rings_deg          the sight's circles, diameters, smallest first
+    pole               direction (3,) of the celestial north pole
+    horizon            the site's line, as in its file
+    finder_margin_mag  (N,) how far each star is above what the finder shows
+    """
+
+    name: str
+    stars: Stars
+    called: tuple[str, ...]
+    guide: Guide
+    air: Air
+    rings_deg: tuple[float, ...]
+    fist_deg: float
+    pole: Array
+    horizon: Sequence[tuple[float, float]]
+    extent: Extent
+    finder: Instrument | None
+    finder_margin_mag: Array | None
+    chain: Chain | None
+
+    @property
+    def altitude_deg(self) -> float:
+        """The target's apparent altitude."""
+        return float(altitude_azimuth(self.guide.target)[0])
+
+    @property
+    def azimuth_deg(self) -> float:
+        """The target's azimuth."""
+        return float(altitude_azimuth(self.guide.target)[1])
+
+    @property
+    def is_overhead(self) -> bool:
+        """Whether it stands so high that one leans back to it."""
+        return self.altitude_deg > OVERHEAD_DEG
+
+    @property
+    def north_deg(self) -> float:
+        """The bearing of celestial north at the target, clockwise from the zenith."""
+        return float(bearing_deg(frame(self.guide.target), self.pole))
+
+    @property
+    def is_bright_enough(self) -> Flags:
+        """Which stars (N,) the bare eye sees."""
+        return self.stars.is_clear & (self.stars.margin_mag > 0.0)

@@ -1,0 +1,90 @@
+"""The chart that takes the place of the facts: which view is open, drawn once a minute."""
+
+from nightmode.aim.pointing import SUN_DEG, Instrument, Pointing
+from nightmode.app.pages.aim import View, aim_page, views
+from nightmode.app.pages.dots import FULL, Style
+from nightmode.app.pages.line import BLANK, Line, line
+from nightmode.app.walker import Walker
+from nightmode.night.aiming import Aiming, through
+
+
+class Chart:
+    """Holds the view that the observer has stepped to, and what was drawn of it last."""
+
+    def __init__(self, style: Style = FULL) -> None:
+        self.style = style
+        self._aiming = Aiming()
+        self._view: View | None = None
+        self._drawn: tuple[tuple[object, ...], list[Line]] | None = None
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it stands on the screen."""
+        return self._view is not None
+
+    def close(self) -> None:
+        """Give the place back to the facts."""
+        self._view = None
+
+    def step(self, walker: Walker, now_s: float, columns: int) -> None:
+        """Open it, or go on to its next view; after the last comes the first."""
+        there = self._views(walker, now_s, columns)
+        if self._view is None:
+            self._view = there[0]
+        else:
+            self._view = there[(there.index(self._there(there)) + 1) % len(there)]
+
+    def hint(self, walker: Walker, now_s: float, columns: int) -> str:
+        """Return what the keys do from here."""
+        there = self._views(walker, now_s, columns)
+        after = there[(there.index(self._there(there)) + 1) % len(there)]
+        step = f"a: {after.value}   " if len(there) > 1 else ""
+        return f"{step}esc: back"
+
+    def lines(self, walker: Walker, now_s: float, size: tuple[int, int]) -> list[Line]:
+        """Return exactly so many rows (columns, rows), worked out once a minute while nothing changes."""
+        row, night = walker.shown(now_s), walker.night
+        if row is None:
+            return _instead("nothing is up to aim at", size)
+        view = self._there(self._views(walker, now_s, size[0]))
+        asked = (night, row, int(now_s // 60), view, walker.combination(row), size)
+        if self._drawn is None or self._drawn[0] != asked:
+            self._drawn = (asked, self._page(walker, row, now_s, view, size))
+        return self._drawn[1]
+
+    def _page(self, walker: Walker, row: int, now_s: float, view: View, size: tuple[int, int]) -> list[Line]:
+        night = walker.night
+        target = night.targets[row]
+        if night.sun_altitude_at(now_s) > SUN_DEG:
+            return _instead(f"no chart while the Sun is above {SUN_DEG:.0f}°", size)
+        one = self._pointing(walker, now_s)
+        if one is None:
+            return _instead(f"{target.subject.name} is below the horizon", size)
+        find_deg = target.find.true_field_deg if target.find else None
+        return aim_page(one, view, self._instrument(walker, row), find_deg, size, self.style)
+
+    def _views(self, walker: Walker, now_s: float, columns: int) -> tuple[View, ...]:
+        row = walker.shown(now_s)
+        shown = self._instrument(walker, row) if row is not None else None
+        has_finder = any(one.kind == "optical" for one in walker.night.kit.finders)
+        return views(has_finder, shown is not None, columns)
+
+    def _there(self, there: tuple[View, ...]) -> View:
+        """Return the view stepped to, or the first where there is no such view for this target or width."""
+        return self._view if self._view in there else there[0]
+
+    def _pointing(self, walker: Walker, now_s: float) -> Pointing | None:
+        row = walker.shown(now_s)
+        return None if row is None else self._aiming.at(walker.night, row, now_s)
+
+    def _instrument(self, walker: Walker, row: int) -> Instrument | None:
+        one = walker.combination(row)
+        return None if one is None else through(walker.night, one)
+
+
+def _instead(words: str, size: tuple[int, int]) -> list[Line]:
+    """Return so many rows that say why there is no chart."""
+    columns, rows = size
+    margin = " " * max(0, (columns - len(words)) // 2)
+    above = [BLANK] * (rows // 2)
+    return [*above, line((margin, "line"), (words, "text")), *[BLANK] * (rows - len(above) - 1)]

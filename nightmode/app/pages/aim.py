@@ -1,0 +1,192 @@
+"""The pages that lead to a target: a picture and, beside it, the words."""
+
+from enum import StrEnum
+
+from nightmode.aim.pointing import Instrument, Pointing
+from nightmode.app.pages.charts import closer_chart, eyepiece_chart, finder_chart, sky_chart
+from nightmode.app.pages.dots import FULL, Style
+from nightmode.app.pages.line import BLANK, Line, fit_line, line, width, wrap
+from nightmode.wording.aim import Words, eyepiece_words, finder_words, plainly, sky_words
+from nightmode.wording.figures import field, power
+
+#: Narrower than this there is room for words alone; from this width on for two pictures, from this height one
+#: above the other beside the words.
+WITH_PICTURE, TWO_PICTURES, TALL = 80, 110, 30
+#: Columns of words beside a picture; more on a wide screen. And of words without a picture.
+WORDS, WIDE_WORDS, WORDS_ALONE = 31, 40, 60
+LABEL, LEAST_ROWS = 8, 8
+#: Stands for a blank at which no row is broken.
+_TIED = "\u2060"
+#: So many lit letters to a cell of the screen give no more light than the budget allows where a terminal has
+#: but one dark red (docs/darkness.md); so many stand in the thin lines above and below, which take four rows.
+LETTERS_A_CELL, LETTERS_ELSEWHERE, OTHER_ROWS = 0.154, 72, 4
+#: A dot, the disc, and what is drawn strong, against a letter; and the least that is said, whatever it gives.
+DOT_SHARE, DISC_SHARE, STRONG_SHARE, LEAST_WORDS = 0.2, 1.8, 2.1, 3
+
+
+class View(StrEnum):
+    """What the picture shows."""
+
+    SKY = "sky"
+    CLOSER = "closer"
+    FINDER = "finder"
+    EYEPIECE = "eyepiece"
+
+
+def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[View, ...]:
+    """Return the views there are, in the order of stepping: without those the kit has nothing for."""
+    together = columns >= TWO_PICTURES
+    found = [View.SKY] if together else [View.SKY, View.CLOSER]
+    if has_finder:
+        found.append(View.FINDER)
+    if has_eyepiece:
+        found.append(View.EYEPIECE)
+    return tuple(found)
+
+
+def aim_page(
+    one: Pointing,
+    view: View,
+    shown: Instrument | None,
+    find_deg: float | None,
+    size: tuple[int, int],
+    style: Style = FULL,
+) -> list[Line]:
+    """Return exactly so many rows (columns, rows) of a view.
+
+    shown is the telescope with the eyepiece in use, find_deg the field of the one to find with.
+    """
+    columns, rows = size
+    words, title = _words(one, view, shown, style), _title(one, view, shown, style)
+    letters = LETTERS_A_CELL * columns * (rows + OTHER_ROWS) - LETTERS_ELSEWHERE
+    if columns < WITH_PICTURE or rows < LEAST_ROWS:
+        block = min(WORDS_ALONE, columns - 2)
+        margin = (columns - block) // 2
+        told = _told(title, words, (block, rows), letters)
+        above = (rows - len(told)) // 2
+        lines = [BLANK] * above + [_moved(row, margin) for row in told]
+        return (lines + [BLANK] * rows)[:rows]
+    if view is View.SKY and columns >= TWO_PICTURES:
+        return _two_pictures(one, title, words, size, style)
+    beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
+    picture = _picture(one, view, shown, find_deg, (columns - beside - 2, rows), style)
+    told = _told(title, words, (beside, rows), letters - _letters(picture))
+    return _side_by_side(picture, columns - beside - 1, told, rows)
+
+
+def _picture(
+    one: Pointing,
+    view: View,
+    shown: Instrument | None,
+    find_deg: float | None,
+    size: tuple[int, int],
+    style: Style,
+) -> list[Line]:
+    if view is View.FINDER:
+        return finder_chart(one, find_deg, *size, style)
+    if view is View.EYEPIECE and shown is not None:
+        return eyepiece_chart(one, shown, *size, style)
+    return closer_chart(one, *size, style) if view is View.CLOSER else sky_chart(one, *size, style)
+
+
+def _two_pictures(
+    one: Pointing, title: Line, words: list[Words], size: tuple[int, int], style: Style
+) -> list[Line]:
+    """Return the sky and, closer, the target: one above the other where it is tall enough, else abreast."""
+    columns, rows = size
+    if rows < TALL:
+        each = (columns - WORDS - 3) // 2
+        sky, closer = sky_chart(one, each, rows, style), closer_chart(one, each, rows, style)
+        both = _side_by_side(sky, each + 1, closer, rows)
+        return _side_by_side(both, columns - WORDS - 1, _told(title, words, (WORDS, rows)), rows)
+    left = columns - WIDE_WORDS - 2
+    told = _told(title, words, (WIDE_WORDS, rows // 2 + 2))
+    under = rows - len(told) - 1
+    right = [*told, BLANK, *closer_chart(one, WIDE_WORDS, under, style)]
+    return _side_by_side(sky_chart(one, left, rows, style), left + 1, right, rows)
+
+
+def _words(one: Pointing, view: View, shown: Instrument | None, style: Style) -> list[Words]:
+    plain = not style.has_letters
+    if view is View.FINDER:
+        return finder_words(one, plain)
+    if view is View.EYEPIECE and shown is not None:
+        return eyepiece_words(one, shown, plain)
+    return sky_words(one, plain)
+
+
+def _title(one: Pointing, view: View, shown: Instrument | None, style: Style) -> Line:
+    told = "as the sky looks now"
+    if view is View.FINDER and one.finder is not None:
+        told = f"in the {one.finder.name}, {field(one.finder.field_deg)}"
+    if view is View.EYEPIECE and shown is not None:
+        told = f"{power(shown.power)}, {field(shown.field_deg)}  {shown.name}"
+    told = told if style.has_letters else plainly(told)
+    return line((one.name, "strong"), (f"  {told}", "faint"))
+
+
+def _told(
+    title: Line, words: list[Words], size: tuple[int, int], letters: float = float("inf")
+) -> list[Line]:
+    """Return title and words in so many columns and at most so many rows, with at most so many letters lit.
+
+    What does not fit is left out from the end; of rows, blank ones first.
+    """
+    columns, rows = size
+    kept = list(words)
+    while len(kept) > LEAST_WORDS and _letters([title]) + sum(map(_length, kept)) > letters:
+        kept.pop()
+    lines, before = [fit_line(title, columns), BLANK], ""
+    for label, text in kept:
+        if before and label not in ("", before, "go"):
+            lines.append(BLANK)
+        shown = "" if label == before else label
+        before = label or before
+        first, *more = _wrapped(text, columns - LABEL - 1)
+        lines.append(line((shown.ljust(LABEL + 1), "faint"), (first, "text")))
+        lines += [line((" " * (LABEL + 1), "line"), (row, "text")) for row in more]
+    while len(lines) > rows and BLANK in lines:
+        lines.remove(BLANK)
+    return lines[:rows]
+
+
+def _letters(lines: list[Line]) -> float:
+    """Return how many letters give as much light as lines do."""
+    return sum(
+        _share(character) * (STRONG_SHARE if role == "strong" else 1.0)
+        for row in lines
+        for text, role in row
+        for character in text
+    )
+
+
+def _share(character: str) -> float:
+    dots = ord(character) - 0x2800
+    if 0 <= dots <= 0xFF:
+        return dots.bit_count() * DOT_SHARE
+    return {" ": 0.0, "●": DISC_SHARE, "'": DOT_SHARE, ",": DOT_SHARE}.get(character, 1.0)
+
+
+def _length(words: Words) -> int:
+    return sum(len(part.replace(" ", "")) for part in words)
+
+
+def _wrapped(text: str, columns: int) -> list[str]:
+    """Return text in rows; an hour stays with its o'clock."""
+    rows = wrap(text.replace(" o'clock", f"{_TIED}o'clock"), columns, most=4)
+    return [row.replace(_TIED, " ") for row in rows]
+
+
+def _moved(row: Line, margin: int) -> Line:
+    return ((" " * margin, "line"), *row) if row and margin > 0 else row
+
+
+def _side_by_side(left: list[Line], column: int, right: list[Line], rows: int) -> list[Line]:
+    """Return rows with the right part beginning at a column."""
+    found = []
+    for row in range(rows):
+        before = left[row] if row < len(left) else BLANK
+        after = right[row] if row < len(right) else BLANK
+        gap = " " * (column - sum(width(text) for text, _ in before))
+        found.append((*before, (gap, "line"), *after) if after else before)
+    return found

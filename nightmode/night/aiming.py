@@ -1,0 +1,217 @@
+"""Where the targets of a night are, among the stars that its sky shows."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from nightmode.aim.align import align_on
+from nightmode.aim.frame import direction, separation_deg
+from nightmode.aim.guide import finder_chain, guide
+from nightmode.aim.pointing import SUN_DEG, Extent, Instrument, Pointing
+from nightmode.aim.shows import Air, Known, Stars, apparent, dimmed_mag, stars_here
+from nightmode.arrays import Array, Indices
+from nightmode.catalog.field import FieldStars, field_stars
+from nightmode.eyepiece import Combination
+from nightmode.model.kit import Finder, View
+from nightmode.model.target import DeepSky, Double, Subject
+from nightmode.night.table import Night
+from nightmode.sky.planets import moon_magnitude
+from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.eye import star_limit_mag
+
+#: Stars farther from a target than this are neither drawn nor spoken of.
+REACH_DEG = 36.0
+#: What a finder is taken for that says nothing of itself: its width in mm, its power, and its power times its
+#: field in degrees (common practice, no published source: 6x30 shows 7 degrees, 8x50 5.3).
+USUAL_APERTURE_MM, USUAL_POWER, USUAL_APPARENT_DEG = 30.0, 6.0, 42.0
+MOON, SHOWN_AS = "Moon", str.title
+
+
+class Aiming:
+    """Points to the targets of a night; the star to begin with is kept from minute to minute while it holds.
+
+    Nothing is worked out twice for the same target, minute and sky.
+    """
+
+    def __init__(self) -> None:
+        self._asked: tuple[object, ...] = ()
+        self._found: Pointing | None = None
+
+    def at(self, night: Night, row: int, now_s: float) -> Pointing | None:
+        """Return what points to a target in the minute of an instant; None below the horizon or by day."""
+        minute = int(now_s // 60)
+        asked = (night, row, minute)
+        if asked != self._asked:
+            before = self._found.guide.begin if self._found and self._asked[1] == row else None
+            kept = self._found.called[before.star] if self._found and before else ""
+            self._asked, self._found = asked, pointing(night, row, minute * 60.0, kept)
+        return self._found
+
+
+def pointing(night: Night, row: int, now_s: float, keep: str = "") -> Pointing | None:
+    """Return what points to a target at an instant; None while it is down, or the Sun is above -6 degrees.
+
+    keep is what the star is called that was begun with before.
+    """
+    altitude_deg = night.altitude_at(row, now_s)
+    if altitude_deg <= 0.0 or night.sun_altitude_at(now_s) > SUN_DEG:
+        return None
+    column = night.column(now_s)
+    target = direction(altitude_deg, night.azimuth_at(row, now_s))
+    field, air = field_stars(), air_at(night, now_s)
+    known, called = _known(night, field, now_s, target)
+    stars = stars_here(known, night.rotation[column], air, night.site.horizon)
+    sights = [one for one in night.kit.finders if one.kind == "bullseye" and one.rings_deg]
+    rings_deg = tuple(sorted(sights[0].rings_deg)) if sights else ()
+    kept = called.index(keep) if keep and keep in called else None
+    found = guide(stars, target, rings_deg, kept)
+    finder = next((one for one in night.kit.finders if one.kind == "optical"), None)
+    shown = _instrument(finder) if finder else None
+    margin = _finder_margin(night, finder, shown, stars, air) if finder and shown else None
+    hops = None
+    if margin is not None and shown is not None:
+        begin = found.begin.star if found.begin else None
+        hops = finder_chain(stars, margin, target, shown.field_deg, begin)
+    subject = night.targets[row].subject
+    return Pointing(
+        name=subject.name,
+        stars=stars,
+        called=called,
+        guide=found,
+        air=air,
+        rings_deg=rings_deg,
+        fist_deg=night.person.fist_deg,
+        pole=apparent(np.array([0.0, 0.0, 1.0]), night.rotation[column]),
+        horizon=night.site.horizon,
+        extent=_extent(subject),
+        finder=shown,
+        finder_margin_mag=margin,
+        chain=hops,
+    )
+
+
+def air_at(night: Night, now_s: float) -> Air:
+    """Return what lies between the eye and the stars at an instant."""
+    column, moon = night.column(now_s), night.moon
+    return Air(
+        zenith_mag=night.zenith_mag,
+        extinction_mag=night.site.extinction,
+        sun_altitude_deg=night.sun_altitude_at(now_s),
+        moon=direction(moon.altitude_deg[column], moon.azimuth_deg[column]),
+        moon_altitude_deg=float(moon.altitude_deg[column]),
+        moon_phase_angle_deg=float(moon.phase_angle_deg[column]),
+    )
+
+
+def through(night: Night, combination: Combination) -> Instrument:
+    """Return what the night's telescope shows with an eyepiece."""
+    telescope = night.kit.telescope
+    return Instrument(
+        name=combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else ""),
+        power=combination.power,
+        field_deg=combination.true_field_deg,
+        view=telescope.shows,
+        is_rolled=telescope.shows is View.TURNED and telescope.obstruction_mm > 0.0,
+    )
+
+
+def align_star(night: Night, now_s: float, first_row: int | None) -> tuple[str, float, float, float] | None:
+    """Return name, magnitude, altitude and azimuth of the star to align a finder on, or None.
+
+    first_row is the target that comes first. None while the Sun is above -6 degrees.
+    """
+    if night.sun_altitude_at(now_s) > SUN_DEG + 0.05:  # civil dusk itself, to the second, is late enough
+        return None
+    field, column = field_stars(), night.column(now_s)
+    bright = int(np.searchsorted(field.magnitude, 5.0))
+    known = _some(field, np.arange(bright))
+    stars = stars_here(known, night.rotation[column], air_at(night, now_s), night.site.horizon)
+    first = None
+    if first_row is not None:
+        first = direction(night.altitude_at(first_row, now_s), night.azimuth_at(first_row, now_s))
+    star = align_on(
+        stars.direction,
+        stars.altitude_deg,
+        stars.magnitude,
+        stars.is_clear & stars.is_steady & stars.has_name,
+        first,
+    )
+    if star is None:
+        return None
+    figures = (stars.magnitude[star], stars.altitude_deg[star], stars.azimuth_deg[star])
+    magnitude, altitude_deg, azimuth_deg = map(float, figures)
+    return field.name[star], magnitude, altitude_deg, azimuth_deg
+
+
+def _some(field: FieldStars, places: Indices) -> Known:
+    return Known(
+        direction=field.direction[places],
+        magnitude=field.magnitude[places],
+        has_name=field.has_name[places],
+        has_word=field.has_word[places],
+        is_steady=field.is_steady[places],
+    )
+
+
+def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tuple[Known, tuple[str, ...]]:
+    """Return the stars round a target, the planets and the Moon after them, and what they are called."""
+    rotation = night.rotation[night.column(now_s)]
+    places = np.flatnonzero(field.direction @ (rotation.T @ target) > np.cos(np.radians(REACH_DEG)))
+    stars = _some(field, places)
+    moon = np.array([_moon_icrs(night, now_s)])
+    bodies = np.concatenate([night.planets.direction[night.column(now_s)], moon])
+    phase_deg = float(night.moon.phase_angle_deg[night.column(now_s)])
+    light = np.append(night.planets.magnitude, moon_magnitude(phase_deg))
+    near = separation_deg(bodies @ rotation.T, target) <= REACH_DEG
+    names = [SHOWN_AS(name) for name in (*night.planets.names, MOON)]
+    kept = [name for name, is_near in zip(names, near.tolist(), strict=True) if is_near]
+    known = Known(
+        np.concatenate([stars.direction, bodies[near]]),
+        np.append(stars.magnitude, light[near]),
+        np.append(stars.has_name, np.ones(len(kept), bool)),
+        np.append(stars.has_word, np.ones(len(kept), bool)),
+        np.append(stars.is_steady, [name != MOON for name in kept]).astype(bool),
+    )
+    called = (field.name[place] or field.designation[place] for place in places)
+    return known, (*called, *kept)
+
+
+def _moon_icrs(night: Night, now_s: float) -> Array:
+    column = night.column(now_s)
+    ra, dec = np.radians(night.moon.ra_deg[column]), np.radians(night.moon.dec_deg[column])
+    return np.array([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)])
+
+
+def _instrument(finder: Finder) -> Instrument:
+    power = finder.magnification or USUAL_POWER
+    return Instrument(finder.name, power, finder.field_deg or USUAL_APPARENT_DEG / power, finder.shows)
+
+
+def _finder_margin(night: Night, finder: Finder, shown: Instrument, stars: Stars, air: Air) -> Array:
+    """Return how far each star (N,) is above what a finder shows, magnitudes."""
+    limit = star_limit_mag(
+        air.sky_mag(stars.direction),
+        aperture_mm=finder.aperture_mm or USUAL_APERTURE_MM,
+        magnification=shown.power,
+        pupil_mm=night.person.pupil_mm,
+        field_factor=night.person.experience,
+    )
+    at_zenith = loss_mag(90.0, air.extinction_mag)
+    return limit - dimmed_mag(stars.magnitude, stars.altitude_deg, air.extinction_mag) - at_zenith
+
+
+def _extent(subject: Subject) -> Extent:
+    def degrees(value: float | None, parts: float) -> float | None:
+        return None if value is None else value / parts
+
+    if isinstance(subject, DeepSky):
+        return Extent(degrees(subject.size_arcmin, 60.0), degrees(subject.size_minor_arcmin, 60.0))
+    if isinstance(subject, Double):
+        apart = degrees(subject.separation_arcsec, 3600.0)
+        return Extent(companion_deg=apart, position_angle_deg=subject.position_angle_deg)
+    return Extent()
+
+
+def first_up(night: Night, now_s: float, order: Sequence[int]) -> int | None:
+    """Return the first row of an order that is still to come or up, or None."""
+    return next((row for row in order if any(one.end > now_s for one in night.targets[row].usable)), None)

@@ -1,0 +1,275 @@
+"""How a target is found, in words: the same on the screen, on paper and in JSON.
+
+Every function takes what `aim` has worked out; plain asks for text that any terminal can show.
+"""
+
+import re
+
+import numpy as np
+
+from nightmode.aim.circles import InSight, Place
+from nightmode.aim.figure import Figure, Form
+from nightmode.aim.frame import HOUR_DEG, bearing_deg, frame, separation_deg
+from nightmode.aim.guide import Begin
+from nightmode.aim.pointing import Instrument, Pointing
+from nightmode.aim.shows import Air
+from nightmode.aim.start import ITSELF_DEG
+from nightmode.model.kit import View
+from nightmode.visibility.sky import naked_eye_limit_of_mag
+from nightmode.wording.figures import compass_point
+
+#: Label and text of one direction.
+Words = tuple[str, str]
+#: From so many fists on a distance is told in fists; from so many widths of the large circle in those.
+FISTS_FROM, CIRCLES_FROM = 0.85, 0.35
+#: From so far on, the clock is told to the half hour.
+HALF_HOURS_FROM_DEG = 4.0
+#: What light in the sky is blamed for: the Sun above this, a Moon that costs so many magnitudes.
+TWILIGHT_SUN_DEG, MOONLIGHT_MAG = -12.0, 0.4
+
+_WAYS = ("up", "up and right", "right", "down and right", "down", "down and left", "left", "up and left")
+_SHARES = {1 / 2: "halfway", 1 / 3: "a third of the way", 1 / 4: "a quarter of the way", 2 / 5: "two fifths"}
+_AGAIN = {
+    1.0: "as far",
+    0.5: "half as far",
+    1 / 3: "a third as far",
+    1.5: "1½ times as far",
+    2.0: "twice as far",
+}
+_GREEK = {
+    "α": "alp", "β": "bet", "γ": "gam", "δ": "del", "ε": "eps", "ζ": "zet", "η": "eta", "θ": "the",
+    "ι": "iot", "κ": "kap", "λ": "lam", "μ": "mu", "ν": "nu", "ξ": "xi", "ο": "omi", "π": "pi", "ρ": "rho",
+    "σ": "sig", "τ": "tau", "υ": "ups", "φ": "phi", "χ": "chi", "ψ": "psi", "ω": "ome",
+}  # fmt: skip
+_SHOWS = {
+    View.UPRIGHT: "as the eye sees it",
+    View.TURNED: "turned upside down",
+    View.MIRRORED: "left and right swapped",
+}
+
+
+def sky_words(one: Pointing, plain: bool = False) -> list[Words]:
+    """Return how to find a target by eye: where it stands, where to begin, which way, by what figure."""
+    guide = one.guide
+    words = [("stands", _stands(one))]
+    if guide.begin is None:
+        words.append(("begin", f"no star near it shows: {why_bright(one.air, guide.target)}"))
+    else:
+        words += [("begin", begin_words(one)), ("go", go_words(one, guide.begin))]
+    if guide.figure is not None:
+        words.append(("figure", figure_words(one, guide.figure)))
+    elif guide.begin is not None:
+        words.append(("figure", f"none: {why_bright(one.air, guide.target)}"))
+    words += [("sight", text) for text in sight_words(one)]
+    return [(label, plainly(text) if plain else text) for label, text in words]
+
+
+def plainly(text: str) -> str:
+    """Return text without halves and Greek letters, for terminals that may not have them."""
+    for letter, name in _GREEK.items():
+        text = text.replace(letter, name)
+    for mark, digits in (("¼", ".25"), ("½", ".5"), ("¾", ".75")):
+        text = re.sub(rf"(?<!\d){mark}", f"0{digits}", text).replace(mark, digits)
+    return text.replace("′", "'").replace("″", '"')
+
+
+def called(one: Pointing, star: int) -> str:
+    """Return what a star is called: its name, its letter, or its magnitude."""
+    return one.called[star] or f"a star of {one.stars.magnitude[star]:.1f}"
+
+
+def fists(degrees: float, fist_deg: float) -> str:
+    """Return an angle in fists at arm's length, to the half."""
+    return _halves(degrees / fist_deg, "fist")
+
+
+def place_words(altitude_deg: float, azimuth_deg: float, fist_deg: float) -> str:
+    """Return where something stands, for somebody who looks up from a page: compass point and fists."""
+    return f"{compass_point(azimuth_deg)}, {fists(altitude_deg, fist_deg)} up"
+
+
+def clock_words(bearing_deg: float, halves: bool = False) -> str:
+    """Return a bearing on the face of a clock, 12 at the top."""
+    steps = round(bearing_deg / HOUR_DEG * (2 if halves else 1))
+    hour, half = divmod(steps, 2) if halves else (steps, 0)
+    named = (hour - 1) % 12 + 1
+    return f"half past {named}" if half else f"{named} o'clock"
+
+
+def begin_words(one: Pointing) -> str:
+    """Return the star to begin with and where it stands."""
+    assert one.guide.begin is not None
+    star = one.guide.begin.star
+    where = place_words(float(one.stars.altitude_deg[star]), float(one.stars.azimuth_deg[star]), one.fist_deg)
+    return f"{called(one, star)}, {where}"
+
+
+def go_words(one: Pointing, begin: Begin) -> str:
+    """Return the way from the star to begin with to the target."""
+    away = begin.separation_deg
+    if away < ITSELF_DEG:
+        return "no farther: the target is there"
+    clock = clock_words(begin.bearing_deg, away >= HALF_HOURS_FROM_DEG)
+    way = _WAYS[round(begin.bearing_deg / 45.0) % 8]
+    large = one.rings_deg[-1] if one.rings_deg else None
+    if away >= FISTS_FROM * one.fist_deg:
+        length = fists(away, one.fist_deg)
+    elif large is not None and away >= CIRCLES_FROM * large:
+        length = _halves(away / large, _ring(one, len(one.rings_deg) - 1))
+    else:
+        return f"{away:.1f}° {way} ({clock})"
+    return f"{length} {way} ({away:.1f}°, {clock})"
+
+
+def figure_words(one: Pointing, figure: Figure) -> str:
+    """Return what two stars to use, and how: true however an instrument turns the sky."""
+    first, second = called(one, figure.first), called(one, figure.second)
+    if figure.form is Form.BETWEEN:
+        share = _SHARES[figure.share]
+        if figure.share == 1 / 2:
+            return f"{share} between {first} and {second}"
+        return f"{share.removesuffix(' of the way')} of the way from {first} to {second}"
+    if figure.form is Form.BEYOND:
+        return f"from {first} through {second} and {_AGAIN[figure.share]} again"
+    if figure.form is Form.TOWARDS:
+        return f"{figure.share:.1f}° from {first} towards {second}"
+    assert figure.side is not None
+    star = called(one, figure.side)
+    side = f"on the side away from {star}" if figure.is_away else f"on the side of {star}"
+    if figure.form is Form.TRIANGLE:
+        return f"third corner of an even triangle with {first} and {second}, {side}"
+    length = "as long" if figure.share == 1.0 else "half as long"
+    return f"from {first} to {second}, there a right angle and {length} again, {side}"
+
+
+def sight_words(one: Pointing) -> list[str]:
+    """Return what stands in the circles of the sight once the target is in the middle."""
+    if not one.rings_deg:
+        return []
+    return [_in_circle(one, star) for star in one.guide.sight] or ["no star in the circles"]
+
+
+def finder_words(one: Pointing, plain: bool = False) -> list[Words]:
+    """Return how to come to a target in the optical finder."""
+    finder = one.finder
+    assert finder is not None
+    words = [("shows", _SHOWS[finder.view])]
+    if one.chain is None:
+        words.append(("begin", "no chain of stars leads there in this finder"))
+    else:
+        words += [("begin" if place == 0 else "", text) for place, text in enumerate(_hops(one, finder))]
+    words.append(("to push", push_words(finder)))
+    if one.guide.figure is not None:
+        words.append(("figure", figure_words(one, one.guide.figure)))
+    return [(label, plainly(text) if plain else text) for label, text in words]
+
+
+def eyepiece_words(one: Pointing, shown: Instrument, plain: bool = False) -> list[Words]:
+    """Return what the eyepiece shows and which way is which."""
+    west = (one.north_deg + 90.0) % 360.0
+    if shown.is_rolled:
+        turn = "counter-clockwise" if shown.view is not View.MIRRORED else "clockwise"
+        drift = f"stars leave at west; north is a quarter turn {turn} from there"
+    else:
+        leave, north = (clock_words(shown.seen_deg(bearing)) for bearing in (west, one.north_deg))
+        drift = f"stars leave at {leave}: west. North is at {north}"
+    shows = "turned, how far depends on where you stand" if shown.is_rolled else _SHOWS[shown.view]
+    words = [("shows", shows), ("drift", drift), ("to push", push_words(shown))]
+    if (star := brightest_in(one, shown)) is not None:
+        words.append(("guide", _guide_star(one, shown, star)))
+    return [(label, plainly(text) if plain else text) for label, text in words]
+
+
+def push_words(shown: Instrument) -> str:
+    """Return which push of the tube brings which edge of the field to the middle."""
+    if shown.is_rolled:
+        return "try a small push: what you want goes the other way"
+    up, right = {
+        View.UPRIGHT: ("up", "right"),
+        View.TURNED: ("down", "left"),
+        View.MIRRORED: ("up", "left"),
+    }[shown.view]
+    return f"{up} brings in the top, {right} the right"
+
+
+def brightest_in(one: Pointing, shown: Instrument) -> int | None:
+    """Return the brightest star of the table in the field of an instrument, the target itself left out."""
+    distance = separation_deg(one.stars.direction, one.guide.target)
+    inside = np.flatnonzero((distance < shown.field_deg / 2.0) & (distance > shown.field_deg / 20.0))
+    return int(inside[np.argmin(one.stars.magnitude[inside])]) if inside.size else None
+
+
+def why_bright(air: Air, target: np.ndarray) -> str:
+    """Return what hides the stars in a direction: twilight, moonlight, or the sky over the site itself."""
+    if air.sun_altitude_deg > TWILIGHT_SUN_DEG:
+        return "it is still twilight"
+    limit, zenith = float(air.limit_mag(target)), float(naked_eye_limit_of_mag(air.zenith_mag))
+    if air.moon_altitude_deg > 0.0 and zenith - limit > MOONLIGHT_MAG:
+        return f"moonlight, stars show to {limit:.1f}"
+    return f"this sky shows stars to {limit:.1f}"
+
+
+def align_words(name: str, altitude_deg: float, azimuth_deg: float, fist_deg: float) -> str:
+    """Return on what to set the finder."""
+    return f"finder: set it on {name}, {place_words(altitude_deg, azimuth_deg, fist_deg)}"
+
+
+def _stands(one: Pointing) -> str:
+    if one.is_overhead:
+        return f"overhead: face {compass_point(one.azimuth_deg)}, head back ({one.altitude_deg:.0f}°)"
+    return place_words(one.altitude_deg, one.azimuth_deg, one.fist_deg)
+
+
+def _halves(number: float, noun: str) -> str:
+    """Return a number to the nearest half with its noun; half of one is the least."""
+    whole, half = divmod(max(1, round(number * 2.0)), 2)
+    shown = f"{whole or ''}{'½' if half else ''}"
+    return f"{shown} {noun}{'' if (whole, half) in ((1, 0), (0, 1)) else 's'}"
+
+
+def _ring(one: Pointing, ring: int) -> str:
+    """Return what a circle of the sight is called."""
+    count = len(one.rings_deg)
+    names = {1: ("circle",), 2: ("small circle", "large circle")}
+    names[3] = ("small circle", "middle circle", "large circle")
+    return names[count][ring] if count in names else f"{one.rings_deg[ring]:g}° circle"
+
+
+def _in_circle(one: Pointing, star: InSight) -> str:
+    where = {Place.ON: "on", Place.INSIDE: "inside", Place.OUTSIDE: "just outside"}[star.place]
+    return f"{called(one, star.star)} {where} the {_ring(one, star.ring)} at {clock_words(star.bearing_deg)}"
+
+
+def _hops(one: Pointing, finder: Instrument) -> list[str]:
+    """Return the chain in words, directions as the finder shows them."""
+    assert one.chain is not None
+    stars = one.chain.stars
+    first = called(one, stars[0])
+    told = [f"{first} in the middle"]
+    places = [one.stars.direction[star] for star in stars] + [one.guide.target]
+    names = [called(one, star) for star in stars[1:]] + ["target"]
+    for here, there, name in zip(places[:-1], places[1:], names, strict=True):
+        away = float(separation_deg(here, there))
+        if away < ITSELF_DEG:
+            told.append(f"{name} is there")
+            continue
+        clock = clock_words(finder.seen_deg(float(bearing_deg(frame(here), there))))
+        told.append(f"{name}: {_fields(away, finder.field_deg)}, {clock}")
+    return told
+
+
+def _fields(away_deg: float, field_deg: float) -> str:
+    quarters = round(away_deg / field_deg * 4.0)
+    shares = {1: "¼ field", 2: "½ field", 3: "¾ field"}
+    return shares.get(quarters, f"{away_deg:.1f}°")
+
+
+def _guide_star(one: Pointing, shown: Instrument, star: int) -> str:
+    home = frame(one.guide.target)
+    bearing = float(bearing_deg(home, one.stars.direction[star]))
+    away = float(separation_deg(home[2], one.stars.direction[star])) / (shown.field_deg / 2.0)
+    # Counted from north through east, which is to the left on the sky.
+    side = compass_point((one.north_deg - bearing) % 360.0)
+    clock = "" if shown.is_rolled else f" at {clock_words(shown.seen_deg(bearing))}"
+    name = one.called[star] or f"a star of {one.stars.magnitude[star]:.1f}"
+    return f"{name}{clock}, {side} of it, {away * 100:.0f} % of the way to the edge"
