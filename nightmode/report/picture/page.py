@@ -36,7 +36,11 @@ svg .ring { fill: #fff; stroke: #7a1414; stroke-width: 1.4; }
 svg .cross { stroke: #7a1414; stroke-width: 1.4; fill: none; }
 svg .dot { fill: #999; }
 svg .rule { stroke: #ccc; stroke-width: 0.6; fill: none; }
-svg .curve { stroke: #999; stroke-width: 0.8; fill: none; }
+svg .curve { stroke: #777; stroke-width: 1; fill: none; }
+svg .night { stroke: #c9c4c1; fill: none; }
+svg .moonlit { stroke: #ece7dc; fill: none; }
+svg .up { stroke: #7a1414; fill: none; opacity: 0.8; }
+svg .pale { stroke: #7a1414; fill: none; opacity: 0.3; }
 svg .dark { fill: #efecea; }
 svg .half { fill: #c98f8f; }
 svg .rest { fill: #e6e2e0; }

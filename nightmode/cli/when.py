@@ -1,0 +1,126 @@
+"""`nightmode when`: what the year brings one object, or the targets of a list."""
+
+import argparse
+import datetime as dt
+import json
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from nightmode.cli.arguments import Commands, add_observer
+from nightmode.errors import NightmodeError
+
+if TYPE_CHECKING:
+    from nightmode.model.plan import Plan
+    from nightmode.model.target import Subject
+    from nightmode.night.circumstances import Circumstances
+
+EXAMPLE = """\
+examples:
+  nightmode when "M 31"                     the twelve months that begin with this one
+  nightmode when "M 31" --year 2027 --html -o m31.html
+  nightmode when my-list.toml               what each month is for
+"""
+
+
+def add(commands: Commands) -> None:
+    """Add the command."""
+    parser = commands.add_parser(
+        "when",
+        help="the year of one object or of a list: how high, how long, without the Moon",
+        description="Month by month how long an object can be observed from the site, with and without the "
+        "Moon, how high it gets and when, and how this telescope shows it; the best weeks.",
+        epilog=EXAMPLE,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("name", metavar="NAME|LIST", help="an object, or the file of a list or plan")
+    parser.add_argument("--year", metavar="YEAR", help="a calendar year; else the twelve months from now on")
+    parser.add_argument("--site", metavar="NAME", help="a site of observer.toml; else the usual one")
+    parser.add_argument("--telescope", metavar="NAME", help="one of observer.toml; else the usual one")
+    add_observer(parser)
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="data instead of a table")
+    form.add_argument("--html", action="store_true", help="a page with pictures")
+    parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write a file; else print it")
+    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
+    parser.add_argument("--red", action="store_true", help="print in red on black")
+    parser.set_defaults(run=run)
+
+
+def run(args: argparse.Namespace) -> int:
+    """Work out the year, print or write it."""
+    from nightmode.cli.record import hand_over
+    from nightmode.light.terminal import red_stdout
+    from nightmode.night.loading import load_observer
+
+    with red_stdout(args.red or load_observer(args.observer).observer.red):
+        hand_over(_text(args), args)
+    return 0
+
+
+def _text(args: argparse.Namespace) -> str:
+    from nightmode.planning.season import months, season
+    from nightmode.report.when import list_json, list_text, when_json, when_text
+    from nightmode.report.when_page import when_html
+    from nightmode.sky.kernel import open_sky
+
+    plan, title = _plan(args)
+    where, subjects = _circumstances(args, plan)
+    sky = open_sky()
+    first, last = _span(args.year, where.date)
+    found = season(sky, where, subjects, first, last)
+    told = months(sky, where, subjects, found)
+    is_list = args.name != plan.target[0].name
+    if args.html:
+        return when_html(title, where, subjects, found, told)
+    if args.json:
+        data = list_json(title, subjects, told) if is_list else when_json(subjects[0], told[0])
+        return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
+    if is_list:
+        return list_text(title, where, subjects, found, told) + "\n"
+    return when_text(where, subjects[0], 0, found, told[0]) + "\n"
+
+
+def _plan(args: argparse.Namespace) -> "tuple[Plan, str]":
+    """Return the list as it is, or a plan of the one object, with site and telescope by the flags."""
+    from nightmode.files.toml import read_toml
+    from nightmode.model.plan import Plan
+    from nightmode.model.target import Target
+    from nightmode.setup.answers import make
+
+    chosen = {key: name for key, name in (("site", args.site), ("telescope", args.telescope)) if name}
+    path = Path(args.name)
+    if path.suffix == ".toml" or path.is_file():
+        plan = read_toml(path, Plan)
+        return plan.model_copy(update=chosen), plan.title
+    target = make(Target, "when", name=args.name)
+    return make(Plan, "when", target=(target,), **chosen), target.name
+
+
+def _circumstances(args: argparse.Namespace, plan: "Plan") -> "tuple[Circumstances, list[Subject]]":
+    from nightmode.model.target import LunarFeature
+    from nightmode.night.loading import find_circumstances, load_elements, load_observer, resolve_all
+
+    observer = load_observer(args.observer)
+    where = find_circumstances(plan, observer, None, time.time(), is_planned=True)
+    elements = load_elements(plan, Path(args.name), observer, args.observer)
+    subjects = resolve_all(plan, args.name, elements)
+    kept = [one for one in subjects if not isinstance(one, LunarFeature)]
+    if not kept:
+        raise NightmodeError(
+            args.name,
+            "is a feature of the Moon: its light comes and goes within days, not months",
+            "see which have good light on a night with nightmode draft --kinds moon",
+        )
+    return where, kept
+
+
+def _span(text: str | None, today: dt.date) -> tuple[dt.date, dt.date]:
+    from nightmode.planning.season import year_from
+    from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR
+
+    if text is None:
+        return year_from(today)
+    if text.isascii() and text.isdecimal() and FIRST_YEAR <= int(text) <= LAST_YEAR:
+        return year_from(dt.date(int(text), 1, 1))
+    raise NightmodeError("--year", f"{text!r} is not a year", f"write one from {FIRST_YEAR} to {LAST_YEAR}")

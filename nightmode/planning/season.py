@@ -1,0 +1,249 @@
+"""A year of nights for some targets: how long each can be observed, with and without the Moon, how high."""
+
+import calendar
+import datetime as dt
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from itertools import groupby
+
+import numpy as np
+
+from nightmode.arrays import Array, Flags, Indices
+from nightmode.model.kind import Kind
+from nightmode.model.target import Body, Subject
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.moving import placed
+from nightmode.night.opening import open_night
+from nightmode.night.pairs import pairs_of_the_night
+from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
+from nightmode.night.verdict import verdicts
+from nightmode.sky.dark import ASTRONOMICAL_DEG, SUNSET_DEG, sun_altitude_at
+from nightmode.sky.kernel import Sky
+from nightmode.sky.track import tracks_at
+from nightmode.sky.vantage import stand
+from nightmode.sky.window import night_window
+from nightmode.visibility.reasons import Verdict
+
+#: Minutes between the instants looked at: hours of a night come out to about this.
+STEP_MIN = 10
+#: Nights worked out at once: keeps the arrays of a long list near 100 MB.
+_AT_ONCE = 30
+#: Nights with this share of the best night's moonless hours belong to the best weeks; so many runs are told,
+#: none shorter; a gap of so many nights does not end one (our own).
+NEARLY_BEST, MOST_RUNS, SHORTEST_RUN, GAP = 0.6, 4, 3, 2
+_MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
+
+
+@dataclass(frozen=True, eq=False)
+class Season:
+    """N targets at T instants with the Sun down, over D nights.
+
+    time_s, night    (T,) unix seconds, and which night each instant belongs to
+    sun_deg, moon_up (T,) the Sun's geometric altitude; whether the Moon is above the level horizon
+    altitude_deg     (N, T) apparent
+    usable           (N, T) whether each can be observed
+    """
+
+    dates: tuple[dt.date, ...]
+    time_s: Array
+    night: Indices
+    sun_deg: Array
+    moon_up: Flags
+    altitude_deg: Array
+    usable: Flags
+
+    @cached_property
+    def usable_h(self) -> Array:
+        """Hours of each night in which each target can be observed, (N, D)."""
+        return self._hours(self.usable)
+
+    @cached_property
+    def moonless_h(self) -> Array:
+        """Hours of these without the Moon, (N, D)."""
+        return self._hours(self.usable & ~self.moon_up)
+
+    @cached_property
+    def dark_h(self) -> Array:
+        """Hours of astronomical darkness, (D,)."""
+        return self._hours((self.sun_deg < ASTRONOMICAL_DEG)[None])[0]
+
+    def highest(self, row: int, nights: Indices) -> tuple[float, float] | None:
+        """Return the greatest altitude of a target while it can be observed on some nights, and when."""
+        here = np.flatnonzero(self.usable[row] & np.isin(self.night, nights))
+        if not here.size:
+            return None
+        best = int(here[self.altitude_deg[row, here].argmax()])
+        return float(self.altitude_deg[row, best]), float(self.time_s[best])
+
+    def _hours(self, which: Flags) -> Array:
+        count = len(self.dates)
+        sums = [np.bincount(self.night, weights=row, minlength=count) for row in which]
+        counted: Array = np.array(sums, dtype=float).reshape(len(which), count)
+        return counted * (STEP_MIN / 60.0)
+
+
+@dataclass(frozen=True)
+class Month:
+    """A target in one month: hours together, its highest place while usable, and how it does on one night.
+
+    night is the one with the most moonless hours, else the most usable ones, else the middle of the month.
+    highest_at_s is None, with highest_deg, where the target can't be observed.
+    """
+
+    year: int
+    month: int
+    usable_h: float
+    moonless_h: float
+    highest_deg: float | None
+    highest_at_s: float | None
+    night: dt.date
+    verdict: Verdict
+
+
+def season(
+    sky: Sky, where: Circumstances, subjects: Sequence[Subject], first: dt.date, last: dt.date
+) -> Season:
+    """Return how targets do on the nights from first to last. NightmodeError outside the ephemeris' years."""
+    dates = tuple(first + dt.timedelta(days=day) for day in range((last - first).days + 1))
+    parts = [
+        _some_nights(sky, where, subjects, dates[start : start + _AT_ONCE], start)
+        for start in range(0, len(dates), _AT_ONCE)
+    ]
+    return Season(dates, *(np.concatenate(rows, axis=-1) for rows in zip(*parts, strict=True)))
+
+
+def months(
+    sky: Sky, where: Circumstances, subjects: Sequence[Subject], found: Season
+) -> list[tuple[Month, ...]]:
+    """Return each target's months. The verdicts are those of the nights named, as `check` gives them."""
+    spans = list(_spans(found.dates))
+    nights = [[_telling_night(found, row, span) for span in spans] for row in range(len(subjects))]
+    told = _verdicts_on(sky, where, subjects, nights, found.dates)
+    return [
+        tuple(
+            _month(found, row, span, night, told[row, night])
+            for span, night in zip(spans, nights[row], strict=True)
+        )
+        for row in range(len(subjects))
+    ]
+
+
+def best_weeks(found: Season, row: int) -> list[tuple[dt.date, dt.date]]:
+    """Return the runs of nights with nearly the most moonless hours, weighed by height, in order of time."""
+    worth = found.moonless_h[row] * _height(found, row)
+    good = worth >= NEARLY_BEST * worth.max(initial=0.0)
+    runs = [run for run in _runs(good & (worth > 0.0)) if run[1] - run[0] + 1 >= SHORTEST_RUN]
+    best = sorted(runs, key=lambda run: -float(worth[run[0] : run[1] + 1].sum()))[:MOST_RUNS]
+    return [(found.dates[start], found.dates[end]) for start, end in sorted(best)]
+
+
+def _some_nights(
+    sky: Sky, where: Circumstances, subjects: Sequence[Subject], dates: Sequence[dt.date], number: int
+) -> tuple[np.ndarray, ...]:
+    windows = [night_window(where.site, date) for date in dates]
+    times = [np.arange(start, end, STEP_MIN * 60.0) for start, end in windows]
+    night = np.repeat(np.arange(len(times)), [len(one) for one in times])
+    time_s = np.concatenate(times)
+    vantage = stand(sky, where.site, time_s)
+    sun_deg = sun_altitude_at(vantage)
+    lowest_deg = np.array([sun_deg[night == one].min() for one in range(len(times))])
+    middle_s = float(time_s[len(time_s) // 2])
+    here = placed(vantage, pairs_of_the_night(subjects, middle_s))
+    paths = tracks_at(vantage, [*here, _MOON])
+    usable = clearance(
+        paths.altitude_deg[:-1],
+        paths.azimuth_deg[:-1],
+        sun_deg,
+        minimum_deg=least_altitudes_deg(here, where.person),
+        horizon=where.site.horizon,
+        dark_level_deg=dark_levels_deg([one.kind for one in here], lowest_deg)[:, night],
+    ).usable
+    down = sun_deg < SUNSET_DEG
+    moon_up = paths.altitude_deg[-1] > 0.0
+    return (
+        time_s[down],
+        night[down] + number,
+        sun_deg[down],
+        moon_up[down],
+        paths.altitude_deg[:-1, down],
+        usable[:, down],
+    )
+
+
+def _spans(dates: Sequence[dt.date]) -> Iterator[Indices]:
+    numbered = list(enumerate(dates))
+    for _, group in groupby(numbered, key=lambda one: (one[1].year, one[1].month)):
+        yield np.array([number for number, _ in group], dtype=np.intp)
+
+
+def _telling_night(found: Season, row: int, span: Indices) -> int:
+    for hours in (found.moonless_h[row, span], found.usable_h[row, span]):
+        if hours.any():
+            return int(span[hours.argmax()])
+    return int(span[len(span) // 2])
+
+
+def _verdicts_on(
+    sky: Sky,
+    where: Circumstances,
+    subjects: Sequence[Subject],
+    nights: Sequence[Sequence[int]],
+    dates: Sequence[dt.date],
+) -> dict[tuple[int, int], Verdict]:
+    """Open each night that tells of a month once, with the targets that it tells of."""
+    rows_on: dict[int, list[int]] = {}
+    for row, numbers in enumerate(nights):
+        for number in numbers:
+            rows_on.setdefault(number, []).append(row)
+    told: dict[tuple[int, int], Verdict] = {}
+    for number, rows in rows_on.items():
+        night = open_night(sky, replace(where, date=dates[number]), [subjects[row] for row in rows])
+        told |= {(row, number): verdict for row, verdict in zip(rows, verdicts(night), strict=True)}
+    return told
+
+
+def _month(found: Season, row: int, span: Indices, night: int, verdict: Verdict) -> Month:
+    highest = found.highest(row, span)
+    first = found.dates[int(span[0])]
+    return Month(
+        year=first.year,
+        month=first.month,
+        usable_h=float(found.usable_h[row, span].sum()),
+        moonless_h=float(found.moonless_h[row, span].sum()),
+        highest_deg=highest[0] if highest else None,
+        highest_at_s=highest[1] if highest else None,
+        night=found.dates[night],
+        verdict=verdict,
+    )
+
+
+def _height(found: Season, row: int) -> Array:
+    """Return the sine of the greatest usable altitude on each night, (D,); 0 where there is none."""
+    sines = np.where(found.usable[row], np.sin(np.radians(found.altitude_deg[row])), 0.0)
+    best = np.zeros(len(found.dates))
+    np.maximum.at(best, found.night, sines)
+    return best
+
+
+def _runs(good: Flags) -> list[tuple[int, int]]:
+    """Return the runs of true places as (first, last), short gaps bridged."""
+    runs: list[tuple[int, int]] = []
+    for place in np.flatnonzero(good).tolist():
+        if runs and place - runs[-1][1] <= GAP + 1:
+            runs[-1] = (runs[-1][0], place)
+        else:
+            runs.append((place, place))
+    return runs
+
+
+def year_from(first: dt.date) -> tuple[dt.date, dt.date]:
+    """Return the first and last night of the twelve months that begin with the month of a date."""
+    start = first.replace(day=1)
+    last = start.replace(year=start.year + 1) - dt.timedelta(days=1)
+    return start, last
+
+
+def month_name(year: int, month: int) -> str:
+    """Return "Dec 2026"."""
+    return f"{calendar.month_abbr[month]} {year}"

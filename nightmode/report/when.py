@@ -1,0 +1,125 @@
+"""What the year brings a target, or the targets of a list: a table, data."""
+
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+from nightmode.model.target import Subject
+from nightmode.night.circumstances import Circumstances
+from nightmode.planning.season import Month, Season, best_weeks, month_name
+from nightmode.visibility.words import Word
+from nightmode.wording.figures import clock
+from nightmode.wording.reasons import reason_text
+
+_WIDTH = 79
+
+
+def when_json(subject: Subject, told: Sequence[Month]) -> dict[str, Any]:
+    """Return one target's months as data; highest_deg is null where it can't be observed."""
+    return {
+        "name": subject.name,
+        "months": [
+            {
+                "month": f"{one.year}-{one.month:02d}",
+                "usable_hours": round(one.usable_h, 2),
+                "moonless_hours": round(one.moonless_h, 2),
+                "highest_deg": None if one.highest_deg is None else round(one.highest_deg, 1),
+                "verdict": one.verdict.word.value,
+                "night": one.night.isoformat(),
+            }
+            for one in told
+        ],
+    }
+
+
+def list_json(title: str, subjects: Sequence[Subject], told: Sequence[Sequence[Month]]) -> dict[str, Any]:
+    """Return the months of a list's targets as data."""
+    both = zip(subjects, told, strict=True)
+    return {"list": title, "targets": [when_json(subject, months) for subject, months in both]}
+
+
+def when_text(where: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[Month]) -> str:
+    """Return one target's year as a table of 80 columns, times by the site's clock."""
+    lines = [
+        heading(subject.name, where, found),
+        "",
+        "month       highest        usable  no Moon  on its best night",
+        *(_row(one, where) for one in told),
+        "",
+        textwrap.fill(weeks_text(found, row), _WIDTH),
+    ]
+    return "\n".join(lines)
+
+
+def heading(name: str, where: Circumstances, found: Season) -> str:
+    """Return the line that says of what, from where, with what and over which months."""
+    first, last = found.dates[0], found.dates[-1]
+    return f"{name} from {where.site.name}, {where.kit.telescope.name}, {first:%b %Y} to {last:%b %Y}"
+
+
+def weeks_text(found: Season, row: int) -> str:
+    """Return the best weeks in a line."""
+    weeks = best_weeks(found, row)
+    if not weeks:
+        return "No night of these months shows it without the Moon for a while."
+    spans = "; ".join(f"{start.day} {start:%b} to {end.day} {end:%b}" for start, end in weeks)
+    return f"Best weeks, high and without the Moon for long: {spans}."
+
+
+def list_text(
+    title: str,
+    where: Circumstances,
+    subjects: Sequence[Subject],
+    found: Season,
+    told: Sequence[Sequence[Month]],
+) -> str:
+    """Return what each month is for: the targets of a list that do best in it, the best first."""
+    lines = [heading(title, where, found), ""]
+    best = [_best_month(months) for months in told]
+    for place, one in enumerate(told[0]):
+        here = [row for row in range(len(subjects)) if best[row] == place]
+        here.sort(key=lambda row: -told[row][place].moonless_h)
+        names = ", ".join(subjects[row].name for row in here) or "–"
+        name = f"{month_name(one.year, one.month):<10}"
+        lines += textwrap.wrap(names, _WIDTH, initial_indent=name, subsequent_indent=" " * 10)
+    low, faint = _never(told)
+    for words, rows in (("Never high enough in the dark from here", low), ("Out of reach all year", faint)):
+        if rows:
+            names = ", ".join(subjects[row].name for row in rows)
+            lines += ["", textwrap.fill(f"{words}: {names}.", _WIDTH)]
+    return "\n".join(lines)
+
+
+def _never(told: Sequence[Sequence[Month]]) -> tuple[list[int], list[int]]:
+    """Return the rows that no month shows: those that are never usable, and those that are too faint."""
+    hidden = [row for row, months in enumerate(told) if _best_month(months) is None]
+    low = [row for row in hidden if not any(one.usable_h for one in told[row])]
+    return low, [row for row in hidden if row not in low]
+
+
+def _best_month(told: Sequence[Month]) -> int | None:
+    """Return the place of the month with the best word; of several the one with most high moonless hours."""
+    shown = [place for place, one in enumerate(told) if one.usable_h and one.verdict.word is not Word.OUT]
+    if not shown:
+        return None
+    return min(shown, key=lambda place: (told[place].verdict.word.rank, -_worth(told[place])))
+
+
+def _worth(month: Month) -> float:
+    return (month.moonless_h or 0.1 * month.usable_h) * (month.highest_deg or 0.0)
+
+
+def _row(one: Month, where: Circumstances) -> str:
+    zone = where.site.zone
+    if one.highest_deg is None:
+        return f"{month_name(one.year, one.month):<12}not up in the dark"
+    highest = f"{one.highest_deg:2.0f}° at {clock(one.highest_at_s, zone)}"
+    hours = f"{one.usable_h:5.0f} h {one.moonless_h:6.0f} h"
+    return f"{month_name(one.year, one.month):<12}{highest:<14}{hours}   {_told(one, where)}"
+
+
+def _told(one: Month, where: Circumstances) -> str:
+    word = one.verdict.word.value
+    night = f"{one.night.day} {one.night:%b}"
+    reason = "" if one.verdict.word is Word.EASY else reason_text(one.verdict, where.site.zone)
+    return f"{word}, {night}" + (f": {reason}" if reason and len(reason) < 30 else "")

@@ -1,0 +1,62 @@
+"""What the year brings, as a page with pictures."""
+
+from collections.abc import Sequence
+from html import escape
+
+from nightmode.model.target import Subject
+from nightmode.night.circumstances import Circumstances
+from nightmode.planning.season import Month, Season, month_name
+from nightmode.report.picture.page import figure, page, paragraph, table
+from nightmode.report.picture.year import CAPTION, HEIGHT_CAPTION, height_picture, hours_picture
+from nightmode.report.when import heading, weeks_text
+from nightmode.wording.figures import clock
+from nightmode.wording.reasons import reason_text
+
+#: A list's page has pictures of so many of its targets, the first ones; each takes 30 kB.
+MOST_PICTURES = 30
+
+
+def when_html(
+    title: str,
+    where: Circumstances,
+    subjects: Sequence[Subject],
+    found: Season,
+    told: Sequence[Sequence[Month]],
+) -> str:
+    """Return a page with the year of one target, or of each of a list."""
+    parts = [paragraph(heading(title, where, found), "quiet")]
+    for row, subject in enumerate(subjects):
+        if len(subjects) > 1:
+            parts.append(f"<h2>{escape(subject.name)}</h2>")
+        if row < MOST_PICTURES:
+            parts.append(figure(hours_picture(found, row, where.site.zone), CAPTION))
+            parts.append(figure(height_picture(found, row), HEIGHT_CAPTION))
+        parts.append(paragraph(weeks_text(found, row)))
+        parts.append(_table(told[row], where))
+    return page(title, parts)
+
+
+def _table(told: Sequence[Month], where: Circumstances) -> str:
+    heads = [
+        ("month", "t"),
+        ("highest", "t"),
+        ("usable", "n"),
+        ("without Moon", "n"),
+        ("on its best night", ""),
+    ]
+    return table(heads, [_cells(one, where) for one in told])
+
+
+def _cells(one: Month, where: Circumstances) -> list[str]:
+    name = month_name(one.year, one.month)
+    if one.highest_deg is None:
+        return [name, "not up in the dark", "", "", ""]
+    night = f"{one.night.day} {one.night:%b}"
+    reason = reason_text(one.verdict, where.site.zone)
+    return [
+        name,
+        f"{one.highest_deg:.0f}° at {clock(one.highest_at_s, where.site.zone)}",
+        f"{one.usable_h:.0f} h",
+        f"{one.moonless_h:.0f} h",
+        escape(f"{one.verdict.word.value}, {night}: {reason}"),
+    ]

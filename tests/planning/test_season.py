@@ -1,0 +1,138 @@
+"""A year of an object beside single nights opened one by one, and beside the almanac of another library."""
+
+import datetime as dt
+import math
+import random
+from dataclasses import replace
+
+import ephem
+import numpy as np
+import pytest
+
+from nightmode.catalog.resolve import resolve
+from nightmode.model.kit import Eyepiece, Kit, Telescope
+from nightmode.model.observer import Person
+from nightmode.model.site import Site
+from nightmode.model.target import Target
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.opening import open_night
+from nightmode.night.verdict import verdicts
+from nightmode.planning.season import best_weeks, months, season, year_from
+from nightmode.sky.kernel import open_sky
+
+SKY = open_sky()
+FIRST, LAST = dt.date(2027, 1, 1), dt.date(2027, 12, 31)
+KIT = Kit(
+    telescope=Telescope(name="200 mm", aperture_mm=200, focal_length_mm=1200, obstruction_mm=50),
+    eyepieces=(Eyepiece(name="25 mm", focal_length_mm=25), Eyepiece(name="10 mm", focal_length_mm=10)),
+)
+PLACES = {
+    "north": Site(
+        name="north", latitude_deg=52.0, longitude_deg=5.0, timezone="Europe/Amsterdam", sky_brightness=20.5
+    ),
+    "south": Site(
+        name="south",
+        latitude_deg=-31.0,
+        longitude_deg=149.0,
+        timezone="Australia/Sydney",
+        sky_brightness=21.7,
+        horizon=((0.0, 5.0), (180.0, 25.0)),
+    ),
+}
+
+
+def standing(place):
+    return Circumstances(date=FIRST, site=PLACES[place], kit=KIT, person=Person())
+
+
+@pytest.fixture(
+    scope="module", params=[("north", "M 31"), ("south", "NGC 104"), ("south", "M 8"), ("north", "Saturn")]
+)
+def year(request):
+    place, name = request.param
+    where, subjects = standing(place), [resolve(Target(name=name))]
+    return where, subjects, season(SKY, where, subjects, FIRST, LAST)
+
+
+def test_each_nights_hours_are_those_of_the_night_opened_by_itself(year):
+    where, subjects, found = year
+    for number in random.Random(len(where.site.name)).sample(range(365), 10):
+        night = open_night(SKY, replace(where, date=found.dates[number]), subjects)
+        spans = night.targets[0].usable
+        hours = sum(one.end - one.start for one in spans) / 3600.0
+        assert found.usable_h[0, number] == pytest.approx(hours, abs=0.2 * max(1, len(spans)))
+        inside = np.zeros(night.time_s.size, dtype=bool)
+        for one in spans:
+            inside |= (night.time_s >= one.start) & (night.time_s <= one.end)
+        moonless = float((inside & (night.moon.altitude_deg <= 0.0)).sum()) / 60.0
+        assert found.moonless_h[0, number] == pytest.approx(moonless, abs=0.4 * max(1, len(spans)))
+        if hours > 0.5:
+            highest, _ = found.highest(0, np.array([number]))
+            assert highest == pytest.approx(night.altitude_deg[0, inside].max(), abs=1.5)
+
+
+def test_a_months_verdict_is_that_of_its_night(year):
+    where, subjects, found = year
+    for one in months(SKY, where, subjects, found)[0]:
+        assert one.night.month == one.month
+        (verdict,) = verdicts(open_night(SKY, replace(where, date=one.night), subjects))
+        assert one.verdict == verdict
+
+
+def test_a_month_is_the_sum_of_its_nights(year):
+    where, subjects, found = year
+    told = months(SKY, where, subjects, found)[0]
+    assert [one.month for one in told] == list(range(1, 13))
+    assert sum(one.usable_h for one in told) == pytest.approx(found.usable_h.sum())
+    assert all(one.moonless_h <= one.usable_h for one in told)
+    assert all((one.highest_deg is None) == (one.usable_h == 0) for one in told)
+
+
+def test_hours_of_darkness_through_the_year_agree_with_another_library():
+    """ephem's own twilights, Sun's centre at -18 degrees."""
+    found = season(SKY, standing("south"), [resolve(Target(name="M 8"))], FIRST, LAST)
+    here = ephem.Observer()
+    here.lat, here.lon, here.pressure, here.horizon = "-31.0", "149.0", 0, "-18"
+    for number in range(0, 365, 40):
+        # Noon by the Sun there is about 02:00 UTC.
+        here.date = ephem.Date(dt.datetime.combine(found.dates[number], dt.time(2)))
+        dusk = here.next_setting(ephem.Sun(), use_center=True)
+        here.date = dusk
+        dawn = here.next_rising(ephem.Sun(), use_center=True)
+        assert found.dark_h[number] == pytest.approx((dawn - dusk) * 24, abs=0.35)
+
+
+def test_the_best_weeks_fall_where_it_stands_high_at_night_without_the_moon():
+    where, subjects = standing("north"), [resolve(Target(name="M 31"))]
+    found = season(SKY, where, subjects, FIRST, LAST)
+    weeks = best_weeks(found, 0)
+    assert weeks
+    # M 31 culminates at midnight at the start of October (right ascension 0 h 43 min; Meeus, chapter 12).
+    assert {start.month for start, _ in weeks} <= {8, 9, 10, 11, 12}
+    # Full Moons of 2027 by ephem: none of the runs holds one.
+    moment = ephem.Date("2027/1/1")
+    while moment < ephem.Date("2027/12/31"):
+        moment = ephem.next_full_moon(moment)
+        full = moment.datetime().date()
+        assert not any(start <= full <= end for start, end in weeks)
+
+
+def test_what_never_rises_has_no_hours_and_no_weeks():
+    where, subjects = standing("north"), [resolve(Target(name="NGC 104"))]
+    found = season(SKY, where, subjects, FIRST, dt.date(2027, 3, 31))
+    assert not found.usable.any()
+    assert best_weeks(found, 0) == []
+    assert all(one.highest_deg is None for one in months(SKY, where, subjects, found)[0])
+
+
+def test_twelve_months_begin_with_the_month_of_the_date():
+    assert year_from(dt.date(2026, 11, 25)) == (dt.date(2026, 11, 1), dt.date(2027, 10, 31))
+    assert year_from(dt.date(2028, 2, 29)) == (dt.date(2028, 2, 1), dt.date(2029, 1, 31))
+
+
+def test_the_greatest_height_is_that_of_culmination():
+    """90 - |latitude - declination|, as any textbook has it: M 8 (declination -24.4) from 31 south."""
+    found = season(SKY, standing("south"), [resolve(Target(name="M 8"))], FIRST, LAST)
+    highest, _ = found.highest(0, np.arange(365))
+    assert highest == pytest.approx(90 - abs(-31.0 + 24.38), abs=1.2)
+    assert math.isfinite(highest)
