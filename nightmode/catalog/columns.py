@@ -1,113 +1,109 @@
 """The whole catalogue as columns, for judging all of it at once."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
 
+from nightmode.catalog.corrections import corrections
 from nightmode.catalog.database import all_rows
-from nightmode.catalog.deepsky import constellation_of, corrections, own_deepsky, published
+from nightmode.catalog.deepsky import constellation_of, own_deepsky
 from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.names import shown
 from nightmode.catalog.stars import stars
-from nightmode.catalog.tables import number
-from nightmode.model.kind import Kind
-from nightmode.model.target import DeepSky, Double, Fixed
-
-#: What becomes a row of the columns, in their order.
-Row = tuple[Any, ...]
+from nightmode.model.kind import Kind, ShinesIn
+from nightmode.model.target import Subject
 
 
 @dataclass(frozen=True, eq=False)
 class Columns:
     """N objects, a column each; numbers are float64 (N,) with NaN where nothing is published.
 
-    name is one that `resolve` finds again. J2000 degrees; magnitude is V, or B where is_blue; sizes in
-    arcmin; separation in arcsec.
+    name is one that `resolve` finds again. The columns are the fields of targets (`model.target`): J2000
+    degrees; magnitude is V, or B where is_blue; sizes in arcmin; separation in arcsec; shines_in is None
+    where the kind's usual light will do.
     """
 
     name: list[str]
     kind: list[Kind]
     constellation: list[str]
     hubble_type: list[str]
+    shines_in: list[ShinesIn | None]
     ra_deg: np.ndarray
     dec_deg: np.ndarray
     magnitude: np.ndarray
     is_blue: np.ndarray
     size_arcmin: np.ndarray
     size_minor_arcmin: np.ndarray
+    half_light_arcmin: np.ndarray
+    tenth_star_magnitude: np.ndarray
+    surface_brightness_mag: np.ndarray
     companion_magnitude: np.ndarray
     separation_arcsec: np.ndarray
 
 
+_LISTS = {"name": "", "kind": Kind.ASTERISM, "constellation": "", "hubble_type": "", "shines_in": None}
+_NUMBERS = [one.name for one in fields(Columns) if one.name not in _LISTS and one.name != "is_blue"]
+
+
 def everything() -> Columns:
     """Return every object of a known kind: OpenNGC with our corrections, our deep-sky rows, our doubles."""
-    rows = [row for raw in all_rows() if (row := _catalogued(raw)) is not None]
-    doubles = {s.name: s for s in stars().values() if s.kind == Kind.DOUBLE}
-    own = {s.name: s for s in own_deepsky().values()}
-    rows += [_own(subject) for subject in (*own.values(), *doubles.values())]
-    names, kinds, constellations, types, *numbers = zip(*rows, strict=True)
-    ra, dec, magnitude, blue, major, minor, companion, separation = (
-        np.array(column, dtype=float) for column in numbers
-    )
-    return Columns(
-        list(names), list(kinds), list(constellations), list(types),
-        ra, dec, magnitude, blue > 0, major, minor, companion, separation,
-    )  # fmt: skip
+    doubles = {one.name: one for one in stars().values() if one.kind == Kind.DOUBLE}
+    own = {one.name: one for one in own_deepsky().values()}
+    ours, theirs = columns_of([*own.values(), *doubles.values()]), _openngc()
+    return Columns(**{name: _joined(getattr(theirs, name), column) for name, column in vars(ours).items()})
 
 
-def _catalogued(raw: Row) -> Row | None:
-    name, type_, ra, dec, const, major, minor, b_mag, v_mag, hubble, messier = raw
-    fix = corrections().get(name)
-    kind = KINDS.get(type_)
-    if type_ == "Dup" or (kind is None and fix is None):
-        return None
-    row = [
-        f"M {int(messier)}" if messier else shown(name),
-        kind,
-        constellation_of(const),
-        hubble or "",
-        np.degrees(ra),
-        np.degrees(dec),
-        b_mag if v_mag is None else v_mag,
-        v_mag is None and b_mag is not None,
-        major or None,
-        minor or None,
-        None,
-        None,
-    ]
-    return tuple(_fixed(row, fix) if fix else row)
+def columns_of(subjects: Sequence[Subject]) -> Columns:
+    """Return subjects as columns; what a family lacks is empty or NaN."""
+    lists = {field: [getattr(one, field, usual) for one in subjects] for field, usual in _LISTS.items()}
+    numbers = {
+        field: np.array([getattr(one, field, None) for one in subjects], dtype=float) for field in _NUMBERS
+    }
+    blue = np.array([getattr(one, "magnitude_band", "") == "B" for one in subjects], dtype=bool)
+    return Columns(**lists, **numbers, is_blue=blue)
 
 
-def _fixed(row: list[Any], fix: dict[str, str]) -> list[Any]:
-    row = list(row)
-    if fix["kind"]:
-        row[1] = Kind(fix["kind"])
-    if fix["magnitude"]:
-        row[6], row[7] = published(fix["magnitude"]), False
-    if fix["hubble_type"]:
-        row[3] = fix["hubble_type"]
-    fields = {8: "size_arcmin", 9: "size_minor_arcmin", 10: "companion_magnitude", 11: "separation_arcsec"}
-    for place, field in fields.items():
-        if fix[field]:
-            row[place] = number(fix[field])
-    return row
+def _openngc() -> Columns:
+    corrected = corrections()
+    rows = [row for row in all_rows() if row[1] in KINDS or (row[0] in corrected and row[1] != "Dup")]
+    keys, types, ra, dec, const, major, minor, b_mag, v_mag, hubble, messier = zip(*rows, strict=True)
+    blue, visual = (np.array(magnitude, dtype=float) for magnitude in (b_mag, v_mag))
+    is_blue = np.isnan(visual) & ~np.isnan(blue)
+    count = len(rows)
+    columns: dict[str, Any] = {
+        **{field: np.full(count, np.nan) for field in _NUMBERS},
+        "name": [f"M {int(m)}" if m else shown(key) for key, m in zip(keys, messier, strict=True)],
+        "kind": [KINDS.get(one, Kind.ASTERISM) for one in types],
+        "constellation": [constellation_of(one) for one in const],
+        "hubble_type": [one or "" for one in hubble],
+        "shines_in": [None] * count,
+        "ra_deg": np.degrees(np.array(ra, dtype=float)),
+        "dec_deg": np.degrees(np.array(dec, dtype=float)),
+        "magnitude": np.where(is_blue, blue, visual),
+        "is_blue": is_blue,
+        "size_arcmin": _sizes(major),
+        "size_minor_arcmin": _sizes(minor),
+    }
+    for row, key in enumerate(keys):
+        if key in corrected:
+            _correct(columns, row, corrected[key])
+    return Columns(**columns)
 
 
-def _own(subject: Fixed) -> Row:
-    deep = subject if isinstance(subject, DeepSky) else None
-    pair = subject if isinstance(subject, Double) else None
-    return (
-        subject.name,
-        subject.kind,
-        subject.constellation,
-        deep.hubble_type if deep else "",
-        subject.ra_deg,
-        subject.dec_deg,
-        subject.magnitude,
-        False,
-        deep.size_arcmin if deep else None,
-        deep.size_minor_arcmin if deep else None,
-        pair.companion_magnitude if pair else None,
-        pair.separation_arcsec if pair else None,
-    )
+def _sizes(cells: Sequence[float | None]) -> np.ndarray:
+    """OpenNGC writes an unknown size as nothing or as zero."""
+    return np.array([cell or None for cell in cells], dtype=float)
+
+
+def _correct(columns: dict[str, Any], row: int, update: dict[str, Any]) -> None:
+    for field, value in update.items():
+        if field == "magnitude_band":
+            columns["is_blue"][row] = value == "B"
+        elif field in columns:
+            columns[field][row] = value
+
+
+def _joined(first: Any, second: Any) -> Any:
+    return first + second if isinstance(first, list) else np.concatenate([first, second])

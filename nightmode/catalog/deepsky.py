@@ -5,14 +5,19 @@ import sqlite3
 from functools import cache
 from typing import Any
 
+from nightmode.catalog.corrections import corrections, measures
 from nightmode.catalog.database import find_row, nicknames
 from nightmode.catalog.kinds import KINDS
-from nightmode.catalog.names import plain_key, shown
-from nightmode.catalog.tables import number, table, words
+from nightmode.catalog.lunar import lunar_features
+from nightmode.catalog.names import designation_key, plain_key, shown
+from nightmode.catalog.stars import constellations, star_key
+from nightmode.catalog.tables import table, words
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, fixed
 
-_MEASURES = ("companion_magnitude", "size_arcmin", "size_minor_arcmin", "separation_arcsec")
+#: Last words that people leave out ("Helix", "Wild Duck"), and what is then too little to be a name.
+_NOUNS = ("nebula", "galaxy", "galaxies", "cluster")
+_TOO_SHORT = {"double", "great", "blue", "spiral", "virgo", "coma", "spider"}
 
 
 def deepsky_subject(key: str) -> Fixed | None:
@@ -21,8 +26,7 @@ def deepsky_subject(key: str) -> Fixed | None:
     if row is None or _is_nothing(row):
         return None
     values = _values(row)
-    if correction := corrections().get(row["name"]):
-        values |= _corrected(correction)
+    values |= corrections().get(row["name"], {})
     return fixed(values["kind"], values)
 
 
@@ -76,29 +80,6 @@ def _is_nothing(row: sqlite3.Row) -> bool:
 
 
 @cache
-def corrections() -> dict[str, dict[str, str]]:
-    """Return our corrections by OpenNGC name."""
-    return {row["object"]: row for row in table("corrections")}
-
-
-def _corrected(row: dict[str, str]) -> dict[str, Any]:
-    """Return what the filled cells of a correction put in the place of OpenNGC's values."""
-    update: dict[str, Any] = {field: number(row[field]) for field in _MEASURES if row[field]}
-    if row["magnitude"]:
-        update |= {"magnitude": published(row["magnitude"]), "magnitude_band": "V"}
-    if row["hubble_type"]:
-        update["hubble_type"] = row["hubble_type"]
-    if row["kind"]:
-        update["kind"] = Kind(row["kind"])
-    return update
-
-
-def published(cell: str) -> float | None:
-    """Return the magnitude in a correction; None for a dash: none is published that means the object."""
-    return None if cell == "-" else number(cell)
-
-
-@cache
 def same_object() -> dict[str, str]:
     """Return designations that OpenNGC does not list -> its name for the same object."""
     return {row["designation"]: row["object"] for row in table("same")}
@@ -111,29 +92,45 @@ def deepsky_names() -> dict[str, str]:
     return theirs | _own_nicknames()
 
 
+def deepsky_named(name: str) -> Fixed | None:
+    """Return the object of that name in words, or None; "Omega Cen" and "Helix" are enough."""
+    known, key = deepsky_names(), plain_key(name)
+    found = known.get(key) or _by_letter().get(star_key(name)) or _short_names().get(key)
+    return deepsky_subject(found) if found else None
+
+
 @cache
 def _own_nicknames() -> dict[str, str]:
     return {plain_key(row["name"]): row["object"] for row in table("nicknames")}
 
 
 @cache
+def _by_letter() -> dict[str, str]:
+    return {star_key(name): key for name, key in deepsky_names().items()}
+
+
+@cache
+def _short_names() -> dict[str, str]:
+    """Return names without their last word -> key, where that is an object's alone."""
+    words_of_the_sky = (word for names in constellations().values() for word in names)
+    taken = {plain_key(word) for word in words_of_the_sky} | lunar_features().keys() | _TOO_SHORT
+    short: dict[str, set[str]] = {}
+    for name, key in deepsky_names().items():
+        first, _, noun = name.rpartition(" ")
+        if noun in _NOUNS and first not in taken:
+            short.setdefault(first, set()).add(key)
+    return {name: next(iter(keys)) for name, keys in short.items() if len(keys) == 1}
+
+
+@cache
 def own_deepsky() -> dict[str, Fixed]:
-    """Return the objects of our own table, by every plain name they have."""
+    """Return the objects of our own table, by every plain name and designation they have."""
     found = {}
     for row in table("extras"):
-        subject = fixed(
-            Kind(row["kind"]),
-            {
-                "name": row["name"],
-                "ra_deg": float(row["ra_deg"]),
-                "dec_deg": float(row["dec_deg"]),
-                "constellation": row["constellation"],
-                "other_names": words(row["other_names"]),
-                "magnitude": number(row["magnitude"]),
-                "size_arcmin": number(row["size_arcmin"]),
-                "size_minor_arcmin": number(row["size_minor_arcmin"]),
-            },
-        )
+        place = {"ra_deg": float(row["ra_deg"]), "dec_deg": float(row["dec_deg"])}
+        names = {"name": row["name"], "other_names": words(row["other_names"])}
+        values = {**names, **place, "constellation": row["constellation"], **measures(row)}
+        subject = fixed(values["kind"], values)
         for name in (subject.name, *subject.other_names):
-            found[plain_key(name)] = subject
+            found[designation_key(name) or plain_key(name)] = subject
     return found

@@ -40,6 +40,14 @@ _PREFIXES = {
     "pgc": ("PGC", 6),
     "mwsc": ("MWSC", 4),
     "harvard": ("H", 2),
+    "pal": ("PAL", 2),
+    "palomar": ("PAL", 2),
+    "ter": ("TERZAN", 2),
+    "terzan": ("TERZAN", 2),
+    "mrk": ("MRK", 2),
+    "markarian": ("MRK", 2),
+    "ldn": ("LDN", 4),
+    "abell": ("ABELL", 2),
 }
 #: How a prefix is written for people, where it is not the prefix in capitals.
 _SHOWN = {"MEL": "Mel", "CR": "Cr", "CL": "Cr", "TR": "Tr", "STOCK": "Stock", "SH2": "Sh2", "H": "Harvard"}

@@ -2,7 +2,13 @@
 
 import difflib
 
-from nightmode.catalog.deepsky import deepsky_names, deepsky_subject, nothing_there, own_deepsky
+from nightmode.catalog.deepsky import (
+    deepsky_named,
+    deepsky_names,
+    deepsky_subject,
+    nothing_there,
+    own_deepsky,
+)
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.lunar import lunar_features, lunar_subject
 from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
@@ -79,11 +85,7 @@ def _fixed(name: str) -> Fixed | None:
     key = designation_key(name)
     if key and (subject := deepsky_subject(key)):
         return subject
-    own = own_deepsky().get(plain_key(name)) or star_subject(name)
-    if own:
-        return own
-    named = deepsky_names().get(plain_key(name))
-    return deepsky_subject(named) if named else None
+    return own_deepsky().get(key or plain_key(name)) or star_subject(name) or deepsky_named(name)
 
 
 def _orbiting(target: Target, elements: ElementsFile) -> Orbiting | None:
@@ -116,6 +118,7 @@ def _with_own_values(listed: Subject, target: Target) -> Subject:
         update |= {"orbit": None, "epoch_year": None}
     if target.magnitude is not None:
         update |= {"magnitude": target.magnitude, "magnitude_band": "V"}
+        update |= dict.fromkeys(("surface_brightness_mag", "tenth_star_magnitude"))
     if target.size_arcmin is not None and target.size_minor_arcmin is None:
         update["size_minor_arcmin"] = None
     if target.position:

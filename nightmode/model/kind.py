@@ -1,4 +1,4 @@
-"""The kinds of object and how dark the sky must be for each."""
+"""The kinds of object, how dark the sky must be for each, and in what light it shines."""
 
 from enum import StrEnum
 
@@ -44,6 +44,22 @@ class Kind(StrEnum):
     def has_emission_lines(self) -> bool:
         """True for what shines in a few lines, so that a line filter can help."""
         return self in LINE_EMITTERS
+
+
+class ShinesIn(StrEnum):
+    """The light that an object sends, which decides the filter that helps it."""
+
+    OXYGEN = "oiii"
+    BOTH = "both"
+    HYDROGEN = "hbeta"
+    STARLIGHT = "starlight"
+
+
+def usual_light(kind: Kind) -> ShinesIn:
+    """Return in what light objects of a kind shine as a rule."""
+    if kind in (Kind.PLANETARY_NEBULA, Kind.SUPERNOVA_REMNANT):
+        return ShinesIn.OXYGEN
+    return ShinesIn.BOTH if kind in LINE_EMITTERS else ShinesIn.STARLIGHT
 
 
 _SUN_BELOW_DEG = {

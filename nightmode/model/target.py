@@ -9,7 +9,7 @@ from pydantic import AfterValidator, Field, model_validator
 from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name, Remark, plain
 from nightmode.model.elements import Elements
-from nightmode.model.kind import Kind
+from nightmode.model.kind import Kind, ShinesIn, usual_light
 from nightmode.model.position import parse_position, parse_selenographic
 
 
@@ -90,12 +90,26 @@ class Fixed(Subject):
 class DeepSky(Fixed):
     """A cluster, nebula, galaxy or asterism. Sizes are None where none is published.
 
-    hubble_type is the galaxy's, as catalogued.
+    hubble_type is the galaxy's, as catalogued. half_light_arcmin is the radius within which half of the
+    light comes; tenth_star_magnitude the V of a cluster's tenth brightest star, or of the faintest that makes
+    an asterism; surface_brightness_mag the mean V mag/arcsec2 over the size (of a dark nebula: of the light
+    behind it that it takes away); opacity a dark nebula's, 1 to 6. shines_in is None where the kind's usual
+    light will do.
     """
 
     size_arcmin: float | None = None
     size_minor_arcmin: float | None = None
     hubble_type: str = ""
+    half_light_arcmin: float | None = None
+    tenth_star_magnitude: float | None = None
+    surface_brightness_mag: float | None = None
+    opacity: int | None = None
+    shines_in: ShinesIn | None = None
+
+    @property
+    def light(self) -> ShinesIn:
+        """In what light it shines: what is catalogued, else what is usual for its kind."""
+        return self.shines_in or usual_light(self.kind)
 
 
 class Star(Fixed):

@@ -5,35 +5,15 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
-from nightmode.catalog.magnitudes import visual_magnitude
-from nightmode.model.target import Body, DeepSky, Fixed, Subject
+from nightmode.model.target import Body, Subject
 from nightmode.night.table import NightSky
 from nightmode.sky.dark import NAUTICAL_DEG
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.limits import Circumstances
-from nightmode.visibility.profile import Light, light_of
 from nightmode.walk.order import Chance
 
-NONE = float("nan")
 #: Minutes between the moments that are weighed against each other.
 WEIGHED_EVERY_MIN = 10
-
-
-def lights_of(subjects: Sequence[Subject]) -> Light:
-    """Return the light of N subjects; V worked out where only a blue magnitude is published."""
-    deep = [subject if isinstance(subject, DeepSky) else None for subject in subjects]
-    magnitudes = [visual_magnitude(subject) if isinstance(subject, Fixed) else None for subject in subjects]
-    return light_of(
-        [subject.kind.value for subject in subjects],
-        _known(magnitudes),
-        _known([one.size_arcmin if one else None for one in deep]),
-        _known([one.size_minor_arcmin if one else None for one in deep]),
-        [one.hubble_type if one else "" for one in deep],
-    )
-
-
-def _known(values: Sequence[float | None]) -> list[float]:
-    return [NONE if value is None else value for value in values]
 
 
 def circumstances(night: NightSky, rows: Indices, columns: Indices, zenith_mag: float) -> Circumstances:

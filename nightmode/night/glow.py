@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nightmode.arrays import Array, Indices
+from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Subject
-from nightmode.night.contrast import circumstances, lights_of
+from nightmode.night.contrast import circumstances
 from nightmode.night.glass import glass
 from nightmode.night.reasons import Needs, reason
 from nightmode.night.table import Night

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
+from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Subject
-from nightmode.night.contrast import lights_of
 from nightmode.night.glass import glass
 from nightmode.night.glow import filter_losses, is_glow
 from nightmode.night.point import feature_sun_deg, pair_margin_of

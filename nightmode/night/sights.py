@@ -5,11 +5,12 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.arrays import Array
+from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.filters import Sight
 from nightmode.eyepiece.look import Judge
 from nightmode.model.kit import Filter, Telescope
-from nightmode.night.contrast import best_columns, circumstances, lights_of
+from nightmode.night.contrast import best_columns, circumstances
 from nightmode.night.glass import glass
 from nightmode.night.table import NightSky
 from nightmode.visibility.filters import filter_loss_mag

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from nightmode.catalog.columns import Columns, everything
+from nightmode.catalog.columns import Columns, columns_of, everything
 from nightmode.catalog.resolve import resolve
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
@@ -11,7 +11,6 @@ from nightmode.model.plan import Plan
 from nightmode.model.session import Outcome
 from nightmode.model.target import Body, Fixed, Target
 from nightmode.night.loading import resolve_all
-from nightmode.planning.listing import columns_of
 from nightmode.session.journal import is_session, read
 from nightmode.sky.bodies import BODIES
 from nightmode.walk.state import fold, target_key

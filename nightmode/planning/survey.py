@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 from nightmode import eyepiece
 from nightmode.arrays import Array, Indices
 from nightmode.catalog.columns import Columns
-from nightmode.catalog.magnitudes import blue_excess_mag
+from nightmode.catalog.light import light_in
 from nightmode.eyepiece.filters import passbands
 from nightmode.model.kind import Kind
 from nightmode.night.circumstances import Circumstances
@@ -27,7 +27,6 @@ from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import split_word
-from nightmode.visibility.profile import light_of
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
 
@@ -67,7 +66,8 @@ def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end
     rows = np.arange(len(best))
     ever = usable.any(axis=1)
     dex = np.full(len(best), np.nan)
-    glows = ever & ~np.isin(columns.kind, [Kind.STAR, Kind.DOUBLE]) & (columns.magnitude < FAINTEST_MAG)
+    known = (columns.magnitude < FAINTEST_MAG) | ~np.isnan(columns.surface_brightness_mag)
+    glows = ever & ~np.isin(columns.kind, [Kind.STAR, Kind.DOUBLE]) & known
     some = np.flatnonzero(glows)
     columns_at = best[some]
     dex[some] = _glow_dex(
@@ -116,13 +116,7 @@ def _glow_dex(
     if not choices or not len(rows):
         return np.full(len(rows), np.nan)
     mag = _sky_mag(sky, where, time_s, altitude, azimuth)
-    light = light_of(
-        [columns.kind[row].value for row in rows],
-        _visual_mag(columns, rows),
-        columns.size_arcmin[rows],
-        columns.size_minor_arcmin[rows],
-        [columns.hubble_type[row] for row in rows],
-    )
+    light = light_in(columns, rows)
     loss = loss_mag(altitude, where.site.extinction)
 
     through = [glass(where.kit.telescope, where.person, one) for one in choices]
@@ -146,12 +140,6 @@ def _filtered(where: Circumstances, kinds: Sequence[Kind]) -> Iterator[tuple[Ind
         if helped:
             losses = [filter_loss_mag(one.passband, kinds[place].value) for place in helped]
             yield np.array(helped), np.array(losses)
-
-
-def _visual_mag(columns: Columns, rows: Indices) -> Array:
-    """Return V, worked out from B where nothing else is published, as the verdicts do."""
-    excess = [blue_excess_mag(columns.kind[row], columns.hubble_type[row]) for row in rows]
-    return columns.magnitude[rows] - np.where(columns.is_blue[rows], excess, 0.0)
 
 
 def _sky_mag(sky: Sky, where: Circumstances, time_s: Array, altitude: Array, azimuth: Array) -> Array:

@@ -8,18 +8,21 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
   mag/arcsec2 lies, so total magnitude and R give the scale length; never longer than R / 3.1, the typical
   disc (Freeman 1970, ApJ 160, 811: central 21.65 B). Inside it a bulge of Sersic index 2, its share of the
   light by type (Simien & de Vaucouleurs 1986, ApJ 302, 564), half of it within 0.2 scale lengths (typical
-  values of Graham & Worley 2008, MNRAS 388, 1708). A galaxy of unknown type counts as a bare disc.
+  values of Graham & Worley 2008, MNRAS 388, 1708). A galaxy of unknown type counts as Sb, the commonest.
 - Ellipticals: de Vaucouleurs 1948, its half-light radius from total magnitude and isophote, at most R / 2.
-- Globular clusters: Plummer 1911, half the light within 0.28 R (median over bright clusters of Harris's
-  half-light radii, from memory, over the catalogue's sizes).
-- Planetary nebulae, supernova remnants: an even disc.
-- Emission and reflection nebulae: Plummer's law, half the light within 0.2 R; no published source, it stands
-  for nebulae that are bright round their stars, as M 42 is. Emission nebulae of a degree and more are thin
-  sheets instead: half within 0.5 R, so that NGC 7000 is hard in a small telescope, as observers find it.
+- Globular clusters: Plummer 1911, half the light within the catalogue's half-light radius, where none is
+  published within 0.28 R (median over bright clusters of Harris's half-light radii, from memory, over the
+  catalogue's sizes).
+- Planetary nebulae, supernova remnants, whatever has a surface brightness in the catalogue: an even disc.
+- Emission and reflection nebulae without one: Plummer's law, half the light within the catalogue's half-light
+  radius or 0.2 R; no published source, it stands for nebulae that are bright round their stars, as M 42 is.
+  Emission nebulae of a degree and more are thin sheets instead: half within 0.5 R.
 - Comets: a coma that streams out evenly, its surface brightness falling as 1 / r (the usual model of a coma
   without tail: see for example A'Hearn et al. 1984, AJ 89, 579).
 - Open clusters: by their stars (see `stars`), and as a glow by Plummer's law with half the light within
   0.4 R, no published source.
+- Galaxies with a half-light radius in the catalogue are dwarfs: an exponential disc with that radius.
+- Dark nebulae: an even disc, as bright as the light behind it that it takes away.
 """
 
 import re
@@ -35,9 +38,14 @@ from nightmode.visibility.profile_laws import DISC_LENGTHS, RADII, Curves
 BULGE_TO_DISC = 0.2
 STAR_FIELDS = ("open cluster", "asterism", "cluster with nebula")
 _STAGES = {
-    "E": -5, "E-S0": -3, "S0": -2, "S0-a": 0, "Sa": 1, "Sab": 2, "Sb": 3, "Sbc": 4, "Sc": 5, "Scd": 6, "Sd": 7
+    "E": -5, "E-S0": -3, "S0": -2, "S0-a": 0, "I0": 0, "Sa": 1, "Sab": 2, "Sb": 3, "Sbc": 4, "Sc": 5,
+    "Scd": 6, "Sd": 7,
 }  # fmt: skip
 SHEET, SHEET_FROM_ARCMIN = "sheet of nebula", 60.0
+EVEN = "even patch"
+#: Half of an exponential disc's light lies within so many scale lengths.
+HALF_LIGHT_LENGTHS = 1.678
+_UNKNOWN_TYPES, _USUAL_TYPE = ("", "S"), "Sb"
 _LAWS = {
     "globular cluster": profile_laws.plummer(0.28),
     "planetary nebula": profile_laws.even(),
@@ -47,6 +55,7 @@ _LAWS = {
     "nebula": profile_laws.plummer(0.2),
     "cluster with nebula": profile_laws.plummer(0.2),
     SHEET: profile_laws.plummer(0.5),
+    EVEN: profile_laws.even(),
     "open cluster": profile_laws.plummer(0.4),
     "comet": profile_laws.coma(),
     "galaxy group": profile_laws.exponential(np.array(DISC_LENGTHS)),
@@ -57,11 +66,11 @@ _LAWS = {
 class Light:
     """Light of objects as it leaves them: arrays of one shape S, curves of shape S + (radii,).
 
-    magnitude          V, total; NaN where none is published
+    magnitude          V, total of what glows; NaN where none is published
     semi_major_arcmin  half of the catalogue's major axis; NaN where none is published
     axis_ratio         minor over major axis, 1 where the catalogue has one figure
     enclosed, density  the profile on RADII; NaN for what has no glow of its own, or no size
-    star_magnitude     the tenth brightest star of a cluster; NaN for all else
+    star_magnitude     the tenth brightest star of a cluster or asterism; NaN for all else
     """
 
     magnitude: np.ndarray
@@ -82,24 +91,46 @@ def light_of(
     major_arcmin: ArrayLike,
     minor_arcmin: ArrayLike | None = None,
     hubble_type: ArrayLike = "",
+    *,
+    half_light_arcmin: ArrayLike | None = None,
+    tenth_star_mag: ArrayLike | None = None,
+    surface_brightness_mag: ArrayLike | None = None,
 ) -> Light:
     """Return the light of objects by kind (the words of the plan files), V magnitude and full diameters.
 
     All arguments broadcast. None or NaN stands for what is not published; without a minor axis the object
-    is round. Kinds without a glow of their own (dark nebulae, stars, planets) come back without any, and so
-    without a margin: the Moon, planets and doubles are judged in `points`.
+    is round. half_light_arcmin is a radius; surface_brightness_mag (V mag/arcsec2, mean over the size) stands
+    above the magnitude. Kinds without a glow of their own (stars, planets, dark nebulae of which it is not
+    known what they hide) come back without any, and so without a margin: the Moon, planets and doubles are
+    judged in `points`.
     """
-    kinds, types = np.asarray(kind, dtype=str), np.asarray(hubble_type, dtype=str)
-    total, major, minor = _numbers(magnitude), _numbers(major_arcmin), _numbers(minor_arcmin)
-    shape = np.broadcast_shapes(kinds.shape, types.shape, total.shape, major.shape, minor.shape)
-    kinds, types = np.broadcast_to(kinds, shape), np.broadcast_to(types, shape)
-    total, major, minor = (np.broadcast_to(a, shape) for a in (total, major, minor))
+    values = (
+        magnitude,
+        major_arcmin,
+        minor_arcmin,
+        half_light_arcmin,
+        tenth_star_mag,
+        surface_brightness_mag,
+    )
+    kinds, types, *numbers = np.broadcast_arrays(
+        np.asarray(kind, dtype=str), np.asarray(hubble_type, dtype=str), *map(_numbers, values)
+    )
+    total, major, minor, half, tenth, surface = numbers
     ratio = np.where(np.isnan(minor), 1.0, np.clip(minor / major, 0.05, 1.0))
-    mean_mag = mean_surface_brightness_mag(total, major, major * ratio)
-    sheets = (kinds == "emission nebula") & (major >= SHEET_FROM_ARCMIN)
-    enclosed, density = _curves(np.where(sheets, SHEET, kinds), types, mean_mag)
-    tenth = np.where(np.isin(kinds, STAR_FIELDS), stars.member_magnitude(total, stars.ENOUGH), np.nan)
+    by_law = stars.member_magnitude(total, stars.ENOUGH)
+    tenth = np.where(np.isin(kinds, STAR_FIELDS), np.where(np.isnan(tenth), by_law, tenth), np.nan)
+    over_an_even_one = mean_surface_brightness_mag(0.0, major, major * ratio)
+    total = np.where(np.isnan(surface), total, surface - over_an_even_one)
+    enclosed, density = _curves(
+        _laws_of(kinds, major, surface), types, total + over_an_even_one, half / (major / 2)
+    )
     return Light(total, major / 2, ratio, enclosed, density, tenth)
+
+
+def _laws_of(kinds: np.ndarray, major: np.ndarray, surface: np.ndarray) -> np.ndarray:
+    sheets = (kinds == "emission nebula") & (major >= SHEET_FROM_ARCMIN)
+    even = ~np.isnan(surface)
+    return np.where(even, EVEN, np.where(sheets, SHEET, kinds))
 
 
 def bulge_share(hubble_type: str) -> float:
@@ -107,9 +138,11 @@ def bulge_share(hubble_type: str) -> float:
 
     Source: Simien & de Vaucouleurs 1986, ApJ 302, 564: the bulge is 0.324 t - 0.054 t^2 + 0.0047 t^3
     magnitudes fainter than the whole, t = T + 5 (coefficients from memory). 1 for ellipticals, 0 for types
-    later than Sd and where the catalogue does not say.
+    later than Sd; Sb where the catalogue does not say.
     """
     plain = plain_type(hubble_type)
+    if plain in _UNKNOWN_TYPES:
+        plain = _USUAL_TYPE
     if plain not in _STAGES:
         return 0.0
     t = _STAGES[plain] + 5
@@ -121,7 +154,7 @@ def plain_type(hubble_type: str) -> str:
     return re.sub(r"^([SI])(AB|A|B)(?=[a-dm]*$)", r"\1", hubble_type.strip().rstrip("?"))
 
 
-def _curves(kinds: np.ndarray, types: np.ndarray, mean_mag: np.ndarray) -> Curves:
+def _curves(kinds: np.ndarray, types: np.ndarray, mean_mag: np.ndarray, half_light: np.ndarray) -> Curves:
     enclosed = np.full((*kinds.shape, RADII.size), np.nan)
     density = enclosed.copy()
     for kind, (inside, local) in _LAWS.items():
@@ -130,6 +163,10 @@ def _curves(kinds: np.ndarray, types: np.ndarray, mean_mag: np.ndarray) -> Curve
     names, index = np.unique(types[galaxies], return_inverse=True)
     bulge = np.array([bulge_share(name) for name in names.tolist()], float)[index]
     enclosed[galaxies], density[galaxies] = _galaxy(bulge, mean_mag[galaxies])
+    measured = ~np.isnan(half_light) & np.isin(kinds, list(_LAWS))
+    enclosed[measured], density[measured] = profile_laws.plummer(half_light[measured])
+    dwarfs = ~np.isnan(half_light) & galaxies
+    enclosed[dwarfs], density[dwarfs] = profile_laws.exponential(HALF_LIGHT_LENGTHS / half_light[dwarfs])
     return enclosed, density
 
 

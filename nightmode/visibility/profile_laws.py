@@ -38,10 +38,11 @@ def sersic(half_light_radii: ArrayLike, index: int) -> Curves:
     return 1.0 - np.exp(-z) * series, peak * np.exp(-z)
 
 
-def plummer(half_light: float) -> Curves:
+def plummer(half_light: ArrayLike) -> Curves:
     """Return the curves of Plummer's law with half of the light within that share of R."""
-    w = (RADII / half_light) ** 2
-    return w / (1.0 + w), half_light**-2 / (1.0 + w) ** 2
+    half = np.asarray(half_light, float)[..., None]
+    w = (RADII / half) ** 2
+    return w / (1.0 + w), half**-2 / (1.0 + w) ** 2
 
 
 def even() -> Curves:

@@ -20,10 +20,10 @@ def member_magnitude(total_mag: ArrayLike, rank: ArrayLike) -> np.ndarray:
     return np.asarray(total_mag, float) + BRIGHTEST_BELOW_TOTAL_MAG + MAG_PER_DECADE * np.log10(rank)
 
 
-def members_seen(total_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:
+def members_seen(tenth_star_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:
     """Return about how many of a cluster's stars a limiting magnitude shows, 0 to 100 (100 or more).
 
-    See `member_magnitude`; the law is not trusted beyond its first hundred stars.
+    Counted from its tenth star by the law of `member_magnitude`, not trusted beyond the first hundred.
     """
-    depth = np.asarray(limit_mag, float) - np.asarray(total_mag, float) - BRIGHTEST_BELOW_TOTAL_MAG
-    return np.where(depth < 0.0, 0.0, np.floor(np.minimum(10.0 ** (depth / MAG_PER_DECADE), MOST)))
+    deeper = np.asarray(limit_mag, float) - np.asarray(tenth_star_mag, float)
+    return np.floor(np.minimum(ENOUGH * 10.0 ** (deeper / MAG_PER_DECADE) + 1e-9, MOST))

@@ -12,7 +12,12 @@ from nightmode.visibility.profile_laws import RADII
 from nightmode.visibility.ranking import ranked
 
 FLOOR_DEX = -9.0
-EASY_DEX, FAIR_DEX, HARD_DEX = 0.5, 0.2, 0.0
+# A patch is seen against what lies just outside it, not against the far sky: a soft edge hides a galaxy's disc. Our
+# own figure, no published source.
+JUST_OUTSIDE = 1.5
+# Our own figure, no published source: with it the largest nebulae are as hard as observers find them.
+SWEPT = 0.6
+EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.05, -0.25
 
 
 @dataclass(frozen=True)
@@ -52,7 +57,8 @@ def margin(
     mean contrast within it is set against the threshold for its apparent size and the background in the
     eyepiece (Crumey 2014, full range, eqs 41 and 66, one eye); the best radius counts. Only radii that fit
     across the field count, with as much of their length as it holds, against the sky plus the object's own
-    light at the field's edge.
+    light at the field's edge. What spills over the field is found by sweeping: its rim shows against what
+    lies half a field further out, with SWEPT of the contrast, because the two are not seen side by side.
     """
     glass = {
         "aperture_mm": aperture_mm,
@@ -71,7 +77,7 @@ def margin(
     limit = star_limit_mag(sky, **glass, field_factor=field_factor) - loss
     best = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude))
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
-    count = np.where(np.isnan(light.star_magnitude), 0.0, stars.members_seen(light.magnitude, limit))
+    count = np.where(np.isnan(light.star_magnitude), 0.0, stars.members_seen(light.star_magnitude, limit))
     return Margin(*np.broadcast_arrays(best, seen, count))
 
 
@@ -102,7 +108,7 @@ def _curves_dex(
     field = _last(true_field_deg) * 30.0 / semi
     # An object longer than the field still has sky at both sides, where the field's edge crosses its width.
     across = field / ratio
-    surround = _density_at(light.density, across)
+    surround = _density_at(light.density, np.minimum(across, JUST_OUTSIDE * RADII))
     brighter = 1.0 + contrast_if_even * surround
     background = at_eye_cd_m2[..., None] * brighter
     in_field = RADII * np.minimum(RADII, field)
@@ -112,7 +118,8 @@ def _curves_dex(
     own_noise = np.maximum(background, contrast.DARKEST_CD_M2) / background
     needed = contrast.contrast_threshold(background, area_sr, factor) * own_noise * brighter
     fits = (across >= RADII) & (RADII <= 1.0)
-    mean = np.where(fits, light.enclosed / RADII**2 - surround, 0.0)
+    swept = SWEPT * (light.density - _density_at(light.density, RADII + across / 2.0)) * (RADII <= 1.0)
+    mean = np.maximum(np.where(fits, light.enclosed / RADII**2 - surround, 0.0), swept)
     local = np.where(fits, light.density - surround, 0.0)
     return _dex(contrast_if_even * mean, needed), _dex(contrast_if_even * local, needed)
 
@@ -130,11 +137,11 @@ def _dex(seen: np.ndarray, needed: np.ndarray) -> np.ndarray:
 
 
 def _density_at(density: np.ndarray, radius: np.ndarray) -> np.ndarray:
-    """The profile's density at the next radius of the grid outside a given one (last axis 1); none beyond."""
+    """The profile's density at the next radius of the grid outside given ones (last axis); none beyond."""
     place = np.searchsorted(RADII, radius)
     shape = np.broadcast_shapes(density.shape[:-1], place.shape[:-1])
     curves = np.broadcast_to(density, (*shape, RADII.size))
-    index = np.broadcast_to(np.minimum(place, RADII.size - 1), (*shape, 1))
+    index = np.broadcast_to(np.minimum(place, RADII.size - 1), (*shape, place.shape[-1]))
     return np.where(place < RADII.size, np.take_along_axis(curves, index, axis=-1), 0.0)
 
 

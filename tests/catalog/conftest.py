@@ -6,14 +6,22 @@ import pytest
 from nightmode.catalog.resolve import resolve
 from nightmode.model.target import Target
 
-REFERENCE = Path(__file__).parent.parent / "reference" / "catalog.toml"
+REFERENCE = Path(__file__).parent.parent / "reference"
+
+
+def checks(name):
+    with (REFERENCE / f"{name}.toml").open("rb") as file:
+        return {check["id"]: check for check in tomllib.load(file)["check"]}.__getitem__
 
 
 @pytest.fixture(scope="session")
 def check():
-    with REFERENCE.open("rb") as file:
-        found = {check["id"]: check for check in tomllib.load(file)["check"]}
-    return found.__getitem__
+    return checks("catalog")
+
+
+@pytest.fixture(scope="session")
+def check_visibility():
+    return checks("visibility")
 
 
 @pytest.fixture(scope="session")

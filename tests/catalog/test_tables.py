@@ -5,8 +5,9 @@ import numpy as np
 import pytest
 
 from nightmode.catalog.columns import everything
+from nightmode.catalog.corrections import TABLES
 from nightmode.catalog.database import find_row
-from nightmode.catalog.deepsky import corrections, own_deepsky, same_object
+from nightmode.catalog.deepsky import own_deepsky, same_object
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.resolve import lookup
@@ -95,14 +96,10 @@ def test_there_are_eighty_eight_constellations():
     assert len({genitive for _, genitive in constellations().values()}) == 88
 
 
-@pytest.mark.parametrize("name", ["corrections", "same", "nicknames"])
+@pytest.mark.parametrize("name", [*TABLES, "same", "nicknames"])
 def test_our_tables_speak_of_objects_that_openngc_has(name):
     for row in table(name):
         assert find_row(row["object"])["name"] == row["object"], row
-
-
-def test_corrections_name_known_kinds():
-    assert {Kind(row["kind"]) for row in corrections().values() if row["kind"]} <= set(Kind)
 
 
 def test_designations_added_are_not_in_openngc_already():

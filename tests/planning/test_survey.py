@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nightmode.catalog.columns import everything
+from nightmode.catalog.columns import columns_of, everything
 from nightmode.catalog.resolve import resolve
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
@@ -17,7 +17,7 @@ from nightmode.model.target import Target
 from nightmode.night.circumstances import circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdict_at
-from nightmode.planning.listing import columns_of, subject_at
+from nightmode.planning.listing import subject_at
 from nightmode.planning.survey import survey
 from nightmode.sky.kernel import open_sky
 

@@ -1,0 +1,50 @@
+"""What published tables and our own say in the place of OpenNGC's values; docs/catalog.md has the sources."""
+
+from collections.abc import Mapping
+from functools import cache
+from typing import Any
+
+from nightmode.catalog.tables import number, table
+from nightmode.model.kind import Kind, ShinesIn
+
+#: Later tables stand above earlier ones.
+TABLES = ("globulars", "clusters", "galaxies", "planetaries", "nebulae", "corrections")
+_NUMBERS = (
+    "companion_magnitude",
+    "size_arcmin",
+    "size_minor_arcmin",
+    "separation_arcsec",
+    "half_light_arcmin",
+    "tenth_star_magnitude",
+    "surface_brightness_mag",
+)
+
+
+@cache
+def corrections() -> dict[str, dict[str, Any]]:
+    """Return the values that stand in the place of OpenNGC's, by its name for the object and by field."""
+    found: dict[str, dict[str, Any]] = {}
+    for name in TABLES:
+        for row in table(name):
+            found.setdefault(row["object"], {}).update(measures(row))
+    return found
+
+
+def measures(row: Mapping[str, str]) -> dict[str, Any]:
+    """Return the filled cells of a row, as fields of a target.
+
+    A magnitude of "-" is None: what is catalogued there is a star's, and nothing is published that means the
+    object.
+    """
+    update: dict[str, Any] = {field: float(row[field]) for field in _NUMBERS if row.get(field)}
+    if cell := row.get("magnitude"):
+        update |= {"magnitude": None if cell == "-" else number(cell), "magnitude_band": "V"}
+    if row.get("hubble_type"):
+        update["hubble_type"] = row["hubble_type"]
+    if row.get("kind"):
+        update["kind"] = Kind(row["kind"])
+    if row.get("shines_in"):
+        update["shines_in"] = ShinesIn(row["shines_in"])
+    if row.get("opacity"):
+        update["opacity"] = int(row["opacity"])
+    return update
