@@ -10,6 +10,7 @@ from nightmode.eyepiece.look import Why, alternatives, look_with
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.target import Body, LunarFeature, fixed
+from nightmode.visibility.verdict import EASY_DEX, HARD_DEX
 from nightmode.wording.looks import why_text
 
 FILTERS = (
@@ -124,9 +125,9 @@ def test_the_best_contrast_wins_and_a_word_is_never_lost_to_a_tie():
         subject(Kind.GALAXY, size_arcmin=8.0), judge=lambda one, filter_: Sight(peak.get(one.eyepiece, 0.0))
     )
     assert best.combination.eyepiece == "14 mm"
-    edge = {"9 mm": 0.01, "14 mm": -0.02}
+    edge = {"9 mm": HARD_DEX + 0.01, "14 mm": HARD_DEX - 0.02}
     kept = look(
-        subject(Kind.GALAXY, size_arcmin=8.0), judge=lambda one, filter_: Sight(edge.get(one.eyepiece, -0.3))
+        subject(Kind.GALAXY, size_arcmin=8.0), judge=lambda one, filter_: Sight(edge.get(one.eyepiece, -0.6))
     )
     assert kept.combination.eyepiece == "9 mm"
 
@@ -173,7 +174,7 @@ def test_a_small_planetary_that_is_easy_gets_power():
 
 def test_power_is_never_bought_with_ease():
     def falling(one, filter_):
-        return Sight(1.0 if one.power < 50 else 0.45)
+        return Sight(1.0 if one.power < 50 else EASY_DEX - 0.05)
 
     target = subject(Kind.PLANETARY_NEBULA, size_arcmin=0.8)
     assert look(target, judge=falling).combination.eyepiece == "32 mm"

@@ -11,9 +11,9 @@ from nightmode.model.kind import Kind, ShinesIn
 from nightmode.model.target import Subject
 from nightmode.visibility.profile import Light, light_of
 
-#: How much brighter than its V a planetary nebula looks to the dark-adapted eye, whose most sensitive colour is that
-#: of O III: 0.77 mag by the CIE scotopic curve and the V band (Bessell 1990, PASP 102, 1181; responses from memory)
-#: for 5007 / H-beta = 10, less a third because part of the catalogued magnitudes were estimated by eye.
+#: How much brighter than its V a planetary nebula looks to the dark-adapted eye, which sees best near O III:
+#: 0.77 mag by the CIE scotopic curve and the V band (Bessell 1990, PASP 102, 1181; responses from memory) for
+#: 5007 / H-beta = 10, less a third because part of the catalogued magnitudes were estimated by eye.
 _GREEN_GAIN_MAG = 0.5
 
 

@@ -197,10 +197,13 @@ def test_what_has_no_glow_of_its_own_is_not_judged_by_glow():
     assert set(word(found.best_dex).tolist()) == {"unknown"}
 
 
-def test_an_even_nebula_larger_than_the_field_has_no_edge_to_see():
+def test_an_even_nebula_larger_than_the_field_is_found_by_sweeping_and_is_harder_than_one_that_fits():
     light = light_of("supernova remnant", 5.0, 120.0)
-    found = margin(light, 21.5, AIR_MAG, aperture_mm=100.0, magnification=50.0, true_field_deg=1.0)
-    assert found.best_dex == FLOOR_DEX
+    glass = {"aperture_mm": 100.0, "magnification": 50.0}
+    framed, spilling = (
+        margin(light, 21.5, AIR_MAG, true_field_deg=field, **glass).best_dex for field in (3.0, 1.0)
+    )
+    assert FLOOR_DEX < spilling < framed - 0.05
 
 
 def test_a_long_nebula_shows_against_the_sky_at_its_sides():
@@ -210,7 +213,7 @@ def test_a_long_nebula_shows_against_the_sky_at_its_sides():
     assert word(beyond) != "out of reach"
     assert beyond <= within
     narrow = margin(veil, 21.7, AIR_MAG, true_field_deg=0.1, **glass)
-    assert narrow.best_dex == FLOOR_DEX
+    assert narrow.best_dex < beyond
 
 
 def test_a_cluster_shows_its_stars_and_a_galaxy_none():
@@ -228,7 +231,7 @@ def test_an_asterism_is_judged_by_its_stars_alone():
 
 
 def test_words_change_at_their_steps():
-    assert word([0.5, 0.49, 0.2, 0.19, 0.0, -0.01, np.nan]).tolist() == [
+    assert word([0.35, 0.34, -0.05, -0.06, -0.25, -0.26, np.nan]).tolist() == [
         "easy", "fair", "fair", "hard", "hard", "out of reach", "unknown"
     ]  # fmt: skip
 
