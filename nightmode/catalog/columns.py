@@ -57,8 +57,10 @@ def everything() -> Columns:
 
 def columns_of(subjects: Sequence[Subject]) -> Columns:
     """Return subjects as columns; what a family lacks is empty or NaN."""
-    lists = {field: [getattr(one, field, usual) for one in subjects] for field, usual in _LISTS.items()}
-    numbers = {
+    lists: dict[str, Any] = {
+        field: [getattr(one, field, usual) for one in subjects] for field, usual in _LISTS.items()
+    }
+    numbers: dict[str, Any] = {
         field: np.array([getattr(one, field, None) for one in subjects], dtype=float) for field in _NUMBERS
     }
     blue = np.array([getattr(one, "magnitude_band", "") == "B" for one in subjects], dtype=bool)

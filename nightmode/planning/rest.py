@@ -6,9 +6,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from nightmode.catalog.columns import columns_of
 from nightmode.model.target import Fixed
 from nightmode.night.circumstances import Circumstances
-from nightmode.planning.listing import columns_of
 from nightmode.planning.survey import Survey, survey
 from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.window import night_window

@@ -14,7 +14,7 @@ _WORDS = {
     Why.WIDEST: "widest field, larger than framed",
     Why.WHOLE_DISC: "the whole disc with room",
     Why.LOW_POWER: "low power, wide field",
-    Why.TOGETHER: "all of the group in one view",
+    Why.TOGETHER: "the whole group in one view",
     Why.UNKNOWN: "brightness unknown: low power first",
     Why.CONTRAST: "best contrast, framed with room",
     Why.SKY_AROUND: "the cluster with sky around it",
