@@ -2,7 +2,7 @@
 
 import datetime as dt
 import time
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import ClassVar
 
 from textual import events
@@ -18,6 +18,7 @@ from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Say, Walker
+from nightmode.history.earlier import Earlier
 from nightmode.light.terminal import Terminal
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.model.theme import Theme
@@ -54,10 +55,11 @@ class WalkApp(RedApp[None]):
         terminal: Terminal | None,
         first_words: Say | None = None,
         hand: Hand | None = None,
+        earlier: Mapping[str, Earlier] | None = None,
     ) -> None:
         minutes = night.person.dim_after_min
         super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)
-        self.walker = Walker(night, session)
+        self.walker = Walker(night, session, earlier)
         self._clock = clock
         self._dark_from_s = _without_long_pause(session.state, clock.now_s())
         self._first_words = first_words
@@ -234,7 +236,13 @@ def _without_long_pause(state: State, now_s: float) -> float:
 
 
 def walk(
-    night: Night, session: Session, clock: Clock, theme: Theme, terminal: Terminal, say: Say | None
+    night: Night,
+    session: Session,
+    clock: Clock,
+    theme: Theme,
+    terminal: Terminal,
+    say: Say | None,
+    earlier: Mapping[str, Earlier],
 ) -> int:
-    """Run the night screen on an open terminal and return the exit code."""
-    return play(WalkApp(night, session, clock, theme, terminal, say), terminal)
+    """Run the night screen on an open terminal and return the exit code; earlier may still be filling."""
+    return play(WalkApp(night, session, clock, theme, terminal, say, earlier=earlier), terminal)

@@ -1,10 +1,12 @@
 """What the keys do to the session and which target is shown. No screen, no clock: the time is an argument."""
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
+from nightmode.history.earlier import Earlier
 from nightmode.model.session import Entry, Event, Outcome, Seeing
 from nightmode.night.equipping import under_sky
 from nightmode.night.predicted import predicted
@@ -33,8 +35,10 @@ class Walker:
     observer's eye by one that has just risen.
     """
 
-    def __init__(self, night: Night, session: Session) -> None:
+    def __init__(self, night: Night, session: Session, earlier: Mapping[str, Earlier] | None = None) -> None:
         self.session = session
+        #: What was made of the targets on earlier nights, by key; it may fill while the walk has begun.
+        self.earlier: Mapping[str, Earlier] = {} if earlier is None else earlier
         self._opened = self._night = night
         self._reading: Entry | None = None
         self._held: int | None = None

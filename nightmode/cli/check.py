@@ -26,6 +26,7 @@ def run(args: argparse.Namespace) -> int:
     """Print the check."""
     import json
 
+    from nightmode.cli.record import before_tonight
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_night
     from nightmode.night.next_fit import next_fits
@@ -37,10 +38,11 @@ def run(args: argparse.Namespace) -> int:
     loaded = load_night(args.plan, args.observer, read_date(args.night), time.time(), is_planned=True)
     night = loaded.night
     at_s = read_time(args.at, night.site, night.date)
+    earlier = before_tonight(night)
     later = next_fits(open_sky(), night, misfits(judged_rows(night, at_s)))
     with red_stdout(args.red or night.person.red):
         if args.json:
-            print(json.dumps(check_json(night, at_s, later), ensure_ascii=False, indent=1))
+            print(json.dumps(check_json(night, at_s, later, earlier), ensure_ascii=False, indent=1))
         else:
-            print(check_table(night, loaded.plan.title, at_s, later))
+            print(check_table(night, loaded.plan.title, at_s, later, earlier))
     return 0

@@ -16,6 +16,7 @@ from nightmode.planning.usual import KIND_WORDS, MOST, USUAL_COUNT
 from nightmode.visibility.words import Word
 
 if TYPE_CHECKING:
+    from nightmode.history.sitting import Sitting
     from nightmode.model.observer import Observer
     from nightmode.night.circumstances import Circumstances
     from nightmode.planning.draft import Draft
@@ -39,6 +40,7 @@ FLAGS = (
     ("--kinds", "KINDS", f"some of {', '.join(KIND_WORDS)}, with commas"),
     ("--sky", "MAG", "the zenith in mag/arcsec2 instead of the site's figure"),
     ("--from-list", "FILE", "choose only from the targets of this list or plan"),
+    ("--left", "LIST", "choose only from what is left of this list over all sessions, scarce ones first"),
 )
 REPEATED = (
     ("--seen", "a list or session whose targets are left out; may be repeated"),
@@ -89,12 +91,16 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
     from nightmode.planning.draft import draft
     from nightmode.planning.drafted import drafted_text, why
     from nightmode.planning.flags import read_wishes
+    from nightmode.planning.left import left_of
     from nightmode.planning.sources import sources
     from nightmode.sky.kernel import open_sky
 
+    if args.left and args.from_list:
+        raise NightmodeError("--left", "and --from-list both name a list", "keep one of them")
     with _patience():
         sky = open_sky()
         where = _where(args, observer)
+        left = left_of(sky, where, args.left, _sittings()) if args.left else None
         wishes = read_wishes(
             sky,
             where,
@@ -103,8 +109,10 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
             kinds=args.kinds,
             hardest=args.difficulty,
             seen=[Path(path) for path in args.seen],
+            left=left,
         )
-        columns, bodies, listed = sources(Path(args.from_list) if args.from_list else None)
+        path = Path(args.from_list) if args.from_list else left.path if left else None
+        columns, bodies, listed = sources(path)
         drafted = draft(sky, where, columns, bodies, wishes)
     answers = [why(drafted, name) for name in args.why]
     if not drafted.picks and not answers:
@@ -114,6 +122,16 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
         _hand_over(args, drafted, wishes, drafted_text(drafted, where, wishes, listed))
     for answer in answers:
         print(answer)
+
+
+def _sittings() -> "tuple[Sitting, ...]":
+    """Return every session kept, with a line on each file passed over."""
+    from nightmode.cli.record import say_remarks
+    from nightmode.history.reading import read_history
+
+    history = read_history()
+    say_remarks(history.remarks)
+    return history.sittings
 
 
 def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", text: str) -> None:

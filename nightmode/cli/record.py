@@ -3,6 +3,11 @@
 import argparse
 import sys
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from nightmode.history.earlier import Earlier
+    from nightmode.night.table import Night
 
 
 def hand_over(text: str, args: argparse.Namespace) -> None:
@@ -21,3 +26,13 @@ def say_remarks(remarks: Sequence[str]) -> None:
     """Say in a line each what was passed over, beside the output and not in it."""
     for remark in remarks:
         print(remark, file=sys.stderr)
+
+
+def before_tonight(night: "Night") -> "dict[str, Earlier]":
+    """Return what was made of the night's targets on earlier nights, by their key."""
+    from nightmode.history.earlier import earlier_looks
+    from nightmode.history.reading import read_history
+    from nightmode.history.tally import looks_by_object
+
+    names = [target.subject.name for target in night.targets]
+    return earlier_looks(names, looks_by_object(read_history().sittings), night.date)

@@ -77,8 +77,8 @@ def _account(word: str, observer: "Observer", history: "History") -> "Account":
     from nightmode.history.lists import read_list
     from nightmode.history.objects import known
     from nightmode.history.tally import looks_by_object, tally
-    from nightmode.model.target import Fixed
     from nightmode.night.loading import find_circumstances, resolve_all
+    from nightmode.planning.left import standing
     from nightmode.planning.rest import needs
     from nightmode.report.tally.account import Account
     from nightmode.sky.kernel import open_sky
@@ -88,7 +88,7 @@ def _account(word: str, observer: "Observer", history: "History") -> "Account":
     objects = [(subject.name, known(subject.name).or_as(subject)) for subject in subjects]
     found = tally(plan.title, objects, looks_by_object(history.sittings))
     left = {entry.name for entry in found.left}
-    rest = [one for one in subjects if one.name in left and isinstance(one, Fixed)]
+    rest = standing([one for one in subjects if one.name in left])
     try:
         where = find_circumstances(plan, observer, None, time.time(), is_planned=True)
     except NightmodeError:

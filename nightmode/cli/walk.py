@@ -1,6 +1,7 @@
 """`nightmode walk [PLAN]`, which plain `nightmode` is too: the full-screen companion."""
 
 import argparse
+import contextlib
 import gc
 import sys
 import time
@@ -11,9 +12,13 @@ from nightmode.cli.arguments import Commands, add_plan
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
+    from nightmode.history.earlier import Earlier
+    from nightmode.night.table import Night
     from nightmode.session.record import Session
 
 HIGHEST_RATE = 100_000.0
+#: The record of other nights is read when the first screen stands.
+LOOK_BACK_S = 1.0
 HOW_TO_BEGIN = """\
 There is no plan to go on with yet. Try a rehearsal: nightmode demo
 Your own night: nightmode setup, then nightmode draft -o plan.toml,
@@ -112,7 +117,25 @@ def take(
             say = Say(first_words, alert=bool(trouble)) if first_words else None
             gc.freeze()  # the night stays: only what comes later is looked through for garbage
             gc.enable()
-            return walk(night, kept, Clock(at_s, rate), theme, terminal, say)
+            return walk(night, kept, Clock(at_s, rate), theme, terminal, say, _looking_back(night))
+
+
+def _looking_back(night: "Night") -> "dict[str, Earlier]":
+    """Return what was made of the targets before: empty at first, filled once the screen stands."""
+    import threading
+
+    found: dict[str, Earlier] = {}
+
+    def look() -> None:
+        from nightmode.cli.record import before_tonight
+
+        with contextlib.suppress(NightmodeError, OSError):
+            found.update(before_tonight(night))
+
+    timer = threading.Timer(LOOK_BACK_S, look)
+    timer.daemon = True
+    timer.start()
+    return found
 
 
 def read_rate(rate: float | None) -> float:

@@ -105,7 +105,8 @@ def _scores(columns: Columns, judged: Survey, rows: Sequence[int], wishes: Wishe
         columns.size_arcmin[rows],
         columns.magnitude[rows],
     )
-    return value + SHOWPIECE * shown + MESSIER * listed
+    favour = np.array([wishes.favour.get(target_key(name), 0.0) for name in names], dtype=float)
+    return value + SHOWPIECE * shown + MESSIER * listed + favour
 
 
 def _body_scores(night: Night, bodies: Sequence[Body]) -> list[float]:

@@ -6,6 +6,7 @@ from pathlib import Path
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import GROUPS, Kind
 from nightmode.night.circumstances import Circumstances
+from nightmode.planning.left import Left
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import seen_keys, showpieces
 from nightmode.planning.usual import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
@@ -25,6 +26,7 @@ def read_wishes(
     kinds: str | None,
     hardest: str,
     seen: Sequence[Path],
+    left: Left | None = None,
 ) -> Wishes:
     """Return what the texts of the flags ask for. NightmodeError names a flag that does not fit."""
     number = USUAL_COUNT if count is None else _count(count)
@@ -36,6 +38,7 @@ def read_wishes(
             f"{number} targets in {(end_s - start_s) / 60:.0f} minutes leave {pace_s / 60:.1f} minutes each"
         )
         raise NightmodeError("--count", what, f"ask for at most {max(1, fits)}, or for more hours")
+    done = left.seen if left else frozenset()
     return Wishes(
         count=number,
         start_s=start_s,
@@ -44,7 +47,8 @@ def read_wishes(
         kinds=_kinds(kinds),
         hardest=Word(hardest),
         showpieces=frozenset(showpieces()),
-        seen=frozenset(key for path in seen for key in seen_keys(path)),
+        seen=frozenset(key for path in seen for key in seen_keys(path)) | done,
+        favour=left.favour if left else {},
     )
 
 

@@ -1,6 +1,7 @@
 """What the observer asks of a draft, and why a target does not meet it."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -18,7 +19,8 @@ SEEN = "has been seen already"
 class Wishes:
     """What the observer asked for. kinds None is any; hardest is the last word still welcome.
 
-    showpieces and seen hold names as `target_key` writes them. pace_s is the time for each target.
+    showpieces and seen hold names as `target_key` writes them, favour what to add to their worth. pace_s is
+    the time for each target.
     """
 
     count: int
@@ -29,6 +31,7 @@ class Wishes:
     hardest: Word
     showpieces: frozenset[str]
     seen: frozenset[str]
+    favour: Mapping[str, float] = field(default_factory=dict)
 
     def welcomes(self, word: Word) -> bool:
         """Return whether a verdict is not harder than asked for."""

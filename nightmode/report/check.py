@@ -2,11 +2,12 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.look import Look
+from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.report.sights import pair_json
@@ -27,6 +28,8 @@ def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
 #: For rows that do not fit, the date of the next night that shows them, or None.
 NextFits = Mapping[int, dt.date | None]
 NONE_KNOWN: NextFits = {}
+#: What was made of targets on earlier nights, by their key.
+Before = Mapping[str, Earlier]
 
 
 @dataclass(frozen=True)
@@ -37,6 +40,7 @@ class Judged:
     verdicts: Sequence[Verdict]
     next_fits: NextFits
     at_s: float | None = None
+    earlier: Before = field(default_factory=dict)
 
 
 def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
@@ -55,12 +59,18 @@ def misfits(verdicts: Sequence[Verdict]) -> list[int]:
     return [row for row, verdict in enumerate(verdicts) if verdict.word is Word.OUT]
 
 
-def check_json(night: Night, at_s: float | None = None, next_fits: NextFits = NONE_KNOWN) -> dict[str, Any]:
+def check_json(
+    night: Night,
+    at_s: float | None = None,
+    next_fits: NextFits = NONE_KNOWN,
+    earlier: Before | None = None,
+) -> dict[str, Any]:
     """Return the night as plain data: times in UTC, ISO 8601; targets in walk order.
 
-    next_fit, a date or null, is there only for targets that do not fit and are among next_fits.
+    next_fit, a date or null, is there only for targets that do not fit and are among next_fits; seen_before
+    only for those looked at on an earlier night.
     """
-    judged = Judged(night, judged_rows(night, at_s), next_fits, at_s)
+    judged = Judged(night, judged_rows(night, at_s), next_fits, at_s, earlier or {})
     lights, moon = night.twilights, night.moon
     dark = lights.dark or (None, None)
     return {
@@ -100,6 +110,12 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
     }
     if pair := night.pairs.get(row):
         found["pair"] = pair_json(pair)
+    if before := judged.earlier.get(target.chance.key):
+        found["seen_before"] = {
+            "outcome": before.outcome.value,
+            "night": before.night.isoformat(),
+            "note": before.note,
+        }
     if row in judged.next_fits:
         date = judged.next_fits[row]
         found["next_fit"] = date.isoformat() if date else None

@@ -3,16 +3,23 @@
 from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.model.problem import NeverUsable
 from nightmode.night.table import Night, NightTarget
-from nightmode.report.check import NONE_KNOWN, Judged, NextFits, in_walk_order, judged_rows
+from nightmode.report.check import NONE_KNOWN, Before, Judged, NextFits, in_walk_order, judged_rows
 from nightmode.visibility.words import Word
+from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import clock, compass_point, cut, power
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
 
-def check_table(night: Night, title: str, at_s: float | None = None, next_fits: NextFits = NONE_KNOWN) -> str:
+def check_table(
+    night: Night,
+    title: str,
+    at_s: float | None = None,
+    next_fits: NextFits = NONE_KNOWN,
+    earlier: Before | None = None,
+) -> str:
     """Return what fits and how, what limits it, and what does not fit, why, and when it would."""
-    judged = Judged(night, judged_rows(night, at_s), next_fits, at_s)
+    judged = Judged(night, judged_rows(night, at_s), next_fits, at_s, earlier or {})
     order = in_walk_order(night, judged.at_s)
     fits = [row for row in order if judged.verdicts[row].word is not Word.OUT]
     out = [row for row in order if judged.verdicts[row].word is Word.OUT]
@@ -29,6 +36,8 @@ def check_table(night: Night, title: str, at_s: float | None = None, next_fits: 
     if out:
         lines += ["", f"{f'Does not fit: {len(out)}':<18} {'why':<46} next 30 nights"]
         lines += [_misfit(judged, row) for row in out]
+    if known := [row for row in order if night.targets[row].chance.key in judged.earlier]:
+        lines += ["", "Looked at before:", *(_earlier(judged, row) for row in known)]
     notes = [*_other_problems(night), *_blue(night)]
     return "\n".join(line.rstrip() for line in [*lines, *([""] if notes else []), *notes])
 
@@ -73,6 +82,12 @@ def _fit(judged: Judged, row: int) -> str:
         f"{_name(night, row)} {usable:<11} {where:<{_wide(judged)}} {look:<{_look_wide(judged)}} "
         f"{_power(target):>5} {judged.verdicts[row].word}"
     )
+
+
+def _earlier(judged: Judged, row: int) -> str:
+    night = judged.night
+    one = judged.earlier[night.targets[row].chance.key]
+    return f"{_name(night, row)} {cut(earlier_text(one.outcome, one.night, night.date, one.note), 60)}"
 
 
 def _misfit(judged: Judged, row: int) -> str:

@@ -1,8 +1,11 @@
 """The walk as the observer sees it: keys in, journal and screen out."""
 
+import datetime as dt
+
 import pytest
 from textual import events
 
+from nightmode.history.earlier import Earlier
 from nightmode.model.session import Event, Outcome
 from nightmode.night.glow import is_glow
 from nightmode.session.journal import read
@@ -351,3 +354,17 @@ async def test_the_page_rests_until_a_figure_may_have_changed(walking, clock, se
         assert app._walk._pause_s() == pytest.approx(pause_s, abs=0.05)
         clock.rate = 600.0
         assert app._walk._pause_s() == 1.0
+
+
+async def test_what_was_seen_before_is_said_quietly(walking, loaded):
+    async with walking() as (app, pilot):
+        row = app.walker.shown(app.now_s())
+        key = loaded.night.targets[row].chance.key
+        before = loaded.night.date - dt.timedelta(days=60)
+        assert "seen before" not in screen_text(app)
+        app.walker.earlier = {key: Earlier(Outcome.SEEN, before, "small and round")}
+        app.screen.draw()
+        await pilot.pause()
+        assert f"seen before, {before.day} {before:%b}: small and round" in screen_text(app)
+        pieces = [piece for line in app.screen.page.lines for piece in line]
+        assert [role for text, role in pieces if "seen before" in text] == ["faint"]

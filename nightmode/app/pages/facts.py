@@ -11,6 +11,7 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
+from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import clock, compass_point, duration, field, power
 from nightmode.wording.looks import why_text
 from nightmode.wording.moving import moving_text
@@ -38,7 +39,7 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
         _optics("find", target.find, block),
         *_look(walker, row, block),
     ]
-    extra = [BLANK, *_wishes(target, block), *_notes(walker, target, block)]
+    extra = [BLANK, *_wishes(target, block), *_notes(walker, target, block), *_earlier(walker, target, block)]
     lines = essential + extra
     while len(lines) > rows and BLANK in lines:
         lines.remove(BLANK)
@@ -153,6 +154,15 @@ def _wishes(target: NightTarget, block: int) -> list[Line]:
     moving = moving_text(subject) if isinstance(subject, Comet | MinorPlanet) else ""
     words = [text for text in (moving, subject.look_for, subject.note) if text]
     return [line((row, "faint")) for text in words for row in wrap(text, block, most=2)]
+
+
+def _earlier(walker: Walker, target: NightTarget, block: int) -> list[Line]:
+    """Return what was made of it on an earlier night, quietly."""
+    one = walker.earlier.get(target.chance.key)
+    if one is None:
+        return []
+    words = earlier_text(one.outcome, one.night, walker.night.date, one.note)
+    return [line((row, "faint")) for row in wrap(words, block, most=2)]
 
 
 def _notes(walker: Walker, target: NightTarget, block: int) -> list[Line]:

@@ -1,0 +1,35 @@
+"""What was made of tonight's targets on earlier nights: the best there was, and the last words on it."""
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from nightmode.history.objects import known
+from nightmode.history.tally import COUNTED, Looks
+from nightmode.model.session import Outcome
+from nightmode.walk.state import target_key
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """The best outcome of all earlier nights, the last night that had it, and the note written last."""
+
+    outcome: Outcome
+    night: dt.date
+    note: str = ""
+
+
+def earlier_looks(names: Iterable[str], looks: Looks, tonight: dt.date) -> dict[str, Earlier]:
+    """Return what is known of targets from the nights before, by `target_key` of their names."""
+    found = {name: _earlier(name, looks, tonight) for name in names}
+    return {target_key(name): one for name, one in found.items() if one is not None}
+
+
+def _earlier(name: str, looks: Looks, tonight: dt.date) -> Earlier | None:
+    before = [(night, look) for night, look in looks.get(known(name).key, ()) if night < tonight]
+    outcome = next((best for best in COUNTED if any(look.outcome is best for _, look in before)), None)
+    if outcome is None:
+        return None
+    notes = [(look.at, look.notes[-1]) for _, look in before if look.notes]
+    night = max(night for night, look in before if look.outcome is outcome)
+    return Earlier(outcome, night, max(notes)[1] if notes else "")

@@ -1,0 +1,53 @@
+"""What a draft makes of a list that has been worked on: its targets not seen yet, the scarce ones first."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from nightmode.errors import NightmodeError
+from nightmode.history.lists import list_file, read_list
+from nightmode.history.objects import known
+from nightmode.history.sitting import Sitting
+from nightmode.history.tally import looks_by_object, tally
+from nightmode.model.session import Outcome
+from nightmode.model.target import Comet, Fixed, MinorPlanet, Subject
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.loading import resolve_all
+from nightmode.planning.rest import needs
+from nightmode.sky.kernel import Sky
+from nightmode.walk.state import target_key
+
+#: Added to a worth of 0 to about 4 for each month of the year in which a target does not show, and taken off
+#: it where it was tried in vain: so much that the scarce come first and the tried last. Our own.
+SCARCE_A_MONTH, TRIED = 1.0, 20.0
+
+
+@dataclass(frozen=True)
+class Left:
+    """The list's file, what of it is out of the question, and what to favour; both by `target_key`."""
+
+    path: Path
+    seen: frozenset[str]
+    favour: dict[str, float]
+
+
+def left_of(sky: Sky, where: Circumstances, word: str, sittings: Sequence[Sitting]) -> Left:
+    """Return what is left of the list that a word names. NightmodeError if all of it has been seen."""
+    plan = read_list(word)
+    objects = [(target.name, known(target.name)) for target in plan.target]
+    found = tally(plan.title, objects, looks_by_object(sittings))
+    seen = {entry.name for entry in found.entries if entry.outcome is Outcome.SEEN}
+    if len(seen) == len(found.entries):
+        raise NightmodeError(word, "is done: every target of it has been seen", "name another list")
+    tried = {entry.name for entry in found.entries if entry.outcome not in (None, Outcome.SEEN)}
+    subjects = [one for one in resolve_all(plan, word) if one.name not in seen]
+    favour = {
+        target_key(need.name): SCARCE_A_MONTH * (12 - len(need.months)) - TRIED * (need.name in tried)
+        for need in needs(sky, where, standing(subjects))
+    }
+    return Left(list_file(word), frozenset(map(target_key, seen)), favour)
+
+
+def standing(subjects: Sequence[Subject]) -> list[Fixed]:
+    """Return those that keep their place among the stars through the year."""
+    return [one for one in subjects if isinstance(one, Fixed) and not isinstance(one, Comet | MinorPlanet)]

@@ -1,0 +1,20 @@
+"""How it is said that a target was looked at on an earlier night."""
+
+import datetime as dt
+
+from nightmode.model.session import Outcome
+
+_WORDS = {
+    Outcome.SEEN: "seen before",
+    Outcome.SUSPECTED: "suspected before",
+    Outcome.NOT_SEEN: "looked for before, not seen",
+}
+#: A date without its year is one of about the last twelve months.
+_SAME_YEAR_DAYS = 330
+
+
+def earlier_text(outcome: Outcome, night: dt.date, tonight: dt.date, note: str = "") -> str:
+    """Return "seen before, 12 Oct: its note", with the year where it is longer ago."""
+    year = f" {night.year}" if (tonight - night).days > _SAME_YEAR_DAYS else ""
+    when = f"{_WORDS[outcome]}, {night.day} {night:%b}{year}"
+    return f"{when}: {note}" if note else when
