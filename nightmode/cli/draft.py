@@ -167,6 +167,7 @@ def _patience() -> Iterator[None]:
 
 def _where(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     """Return site, telescope and night; --sky stands above the site's own figure."""
+    from nightmode.eyepiece import combinations
     from nightmode.model.plan import Plan
     from nightmode.model.site import Site
     from nightmode.model.target import Target
@@ -178,12 +179,13 @@ def _where(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     plan = make(Plan, "draft", site=args.site, telescope=args.telescope, target=(Target(name="Moon"),))
     for table, missing in (
         ("site", observer.site),
-        ("telescope", observer.telescope),
-        ("eyepiece", observer.eyepiece),
+        ("telescope", observer.telescope or observer.binoculars),
     ):
         if not missing:
             raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
     where = find_circumstances(plan, observer, read_date(args.night), time.time(), is_planned=True)
+    if not combinations(where.kit):
+        raise NightmodeError("draft", "no eyepiece is known yet", "run nightmode setup first")
     if args.sky is None:
         return where
     values = {"naked_eye_limit_mag": None, "bortle": None, "sky_brightness": number(args.sky, "--sky")}

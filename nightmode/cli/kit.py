@@ -70,7 +70,8 @@ def _report(args: argparse.Namespace) -> "KitReport":
 
 
 def _check_telescope(plan: "Plan | None", observer: "Observer") -> None:
-    if (plan is None or plan.telescope is None) and not observer.telescope:
+    planned = plan is not None and (plan.telescope or plan.binoculars)
+    if not planned and not observer.telescope and not observer.binoculars:
         raise NightmodeError(
             "telescope",
             "is not known yet",

@@ -2,7 +2,7 @@
 
 import argparse
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
@@ -11,13 +11,13 @@ from nightmode.errors import NightmodeError
 from nightmode.setup.words import WORDS, flag_of
 
 if TYPE_CHECKING:
-    from nightmode.model.kit import Telescope
+    from nightmode.model.kit import Instrument
     from nightmode.model.observer import Observer
     from nightmode.model.site import Site
     from nightmode.setup.questions import Question
 
 #: What an observer may have several of, one of them the usual one.
-Place = TypeVar("Place", "Site", "Telescope")
+Place = TypeVar("Place", "Site", "Instrument")
 
 EXAMPLE = """\
 example:
@@ -93,7 +93,7 @@ def filled(there: "Observer | None", given: dict[str, str], asked: "tuple[Questi
         if one.key in given:
             one.read(given[one.key], one.flag)
     for one in asked:
-        if one.key in given:
+        if one.key in given or not one.is_asked(given):
             continue
         offered = one.default(there or _nobody(), given)
         if offered is None:
@@ -120,6 +120,8 @@ def interview(
     )
     given: dict[str, str] = {}
     for one in asked:
+        if not one.is_asked(given):
+            continue
         given[one.key] = _answer(
             one, one.default(there or _nobody(), given), _rows_now(there, one.key), ask, say
         )
@@ -148,11 +150,14 @@ def _answer(
         return text or offered or ""
 
 
+#: What of the answers is a list, and its table in observer.toml.
+_LISTS = {"binoculars": "binoculars", "eyepieces": "eyepiece", "barlows": "barlow", "filters": "filter"}
+
+
 def _rows_now(there: "Observer | None", key: str) -> str:
     """Return what is there of a list, so that the observer sees what to add to."""
-    if there is None or key not in {"eyepieces", "barlows", "filters"}:
-        return ""
-    return ", ".join(row.name for row in getattr(there, key.removesuffix("s")))
+    table = _LISTS.get(key)
+    return ", ".join(row.name for row in getattr(there, table)) if there and table else ""
 
 
 def _keep_old(path: Path, ours: set[str]) -> Path | None:
@@ -173,35 +178,33 @@ def _keep_old(path: Path, ours: set[str]) -> Path | None:
 
 def summary(observer: "Observer", path: str, kept: str) -> str:
     """Return what was written and where, what looks odd, and what to do next."""
-    from nightmode.eyepiece import misfits
+    from nightmode.eyepiece import combinations, misfits
     from nightmode.model.kit import Kit
-    from nightmode.wording.kit import misfit_text
+    from nightmode.wording.kit import instrument_text, misfit_text
 
-    site, telescope = (
-        _usual(observer.site, observer.observer.site),
-        _usual(observer.telescope, observer.observer.telescope),
-    )
-    ratio = telescope.focal_length_mm / telescope.aperture_mm
+    site = _usual(observer.site, observer.observer.site)
+    instruments: tuple[Instrument, ...] = (*observer.telescope, *observer.binoculars)
+    instrument = _usual(instruments, observer.observer.telescope)
     lines = [
         f"Wrote {path}" + (f" (the old one is {kept})" if kept else ""),
         f"  {site.name}: {site.latitude_deg:+.3f}, {site.longitude_deg:+.3f}, {site.timezone}",
-        f"  {telescope.name}: {telescope.aperture_mm:g} mm, f/{ratio:.1f}",
+        f"  {instrument_text(instrument)}",
         f"  {_count(len(observer.eyepiece), 'eyepiece')}, {_count(len(observer.filter), 'filter')}",
     ]
     if odd := zone_is_odd(site.timezone, site.longitude_deg):
         lines.append(f"  {odd}")
-    kit = Kit(telescope=telescope, eyepieces=observer.eyepiece, barlows=observer.barlow)
+    kit = Kit(telescope=instrument, eyepieces=observer.eyepiece, barlows=observer.barlow)
     lines += [
         f"  {misfit_text(misfit)}; a wider one is told by --barrel 2"
         for misfit in misfits(kit)
         if misfit.into is None
     ]
-    if not observer.eyepiece:
+    if not combinations(kit):
         lines.append("  No eyepieces yet: nightmode setup --eyepieces 25/50,10/50")
     return "\n".join([*lines, "Next: nightmode nights"])
 
 
-def _usual(rows: "tuple[Place, ...]", name: str | None) -> "Place":
+def _usual(rows: "Sequence[Place]", name: str | None) -> "Place":
     return next(row for row in rows if row.name == name)
 
 

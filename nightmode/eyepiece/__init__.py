@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from nightmode import optics
-from nightmode.model.kit import Barlow, Eyepiece, Kit
+from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Kit, Telescope
 
 #: For finding, the beam may be so many times as wide as the eye's pupil: a third of the light is lost, and
 #: the field is what counts (common practice, no published source).
@@ -51,13 +51,15 @@ def combinations(kit: Kit) -> list[Combination]:
     """Return every combination that can be put together, lowest power first, without Barlow first.
 
     A wider barrel never goes into a narrower hole: eyepiece into Barlow into focuser. The other way
-    an adapter is taken for granted.
+    an adapter is taken for granted. Binoculars have one combination, under their own name.
     """
-    barlows: list[Barlow | None] = [None, *kit.barlows]
+    if isinstance(kit.telescope, Binoculars):
+        return [_fixed(kit.telescope)]
+    telescope, barlows = kit.telescope, [None, *kit.barlows]
     made = [
-        _combine(kit, eyepiece, barlow)
+        _combine(telescope, eyepiece, barlow)
         for eyepiece, barlow in product(kit.eyepieces, barlows)
-        if _fits(kit, eyepiece, barlow)
+        if _fits(telescope.barrel_in, eyepiece, barlow)
     ]
     return sorted(made, key=lambda made: (made.power, made.barlow is not None, -made.true_field_deg))
 
@@ -74,6 +76,8 @@ class Misfit:
 
 def misfits(kit: Kit) -> list[Misfit]:
     """Return what cannot be put together: first what does not go into the focuser at all."""
+    if isinstance(kit.telescope, Binoculars):
+        return []
     hole_in = kit.telescope.barrel_in
     parts: tuple[Eyepiece | Barlow, ...] = (*kit.eyepieces, *kit.barlows)
     found = [Misfit(part.name, part.barrel_in, None, hole_in) for part in parts if part.barrel_in > hole_in]
@@ -84,15 +88,24 @@ def misfits(kit: Kit) -> list[Misfit]:
     ]
 
 
-def _fits(kit: Kit, eyepiece: Eyepiece, barlow: Barlow | None) -> bool:
-    hole = kit.telescope.barrel_in
+def _fits(hole_in: float, eyepiece: Eyepiece, barlow: Barlow | None) -> bool:
     if barlow is None:
-        return eyepiece.barrel_in <= hole
-    return eyepiece.barrel_in <= barlow.barrel_in <= hole
+        return eyepiece.barrel_in <= hole_in
+    return eyepiece.barrel_in <= barlow.barrel_in <= hole_in
 
 
-def _combine(kit: Kit, eyepiece: Eyepiece, barlow: Barlow | None) -> Combination:
-    telescope, factor = kit.telescope, barlow.factor if barlow else 1.0
+def _fixed(binoculars: Binoculars) -> Combination:
+    return Combination(
+        eyepiece=binoculars.name,
+        barlow=None,
+        power=binoculars.magnification,
+        true_field_deg=binoculars.true_field_deg,
+        exit_pupil_mm=float(optics.exit_pupil_mm(binoculars.aperture_mm, binoculars.magnification)),
+    )
+
+
+def _combine(telescope: Telescope, eyepiece: Eyepiece, barlow: Barlow | None) -> Combination:
+    factor = barlow.factor if barlow else 1.0
     power = float(optics.magnification(telescope.focal_length_mm, eyepiece.focal_length_mm, factor))
     field_deg = optics.true_field_deg(
         telescope.focal_length_mm,

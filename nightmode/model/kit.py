@@ -48,6 +48,30 @@ class Telescope(Model):
         return self
 
 
+class Binoculars(Model):
+    """Binoculars: two eyes at one fixed power. mounted says that they stand on something steady."""
+
+    name: Name
+    magnification: float = Field(ge=2, le=60)
+    aperture_mm: float = Field(ge=15, le=200)
+    true_field_deg: float = Field(gt=0.3, le=20)
+    transmission: float = Field(default=0.9, gt=0.1, le=1)
+    mounted: bool = False
+
+    @property
+    def obstruction_mm(self) -> float:
+        """Nothing stands in the way."""
+        return 0.0
+
+    @property
+    def shows(self) -> View:
+        """Their prisms turn the field upright."""
+        return View.UPRIGHT
+
+
+Instrument = Telescope | Binoculars
+
+
 class Eyepiece(Model):
     """An eyepiece; field_stop_mm gives the truer field where the maker states it."""
 
@@ -95,9 +119,9 @@ class Finder(Model):
 
 
 class Kit(Model):
-    """Everything carried to one telescope for one night."""
+    """Everything carried to one instrument for one night: a telescope, or binoculars in its place."""
 
-    telescope: Telescope
+    telescope: Instrument
     eyepieces: tuple[Eyepiece, ...] = ()
     barlows: tuple[Barlow, ...] = ()
     filters: tuple[Filter, ...] = ()

@@ -4,7 +4,7 @@ from pydantic import Field, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.model.base import FileName, Model, Name, Remark, first_double
-from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
+from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.site import Site
 
 PHRASES = (
@@ -66,6 +66,7 @@ class Observer(Model):
     observer: Person = Person()
     site: tuple[Site, ...] = Field(default=(), max_length=50)
     telescope: tuple[Telescope, ...] = Field(default=(), max_length=30)
+    binoculars: tuple[Binoculars, ...] = Field(default=(), max_length=20)
     eyepiece: tuple[Eyepiece, ...] = Field(default=(), max_length=60)
     barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
@@ -73,7 +74,7 @@ class Observer(Model):
 
     @model_validator(mode="after")
     def _names_tell_apart(self) -> "Observer":
-        for table in ("site", "telescope", "eyepiece", "barlow", "filter", "finder"):
+        for table in ("site", "telescope", "binoculars", "eyepiece", "barlow", "filter", "finder"):
             if double := first_double(item.name for item in getattr(self, table)):
                 first, second, name = double
                 raise UnfitError(

@@ -6,7 +6,7 @@ from pydantic import Discriminator, Field, Tag, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.model.base import FileName, Model, Name, Night, Remark, first_double
-from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
+from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.site import Site
 from nightmode.model.target import Target
 
@@ -24,7 +24,8 @@ TelescopeHere = Annotated[Annotated[Name, Tag("name")] | Annotated[Telescope, Ta
 class Plan(Model):
     """A plan. night is the local date of the evening.
 
-    site and telescope are names from observer.toml or tables of the same shape; with eyepieces, Barlows,
+    site and telescope are names from observer.toml or tables of the same shape (binoculars are named as
+    telescope, or given as a table of their own); with eyepieces, Barlows,
     filters and finders inline as well, a plan can travel alone. elements names a file of comets and minor
     planets, from the plan's own folder on.
     """
@@ -35,11 +36,18 @@ class Plan(Model):
     elements: FileName | None = None
     site: SiteHere | None = None
     telescope: TelescopeHere | None = None
+    binoculars: Binoculars | None = None
     eyepiece: tuple[Eyepiece, ...] = Field(default=(), max_length=60)
     barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
     finder: tuple[Finder, ...] = Field(default=(), max_length=5)
     target: tuple[Target, ...] = Field(default=(), max_length=2000)
+
+    @model_validator(mode="after")
+    def _one_instrument(self) -> "Plan":
+        if self.telescope is not None and self.binoculars is not None:
+            raise UnfitError("gives both telescope and binoculars", "keep one")
+        return self
 
     @model_validator(mode="after")
     def _some_targets_each_once(self) -> "Plan":

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from nightmode.errors import NightmodeError
-from nightmode.model.kit import Kit, Telescope
+from nightmode.model.kit import Binoculars, Instrument, Kit
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.model.site import Site
 
-Named = TypeVar("Named", Site, Telescope)
+Named = TypeVar("Named", Site, Instrument)
 
 
 @dataclass(frozen=True)
@@ -39,10 +39,14 @@ def circumstances(plan: Plan, observer: Observer, date: dt.date) -> Circumstance
 
 
 def kit_of(plan: Plan | None, observer: Observer) -> Kit:
-    """Return the telescope and what goes with it; NightmodeError if there is none or none of that name."""
-    planned = plan.telescope if plan else None
+    """Return the instrument and what goes with it; NightmodeError if there is none or none of that name."""
+    planned = (plan.binoculars or plan.telescope) if plan else None
+    known: tuple[Instrument, ...] = (*observer.telescope, *observer.binoculars)
+    instrument = _choose("telescope", planned, observer.observer.telescope, known)
+    if isinstance(instrument, Binoculars):
+        return Kit(telescope=instrument)
     return Kit(
-        telescope=_choose("telescope", planned, observer.observer.telescope, observer.telescope),
+        telescope=instrument,
         eyepieces=(plan and plan.eyepiece) or observer.eyepiece,
         barlows=(plan and plan.barlow) or observer.barlow,
         filters=(plan and plan.filter) or observer.filter,

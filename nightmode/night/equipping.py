@@ -1,12 +1,13 @@
 """A kit under the sky of a night: what to find and to look at each target with."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import fields, replace
 
 from nightmode import eyepiece
 from nightmode.catalog.one_view import view_arcmin
-from nightmode.eyepiece.look import alternatives, look_with
-from nightmode.model.kit import Kit
+from nightmode.eyepiece import Combination
+from nightmode.eyepiece.look import Look, Why, alternatives, look_with
+from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.problem import (
     NeverUsable,
     NoAstronomicalNight,
@@ -50,11 +51,19 @@ def _equipped(sky: NightSky, kit: Kit) -> Iterator[NightTarget]:
     filters = [one for one in kit.filters if dazzles or one.passband != "neutral"]
     sights = Sights(sky, kit.telescope, choices)
     for row, target in enumerate(sky.targets):
+        if isinstance(kit.telescope, Binoculars):
+            yield _under(target, find, Look(made[0], None, Why.FIXED), made)
+            continue
         view = view_arcmin(target.subject.name)
         look = look_with(target.subject, made, bounds, filters, sights.judge(row), view)
-        steps = tuple(alternatives(look, choices)) if look else ()
-        place = {field.name: getattr(target, field.name) for field in fields(Placed)}
-        yield NightTarget(**place, find=find, look=look, choices=steps)
+        yield _under(target, find, look, alternatives(look, choices) if look else ())
+
+
+def _under(
+    target: Placed, find: Combination | None, look: Look | None, choices: Sequence[Combination]
+) -> NightTarget:
+    place = {field.name: getattr(target, field.name) for field in fields(Placed)}
+    return NightTarget(**place, find=find, look=look, choices=tuple(choices))
 
 
 def _problems(sky: NightSky, kit: Kit) -> Iterator[Problem]:
@@ -63,7 +72,7 @@ def _problems(sky: NightSky, kit: Kit) -> Iterator[Problem]:
         yield NoDarkness(lights.sun_lowest_deg)
     elif lights.sun_below_deg != -18.0:
         yield NoAstronomicalNight(lights.sun_lowest_deg)
-    if not kit.eyepieces:
+    if not kit.eyepieces and not isinstance(kit.telescope, Binoculars):
         yield NoEyepieces()
     if (site.sky_brightness, site.naked_eye_limit_mag, site.bortle) == (None, None, None):
         yield SkyAssumed(sky.zenith_mag)

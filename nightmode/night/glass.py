@@ -1,22 +1,40 @@
-"""What the visibility model asks of telescope, eyepiece and eye: put together in this one place."""
+"""What the visibility model asks of telescope or binoculars, eyepiece and eye: put together here only."""
 
 from nightmode.eyepiece import Combination
-from nightmode.model.kit import Telescope
+from nightmode.model.kit import Binoculars, Instrument
 from nightmode.model.observer import Person
 
+#: Binoculars in the hand tremble, and the eye asks for so much more light: a tripod gains a third of a
+#: magnitude and more (common practice, no published source).
+TREMBLE = 1.4
 
-def star_glass(telescope: Telescope, person: Person, power: float) -> dict[str, float]:
+#: The least apparent separation at which the eye sees two stars; comfortable is twice that. Two stars that
+#: shake ask for more (common practice, no published source).
+LEAST_APPARENT_ARCSEC, LEAST_STEADY_ARCSEC, LEAST_IN_HAND_ARCSEC = 120.0, 180.0, 300.0
+
+
+def least_apparent_arcsec(instrument: Instrument) -> float:
+    """Return how wide two stars must look in an instrument to be seen as two."""
+    if isinstance(instrument, Binoculars):
+        return LEAST_STEADY_ARCSEC if instrument.mounted else LEAST_IN_HAND_ARCSEC
+    return LEAST_APPARENT_ARCSEC
+
+
+def star_glass(instrument: Instrument, person: Person, power: float) -> dict[str, float]:
     """Return the figures that decide how faint a star shows (`visibility.eye.star_limit_mag`)."""
+    binoculars = isinstance(instrument, Binoculars)
+    in_hand = isinstance(instrument, Binoculars) and not instrument.mounted
     return {
-        "aperture_mm": telescope.aperture_mm,
-        "obstruction_mm": telescope.obstruction_mm,
-        "transmission": telescope.transmission,
+        "aperture_mm": instrument.aperture_mm,
+        "obstruction_mm": instrument.obstruction_mm,
+        "transmission": instrument.transmission,
         "magnification": power,
         "pupil_mm": person.pupil_mm,
-        "field_factor": person.experience,
+        "field_factor": person.experience * (TREMBLE if in_hand else 1.0),
+        "eyes": 2.0 if binoculars else 1.0,
     }
 
 
-def glass(telescope: Telescope, person: Person, combination: Combination) -> dict[str, float]:
+def glass(instrument: Instrument, person: Person, combination: Combination) -> dict[str, float]:
     """Return the figures that decide how a glow shows (`visibility.verdict.margin`)."""
-    return star_glass(telescope, person, combination.power) | {"true_field_deg": combination.true_field_deg}
+    return star_glass(instrument, person, combination.power) | {"true_field_deg": combination.true_field_deg}

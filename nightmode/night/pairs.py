@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode import optics
-from nightmode.model.kit import Telescope
+from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, Subject
 from nightmode.sky.binary import drift_clock, of_year, precession_of_angle_deg
@@ -30,7 +30,7 @@ def pairs_of_the_night(subjects: Sequence[Subject], time_unix_s: float) -> list[
     return [of_year(subject, year) if isinstance(subject, Double) else subject for subject in subjects]
 
 
-def pair_in(telescope: Telescope, double: Double, time_unix_s: float) -> Pair | None:
+def pair_in(telescope: Instrument, double: Double, time_unix_s: float) -> Pair | None:
     """Return how a double looks in a telescope; None where no separation is known."""
     separation, angle = double.separation_arcsec, double.position_angle_deg
     if separation is None:

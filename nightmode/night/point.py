@@ -9,7 +9,7 @@ from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Fixed, LunarFeature, Subject
 from nightmode.night.contrast import circumstances
-from nightmode.night.glass import star_glass
+from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night
 from nightmode.sky.moonlit import sun_over_feature_deg
@@ -34,9 +34,8 @@ from nightmode.visibility.reasons import (
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, word
 from nightmode.visibility.words import Cause, Word
 
-#: The least apparent separation at which the eye sees two stars; comfortable is twice that (common practice,
-#: no published source).
-LEAST_APPARENT_ARCSEC = 120.0
+#: A split is comfortable at so many times the least apparent separation (common practice).
+COMFORTABLE = 2.0
 #: How far below the limit for unequal pairs one may still come apart: half of it.
 SOFT_DEX = 0.3
 #: From so many magnitudes between the two stars, the brighter one's glare is named.
@@ -134,7 +133,8 @@ def _pair(night: Night, row: int, column: int, subject: Double, combination: Com
     if separation is None:
         return _missing(Cause.NO_SEPARATION)
     aperture_mm = night.kit.telescope.aperture_mm
-    by_power = LEAST_APPARENT_ARCSEC / combination.power
+    least_arcsec = least_apparent_arcsec(night.kit.telescope)
+    by_power = least_arcsec / combination.power
     by_stars = float(pair_margin_of(night, subject, altitude_deg))
     dex = min(by_stars, float(np.log10(separation / by_power)))
     told = Word(points.split_word(dex).item())
@@ -142,7 +142,7 @@ def _pair(night: Night, row: int, column: int, subject: Double, combination: Com
         limit = float(optics.dawes_limit_arcsec(aperture_mm))
         return Verdict(told, dex, Cause.NONE, Split(separation, limit))
     if dex < by_stars:
-        needed = float(optics.power_to_show(separation))
+        needed = float(optics.power_to_show(separation, COMFORTABLE * least_arcsec / 60.0))
         return Verdict(told, dex, Cause.POWER, MorePower(separation, combination.power, needed))
     resolved = float(optics.unequal_limit_arcsec(aperture_mm, subject.difference_mag))
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}

@@ -9,7 +9,7 @@ from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.filters import Sight
 from nightmode.eyepiece.look import Judge
-from nightmode.model.kit import Filter, Telescope
+from nightmode.model.kit import Filter, Instrument
 from nightmode.night.contrast import best_columns, circumstances
 from nightmode.night.glass import glass
 from nightmode.night.table import NightSky
@@ -20,7 +20,7 @@ from nightmode.visibility.verdict import Margin, margin
 class Sights:
     """Light, sky and air of N subjects worked out once, and their sight through C choices."""
 
-    def __init__(self, night: NightSky, telescope: Telescope, choices: Sequence[Combination]) -> None:
+    def __init__(self, night: NightSky, telescope: Instrument, choices: Sequence[Combination]) -> None:
         """Judge every target through every choice without a filter, all at once."""
         subjects = [target.subject for target in night.targets]
         best = best_columns(night, subjects, night.chances)

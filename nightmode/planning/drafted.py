@@ -1,6 +1,7 @@
 """What was chosen, as a plan file with a remark on each target, and why something was not."""
 
 from nightmode.catalog.resolve import resolve
+from nightmode.model.kit import Binoculars
 from nightmode.model.plan import Plan
 from nightmode.model.target import Subject, Target
 from nightmode.night.circumstances import Circumstances
@@ -15,14 +16,15 @@ from nightmode.wording.figures import clock, compass_point, power
 
 def drafted_text(drafted: Draft, where: Circumstances, wishes: Wishes, listed: Listed) -> str:
     """Return the plan file of what was chosen; at least one target was."""
-    zone, night = where.site.zone, drafted.night
+    zone, night, instrument = where.site.zone, drafted.night, where.kit.telescope
     known = showpieces() | listed
     targets = tuple(_target(night.targets[pick.row].subject, known) for pick in drafted.picks)
     plan = Plan(
         title=f"Draft for {where.site.name}"[:80],
         night=where.date,
         site=where.site,
-        telescope=where.kit.telescope,
+        telescope=None if isinstance(instrument, Binoculars) else instrument,
+        binoculars=instrument if isinstance(instrument, Binoculars) else None,
         eyepiece=where.kit.eyepieces,
         barlow=where.kit.barlows,
         filter=where.kit.filters,

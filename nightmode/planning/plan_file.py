@@ -22,9 +22,10 @@ def plan_text(plan: Plan, remarks: Mapping[str, str], heading: str) -> str:
         if isinstance(value, str):
             lines.append(f"{name} = {toml_value(value)}")
     parts = ["\n".join(lines) + "\n"]
-    for name, value in (("site", plan.site), ("telescope", plan.telescope)):
-        if value is not None and not isinstance(value, str):
-            parts.append(table_text(f"[{name}]", name, value))
+    places = (("site", plan.site), ("telescope", plan.telescope), ("binoculars", plan.binoculars))
+    for name, place in places:
+        if place is not None and not isinstance(place, str):
+            parts.append(table_text(f"[{name}]", name, place))
     for name in ("eyepiece", "barlow", "filter", "finder"):
         parts += [table_text(f"[[{name}]]", name, row) for row in getattr(plan, name)]
     parts += [_target(target, remarks.get(target.name, "")) for target in plan.target]

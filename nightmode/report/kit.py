@@ -6,12 +6,12 @@ from typing import Any
 
 from nightmode import eyepiece, optics
 from nightmode.eyepiece import Combination
-from nightmode.model.kit import Kit
+from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.observer import Person
-from nightmode.night.glass import star_glass
+from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.wording.figures import cut, field, power
-from nightmode.wording.kit import misfit_text
+from nightmode.wording.kit import instrument_text, misfit_text
 
 #: What an exit pupil of so many mm and more is good for. Common practice, no published source.
 GOOD_FOR = (
@@ -117,18 +117,26 @@ def kit_table(report: KitReport) -> str:
 
 def _limits(report: KitReport) -> list[str]:
     telescope, person, bounds = report.kit.telescope, report.person, report.limits
-    ratio = telescope.focal_length_mm / telescope.aperture_mm
+    star = f"faintest star         {report.faintest_star_mag():.1f} in a sky of {report.zenith_mag:.1f}"
+    if isinstance(telescope, Binoculars):
+        held = "on a mount" if telescope.mounted else "in the hand"
+        closest = least_apparent_arcsec(telescope) / telescope.magnification
+        return [
+            instrument_text(telescope),
+            f"splits                {closest:.0f}″ at this power, {held}",
+            star,
+        ]
     rayleigh = float(optics.rayleigh_limit_arcsec(telescope.aperture_mm))
     by_aperture = report.highest_by_aperture
     highest = f"highest useful power  {by_aperture:.0f}x (2 x aperture in mm)"
     if bounds.highest_power < by_aperture:
         highest += f"; air of {person.seeing_arcsec:.1f}″ carries {bounds.highest_power:.0f}x"
     return [
-        f"{telescope.name}: {telescope.aperture_mm:.0f} mm, f/{ratio:.1f}",
+        instrument_text(telescope),
         f"splits                {bounds.dawes_arcsec:.2f}″ (Dawes), {rayleigh:.2f}″ (Rayleigh)",
         highest,
         f"lowest useful power   {bounds.lowest_power:.0f}x (pupil of {person.pupil_mm:.1f} mm)",
-        f"faintest star         {report.faintest_star_mag():.1f} in a sky of {report.zenith_mag:.1f}",
+        star,
     ]
 
 
@@ -146,7 +154,7 @@ def kit_json(report: KitReport, claimed: float | None = None) -> dict[str, Any]:
     found: dict[str, Any] = {
         "telescope": telescope.name,
         "aperture_mm": telescope.aperture_mm,
-        "focal_length_mm": telescope.focal_length_mm,
+        "focal_length_mm": None if isinstance(telescope, Binoculars) else telescope.focal_length_mm,
         "limits": {
             "dawes_arcsec": round(bounds.dawes_arcsec, 3),
             "rayleigh_arcsec": round(float(optics.rayleigh_limit_arcsec(telescope.aperture_mm)), 3),

@@ -8,10 +8,12 @@ from pydantic import ValidationError
 
 from nightmode.errors import NightmodeError
 from nightmode.model.base import Model
-from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Passband
+from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Passband
 
 M = TypeVar("M", bound=Model)
 
+#: The apparent field of binoculars that say nothing of theirs, degrees (common practice).
+USUAL_APPARENT_DEG = 62.0
 _FILTER_NAMES = {"oiii": "O III filter", "hbeta": "H-beta filter"}
 _INCH = {"1.25in": 1.25, "2in": 2.0, "2.0in": 2.0, "0.965in": 0.965}
 
@@ -158,6 +160,29 @@ def finder(text: str, where: str) -> Finder:
         magnification=power,
         aperture_mm=aperture,
         field_deg=field,
+    )
+
+
+def binoculars(text: str, where: str) -> Binoculars:
+    """Return binoculars from "10x50", "10x50/6.5" (field in degrees), "10x50/6.5 mounted", "name=10x50"."""
+    name, equals, figures = text.rpartition("=")
+    match = re.fullmatch(
+        r"\s*([\d.]+)\s*[x×]\s*([\d.]+)\s*(?:/\s*([\d.]+)\s*°?)?\s*(mounted)?\s*", figures, re.IGNORECASE
+    )
+    if not match:
+        what = f"{text.strip()!r} is not a pair of binoculars"
+        raise NightmodeError(where, what, "write power x aperture/field like 10x50/6.5")
+    power, aperture = number(match[1], where), number(match[2], where)
+    field = number(match[3], where) if match[3] else USUAL_APPARENT_DEG / power
+    held = " mounted" if match[4] else ""
+    return make(
+        Binoculars,
+        where,
+        name=name.strip() if equals else f"{power:g}x{aperture:g} binoculars{held}",
+        magnification=power,
+        aperture_mm=aperture,
+        true_field_deg=round(field, 2),
+        mounted=bool(match[4]),
     )
 
 

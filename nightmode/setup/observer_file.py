@@ -20,7 +20,7 @@ MEANING = {
         "seeing_arcsec": "usual steadiness of the air: 1 is excellent, 2 usual, 4 poor",
         "fist_deg": "width of your fist at arm's length: 8 to 12, measure it on two stars",
         "site": "the site used where a plan names none",
-        "telescope": "the telescope used where a plan names none",
+        "telescope": "the telescope (or binoculars) used where a plan names none",
         "theme": "red theme of the screen",
         "red": "true: the day commands print in red as well",
         "dim_after_min": "the screen dims after so many minutes alone; 0 is never",
@@ -45,6 +45,11 @@ MEANING = {
         "barrel_in": "width of the focuser: 1.25 or 2.0 inch",
         "view": "how it shows the field: upright, turned (by half a turn) or mirrored (left for right)",
     },
+    "binoculars": {
+        "true_field_deg": "width of the sky they show, degrees; 114 m at 1000 m is 6.5",
+        "transmission": "share of the light that their prisms and lenses pass on",
+        "mounted": "true on a tripod or the like, false in the hand",
+    },
     "eyepiece": {
         "apparent_field_deg": "printed on most; 50 where it is not",
         "field_stop_mm": "where the maker states it: gives the truer field",
@@ -67,7 +72,7 @@ _POINTS_A_LINE = 6
 def observer_text(observer: Observer) -> str:
     """Return observer.toml for an observer, with comments; reading it back gives the same observer."""
     parts = [HEAD, table_text("[observer]", "observer", observer.observer)]
-    for name in ("site", "telescope", "eyepiece", "barlow", "filter", "finder"):
+    for name in ("site", "telescope", "binoculars", "eyepiece", "barlow", "filter", "finder"):
         parts += [table_text(f"[[{name}]]", name, row) for row in getattr(observer, name)]
     return "\n".join(parts)
 

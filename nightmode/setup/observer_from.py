@@ -3,12 +3,12 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from nightmode.model.kit import Finder, Telescope
+from nightmode.model.kit import Binoculars, Finder, Telescope
 from nightmode.model.observer import Observer
 from nightmode.model.site import Site
 from nightmode.setup import answers
 from nightmode.setup.answers import M
-from nightmode.setup.questions import Given, Question, site_of, telescope_of
+from nightmode.setup.questions import BINOCULARS, Given, Question, has_telescope, site_of, telescope_of
 
 _PERSON = {"pupil": "pupil_mm", "min_altitude": "min_altitude_deg"}
 _SITE = {
@@ -37,15 +37,20 @@ def observer_from(there: Observer, given: Given, asked: tuple[Question, ...]) ->
     A site or telescope of a new name is added beside the others and becomes the usual one.
     NightmodeError names the flag of an answer that does not fit.
     """
-    read = {one.key: one.read(given[one.key], one.flag) for one in asked}
-    site, telescope = _site(there, given, read), _telescope(there, given, read)
-    person = {"site": site.name, "telescope": telescope.name} | _fields(read, _PERSON)
+    read = {one.key: one.read(given[one.key], one.flag) for one in asked if one.is_asked(given)}
+    site = _site(there, given, read)
+    telescopes = [_telescope(there, given, read)] if has_telescope(given) else []
+    added, taken_away = read.get(BINOCULARS, ((), ()))
+    pairs = answers.merged(there.binoculars, added, taken_away, _pair)
+    usual = (*telescopes, *added, *pairs)
+    person = {"site": site.name, "telescope": usual[0].name if usual else None} | _fields(read, _PERSON)
     return answers.make(
         Observer,
         "setup",
         observer=there.observer.model_copy(update=person),
         site=answers.merged(there.site, [site], [], _name),
-        telescope=answers.merged(there.telescope, [telescope], [], _name),
+        telescope=answers.merged(there.telescope, telescopes, [], _name),
+        binoculars=pairs,
         eyepiece=_parts(there.eyepiece, read["eyepieces"], lambda one: one.focal_length_mm),
         barlow=_parts(there.barlow, read["barlows"], lambda one: one.factor),
         filter=_parts(there.filter, read["filters"], lambda one: one.passband),
@@ -54,10 +59,16 @@ def observer_from(there: Observer, given: Given, asked: tuple[Question, ...]) ->
 
 
 def _parts(
-    there: Sequence[M], read: tuple[Sequence[M], Sequence[M]], same: Callable[[M], float | str]
+    there: Sequence[M],
+    read: tuple[Sequence[M], Sequence[M]],
+    same: Callable[[M], Any],
 ) -> tuple[M, ...]:
     add, away = read
     return answers.merged(there, add, away, same)
+
+
+def _pair(binoculars: Binoculars) -> tuple[float, float]:
+    return binoculars.magnification, binoculars.aperture_mm
 
 
 def _fields(read: Read, names: Mapping[str, str]) -> dict[str, Any]:

@@ -33,6 +33,12 @@ class Question:
         """The flag that answers it."""
         return flag_of(self.key)
 
+    def is_asked(self, given: Given) -> bool:
+        """Return whether the question has a meaning after the answers so far."""
+        if self.key == BINOCULARS:
+            return self.key in given or not has_telescope(given)
+        return self.key not in OF_A_TELESCOPE or has_telescope(given)
+
 
 def site_of(there: Observer, given: Given) -> Site | None:
     """Return the site asked about: the one of the name given, else the usual one, else the first."""
@@ -51,6 +57,24 @@ def _named(rows: tuple[Any, ...], name: str | None, strictly: bool) -> Any:
     if found or strictly:
         return found[0] if found else None
     return rows[0] if rows else None
+
+
+#: What is asked of a telescope alone.
+OF_A_TELESCOPE = frozenset({"aperture", "focal_length", "obstruction", "barrel"})
+NO_TELESCOPE, BINOCULARS = "none", "binoculars"
+
+
+def has_telescope(given: Given) -> bool:
+    """Return whether the answers so far speak of a telescope."""
+    return given.get("telescope", "").strip().lower() != NO_TELESCOPE
+
+
+def _telescope_there(there: Observer, given: Given) -> str:
+    """Return the telescope's name; none where there are only binoculars."""
+    if found := telescope_of(there, given):
+        return found.name
+    only_binoculars = there.binoculars or given.get(BINOCULARS)
+    return NO_TELESCOPE if only_binoculars and not OF_A_TELESCOPE & set(given) else "telescope"
 
 
 def figure(value: float) -> str:
@@ -191,7 +215,8 @@ def _where(local_zone: str) -> dict[str, How]:
 def _what() -> dict[str, How]:
     there, read = _from_telescope, _telescope_figure
     return {
-        "telescope": (_text, there("name", "telescope")),
+        "telescope": (_text, _telescope_there),
+        BINOCULARS: (_list(answers.binoculars), _nothing),
         "aperture": (read("aperture_mm", "mm"), there("aperture_mm")),
         "focal_length": (read("focal_length_mm", "mm"), there("focal_length_mm")),
         "obstruction": (read("obstruction_mm", "mm"), there("obstruction_mm", "0")),

@@ -47,18 +47,27 @@ def star_limit_mag(
     transmission: ArrayLike = 0.85,
     pupil_mm: ArrayLike = 6.0,
     field_factor: ArrayLike = FIELD_FACTOR,
+    eyes: ArrayLike = 1.0,
 ) -> np.ndarray:
     """Return the faintest star through a telescope, V magnitude as it arrives (extinction not added).
 
     sky_mag is V mag/arcsec2 at the star's place. Source: Crumey 2014, sect. 3.2, with the full-range
-    threshold (eq. 34), one eye (factor sqrt 2).
+    threshold (eq. 34); one eye needs sqrt 2 times the light of two.
     """
     share = eye_background_share(aperture_mm, obstruction_mm, transmission, magnification, pupil_mm)
     background = photometry.luminance_cd_m2(sky_mag) * share
-    threshold = contrast.star_threshold_lux(background, np.asarray(field_factor, float) * ONE_EYE_FACTOR)
+    threshold = contrast.star_threshold_lux(background, np.asarray(field_factor, float) * eyes_factor(eyes))
     gain = np.asarray(magnification, float) ** 2 * share
     with np.errstate(divide="ignore"):
         return photometry.POINT_ZERO_MAG - 2.5 * np.log10(threshold / gain)
+
+
+def eyes_factor(eyes: ArrayLike) -> np.ndarray:
+    """Return how many times the light of two eyes is needed: 1 with two, sqrt 2 with one.
+
+    Source: Crumey 2014, sect. 3.2, after Campbell & Green 1965, Nature 208, 191.
+    """
+    return np.where(np.asarray(eyes, float) >= 2.0, 1.0, ONE_EYE_FACTOR)
 
 
 def naked_eye_limit_mag(sky_mag: ArrayLike, field_factor: ArrayLike = FIELD_FACTOR) -> np.ndarray:

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.visibility import contrast, photometry, stars
-from nightmode.visibility.eye import FIELD_FACTOR, ONE_EYE_FACTOR, eye_background_share, star_limit_mag
+from nightmode.visibility.eye import FIELD_FACTOR, eye_background_share, eyes_factor, star_limit_mag
 from nightmode.visibility.profile import Light
 from nightmode.visibility.profile_laws import RADII
 from nightmode.visibility.ranking import ranked
@@ -47,6 +47,7 @@ def margin(
     transmission: ArrayLike = 0.85,
     pupil_mm: ArrayLike = 6.0,
     field_factor: ArrayLike = FIELD_FACTOR,
+    eyes: ArrayLike = 1.0,
     sky_filter_mag: ArrayLike = 0.0,
     object_filter_mag: ArrayLike = 0.0,
 ) -> Margin:
@@ -55,7 +56,7 @@ def margin(
     sky_mag is V mag/arcsec2 of the sky at the object, extinction_mag what its light loses in the air, the
     filter figures what a filter takes off sky and object (`filters`). For every radius of the profile the
     mean contrast within it is set against the threshold for its apparent size and the background in the
-    eyepiece (Crumey 2014, full range, eqs 41 and 66, one eye); the best radius counts. Only radii that fit
+    eyepiece (Crumey 2014, full range, eqs 41 and 66); the best radius counts. Only radii that fit
     across the field count, with as much of their length as it holds, against the sky plus the object's own
     light at the field's edge. What spills over the field is found by sweeping: its rim shows against what
     lies half a field further out, with SWEPT of the contrast, because the two are not seen side by side.
@@ -72,9 +73,9 @@ def margin(
     at_eye = photometry.luminance_cd_m2(sky) * eye_background_share(**glass)
     mean_dex, local_dex = _curves_dex(
         light, sky - loss, at_eye, magnification=magnification, true_field_deg=true_field_deg,
-        field_factor=field_factor,
+        field_factor=np.asarray(field_factor, float) * eyes_factor(eyes),
     )  # fmt: skip
-    limit = star_limit_mag(sky, **glass, field_factor=field_factor) - loss
+    limit = star_limit_mag(sky, **glass, field_factor=field_factor, eyes=eyes) - loss
     best = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude))
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
     count = np.where(np.isnan(light.star_magnitude), 0.0, stars.members_seen(light.star_magnitude, limit))
@@ -115,10 +116,9 @@ def _curves_dex(
     background = at_eye_cd_m2[..., None] * brighter
     in_field = RADII * np.minimum(RADII, field)
     area_sr = np.pi * ratio * (_last(magnification) * semi) ** 2 * in_field * contrast.SR_PER_ARCMIN2
-    factor = _last(field_factor) * ONE_EYE_FACTOR
     # Below the darkest background that counts, a target must stand out against the eye's own noise instead.
     own_noise = np.maximum(background, contrast.DARKEST_CD_M2) / background
-    needed = contrast.contrast_threshold(background, area_sr, factor) * own_noise * brighter
+    needed = contrast.contrast_threshold(background, area_sr, _last(field_factor)) * own_noise * brighter
     fits = (across >= RADII) & (RADII <= 1.0)
     swept = SWEPT * (light.density - _density_at(light.density, RADII + across / 2.0)) * (RADII <= 1.0)
     mean = np.maximum(np.where(fits, light.enclosed / RADII**2 - surround, 0.0), swept)

@@ -1,6 +1,18 @@
 """What is said of the parts of a kit."""
 
 from nightmode.eyepiece import Misfit
+from nightmode.model.kit import Binoculars, Instrument
+
+
+def instrument_text(instrument: Instrument) -> str:
+    """Return in a line what an instrument is: its name, aperture, and focal ratio or power."""
+    if isinstance(instrument, Binoculars):
+        held = "on a mount" if instrument.mounted else "in the hand"
+        figures = f"{instrument.aperture_mm:.0f} mm, {instrument.magnification:g}x, two eyes, {held}"
+    else:
+        ratio = instrument.focal_length_mm / instrument.aperture_mm
+        figures = f"{instrument.aperture_mm:.0f} mm, f/{ratio:.1f}"
+    return f"{instrument.name}: {figures}"
 
 
 def misfit_text(misfit: Misfit) -> str:

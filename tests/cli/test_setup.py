@@ -199,6 +199,7 @@ def test_every_question_offers_what_is_there(path):
     run("--observer", path, *FIRST)
     there = observer(path)
     given, said = interview(there, *[""] * len(questions("UTC")))
+    assert "binoculars" not in given  # who has a telescope is not asked for them
     assert (given["latitude"], given["finder"], given["dark"]) == ("48.21", "8x50/5.5", "20.8")
     assert any("[30 mm eyepiece, 14 mm eyepiece, Old one]" in line for line in said)
 

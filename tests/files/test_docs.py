@@ -7,7 +7,7 @@ import pytest
 
 from nightmode.files.explain import describe, resolve
 from nightmode.files.toml import read_toml
-from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
+from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.model.session import Entry, Head
@@ -22,6 +22,7 @@ PARTS = {
     Person: "`[observer]`, once",
     Site: "`[[site]]`, up to",
     Telescope: "`[[telescope]]`, up to",
+    Binoculars: "`[[binoculars]]`, up to",
     Eyepiece: "`[[eyepiece]]`, up to",
     Barlow: "`[[barlow]]`, up to",
     Filter: "`[[barlow]]`, up to",
