@@ -27,6 +27,13 @@ KEYS = (
     Key(("escape",), "back", "", "esc", "back to the current target"),
     Key(("e",), "other_eyepiece", "", "e", "another eyepiece and its figures"),
     Key(("a",), "aim", "", "a", "aim: where it is among the stars; again: closer, finder, eyepiece"),
+    Key(
+        ("g",),
+        "circles",
+        "",
+        "g",
+        "large figures for setting circles, with hour angle and sidereal time",
+    ),
     Key(("l",), "list", "", "l", "the list of all targets"),
     Key(("m",), "sky", "", "m", "type a sky reading: mag/arcsec² or naked-eye limit"),
     Key(("c",), "clouds", "", "c", "say which part of the sky is clear"),

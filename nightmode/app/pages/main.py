@@ -1,6 +1,6 @@
 """The main page: a thin line above, one target in the middle, a thin line below."""
 
-from nightmode.app.chart import Chart
+from nightmode.app.middle import Middle
 from nightmode.app.pages.facts import BLOCK, target_lines
 from nightmode.app.pages.line import BLANK, Line, centred, length, line, spread, width, wrap
 from nightmode.app.walker import Say, Walker
@@ -22,19 +22,19 @@ def main_page(
     say: Say | None,
     dark_since_s: float,
     is_sun_up: bool = False,
-    chart: Chart | None = None,
+    middle: Middle | None = None,
 ) -> list[Line]:
     """Return the rows of the main page for a size (columns, rows); dark_since_s is the last white light.
 
-    A chart that is open takes the place of the facts.
+    A middle that is open takes the place of the facts.
     """
     columns, rows = size
     room = max(1, rows - 4)
     message = _message(say, columns)
-    is_brief = chart is not None and chart.is_open  # a chart leaves less light for the thin lines
-    if chart is not None and chart.is_open:
-        body = chart.lines(walker, now_s, (columns, room))
-        after = chart.hint(walker, now_s, columns)
+    is_brief = middle is not None and middle.is_open  # a chart leaves less light for the thin lines
+    if middle is not None and middle.is_open:
+        body = middle.lines(walker, now_s, (columns, room))
+        after = middle.hint(walker, now_s, columns)
     else:
         body = _facts(walker, now_s, columns, room)
         after = _names_next(walker, now_s)

@@ -9,6 +9,7 @@ from textual.app import ComposeResult
 
 from nightmode.app.chart import Chart
 from nightmode.app.keys import action_of
+from nightmode.app.middle import Circles
 from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
@@ -36,7 +37,8 @@ class WalkScreen(Paged):
         self._question: Question | None = None
         self._typed: Callable[[str], Say] | None = None
         self._note_row: int | None = None
-        self._chart = Chart(style_of(os.environ, locale.getpreferredencoding(False)))
+        style = style_of(os.environ, locale.getpreferredencoding(False))
+        self._chart, self._circles = Chart(style), Circles(style)
 
     def compose(self) -> ComposeResult:
         """Place the page and, hidden, the row for typing."""
@@ -52,7 +54,8 @@ class WalkScreen(Paged):
         """Return the main page."""
         say = Say(self._question.ask, alert=True) if self._question else self._say
         app = self.app
-        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up(), self._chart)
+        middle = self._circles if self._circles.is_open else self._chart
+        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up(), middle)
 
     def tell(self, say: Say | None) -> None:
         """Put a message on its line."""
@@ -139,14 +142,22 @@ class WalkScreen(Paged):
 
     def do_back(self, _: str) -> None:
         """Close the chart, or go back to the current target."""
-        if self._chart.is_open:
+        if self._circles.is_open:
+            self._circles.is_open = False
+        elif self._chart.is_open:
             self._chart.close()
         else:
             self.app.walker.back()
 
     def do_aim(self, _: str) -> None:
         """Open the chart, or step to its next view."""
+        self._circles.is_open = False
         self._chart.step(self.app.walker, self.app.now_s(), self.page.size.width)
+
+    def do_circles(self, _: str) -> None:
+        """Show the figures for setting circles, or go back to the facts."""
+        self._chart.close()
+        self._circles.is_open = not self._circles.is_open
 
     def do_other_eyepiece(self, _: str) -> None:
         """Step to another eyepiece."""

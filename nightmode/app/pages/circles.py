@@ -1,0 +1,58 @@
+"""The figures for setting circles, large: where the target stands, and the time by the stars."""
+
+from nightmode.app.pages.dots import FULL, Style
+from nightmode.app.pages.large import large
+from nightmode.app.pages.line import BLANK, Line, centred, fit, line, pad, width
+from nightmode.app.walker import Walker
+from nightmode.sky.circles import Circles, circles
+from nightmode.wording.circles import circle_rows
+
+#: A half of the block: a label and up to seven large figures.
+_HALF = 36
+_LABEL = 5
+_SMALL_LABEL = 12
+
+
+def circles_page(walker: Walker, now_s: float, size: tuple[int, int], style: Style = FULL) -> list[Line]:
+    """Return exactly so many rows (columns, rows); small figures, a row each, where there is no room."""
+    columns, rows = size
+    row = walker.shown(now_s)
+    if row is None:
+        return _filled([line(("nothing is up to point at", "text"))], columns, rows, _HALF)
+    night = walker.night
+    name = night.targets[row].subject.name
+    if night.altitude_at(row, now_s) <= 0.0:
+        return _filled([line((f"{name} is below the horizon", "text"))], columns, rows, _HALF)
+    found = circles(
+        now_s, night.altitude_at(row, now_s), night.azimuth_at(row, now_s),
+        night.site.latitude_deg, night.site.longitude_deg,
+    )  # fmt: skip
+    head = line((fit(name, columns - 2), "strong"))
+    if columns >= 2 * _HALF and rows >= 14:
+        return _filled([head, BLANK, *_large_rows(found, style)], columns, rows, 2 * _HALF)
+    return _filled([head, BLANK, *_small_rows(found)], columns, rows, 30)
+
+
+def _large_rows(found: Circles, style: Style) -> list[Line]:
+    lines: list[Line] = []
+    for left, right in circle_rows(found):
+        shown = [large(figures, style) for _, _, figures in (left, right)]
+        for place, (one, other) in enumerate(zip(*shown, strict=True)):
+            words = [label.ljust(_LABEL) if place == 1 else " " * _LABEL for label, _, _ in (left, right)]
+            first = pad(one, _HALF - _LABEL)
+            lines.append(line((words[0], "faint"), (first, "text"), (words[1], "faint"), (other, "text")))
+        lines.append(BLANK)
+    return lines[:-1]
+
+
+def _small_rows(found: Circles) -> list[Line]:
+    pairs = [one for both in circle_rows(found) for one in both]
+    return [line((name.ljust(_SMALL_LABEL), "faint"), (figures, "text")) for _, name, figures in pairs]
+
+
+def _filled(middle: list[Line], columns: int, rows: int, block: int) -> list[Line]:
+    middle = middle[:rows]
+    above = (rows - len(middle)) // 2
+    wide = max(block, *(sum(width(text) for text, _ in one) for one in middle))
+    body = [BLANK] * above + centred(middle, columns, min(columns, wide))
+    return body + [BLANK] * (rows - len(body))

@@ -1,0 +1,79 @@
+"""Setting circles beside worked examples of Meeus, Astronomical Algorithms, 2nd ed., and beside astropy."""
+
+import datetime as dt
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nightmode.sky.circles import circles, sidereal_deg
+from nightmode.sky.refraction import refracted_deg
+
+
+def unix(*moment):
+    return dt.datetime(*moment, tzinfo=dt.UTC).timestamp()
+
+
+@pytest.mark.parametrize(
+    ("moment", "hours"),
+    [
+        ((1987, 4, 10), 13 + 10 / 60 + 46.3668 / 3600),  # example 12.a
+        ((1987, 4, 10, 19, 21), 8 + 34 / 60 + 57.0896 / 3600),  # example 12.b
+    ],
+)
+def test_sidereal_time_at_greenwich(moment, hours):
+    assert sidereal_deg(unix(*moment), 0.0) / 15 == pytest.approx(hours, abs=0.02 / 3600)
+
+
+def test_venus_over_washington():
+    """Example 13.b backwards: azimuth 68.0337 from south, altitude 15.1249, without refraction."""
+    longitude = -(77 + 3 / 60 + 56 / 3600)
+    found = circles(
+        unix(1987, 4, 10, 19, 21),
+        float(refracted_deg(np.array(15.1249))),
+        68.0337 + 180.0,
+        38 + 55 / 60 + 17 / 3600,
+        longitude,
+    )
+    assert found.hour_angle_deg == pytest.approx(64.352133, abs=0.002)
+    assert found.ra_deg / 15 == pytest.approx(23 + 9 / 60 + 16.641 / 3600, abs=0.0002)
+    assert found.dec_deg == pytest.approx(-(6 + 43 / 60 + 11.61 / 3600), abs=0.001)
+
+
+@pytest.mark.parametrize(("latitude", "longitude"), [(52.0, 5.0), (-33.0, 151.0)])
+def test_a_stars_place_of_date_agrees_with_astropy(latitude, longitude):
+    """astropy's own alt-az of a star to circles, against its true equator and equinox of date."""
+    from astropy import units as u
+    from astropy.coordinates import TETE, AltAz, EarthLocation, SkyCoord
+    from astropy.time import Time
+    from astropy.utils import iers
+
+    iers.conf.auto_download = False
+    iers.conf.auto_max_age = None
+    here = EarthLocation(lon=longitude * u.deg, lat=latitude * u.deg)
+    time = Time("2027-03-01T20:00:00", scale="utc")
+    star = SkyCoord(ra=88.8 * u.deg, dec=-10.0 * u.deg)
+    seen, of_date = (
+        star.transform_to(AltAz(obstime=time, location=here)),
+        star.transform_to(TETE(obstime=time, location=here)),
+    )
+    found = circles(
+        float(time.unix),
+        float(refracted_deg(np.array(seen.alt.deg))),
+        float(seen.az.deg),
+        latitude,
+        longitude,
+    )
+    assert found.dec_deg == pytest.approx(of_date.dec.deg, abs=0.003)
+    assert found.ra_deg == pytest.approx(of_date.ra.deg, abs=0.008)  # mean for apparent sidereal time: 16″
+
+
+@given(st.floats(2.0, 88.0), st.floats(0.0, 359.9), st.floats(-89.0, 89.0), st.floats(-180.0, 180.0))
+def test_hour_angle_and_right_ascension_make_the_sidereal_time(altitude, azimuth, latitude, longitude):
+    found = circles(1.8e9, altitude, azimuth, latitude, longitude)
+    apart = (found.ra_deg + found.hour_angle_deg - found.sidereal_deg + 180.0) % 360.0 - 180.0
+    assert apart == pytest.approx(0.0, abs=1e-6)
+    assert -90.0 <= found.dec_deg <= 90.0
+    west = 180.0 < azimuth < 360.0
+    assert (found.hour_angle_deg > 0) == west or abs(found.hour_angle_deg) < 1e-6 or azimuth in (0.0, 180.0)
