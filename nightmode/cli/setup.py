@@ -50,12 +50,13 @@ def add(commands: Commands) -> None:
 def run(args: argparse.Namespace) -> int:
     """Ask or take the flags, check, write observer.toml, say where."""
     from nightmode.files.places import observer_file
-    from nightmode.files.replace import make_folder, safe_replace
+    from nightmode.files.replace import keep_copy, make_folder, safe_replace
     from nightmode.files.text import shown
-    from nightmode.files.toml import read_toml
+    from nightmode.files.toml import read_text, read_toml
     from nightmode.light.asking import asker
     from nightmode.light.terminal import red_stdout
     from nightmode.model.observer import Observer
+    from nightmode.setup.changes import changed_text
     from nightmode.setup.observer_file import observer_text
     from nightmode.setup.observer_from import observer_from
     from nightmode.setup.questions import questions
@@ -68,11 +69,11 @@ def run(args: argparse.Namespace) -> int:
     with red_stdout(red):
         answered = filled(there, given, asked) if given else interview(there, asked, path, asker(red))
     observer = observer_from(there or _nobody(), answered, asked)
-    text = observer_text(observer)
-    kept = _keep_old(path, {text, observer_text(there)}) if there else None
+    changed = changed_text(read_text(path), there, observer) if there is not None else None
+    kept = keep_copy(path) if there is not None and changed is None else None
     if args.observer is None:
         make_folder(path.parent)
-    safe_replace(path, text, force=True, private=True)
+    safe_replace(path, changed or observer_text(observer), force=True, private=True)
     with red_stdout(red):
         print(summary(observer, shown(path), shown(kept) if kept else ""))
     return 0
@@ -158,22 +159,6 @@ def _rows_now(there: "Observer | None", key: str) -> str:
     """Return what is there of a list, so that the observer sees what to add to."""
     table = _LISTS.get(key)
     return ", ".join(row.name for row in getattr(there, table)) if there and table else ""
-
-
-def _keep_old(path: Path, ours: set[str]) -> Path | None:
-    """Copy a file about to change beside itself under a free name, so that hand-written remarks survive.
-
-    A file that is just as this program would write it (one of `ours`) holds none, and is not kept.
-    """
-    from nightmode.files.replace import safe_replace
-
-    if (old := path.read_bytes()) in {text.encode() for text in ours}:
-        return None
-    number = 1
-    while (kept := path.with_name(f"{path.name}.{number}.bak")).exists():
-        number += 1
-    safe_replace(kept, old, private=True)
-    return kept
 
 
 def summary(observer: "Observer", path: str, kept: str) -> str:

@@ -9,12 +9,14 @@ import sys
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
-from nightmode.files.text import shown, trouble
+from nightmode.files.text import read_bytes, shown, trouble
 
 if sys.platform == "darwin":  # pragma: no cover
     import fcntl
 
 PRIVATE = 0o600
+#: The largest file of which a copy is kept; those of the program are smaller.
+KEPT_BYTES = 10_000_000
 #: What file systems without hard links (memory sticks) answer to a request for one.
 _NO_LINKS = {errno.EPERM, errno.EOPNOTSUPP, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EXDEV}
 
@@ -36,6 +38,18 @@ def safe_replace(path: Path, content: bytes | str, *, force: bool = False, priva
         raise _already_there(path) from None
     except (OSError, ValueError) as error:
         raise trouble(path, error, "not written") from None
+
+
+def keep_copy(path: Path) -> Path:
+    """Copy a file that is about to change beside itself under a free name, and return that name.
+
+    NightmodeError if it can't be read or the copy can't be written.
+    """
+    number = 1
+    while os.path.lexists(kept := path.with_name(f"{path.name}.{number}.bak")):
+        number += 1
+    safe_replace(kept, read_bytes(path, KEPT_BYTES), private=True)
+    return kept
 
 
 def make_folder(folder: Path) -> None:

@@ -110,8 +110,12 @@ def read_toml(path: Path, model: type[AnyModel]) -> AnyModel:
 
     NightmodeError, with the place in the file, for anything that is wrong with it.
     """
-    text = decode(path, read_bytes(path, LIMIT_BYTES))
-    return as_model(shown(path), parse_toml(shown(path), text), model)
+    return as_model(shown(path), parse_toml(shown(path), read_text(path)), model)
+
+
+def read_text(path: Path) -> str:
+    """Return the text of a TOML file. NightmodeError for what is no ordinary UTF-8 file of sane size."""
+    return decode(path, read_bytes(path, LIMIT_BYTES))
 
 
 def parse_toml(where: str, text: str) -> dict[str, Any]:

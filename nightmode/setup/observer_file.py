@@ -87,17 +87,21 @@ def table_text(heading: str, table: str, model: Model) -> str:
             lines += [f"{offered[key]}    # {meaning}"] if key in offered else []
         elif isinstance(value, tuple):
             lines += [f"# {meaning}:"] if meaning else []
-            lines += _array(key, value)
+            lines += value_lines(key, value)
         else:
             line = f"{key} = {toml_value(value)}"
             lines.append(f"{line:<34}# {meaning}" if meaning else line)
     return "\n".join(lines) + "\n"
 
 
+def value_lines(key: str, value: Any, multiline: bool = True) -> list[str]:
+    """Return a key with its value; an array, if it may, with texts one a line, points a few a line."""
+    if not multiline or not isinstance(value, tuple) or not value:
+        return [f"{key} = {toml_value(value)}"]
+    return _array(key, value)
+
+
 def _array(key: str, values: tuple[Any, ...]) -> list[str]:
-    """Return an array: texts one a line, numbers and points a few a line."""
-    if not values:
-        return [f"{key} = []"]
     step = 1 if isinstance(values[0], str) else _POINTS_A_LINE
     rows = [values[start : start + step] for start in range(0, len(values), step)]
     return [f"{key} = [", *("  " + ", ".join(map(toml_value, row)) + "," for row in rows), "]"]

@@ -15,6 +15,7 @@ from nightmode.errors import NightmodeError
 from nightmode.files.places import observer_file
 from nightmode.files.toml import read_toml
 from nightmode.model.observer import Observer
+from nightmode.setup import changes
 from nightmode.setup.questions import questions
 
 FIRST = [
@@ -101,15 +102,73 @@ def test_running_again_with_one_flag_changes_that_alone(path):
     assert after.model_copy(update={"eyepiece": before.eyepiece}) == before
 
 
-def test_running_again_keeps_hand_written_values_and_the_old_text(path):
-    run("--observer", path, *FIRST)
-    mine = path.read_text().replace('theme = "ember"', 'theme = "coal"    # my own remark')
-    mine = mine.replace("latitude_deg = 48.21", "latitude_deg = 48.123456789")
-    path.write_text(mine)
-    run("--observer", path, "--pupil", "5.5")
-    assert (observer(path).observer.theme, observer(path).observer.pupil_mm) == ("coal", 5.5)
-    assert observer(path).site[0].latitude_deg == 48.123456789
-    assert path.with_name("observer.toml.1.bak").read_text() == mine
+OWN_HAND = """# my own head line
+
+[observer]   # me
+pupil_mm = 5.5   # measured last winter
+site = "Garden"
+theme = "coal"
+
+# the garden is damp
+[[site]]
+name = "Garden"   # behind the shed
+latitude_deg = 48.123456789
+longitude_deg = 16.37
+sky_brightness = 20.8
+horizon = [
+  [0, 12],   # the tree
+  [90, 8],
+]
+
+[[telescope]]
+name = "200 mm reflector"
+aperture_mm = 200
+focal_length_mm = 1200
+
+[[eyepiece]]
+name = "Wide"
+focal_length_mm = 30   # heavy
+
+[[eyepiece]]
+name = "14"
+focal_length_mm = 14
+
+# the rest is lent out
+"""
+
+
+def test_running_again_keeps_every_remark_and_every_value_that_no_flag_names(path):
+    path.write_text(OWN_HAND)
+    run("--observer", path, "--pupil", "6", "--dark", "5.8mag", "--eyepieces=-14,9/60")
+    changed = path.read_text()
+    assert changed == (
+        OWN_HAND.replace("pupil_mm = 5.5 ", "pupil_mm = 6.0 ")
+        .replace('theme = "coal"\n', 'theme = "coal"\ntelescope = "200 mm reflector"\n')
+        .replace("sky_brightness = 20.8\n", "")
+        .replace("  [90, 8],\n]\n", "  [90, 8],\n]\nnaked_eye_limit_mag = 5.8\n")
+        .replace('[[eyepiece]]\nname = "14"\nfocal_length_mm = 14\n\n', "")
+        + changed[changed.index('\n[[eyepiece]]\nname = "9 mm') :]
+    )
+    assert [one.name for one in path.parent.glob("*.bak")] == []
+
+
+def test_a_file_in_one_line_style_is_changed_too(path):
+    path.write_text(
+        'observer.pupil_mm = 5 # mine\nsite = [{ name = "A", latitude_deg = 1, longitude_deg = 2 }] # hill\n'
+        'telescope = [{ name = "T", aperture_mm = 100, focal_length_mm = 900 }]'
+    )
+    run("--observer", path, "--site", "B", "--latitude", "3", "--longitude", "4")
+    assert [site.name for site in observer(path).site] == ["A", "B"]
+    assert "# mine\n" in path.read_text()
+    assert "# hill\n" in path.read_text()
+
+
+def test_what_cannot_be_changed_line_by_line_is_written_anew_and_the_old_text_kept(path, monkeypatch):
+    path.write_text(OWN_HAND)
+    monkeypatch.setattr(changes, "_change_rows", lambda *_: None)  # as if nothing could be changed
+    run("--observer", path, "--eyepieces", "6/60")
+    assert [one.focal_length_mm for one in observer(path).eyepiece] == [30.0, 14.0, 6.0]
+    assert path.with_name("observer.toml.1.bak").read_text() == OWN_HAND
 
 
 def test_a_new_site_stands_beside_the_old_one_and_becomes_the_usual(path):

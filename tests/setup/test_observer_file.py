@@ -9,6 +9,7 @@ from nightmode.files.toml import as_model
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.observer import Observer, Person
 from nightmode.model.site import Site
+from nightmode.setup.changes import changed_text
 from nightmode.setup.observer_file import observer_text
 
 NAMES = (
@@ -72,6 +73,23 @@ OBSERVERS = st.builds(
 @given(OBSERVERS)
 def test_what_is_written_reads_back_the_same(observer):
     assert as_model("written", tomllib.loads(observer_text(observer)), Observer) == observer
+
+
+@given(OBSERVERS, PEOPLE)
+def test_a_change_of_the_person_leaves_everything_else_byte_for_byte(observer, person):
+    after = observer.model_copy(update={"observer": person})
+    text = observer_text(observer)
+    changed = changed_text(text, observer, after)
+    rest = text[text.index("\n[[") :] if "\n[[" in text else ""
+    assert changed.endswith(rest)
+    assert as_model("changed", tomllib.loads(changed), Observer) == after
+
+
+@given(OBSERVERS, OBSERVERS)
+def test_what_is_changed_reads_back_as_it_should_or_is_not_changed(before, after):
+    text = observer_text(before).replace("# ", "# (my remark) ")
+    changed = changed_text(text, before, after)
+    assert changed is None or as_model("changed", tomllib.loads(changed), Observer) == after
 
 
 def test_a_site_without_a_horizon_shows_how_to_write_one():
