@@ -1,6 +1,7 @@
 """The house: who may import whom, what each room may touch, how large things may grow."""
 
 import ast
+import graphlib
 import re
 import subprocess
 import sys
@@ -39,6 +40,11 @@ ONLY = {
 }
 
 
+#: Rooms that open files, and the one module of another room that does.
+OPENING = {"files", "catalog", "session", "light"}
+KERNEL = PACKAGE / "sky" / "kernel.py"
+
+
 def room_of(path):
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
@@ -49,8 +55,7 @@ def imports(path):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
             yield node.module
-            if node.module == "nightmode":
-                yield from (f"nightmode.{alias.name}" for alias in node.names)
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
 
 
 def inside():
@@ -82,6 +87,42 @@ def test_only_the_edge_prints_and_reads_the_clock(path):
         assert called != "print" or room == "cli", "print"
         if called in {"time.time", "datetime.now", "dt.datetime.now", "date.today", "dt.date.today"}:
             assert room in {"app", "cli"}, called
+
+
+def module_of(path):
+    return ".".join(path.relative_to(HOME).with_suffix("").parts).removesuffix(".__init__")
+
+
+def test_no_modules_import_each_other_in_a_circle():
+    modules = {module_of(path): path for path in FILES}
+    arrows = {
+        name: {target for target in imports(path) if target in modules} - {name}
+        for name, path in modules.items()
+    }
+    graphlib.TopologicalSorter(arrows).prepare()  # CycleError names the modules of a circle
+
+
+def opens_a_file(call):
+    called = ast.unparse(call.func)
+    if call.args and ast.unparse(call.args[0]) == "os.devnull":
+        return False
+    method = called.rpartition(".")[2]
+    return called in {"open", "io.FileIO"} or (
+        "." in called and method in {"open", "read_text", "read_bytes", "write_text", "write_bytes"}
+    )
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_only_the_rooms_of_the_disk_open_files(path):
+    if room_of(path) in OPENING or path == KERNEL:
+        return
+    calls = [node for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.Call)]
+    assert [ast.unparse(call) for call in calls if opens_a_file(call)] == []
+
+
+@pytest.mark.parametrize("call", ["open(p)", "p.open()", "p.read_text()", "os.open(p, 0)", "io.open(p)"])
+def test_what_counts_as_opening_a_file(call):
+    assert opens_a_file(ast.parse(call).body[0].value)
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))

@@ -2,15 +2,14 @@
 
 import re
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import Any, cast
 
+from textual.app import App
 from textual.driver import Driver
 
+from nightmode.app.guard.guarded import Guarded
 from nightmode.light.depth import Depth, sgr
 from nightmode.light.terminal import START_LEVEL
-
-if TYPE_CHECKING:
-    from nightmode.app.guard.red_app import RedApp
 
 _SGR_RUN = re.compile(r"(?:\x1b\[[0-9;:]*m)+")
 # Bells, titles, links, clipboard, pointer shapes; the cursor is shown again by the terminal's own closing.
@@ -58,11 +57,13 @@ def guarded(data: str, depth: Depth) -> str:
 class Guard(Driver):
     """Mixin for a driver: rewrites everything that is written."""
 
-    _app: "RedApp[Any]"
+    def __init__(self, app: App[Any], **options: Any) -> None:
+        super().__init__(app, **options)
+        self._guarded = cast(Guarded, app)
 
     def write(self, data: str) -> None:
         """Write data with its colours made red."""
-        super().write(guarded(data, self._app.depth))  # type: ignore[safe-super]
+        super().write(guarded(data, self._guarded.depth))  # type: ignore[safe-super]
 
     def write_palette(self, sequence: str) -> None:
         """Write a palette sequence made by the guard itself, in order with the frames around it."""

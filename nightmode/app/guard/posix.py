@@ -7,19 +7,16 @@ from codecs import getincrementaldecoder
 from io import TextIOWrapper
 from selectors import EVENT_READ, SelectSelector
 from threading import Event
-from typing import TYPE_CHECKING, Any, cast
+from typing import Any, cast
 
 from textual import events
 from textual._xterm_parser import XTermParser
+from textual.app import App
 from textual.drivers.linux_driver import LinuxDriver
 
 from nightmode.app.guard.driver import Guard
 from nightmode.app.guard.sieve import ESC, Kind, Sieve, Token
 from nightmode.light.terminal import Terminal, write_log
-
-if TYPE_CHECKING:
-    from nightmode.app.guard.red_app import RedApp
-
 
 #: How often to look whether a sequence that has begun is over.
 _STEP_S = 0.05
@@ -61,9 +58,9 @@ class _WakingEvent(Event):
 class RedLinuxDriver(Guard, LinuxDriver):
     """A terminal on Linux, macOS or BSD, guarded, that survives hang-ups and stops."""
 
-    def __init__(self, app: "RedApp[Any]", **options: Any) -> None:
+    def __init__(self, app: App[Any], **options: Any) -> None:
         super().__init__(app, **options)
-        self._terminal = app.terminal
+        self._terminal = self._guarded.terminal
         self._raw_attributes: list[Any] | None = None
         self.exit_event: _WakingEvent = _WakingEvent()
         if self._terminal is not None:
@@ -81,7 +78,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
             self._raw_attributes = termios.tcgetattr(self.fileno)
         except termios.error:
             self._raw_attributes = None
-        self.write_palette(self._app.palette_sequence())
+        self.write_palette(self._guarded.palette_sequence())
         self.write("\x1b[m\x1b[2J")
 
     def stop_application_mode(self) -> None:
@@ -104,13 +101,13 @@ class RedLinuxDriver(Guard, LinuxDriver):
             termios.tcsetattr(self.fileno, termios.TCSANOW, self._raw_attributes)
         except termios.error:
             return
-        self._app.take_screen_again()
+        self._guarded.take_screen_again()
 
     def _run_input_thread(self) -> None:
         try:
             self.run_input_thread()
         except OSError:
-            self._app.terminal_gone()
+            self._guarded.terminal_gone()
 
     def run_input_thread(self) -> None:
         """Read keys until told to stop; the end of input means that the terminal has gone.

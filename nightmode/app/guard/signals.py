@@ -6,18 +6,16 @@ import signal
 import threading
 from collections.abc import Iterator
 from types import FrameType
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from nightmode.app.guard.guarded import Guarded
 from nightmode.light.terminal import end_code, write_log
-
-if TYPE_CHECKING:
-    from nightmode.app.guard.red_app import RedApp
 
 _ENDINGS = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name)]
 
 
 @contextlib.contextmanager
-def endings(app: "RedApp[Any]") -> Iterator[None]:
+def endings(app: Guarded) -> Iterator[None]:
     """While the app runs, lead SIGTERM, SIGHUP, SIGINT and crashes of threads to it.
 
     The first signal ends the app in order, on its event loop; a second one, should the loop be stuck, at
@@ -46,7 +44,7 @@ def endings(app: "RedApp[Any]") -> Iterator[None]:
             signal.signal(number, handler)
 
 
-def catch_loop_faults(app: "RedApp[Any]") -> None:
+def catch_loop_faults(app: Guarded) -> None:
     """Lead exceptions in callbacks and forgotten tasks of the running event loop to the app."""
 
     def fault(loop: asyncio.AbstractEventLoop, context: dict[str, Any]) -> None:

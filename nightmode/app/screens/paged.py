@@ -1,24 +1,21 @@
 """What every screen of ours is: a page that is drawn again when something changed."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
 
+from nightmode.app.night_app import NightApp
 from nightmode.app.pages.line import Line
 from nightmode.app.widgets.page import Page
-
-if TYPE_CHECKING:
-    from nightmode.app.app import WalkApp
 
 
 class Paged(Screen[None]):
     """A screen with one page. A subclass gives its lines; keys arrive in `pressed`."""
 
     AUTO_FOCUS = ""
-    app: "WalkApp"
+    app: NightApp
     page: Page
 
     def compose(self) -> ComposeResult:

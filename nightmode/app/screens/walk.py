@@ -223,7 +223,7 @@ class WalkScreen(Paged):
 
     def _type(self, typed: Callable[[str], Say]) -> None:
         self._typed = typed
-        self.row.open()
+        self.row.begin()
 
     def _stop_typing(self) -> str:
         self._typed = self._note_row = None

@@ -32,7 +32,7 @@ class TypingRow(Input, can_focus=False):
         super().__init__(max_length=500, select_on_focus=False, compact=True)
         self.cursor_blink = False
 
-    def open(self) -> None:
+    def begin(self) -> None:
         """Show the row, empty, with its cursor."""
         self.value = ""
         self.add_class("open")

@@ -1,0 +1,165 @@
+"""What the screens of the night stand on: the walk, the clock, the hand on the keys, the checklist."""
+
+import time
+from collections.abc import Callable, Iterable, Mapping
+
+from textual import events
+from textual.timer import Timer
+
+from nightmode.app.clock import Clock
+from nightmode.app.guard.red_app import RedApp
+from nightmode.app.hand import NEXT_REPEAT_S, Hand, Press
+from nightmode.app.keys import ASKED_TWICE, REPEATING
+from nightmode.app.pages.line import Piece
+from nightmode.app.walker import Say, Walker
+from nightmode.history.earlier import Earlier
+from nightmode.light.terminal import Terminal
+from nightmode.model.theme import Theme
+from nightmode.night.table import Night
+from nightmode.session.record import Session
+from nightmode.walk.state import State
+from nightmode.wording.figures import clock as clock_words
+from nightmode.wording.figures import duration
+
+#: A pause between two entries up to which the eyes count as kept in the dark.
+PAUSE_S = 30 * 60.0
+#: The Sun's altitude above which the caution about it is shown.
+SUN_UP_DEG = -0.833
+SUN_IS_UP = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
+#: The exit code when entries could not be saved.
+UNSAVED = 2
+
+
+class NightApp(RedApp[None]):
+    """The app as its screens see it; `WalkApp` is the one that knows the screens."""
+
+    def __init__(
+        self,
+        night: Night,
+        session: Session,
+        clock: Clock,
+        theme: Theme,
+        terminal: Terminal | None,
+        hand: Hand | None = None,
+        earlier: Mapping[str, Earlier] | None = None,
+    ) -> None:
+        minutes = night.person.dim_after_min
+        super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)
+        self.walker = Walker(night, session, earlier)
+        self._clock = clock
+        self._dark_from_s = _without_long_pause(session.state, clock.now_s())
+        self._checked: set[str] = set()
+        self._hand = hand or Hand()
+        self._perhaps: tuple[str, Callable[[], object], Timer] | None = None
+
+    # -- time -------------------------------------------------------------------
+
+    def now_s(self) -> float:
+        """Return the time on the screen's clock, Unix seconds."""
+        return self._clock.now_s()
+
+    @property
+    def hurries(self) -> bool:
+        """Whether the clock runs faster than the night."""
+        return self._clock.rate > 1.0
+
+    def steady_s(self) -> float:
+        """Return seconds that only run forward, for messages."""
+        return time.monotonic()
+
+    def dark_since_s(self) -> float:
+        """Return since when the eyes have been in the dark: dusk, the last white light, or the start."""
+        light = self.walker.state.white_light_at
+        dusk = self.walker.night.twilights.civil_dusk
+        return max(self._dark_from_s, light.timestamp() if light else 0.0, dusk or 0.0)
+
+    def clock_jump(self) -> Say | None:
+        """Return what to say when somebody has set the system clock."""
+        jump_s = self._clock.jump_s()
+        if not jump_s:
+            return None
+        way = "forward" if jump_s > 0 else "back"
+        length = duration(abs(jump_s)) if abs(jump_s) >= 60 else f"{abs(jump_s):.0f} s"
+        return Say(f"system clock set {way} by {length}; to follow it leave and start again", alert=True)
+
+    def is_evening(self) -> bool:
+        """Whether the first half of the night still runs."""
+        return self.now_s() < self.walker.night.twilights.darkest
+
+    def sun_words(self) -> tuple[Piece, ...]:
+        """Return what to say about the Sun: the caution while it is up, then the times of twilight."""
+        night, now_s = self.walker.night, self.now_s()
+        zone, lights = night.site.zone, night.twilights
+        words: tuple[Piece, ...] = ((SUN_IS_UP, "alert"),) if self.is_sun_up() else ()
+        dusks = (
+            ("sunset", lights.sunset),
+            ("civil dusk", lights.civil_dusk),
+            ("nautical dusk", lights.nautical_dusk),
+            ("dark", lights.astronomical_dusk),
+        )
+        ahead = [f"{name} {clock_words(when, zone)}" for name, when in dusks if when and when > now_s]
+        return (*words, ("   ".join(ahead), "text")) if ahead else words
+
+    def is_sun_up(self) -> bool:
+        """Whether the Sun stands above the horizon."""
+        return self.walker.night.sun_altitude_at(self.now_s()) > SUN_UP_DEG
+
+    # -- checklist --------------------------------------------------------------
+
+    def check(self, item: str) -> None:
+        """Tick an item of a checklist, or take the tick back."""
+        self._checked ^= {item}
+
+    def checked(self, items: Iterable[str]) -> list[int]:
+        """Return the places of the items ticked."""
+        return [place for place, item in enumerate(items) if item in self._checked]
+
+    # -- keys -------------------------------------------------------------------
+
+    def press(self, key: str, at_s: float, do: Callable[[], object]) -> None:
+        """Do what a key stands for, unless it is held down; where only time can tell, a moment later."""
+        if key in REPEATING:
+            self._settle()
+            do()
+            return
+        found = self._hand.press(key, at_s, twice=key in ASKED_TWICE)
+        self._settle(unless=key if found is Press.HELD else "")
+        if found is Press.COUNTS:
+            do()
+        elif found is Press.PERHAPS:
+            self._perhaps = key, do, self.set_timer(NEXT_REPEAT_S, self._settle)
+
+    def _settle(self, unless: str = "") -> None:
+        """Do what the last key stood for if it had to wait, unless that key has turned out to be held."""
+        if self._perhaps is not None:
+            (key, do, timer), self._perhaps = self._perhaps, None
+            timer.stop()
+            if key != unless:
+                do()
+
+    def woken_by(self, event: events.Key | events.Paste) -> None:
+        """Wake, but not by the key that made the screen black and is still held."""
+        if isinstance(event, events.Key):
+            self.press(event.key, event.time, self.wake)
+            if event.key in ASKED_TWICE:  # it has only woken the screen: twice is still to come
+                self._hand.forget(event.key)
+        else:
+            self.wake()
+
+    # -- leaving ----------------------------------------------------------------
+
+    def leave(self) -> None:
+        """Leave in order; the exit code says whether everything is on the disk."""
+        self.before_end()
+        self.exit(return_code=UNSAVED if self.walker.session.unsaved else 0)
+
+
+def _without_long_pause(state: State, now_s: float) -> float:
+    """Return when the entries that lead up to now without a long pause between them began, or now."""
+    since_s = now_s
+    for entry in reversed(state.live):
+        at_s = entry.at.timestamp()
+        if since_s - at_s > PAUSE_S:
+            break
+        since_s = min(since_s, at_s)
+    return since_s
