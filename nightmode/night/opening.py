@@ -12,19 +12,19 @@ from nightmode.night.equipping import equip
 from nightmode.night.moving import placed
 from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.table import Night, NightSky, Placed
-from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
+from nightmode.night.usable import clear_stretches, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
+from nightmode.sky.paths import Paths
 from nightmode.sky.planets import planet_night
-from nightmode.sky.track import Tracks, tracks_at
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.sky import mag_of_bortle, mag_of_naked_eye_limit
 from nightmode.walk.order import Chance
 from nightmode.walk.state import target_key
-from nightmode.walk.usable import Usable, floor_crossings, sharpened, usable_stretches
+from nightmode.walk.usable import Usable, floor_crossings, usable_stretches
 
 #: The sky taken for a site that says nothing about its own: open country near a town.
 USUAL_ZENITH_MAG = 20.5
@@ -45,7 +45,7 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
     sun_deg = sun_altitude_at(vantage)
     subjects = pairs_of_the_night(subjects, float(time_s[len(time_s) // 2]))
     subjects = placed(vantage, subjects)
-    paths = tracks_at(vantage, subjects)
+    paths = Paths(vantage, subjects)
     return NightSky(
         date=where.date,
         site=where.site,
@@ -73,41 +73,33 @@ def zenith_mag(site: Site) -> float:
 
 
 def _placed(
-    where: Circumstances, subjects: Sequence[Subject], paths: Tracks, sun_deg: Array
+    where: Circumstances, subjects: Sequence[Subject], paths: Paths, sun_deg: Array
 ) -> tuple[Placed, ...]:
     """Return when each subject can be observed, and where it stands then."""
     if not subjects:
         return ()
-    time_s, horizon = paths.time_unix_s, where.site.horizon
+    time_s = paths.vantage.time_unix_s
     kinds, minimum = [one.kind for one in subjects], least_altitudes_deg(subjects, where.person)
-    clear = clearance(
-        paths.altitude_deg,
-        paths.azimuth_deg,
-        sun_deg,
-        minimum_deg=minimum,
-        horizon=horizon,
-        dark_level_deg=dark_levels_deg(kinds, sun_deg.min()),
-    )
-    above = intervals(time_s, clear.height_deg)
-    above = sharpened(above, time_s, paths.altitude_deg, paths.azimuth_deg, minimum, horizon)
+    above = clear_stretches(paths, minimum, where.site.horizon)
     # Of one kind, all wait for the same dark.
-    dark = {kind: intervals(time_s, clear.dark_deg[kinds.index(kind)])[0] for kind in set(kinds)}
+    levels = dict(zip(kinds, dark_levels_deg(kinds, sun_deg.min()).tolist(), strict=True))
+    dark = {kind: intervals(time_s, level - sun_deg)[0] for kind, level in levels.items()}
+    stretches = usable_stretches(above, [dark[kind] for kind in kinds], paths.altitude_at)
     window = (float(time_s[0]), float(time_s[-1]))
     targets = []
-    for row, subject in enumerate(subjects):
-        usable = usable_stretches(above[row], dark[subject.kind], time_s, paths.altitude_deg[row])
+    for subject, clear, usable in zip(subjects, above, stretches, strict=True):
         ra_deg, dec_deg = _place(subject, paths, usable)
         chance = Chance(target_key(subject.name), ra_deg, usable)
-        crossings = floor_crossings(above[row], window, usable)
+        crossings = floor_crossings(clear, window, usable)
         targets.append(Placed(subject, ra_deg, dec_deg, chance, *crossings))
     return tuple(targets)
 
 
-def _place(subject: Subject, paths: Tracks, usable: Sequence[Usable]) -> tuple[float, float]:
+def _place(subject: Subject, paths: Paths, usable: Sequence[Usable]) -> tuple[float, float]:
     """Return J2000 right ascension and declination; a body's at the start of its usable stretch."""
     if isinstance(subject, Fixed):
         return subject.ra_deg, subject.dec_deg
     assert isinstance(subject, Body)
-    path, time_s = paths.bodies[subject.body], paths.time_unix_s
+    path, time_s = paths.bodies[subject.body], paths.vantage.time_unix_s
     column = int(np.searchsorted(time_s, usable[0].start)) if usable else len(time_s) // 2
     return float(path.ra_deg[column]), float(path.dec_deg[column])

@@ -19,6 +19,7 @@ from nightmode.model.target import Double, Subject
 from nightmode.night.pairs import pair_in
 from nightmode.sky.dark import Twilights
 from nightmode.sky.moon import MoonNight
+from nightmode.sky.paths import Table
 from nightmode.sky.planets import PlanetNight
 from nightmode.walk.order import Chance
 from nightmode.walk.usable import Usable
@@ -70,8 +71,8 @@ class NightSky:
     person: Person
     zenith_mag: float
     time_s: Array
-    altitude_deg: Array
-    azimuth_deg: Array
+    altitude_deg: Table
+    azimuth_deg: Table
     sun_altitude_deg: Array
     twilights: Twilights
     moon: MoonNight

@@ -10,8 +10,11 @@ from nightmode.arrays import Array, Flags
 from nightmode.model.kind import Kind
 from nightmode.model.observer import Person
 from nightmode.model.target import Subject
+from nightmode.sky.arcs import cells_between
+from nightmode.sky.crossings import intervals_of_cells
 from nightmode.sky.dark import SUNSET_DEG
-from nightmode.walk.usable import floor_deg
+from nightmode.sky.paths import Paths
+from nightmode.walk.usable import Interval, floor_deg, sharpened
 
 #: The Sun's altitudes that count as steps of darkness, darkest first.
 _STEPS_DEG = (-18.0, -12.0, -6.0, SUNSET_DEG)
@@ -51,6 +54,26 @@ def clearance(
     """
     level = dark_level_deg if dark_level_deg.ndim == 2 else dark_level_deg[:, None]
     return Clearance(altitude_deg - floor_deg(minimum_deg, horizon, azimuth_deg), level - sun_deg)
+
+
+def clear_stretches(
+    paths: Paths, minimum_deg: Array, horizon: Sequence[tuple[float, float]]
+) -> list[list[Interval]]:
+    """Return when N targets stand clear of the floor, as `intervals` of their `height_deg` would.
+
+    Only those cells of the tracks are looked at in which a target may pass the floor.
+    """
+    time_s = paths.vantage.time_unix_s
+    line = [altitude for _, altitude in horizon] or [0.0]
+    lowest, highest = np.maximum(minimum_deg, min(line)), np.maximum(minimum_deg, max(line))
+    rows, columns = cells_between(paths.vantage, paths.vectors, lowest, highest)
+    floor = minimum_deg[rows]
+    if horizon:
+        floor = floor_deg(floor, horizon, paths.azimuth_deg[rows, columns][:, None])[:, 0]
+    else:
+        floor = np.maximum(floor, 0.0)
+    above = intervals_of_cells(time_s, rows, columns, paths.altitude_deg[rows, columns] - floor)
+    return sharpened(above, time_s, paths.altitude_deg, paths.azimuth_deg, minimum_deg, horizon)
 
 
 def dark_levels_deg(kinds: Sequence[Kind], sun_lowest_deg: ArrayLike) -> Array:

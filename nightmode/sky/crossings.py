@@ -24,12 +24,16 @@ def crossings(time_s: np.ndarray, above: np.ndarray) -> Crossings:
     values = np.atleast_2d(above)
     positive = values > 0
     row, column = np.nonzero(positive[:, 1:] != positive[:, :-1])
-    before, after = values[row, column], values[row, column + 1]
+    instant_s = _passed_s(time_s, column, values[row, column], values[row, column + 1])
+    return Crossings(row, instant_s, positive[row, column + 1])
+
+
+def _passed_s(time_s: np.ndarray, column: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarray:
+    """Return the instants at which values on a column and on the next pass zero in a straight line."""
     with np.errstate(invalid="ignore", divide="ignore"):
         share = np.nan_to_num(before / (before - after), nan=0.0, posinf=0.0, neginf=0.0)
     start_s = time_s[column]
-    instant_s = start_s + np.clip(share, 0.0, 1.0) * (time_s[column + 1] - start_s)
-    return Crossings(row, instant_s, positive[row, column + 1])
+    return start_s + np.clip(share, 0.0, 1.0) * (time_s[column + 1] - start_s)
 
 
 def intervals(time_s: np.ndarray, above: np.ndarray) -> list[list[tuple[float, float]]]:
@@ -38,15 +42,36 @@ def intervals(time_s: np.ndarray, above: np.ndarray) -> list[list[tuple[float, f
     A stretch that is under way at the first or last column begins or ends there.
     """
     values = np.atleast_2d(above)
-    found = crossings(time_s, values)
-    bounds = np.searchsorted(found.row, np.arange(len(values) + 1))
-    first, last = float(time_s[0]), float(time_s[-1])
+    return _stretches(time_s, crossings(time_s, values), values[:, 0] > 0, values[:, -1] > 0)
+
+
+def intervals_of_cells(
+    time_s: np.ndarray, row: np.ndarray, column: np.ndarray, above: np.ndarray
+) -> list[list[tuple[float, float]]]:
+    """Return `intervals` of a table of which only some cells (P,) are known, in order of row, then column.
+
+    The first and the last column of each row are among them, and both sides of every change of sign.
+    """
+    positive = above > 0
+    beside = (row[1:] == row[:-1]) & (column[1:] == column[:-1] + 1)
+    place = np.flatnonzero(beside & (positive[1:] != positive[:-1]))
+    instant_s = _passed_s(time_s, column[place], above[place], above[place + 1])
+    found = Crossings(row[place], instant_s, positive[place + 1])
+    return _stretches(time_s, found, positive[column == 0], positive[column == time_s.size - 1])
+
+
+def _stretches(
+    time_s: np.ndarray, found: Crossings, at_first: np.ndarray, at_last: np.ndarray
+) -> list[list[tuple[float, float]]]:
+    """Return the stretches of each row between its crossings, and whether it is above at either end."""
+    bounds = np.searchsorted(found.row, np.arange(len(at_first) + 1)).tolist()
+    first, last, instants = float(time_s[0]), float(time_s[-1]), found.time_s.tolist()
     stretches = []
-    for row, value in enumerate(values):
-        edges = found.time_s[bounds[row] : bounds[row + 1]].tolist()
-        if value[0] > 0:
+    for row, (begins, ends) in enumerate(zip(at_first.tolist(), at_last.tolist(), strict=True)):
+        edges = instants[bounds[row] : bounds[row + 1]]
+        if begins:
             edges.insert(0, first)
-        if value[-1] > 0:
+        if ends:
             edges.append(last)
         stretches.append(list(zip(edges[::2], edges[1::2], strict=True)))
     return stretches

@@ -43,6 +43,7 @@ _PIECE_DAYS, _PIECE_NODES = 1.05, 18
 class Vantage:
     """A site at T instants.
 
+    latitude_deg  geodetic
     time_unix_s  (T,)
     rotation  (3, 3, T) from ICRS axes to north, east, up
     beta      (3, T) the site's velocity in units of that of light, ICRS axes
@@ -54,6 +55,7 @@ class Vantage:
 
     sky: Sky
     site: "VectorSum"
+    latitude_deg: float
     time: "Time"
     time_unix_s: np.ndarray
     rotation: np.ndarray
@@ -98,6 +100,7 @@ def stand(sky: Sky, site: Site, time_unix_s: np.ndarray) -> Vantage:
     return Vantage(
         sky=sky,
         site=observer,
+        latitude_deg=site.latitude_deg,
         time=time,
         time_unix_s=instants,
         rotation=place.rotation_at(time),
@@ -114,6 +117,14 @@ def horizontal(rotation: np.ndarray, vector: np.ndarray) -> tuple[np.ndarray, np
 
 def angles(north: np.ndarray, east: np.ndarray, up: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Return altitude and azimuth (north through east, 0 to 360) in degrees from components of any length."""
-    altitude_deg = np.degrees(np.arctan2(up, np.hypot(north, east)))
-    azimuth_deg = np.degrees(np.arctan2(east, north)) % 360.0
-    return altitude_deg, azimuth_deg
+    return altitude_of(north, east, up), azimuth_of(north, east, up)
+
+
+def altitude_of(north: np.ndarray, east: np.ndarray, up: np.ndarray) -> np.ndarray:
+    """Return the altitude in degrees from components of any length."""
+    return np.degrees(np.arctan2(up, np.hypot(north, east)))
+
+
+def azimuth_of(north: np.ndarray, east: np.ndarray, up: np.ndarray) -> np.ndarray:
+    """Return the azimuth in degrees, north through east, 0 to 360, from components of any length."""
+    return np.degrees(np.arctan2(east, north)) % 360.0

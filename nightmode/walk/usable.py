@@ -1,14 +1,21 @@
 """When a target can be observed: high enough, clear of the horizon line, and the sky dark enough."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Protocol
 
 import numpy as np
 
-from nightmode.arrays import Array
+from nightmode.arrays import Array, Flags, Indices
 
 Interval = tuple[float, float]
+
+
+class Cells(Protocol):
+    """A table (N, T) whose cells are looked up by pairs of row and column: an array, or what is like one."""
+
+    def __getitem__(self, pairs: tuple[Indices, Indices], /) -> Array:
+        """Return the cells of rows and columns (K,)."""
 
 
 @dataclass(frozen=True)
@@ -40,8 +47,8 @@ def floor_deg(minimum_deg: Array, horizon: Sequence[tuple[float, float]], azimut
 def sharpened(
     above: Sequence[Sequence[Interval]],
     time_s: Array,
-    altitude_deg: Array,
-    azimuth_deg: Array,
+    altitude_deg: Cells,
+    azimuth_deg: Cells,
     minimum_deg: Array,
     horizon: Sequence[tuple[float, float]],
 ) -> list[list[Interval]]:
@@ -56,21 +63,44 @@ def sharpened(
         return [list(stretches) for stretches in above]
     rows = np.array([row for row, _ in ends])
     instants = np.array([end for _, end in ends])
+    rises = np.arange(len(ends)) % 2 == 0  # ends come in pairs, a rising and a setting
     columns = np.clip(np.searchsorted(time_s, instants) - 1, 0, len(time_s) - 2)
+    start_deg = azimuth_deg[rows, columns]
+    turn_deg = (azimuth_deg[rows, columns + 1] - start_deg + 180.0) % 360.0 - 180.0
+    bent = _bends(horizon, minimum_deg[rows], start_deg, turn_deg)
+    bent &= (instants > time_s[0]) & (instants < time_s[-1])
+    rows, columns, rises = rows[bent], columns[bent], rises[bent]
     altitude = _through(altitude_deg[rows, columns], altitude_deg[rows, columns + 1])
-    turn = (azimuth_deg[rows, columns + 1] - azimuth_deg[rows, columns] + 180.0) % 360.0 - 180.0
-    azimuth = _through(azimuth_deg[rows, columns], azimuth_deg[rows, columns] + turn) % 360.0
+    azimuth = _through(start_deg[bent], start_deg[bent] + turn_deg[bent]) % 360.0
     clear = altitude - floor_deg(minimum_deg[rows], horizon, azimuth)
-    rises = np.arange(len(ends))[:, None] % 2 == 0  # ends come in pairs, a rising and a setting
-    turns = ((clear[:, 1:] > 0) == rises) & ((clear[:, :-1] > 0) != rises)
-    turns &= ((instants > time_s[0]) & (instants < time_s[-1]))[:, None]
-    step, every = turns.argmax(axis=1), np.arange(len(ends))
+    turns = ((clear[:, 1:] > 0) == rises[:, None]) & ((clear[:, :-1] > 0) != rises[:, None])
+    step, every = turns.argmax(axis=1), np.arange(len(rows))
     before, after = clear[every, step], clear[every, step + 1]
     with np.errstate(invalid="ignore", divide="ignore"):
         share = (step + before / (before - after)) / (len(_STEPS) - 1)
     found = time_s[columns] + share * (time_s[columns + 1] - time_s[columns])
-    sharp = iter(np.where(turns.any(axis=1), found, instants).tolist())
+    instants[bent] = np.where(turns.any(axis=1), found, instants[bent])
+    sharp = iter(instants.tolist())
     return [[(next(sharp), next(sharp)) for _ in stretches] for stretches in above]
+
+
+def _bends(
+    horizon: Sequence[tuple[float, float]], minimum_deg: Array, azimuth_deg: Array, turn_deg: Array
+) -> Flags:
+    """Return whether the floor is no straight line over a turn in azimuth: what else is there, (K,) each.
+
+    It bends at the corners of the horizon line, and where that comes out above the least altitude.
+    """
+    corners = np.sort(np.array([azimuth for azimuth, _ in horizon]))
+
+    def passed(azimuth: Array) -> Array:
+        return np.searchsorted(corners, azimuth % 360.0) + len(corners) * np.floor(azimuth / 360.0)
+
+    def line_counts(azimuth: Array) -> Flags:
+        return horizon_altitude_deg(horizon, azimuth % 360.0) > minimum_deg
+
+    end_deg = azimuth_deg + turn_deg
+    return (passed(azimuth_deg) != passed(end_deg)) | (line_counts(azimuth_deg) != line_counts(end_deg))
 
 
 #: Shares of a minute: every second of it.
@@ -82,22 +112,28 @@ def _through(start: Array, end: Array) -> Array:
 
 
 def usable_stretches(
-    above: Sequence[Interval], dark: Sequence[Interval], time_s: Array, altitude_deg: Array
-) -> tuple[Usable, ...]:
-    """Return when a target stands above its floor while it is dark enough.
+    above: Sequence[Sequence[Interval]],
+    dark: Sequence[Sequence[Interval]],
+    altitude_at: Callable[[Indices, Array], Array],
+) -> list[tuple[Usable, ...]]:
+    """Return for each of N targets when it stands above its floor while it is dark enough.
 
-    above and dark hold the stretches of each, in Unix seconds; altitude_deg (T,) is the target's track
-    over time_s (T,). Each stretch says whether the horizon or the end of darkness closes it.
+    above and dark hold the stretches of each, in Unix seconds; altitude_at tells altitudes of rows at
+    instants, (K,) both. Each stretch says whether the horizon or the end of darkness closes it.
     """
-    found = []
-    for rise, fall in above:
-        for dusk, dawn in dark:
-            start, end = max(rise, dusk), min(fall, dawn)
-            if end > start:
-                ends_by: Literal["horizon", "dawn"] = "horizon" if fall < dawn else "dawn"
-                height = float(np.interp(end, time_s, altitude_deg))
-                found.append(Usable(start, end, ends_by, height))
-    return tuple(found)
+    found: list[tuple[int, float, float, Literal["horizon", "dawn"]]] = []
+    for row, (clear, night) in enumerate(zip(above, dark, strict=True)):
+        for rise, fall in clear:
+            for dusk, dawn in night:
+                start, end = max(rise, dusk), min(fall, dawn)
+                if end > start:
+                    found.append((row, start, end, "horizon" if fall < dawn else "dawn"))
+    rows = np.array([row for row, *_ in found], dtype=np.intp)
+    heights = altitude_at(rows, np.array([end for *_, end, _ in found], dtype=float)).tolist()
+    stretches: list[list[Usable]] = [[] for _ in above]
+    for (row, start, end, ends_by), height in zip(found, heights, strict=True):
+        stretches[row].append(Usable(start, end, ends_by, height))
+    return [tuple(each) for each in stretches]
 
 
 def floor_crossings(

@@ -85,18 +85,32 @@ def test_the_horizon_line_is_interpolated_across_north():
     assert horizon_altitude_deg(line, np.array([0.0, 355.0, 95.0])) == pytest.approx([15.0, 12.5, 10.0])
 
 
+def stretches_of(above, dark, time_s, altitude_deg):
+    return usable_stretches([above], [dark], lambda _, instants: np.interp(instants, time_s, altitude_deg))[0]
+
+
 def test_darkness_and_height_both_bound_the_stretch():
     time_s = np.arange(0.0, 601.0, 60.0)
     altitude = 20 - time_s / 60
-    stretch = usable_stretches([(0.0, 300.0)], [(120.0, 540.0)], time_s, altitude)
+    stretch = stretches_of([(0.0, 300.0)], [(120.0, 540.0)], time_s, altitude)
     assert [(one.start, one.end, one.ends_by) for one in stretch] == [(120.0, 300.0, "horizon")]
-    stretch = usable_stretches([(0.0, 600.0)], [(120.0, 540.0)], time_s, altitude)
+    stretch = stretches_of([(0.0, 600.0)], [(120.0, 540.0)], time_s, altitude)
     assert [(one.end, one.ends_by, one.end_altitude_deg) for one in stretch] == [(540.0, "dawn", 11.0)]
+
+
+def test_each_target_has_its_own_stretches_and_heights():
+    found = usable_stretches(
+        [[(0.0, 100.0)], [], [(0.0, 50.0), (60.0, 200.0)]],
+        [[(10.0, 150.0)]] * 3,
+        lambda rows, instants: rows * 1000 + instants,
+    )
+    ends = [[(one.end, one.end_altitude_deg) for one in each] for each in found]
+    assert ends == [[(100.0, 100.0)], [], [(50.0, 2050.0), (150.0, 2150.0)]]
 
 
 def test_a_notch_in_the_horizon_line_makes_two_stretches():
     time_s = np.arange(0.0, 601.0, 60.0)
-    stretch = usable_stretches([(0.0, 200.0), (400.0, 600.0)], [(100.0, 500.0)], time_s, time_s)
+    stretch = stretches_of([(0.0, 200.0), (400.0, 600.0)], [(100.0, 500.0)], time_s, time_s)
     assert [(one.start, one.end, one.ends_by) for one in stretch] == [
         (100.0, 200.0, "horizon"),
         (400.0, 500.0, "dawn"),
