@@ -6,6 +6,13 @@ import html5lib
 import pytest
 from cli.conftest import SITE_A
 from history.keeping import keep, tick
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from nightmode.history.objects import known
+from nightmode.history.tally import Entry, Tally
+from nightmode.model.session import Outcome
+from nightmode.report.tally.text import bar
 
 LIST = """title = "Five of them"
 [[target]]
@@ -104,3 +111,27 @@ def test_the_page_has_a_place_for_each_entry(command, five, tmp_path):
         assert sum(title.startswith(wanted) for title in titles) == 1
     assert "is there already" in command("tally", five, "--html", "-o", tmp_path / "page.html", code=2)
     assert "name it" in command("tally", "--html", code=2)
+
+
+def test_nothing_kept_yet_leaves_everything(command):
+    assert command.json("tally", "messier")["left"][:2] == ["M 1", "M 2"]
+    assert "0: 0 seen, 0 suspected, 0 not seen, 0 left" in command("tally")
+
+
+counts = st.tuples(*[st.integers(0, 400)] * 4).filter(any)
+
+
+@given(counts)
+@example((400, 1, 1, 1))
+@example((1, 0, 0, 400))
+def test_whatever_has_happened_shows_in_the_bar(numbers):
+    outcomes = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None)
+    entries = [
+        Entry(str(place), known("M 31"), outcome)
+        for outcome, number in zip(outcomes, numbers, strict=True)
+        for place in range(number)
+    ]
+    row = bar(Tally("Any", tuple(entries)))
+    assert len(row) == 60
+    assert {letter for letter, number in zip("#+x.", numbers, strict=True) if number} == set(row)
+    assert row == "".join(sorted(row, key="#+x.".index))

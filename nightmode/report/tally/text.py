@@ -39,13 +39,20 @@ def bar(tally: Tally) -> str:
 
     Whatever has happened at all shows, be it once in a thousand.
     """
-    total, row, done = len(tally.entries), "", 0
-    for outcome, letter in _MARKS:
-        count = tally.count(outcome)
-        done += count
-        wanted = round(done / total * _BAR) if total else 0
-        row += letter * max(wanted - len(row), min(count, 1))
-    return row[:_BAR] if tally.count(None) else row[: _BAR - 1] + row[-1]
+    counts = [tally.count(outcome) for outcome, _ in _MARKS]
+    shares = _shares(counts) if sum(counts) else counts
+    return "".join(letter * share for (_, letter), share in zip(_MARKS, shares, strict=True))
+
+
+def _shares(counts: Sequence[int]) -> list[int]:
+    """Return the marks for each count: in proportion, at least one where there is anything."""
+    exact = [count * _BAR / sum(counts) for count in counts]
+    shares = [max(1, int(share)) if share else 0 for share in exact]
+    while (short := _BAR - sum(shares)) != 0:
+        step = 1 if short > 0 else -1
+        places = [place for place, share in enumerate(shares) if share + step > 0 and exact[place]]
+        shares[max(places, key=lambda place: step * (exact[place] - shares[place]))] += step
+    return shares
 
 
 def _kinds(tally: Tally) -> Iterator[str]:
