@@ -12,8 +12,8 @@ from nightmode.catalog.deepsky import constellation_of, own_deepsky
 from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.names import shown
 from nightmode.catalog.stars import stars
-from nightmode.model.kind import Kind, ShinesIn
-from nightmode.model.target import Subject
+from nightmode.model.kind import Kind, ShinesIn, usual_light
+from nightmode.model.target import Subject, shines_in
 
 
 @dataclass(frozen=True, eq=False)
@@ -21,15 +21,14 @@ class Columns:
     """N objects, a column each; numbers are float64 (N,) with NaN where nothing is published.
 
     name is one that `resolve` finds again. The columns are the fields of targets (`model.target`): J2000
-    degrees; magnitude is V, or B where is_blue; sizes in arcmin; separation in arcsec; shines_in is None
-    where the kind's usual light will do.
+    degrees; magnitude is V, or B where is_blue; sizes in arcmin; separation in arcsec.
     """
 
     name: list[str]
     kind: list[Kind]
     constellation: list[str]
     hubble_type: list[str]
-    shines_in: list[ShinesIn | None]
+    shines_in: list[ShinesIn]
     ra_deg: np.ndarray
     dec_deg: np.ndarray
     magnitude: np.ndarray
@@ -43,8 +42,8 @@ class Columns:
     separation_arcsec: np.ndarray
 
 
-_LISTS = {"name": "", "kind": Kind.ASTERISM, "constellation": "", "hubble_type": "", "shines_in": None}
-_NUMBERS = [one.name for one in fields(Columns) if one.name not in _LISTS and one.name != "is_blue"]
+_LISTS = {"name": "", "kind": Kind.ASTERISM, "constellation": "", "hubble_type": ""}
+_NUMBERS = [one.name for one in fields(Columns) if one.name not in {*_LISTS, "is_blue", "shines_in"}]
 
 
 def everything() -> Columns:
@@ -64,7 +63,7 @@ def columns_of(subjects: Sequence[Subject]) -> Columns:
         field: np.array([getattr(one, field, None) for one in subjects], dtype=float) for field in _NUMBERS
     }
     blue = np.array([getattr(one, "magnitude_band", "") == "B" for one in subjects], dtype=bool)
-    return Columns(**lists, **numbers, is_blue=blue)
+    return Columns(**lists, **numbers, is_blue=blue, shines_in=[shines_in(one) for one in subjects])
 
 
 def _openngc() -> Columns:
@@ -91,6 +90,8 @@ def _openngc() -> Columns:
     for row, key in enumerate(keys):
         if key in corrected:
             _correct(columns, row, corrected[key])
+    lights = zip(columns["shines_in"], columns["kind"], strict=True)
+    columns["shines_in"] = [light or usual_light(kind) for light, kind in lights]
     return Columns(**columns)
 
 

@@ -39,6 +39,6 @@ def light_in(columns: Columns, rows: NDArray[np.intp]) -> Light:
 
 
 def _green_gain(columns: Columns, rows: NDArray[np.intp]) -> NDArray[np.float64]:
-    strong = [columns.shines_in[row] in (None, ShinesIn.OXYGEN) for row in rows]
+    strong = [columns.shines_in[row] is ShinesIn.OXYGEN for row in rows]
     planetary = [columns.kind[row] is Kind.PLANETARY_NEBULA for row in rows]
     return _GREEN_GAIN_MAG * (np.array(strong, dtype=bool) & np.array(planetary, dtype=bool))

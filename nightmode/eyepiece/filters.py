@@ -3,9 +3,9 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from nightmode.model.kind import Kind
+from nightmode.model.kind import Kind, ShinesIn
 from nightmode.model.kit import Filter, Passband
-from nightmode.model.target import Subject
+from nightmode.model.target import DeepSky, Subject
 
 #: A filter is worth screwing in for so much margin in dex (our own) ...
 GAIN_DEX = 0.1
@@ -14,13 +14,12 @@ PLENTY_DEX, GAIN_EXTENT = 1.2, 0.1
 #: Of filters that gain nearly the same, the one that is usual for the light comes first.
 SAME_DEX = 0.05
 
-#: Passbands that help, the usual one first (common practice, no published source).
-_HELPFUL: dict[Kind, tuple[Passband, ...]] = {
-    Kind.PLANETARY_NEBULA: ("oiii", "narrowband"),
-    Kind.SUPERNOVA_REMNANT: ("oiii", "narrowband"),
-    Kind.EMISSION_NEBULA: ("narrowband", "oiii"),
-    Kind.CLUSTER_NEBULA: ("narrowband", "oiii"),
-    Kind.MOON: ("neutral",),
+#: Passbands that help, the usual one first, by the target's light (common practice, no published source).
+_HELPFUL: dict[ShinesIn, tuple[Passband, ...]] = {
+    ShinesIn.OXYGEN: ("oiii", "narrowband"),
+    ShinesIn.BOTH: ("narrowband", "oiii"),
+    ShinesIn.HYDROGEN: ("hbeta", "narrowband"),
+    ShinesIn.STARLIGHT: (),
 }
 
 
@@ -32,14 +31,16 @@ class Sight:
     extent: float = 0.0
 
 
-def passbands(kind: Kind) -> tuple[Passband, ...]:
-    """Return the passbands that help a kind, the usual one first."""
-    return _HELPFUL.get(kind, ())
+def passbands(shines_in: ShinesIn) -> tuple[Passband, ...]:
+    """Return the passbands that help what shines in such light, the usual one first."""
+    return _HELPFUL[shines_in]
 
 
 def helpful(subject: Subject, filters: Sequence[Filter]) -> list[Filter]:
     """Return the filters that pass what the target shines in, the usual one for its light first."""
-    wanted = passbands(subject.kind)
+    wanted: tuple[Passband, ...] = ("neutral",) if subject.kind is Kind.MOON else ()
+    if isinstance(subject, DeepSky):
+        wanted = passbands(subject.light)
     found = (one for one in filters if one.passband in wanted)
     return sorted(found, key=lambda one: wanted.index(one.passband))
 

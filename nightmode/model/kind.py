@@ -40,11 +40,6 @@ class Kind(StrEnum):
         """True for what is judged by resolution and not by the contrast of a glow."""
         return self in POINTS
 
-    @property
-    def has_emission_lines(self) -> bool:
-        """True for what shines in a few lines, so that a line filter can help."""
-        return self in LINE_EMITTERS
-
 
 class ShinesIn(StrEnum):
     """The light that an object sends, which decides the filter that helps it."""

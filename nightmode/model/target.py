@@ -233,3 +233,8 @@ def fixed(kind: Kind, values: Mapping[str, Any]) -> Fixed:
 def size_arcmin(subject: Subject) -> float | None:
     """Return the apparent size of what has one in the catalogue, in arcminutes, else None."""
     return subject.size_arcmin if isinstance(subject, DeepSky | LunarFeature) else None
+
+
+def shines_in(subject: Subject) -> ShinesIn:
+    """Return in what light a subject shines; whatever is no deep-sky object counts as starlight."""
+    return subject.light if isinstance(subject, DeepSky) else ShinesIn.STARLIGHT

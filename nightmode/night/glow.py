@@ -9,7 +9,7 @@ from nightmode.arrays import Array, Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
-from nightmode.model.target import Subject
+from nightmode.model.target import DeepSky, Subject, shines_in
 from nightmode.night.contrast import circumstances
 from nightmode.night.glass import glass
 from nightmode.night.reasons import Needs, reason
@@ -26,7 +26,9 @@ from nightmode.visibility.words import Cause
 
 def is_glow(subject: Subject) -> bool:
     """Return whether a target is judged by its contrast with the sky."""
-    return not subject.kind.is_point and subject.kind is not Kind.DARK_NEBULA
+    if isinstance(subject, DeepSky) and subject.kind is Kind.DARK_NEBULA:
+        return subject.surface_brightness_mag is not None
+    return not subject.kind.is_point
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,7 +90,7 @@ def filter_losses(night: Night, row: int) -> tuple[float, float]:
     target = night.targets[row]
     name = target.look.filter if target.look else None
     passband = next((one.passband for one in night.kit.filters if one.name == name), None)
-    return filter_loss_mag(passband, target.subject.kind.value) if passband else (0.0, 0.0)
+    return filter_loss_mag(passband, shines_in(target.subject)) if passband else (0.0, 0.0)
 
 
 def _what_would_do(scene: Scene, causes: Array, dex: Array) -> dict[str, Array]:

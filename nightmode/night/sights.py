@@ -10,6 +10,7 @@ from nightmode.eyepiece import Combination
 from nightmode.eyepiece.filters import Sight
 from nightmode.eyepiece.look import Judge
 from nightmode.model.kit import Filter, Instrument
+from nightmode.model.target import shines_in
 from nightmode.night.contrast import best_columns, circumstances
 from nightmode.night.glass import glass
 from nightmode.night.table import NightSky
@@ -46,7 +47,7 @@ class Sights:
     def _seen(self, which: int | slice, combination: Combination, filter_: Filter | None = None) -> Margin:
         off_sky, off_object = 0.0, 0.0
         if filter_ is not None and isinstance(which, int):
-            off_sky, off_object = filter_loss_mag(filter_.passband, self._subjects[which].kind.value)
+            off_sky, off_object = filter_loss_mag(filter_.passband, shines_in(self._subjects[which]))
         return margin(
             self._light.some(which),
             self._sky_mag[which],

@@ -11,7 +11,7 @@ from nightmode.arrays import Array, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
 from nightmode.eyepiece.filters import passbands
-from nightmode.model.kind import Kind
+from nightmode.model.kind import Kind, ShinesIn
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.glass import glass
 from nightmode.night.opening import zenith_mag
@@ -126,19 +126,19 @@ def _glow_dex(
         return np.fmax.reduce([margin(some, sky_mag, lost_mag, **one, **taken).best_dex for one in through])
 
     dex = best_dex(np.arange(len(rows)))
-    for which, losses in _filtered(where, [columns.kind[row] for row in rows]):
+    for which, losses in _filtered(where, [columns.shines_in[row] for row in rows]):
         sky_filter_mag, object_filter_mag = losses.T
         helped = best_dex(which, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
         dex[which] = np.fmax(dex[which], helped)
     return dex
 
 
-def _filtered(where: Circumstances, kinds: Sequence[Kind]) -> Iterator[tuple[Indices, Array]]:
+def _filtered(where: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:
     """Yield for each filter the places of what it can help, and what it takes off sky and object."""
     for one in where.kit.filters:
-        helped = [place for place, kind in enumerate(kinds) if one.passband in passbands(kind)]
+        helped = [place for place, light in enumerate(lights) if one.passband in passbands(light)]
         if helped:
-            losses = [filter_loss_mag(one.passband, kinds[place].value) for place in helped]
+            losses = [filter_loss_mag(one.passband, lights[place]) for place in helped]
             yield np.array(helped), np.array(losses)
 
 

@@ -139,11 +139,16 @@ def test_what_has_no_published_brightness_is_unknown_and_the_plan_may_give_one(v
     assert given["patch"]["word"] == "easy"
 
 
-def test_dark_nebulae_are_unknown_and_low_targets_say_how_high_they_get(command, plan):
-    found = command.json("check", plan(["Barnard 33", "NGC 253"], minimum_deg=25, head=head(21.5, 200)))
-    by_name = {target["name"]: target for target in found["targets"]}
-    assert by_name["Barnard 33"]["verdict"]["word"] == "unknown"
-    low = by_name["NGC 253"]
+def test_a_dark_nebula_of_which_nothing_is_known_is_unknown(verdict):
+    target = '[[target]]\nname = "hole"\nkind = "dark nebula"\nposition = "05h30m00s +40d00m00s"\n'
+    found = verdict(["Barnard 33"], "2026-12-12", head(21.5, 200, target + "size_arcmin = 10\n"))
+    assert found["hole"]["word"] == "unknown"
+    assert found["Barnard 33"]["word"] == "out of reach"
+
+
+def test_low_targets_say_how_high_they_get(command, plan):
+    found = command.json("check", plan(["NGC 253"], minimum_deg=25, head=head(21.5, 200)))
+    low = found["targets"][0]
     # It culminates at 90 - 47 - 25.3 = 17.7 degrees (OpenNGC: declination -25.3).
     assert low["verdict"]["reason"] == "at most 17° high in the dark; floor 25°"
     assert low["next_fit"] is None
