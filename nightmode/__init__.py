@@ -1,3 +1,3 @@
 """nightmode: a deep-red companion at the telescope."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

@@ -43,6 +43,11 @@ def test_links_lead_somewhere(path):
             assert (path.parent / link).exists(), link
 
 
+def test_every_page_is_linked_from_the_readme():
+    linked = set(re.findall(r"\]\((docs/[^)#]+\.md)", README))
+    assert linked == {f"docs/{path.name}" for path in PAGES if path.parent.name == "docs"}
+
+
 def test_every_command_is_in_the_readme_or_the_pages():
     everything = "\n".join(path.read_text(encoding="utf-8") for path in PAGES)
     for name in COMMANDS:
