@@ -3,7 +3,6 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum, auto
-from functools import cache
 
 from nightmode import optics
 from nightmode.eyepiece import Combination, Limits, sensible
@@ -11,7 +10,7 @@ from nightmode.eyepiece.filters import Sight, filter_for, helpful
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Filter
 from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
-from nightmode.visibility.verdict import EASY_DEX, word
+from nightmode.visibility.verdict import EASY_DEX, word_of
 
 #: A target is framed when the field is this much wider than it is (common practice, no published source).
 ROOM = 1.5
@@ -99,9 +98,8 @@ def look_with(
 
 
 def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> Margin:
-    """Return a judge of combinations that tries every helping filter, each but once."""
+    """Return a judge of combinations that tries every helping filter."""
 
-    @cache
     def margin_dex(one: Combination) -> float | None:
         found = [judge(one, tried).margin_dex for tried in (None, *filters)]
         return max((dex for dex in found if dex is not None), default=None)
@@ -194,7 +192,7 @@ def _best_contrast(choices: Sequence[Combination], margin: Margin) -> Combinatio
     if not known:
         return None
     best = max(dex for _, dex in known)
-    return next(one for one, dex in known if dex >= best - EQUAL_DEX and word(dex) == word(best))
+    return next(one for one, dex in known if dex >= best - EQUAL_DEX and word_of(dex) is word_of(best))
 
 
 _STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
@@ -231,9 +229,9 @@ def _closer(
         return (chosen, Why.RESOLVES) if chosen and chosen.power > best.power else None
     if subject.kind is Kind.PLANETARY_NEBULA and (size_deg := _size_deg(subject)):
         most = _dex(best, margin)
-        enough, told = min(EASY_DEX, most - EQUAL_DEX), word(most)
+        enough, told = min(EASY_DEX, most - EQUAL_DEX), word_of(most)
         higher = [one for one in bright if one.power > best.power]
-        worth = [one for one in higher if (dex := _dex(one, margin)) >= enough and word(dex) == told]
+        worth = [one for one in higher if (dex := _dex(one, margin)) >= enough and word_of(dex) is told]
         wanted = DETAIL_APPARENT_DEG / size_deg
         if worth and best.power < wanted:
             wide = [one for one in worth if one.power >= wanted]

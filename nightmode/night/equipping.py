@@ -25,6 +25,7 @@ from nightmode.night.table import Night, NightSky, NightTarget, Placed
 DAZZLING_MOON = 0.4
 #: Elements further from their epoch than this may miss by more than a low-power field shows (our own).
 OLD_ELEMENTS_DAYS = 120.0
+_PLACE = tuple(field.name for field in fields(Placed))
 
 
 def equip(sky: NightSky, kit: Kit) -> Night:
@@ -49,7 +50,7 @@ def _equipped(sky: NightSky, kit: Kit) -> Iterator[NightTarget]:
     find, choices = eyepiece.find_with(made, bounds), eyepiece.sensible(made, bounds)
     dazzles = sky.moon.illuminated >= DAZZLING_MOON
     filters = [one for one in kit.filters if dazzles or one.passband != "neutral"]
-    sights = Sights(sky, kit.telescope, choices)
+    sights = Sights(sky, kit.telescope)
     for row, target in enumerate(sky.targets):
         if isinstance(kit.telescope, Binoculars):
             yield _under(target, find, Look(made[0], None, Why.FIXED), made)
@@ -62,7 +63,7 @@ def _equipped(sky: NightSky, kit: Kit) -> Iterator[NightTarget]:
 def _under(
     target: Placed, find: Combination | None, look: Look | None, choices: Sequence[Combination]
 ) -> NightTarget:
-    place = {field.name: getattr(target, field.name) for field in fields(Placed)}
+    place = {name: getattr(target, name) for name in _PLACE}
     return NightTarget(**place, find=find, look=look, choices=tuple(choices))
 
 

@@ -9,12 +9,21 @@ from numpy.typing import ArrayLike, NDArray
 
 from nightmode.visibility.words import Word
 
+_KNOWN = (Word.EASY, Word.FAIR, Word.HARD, Word.OUT)
+
 
 def ranked(values: ArrayLike, easy: float, fair: float, hard: float) -> NDArray[Any]:
     """Return a Word for each value: easy from `easy` up, and so on; unknown for NaN."""
     known = np.asarray(values, float)
     rank = (known < easy).astype(int) + (known < fair) + (known < hard)
     return choose(tuple(Word), np.where(np.isnan(known), Word.UNKNOWN.rank, rank))
+
+
+def rank_of(value: float, easy: float, fair: float, hard: float) -> Word:
+    """Return the Word of one value, without the cost of an array."""
+    if value != value:  # NaN
+        return Word.UNKNOWN
+    return _KNOWN[(value < easy) + (value < fair) + (value < hard)]
 
 
 def choose(members: Sequence[StrEnum], index: ArrayLike) -> NDArray[Any]:

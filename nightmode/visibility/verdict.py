@@ -9,7 +9,8 @@ from nightmode.visibility import contrast, photometry, stars
 from nightmode.visibility.eye import FIELD_FACTOR, eye_background_share, eyes_factor, star_limit_mag
 from nightmode.visibility.profile import Light
 from nightmode.visibility.profile_laws import RADII
-from nightmode.visibility.ranking import ranked
+from nightmode.visibility.ranking import rank_of, ranked
+from nightmode.visibility.words import Word
 
 FLOOR_DEX = -9.0
 # A patch is seen against what lies so many radii out, not against the far sky: soft edges hide discs of
@@ -90,6 +91,11 @@ def word(margin_dex: ArrayLike) -> np.ndarray:
     averted vision and patience, where a factor of 1.35, that of a practised eye, is enough.
     """
     return ranked(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
+
+
+def word_of(margin_dex: float) -> Word:
+    """Return `word` of one margin."""
+    return rank_of(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
 
 
 def _curves_dex(
