@@ -56,6 +56,7 @@ name = "Small 8"
 focal_length_mm = 8
 apparent_field_deg = 60
 """
+KINDS = ("galaxies,doubles", "clusters,planetaries,nebulae", "galaxies,globulars,planets,moon")
 WORDS = (
     "round, brighter in the middle",
     "a faint patch, comes and goes",
@@ -171,9 +172,12 @@ def make(home, count=NIGHTS):
     from nightmode.files.places import observer_file, prepare
 
     prepare(observer_file()).write_text(OBSERVER, encoding="utf-8")
+    lot = random.Random("what to look at")
     for night in dates(count):
         plan = home / f"plan-{night}.toml"
-        run("draft", "--night", night, "--difficulty", "hard", "--count", "14", "-o", plan, "--force")
+        wishes = ("--left", "messier") if lot.random() < 0.6 else ("--kinds", lot.choice(KINDS))
+        more = ("--difficulty", "hard", "--count", "14", "-o", plan, "--force")
+        run("draft", "--night", night, *wishes, *more)
         asyncio.run(walk(plan, random.Random(str(night))))
         print(night, flush=True)
     return home / "data" / "nightmode" / "sessions"

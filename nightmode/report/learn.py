@@ -1,0 +1,100 @@
+"""What was predicted beside what was seen, and what another experience would change."""
+
+import textwrap
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from nightmode.history.experience import LEAST_TICKS, Learnt, Trial, margins_with
+from nightmode.model.session import Outcome
+from nightmode.visibility.verdict import word
+from nightmode.visibility.words import Word
+
+_WIDTH = 79
+_WORDS = tuple(word.value for word in Word if word is not Word.UNKNOWN)
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """The ticks that say something of the eye, what follows from them, and the experience in use."""
+
+    trials: tuple[Trial, ...]
+    learnt: Learnt
+    in_use: float
+
+    def count(self, called: str, outcome: Outcome) -> int:
+        """Return how many ticks of a word came out so."""
+        return sum(one.word == called and one.outcome is outcome for one in self.trials)
+
+    def words_with(self, factor: float) -> dict[str, int]:
+        """Return how many of the ticks each word would be said of, with another experience."""
+        said = [str(Word(one).value) for one in np.atleast_1d(word(margins_with(self.trials, factor)))]
+        return {called: said.count(called) for called in _WORDS}
+
+
+def refusal(learnt: Learnt) -> str:
+    """Return why there is too little to learn from, or nothing."""
+    if learnt.ticks < LEAST_TICKS:
+        return (
+            f"Too little to learn from: {learnt.ticks} tick{'s' * (learnt.ticks != 1)} of glows with a "
+            f"prediction, and at least {LEAST_TICKS} are needed. Every walk adds some."
+        )
+    if not learnt.is_enough:
+        return (
+            f"Too little to learn from: {learnt.ticks} ticks, but nearly all far from the edge of sight. "
+            "Walk some plans with hard targets (draft --difficulty hard), and tick what you sought in vain."
+        )
+    return ""
+
+
+def learn_text(lesson: Lesson) -> str:
+    """Return the table and, where there is enough to go by, the experience and what it would change."""
+    lines = [*_table(lesson), ""] if lesson.trials else []
+    learnt = lesson.learnt
+    if told := refusal(learnt):
+        return "\n".join([*lines, *textwrap.wrap(told, _WIDTH)])
+    lines += [
+        f"experience in use {lesson.in_use:.2f}; what you saw speaks for {learnt.factor:.2f} "
+        f"({learnt.low:.2f} to {learnt.high:.2f})",
+        "",
+        f"{'what it would change':<22} " + " ".join(f"{called:>12}" for called in _WORDS),
+    ]
+    for name, factor in (("called so far", lesson.in_use), ("would be called", learnt.factor)):
+        counts = lesson.words_with(factor).values()
+        lines.append(f"{f'{name} ({factor:.2f})':<22} " + " ".join(f"{count:>12}" for count in counts))
+    return "\n".join(lines)
+
+
+def _table(lesson: Lesson) -> list[str]:
+    lines = [f"Glows with a prediction: {len(lesson.trials)} ticks; bodies and double stars are left out", ""]
+    for called in _WORDS:
+        seen, suspected, missed = (lesson.count(called, one) for one in _COUNTED)
+        total = seen + suspected + missed
+        if total:
+            half = f", suspected {suspected}" if suspected else ""
+            lines.append(f"called {f'{called}:':<14} seen {seen} of {total}{half}")
+    return lines
+
+
+_COUNTED = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
+
+
+def learn_json(lesson: Lesson) -> dict[str, Any]:
+    """Return the same as plain data; experience is null where there is too little to go by."""
+    learnt = lesson.learnt
+    table = [
+        {"called": called, **{one.value.replace(" ", "_"): lesson.count(called, one) for one in _COUNTED}}
+        for called in _WORDS
+    ]
+    told = refusal(learnt)
+    fitted = {"factor": round(learnt.factor, 3), "low": round(learnt.low, 3), "high": round(learnt.high, 3)}
+    return {
+        "ticks": learnt.ticks,
+        "table": table,
+        "in_use": lesson.in_use,
+        "experience": None if told else fitted,
+        "refused": told or None,
+        "words_now": lesson.words_with(lesson.in_use) if lesson.trials else {},
+        "words_then": lesson.words_with(learnt.factor) if lesson.trials and not told else {},
+    }
