@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from nightmode import eyepiece
 from nightmode.eyepiece.filters import Sight
 from nightmode.eyepiece.look import Why, alternatives, look_with
-from nightmode.model.kind import Kind
+from nightmode.model.kind import Kind, ShinesIn
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.target import Body, LunarFeature, fixed
 from nightmode.visibility.verdict import EASY_DEX, HARD_DEX
@@ -264,6 +264,15 @@ def gaining(by_dex=0.0, by_extent=0.0, bare=FAIR_BARE):
 def test_filters_only_for_what_shines_in_lines(kind, expected):
     # Common practice, no published source.
     assert look(subject(kind, size_arcmin=10.0), judge=gaining(0.4)).filter == expected
+
+
+@pytest.mark.parametrize(("light", "expected"), [
+    (ShinesIn.OXYGEN, "o3"), (ShinesIn.BOTH, "nb"), (ShinesIn.HYDROGEN, "hb"), (ShinesIn.STARLIGHT, None),
+])  # fmt: skip
+def test_the_light_of_a_nebula_decides_more_than_its_kind(light, expected):
+    # Common practice: O III for what is strong in it, hydrogen-beta for its few, nothing for starlight.
+    nebula = subject(Kind.EMISSION_NEBULA, size_arcmin=10.0, shines_in=light)
+    assert look(nebula, judge=gaining(0.4)).filter == expected
 
 
 def test_a_filter_must_gain_enough():
