@@ -267,12 +267,24 @@ def test_filters_only_for_what_shines_in_lines(kind, expected):
 
 
 @pytest.mark.parametrize(("light", "expected"), [
-    (ShinesIn.OXYGEN, "o3"), (ShinesIn.BOTH, "nb"), (ShinesIn.HYDROGEN, "hb"), (ShinesIn.STARLIGHT, None),
+    (ShinesIn.OXYGEN, "o3"), (ShinesIn.BOTH, "nb"), (ShinesIn.HYDROGEN, "nb"), (ShinesIn.STARLIGHT, None),
 ])  # fmt: skip
 def test_the_light_of_a_nebula_decides_more_than_its_kind(light, expected):
-    # Common practice: O III for what is strong in it, hydrogen-beta for its few, nothing for starlight.
+    # Common practice: O III for what is strong in it, nothing for starlight.
     nebula = subject(Kind.EMISSION_NEBULA, size_arcmin=10.0, shines_in=light)
     assert look(nebula, judge=gaining(0.4)).filter == expected
+
+
+def test_hydrogen_beta_is_for_what_nothing_else_makes_easy():
+    # Common practice: the Horsehead and the California nebula; the Trifid is easy with less.
+    nebula = subject(Kind.EMISSION_NEBULA, size_arcmin=10.0, shines_in=ShinesIn.HYDROGEN)
+
+    def judge(bare):
+        gains = {None: 0.0, "nb": 0.15, "hb": 0.3}
+        return lambda one, filter_: Sight(bare + gains.get(filter_ and filter_.name, -1.0), 0.5)
+
+    assert look(nebula, judge=judge(-0.3)).filter == "hb"
+    assert look(nebula, judge=judge(0.6)).filter == "nb"
 
 
 def test_a_filter_must_gain_enough():

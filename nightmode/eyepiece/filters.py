@@ -6,19 +6,20 @@ from dataclasses import dataclass
 from nightmode.model.kind import Kind, ShinesIn
 from nightmode.model.kit import Filter, Passband
 from nightmode.model.target import DeepSky, Subject
+from nightmode.visibility.verdict import EASY_DEX
 
 #: A filter is worth screwing in for so much margin in dex (our own) ...
 GAIN_DEX = 0.1
 #: ... but where there is plenty without it, only for so much more of the target's extent (our own).
 PLENTY_DEX, GAIN_EXTENT = 1.2, 0.1
-#: Of filters that gain nearly the same, the one that is usual for the light comes first.
+#: Of filters that gain nearly the same, or all make it easy, the one that is usual for the light is taken.
 SAME_DEX = 0.05
 
 #: Passbands that help, the usual one first, by the target's light (common practice, no published source).
 _HELPFUL: dict[ShinesIn, tuple[Passband, ...]] = {
     ShinesIn.OXYGEN: ("oiii", "narrowband"),
     ShinesIn.BOTH: ("narrowband", "oiii"),
-    ShinesIn.HYDROGEN: ("hbeta", "narrowband"),
+    ShinesIn.HYDROGEN: ("narrowband", "hbeta"),
     ShinesIn.STARLIGHT: (),
 }
 
@@ -56,8 +57,12 @@ def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Sig
     gaining = [(one, sight) for one in candidates if _gains(bare, sight := seen(one))]
     if not gaining:
         return None
-    best = max(sight.margin_dex or 0.0 for _, sight in gaining)
-    return next(one.name for one, sight in gaining if (sight.margin_dex or 0.0) >= best - SAME_DEX)
+    enough = min(EASY_DEX, max(_dex(sight) for _, sight in gaining) - SAME_DEX)
+    return next(one.name for one, sight in gaining if _dex(sight) >= enough)
+
+
+def _dex(sight: Sight) -> float:
+    return float("-inf") if sight.margin_dex is None else sight.margin_dex
 
 
 def _gains(bare: Sight, filtered: Sight) -> bool:

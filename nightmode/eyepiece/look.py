@@ -30,9 +30,11 @@ MOON_SIZE_ARCMIN = 31.0
 CLUSTER_ROOM, CLUSTER_AMPLE_ROOM, CLUSTER_PUPIL_MM = 2.0, 3.0, 2.5
 #: An easy planetary nebula is looked at for detail: it should look this wide, 1 mm of exit pupil being the
 #: least (common practice, no published source).
-DETAIL_APPARENT_DEG, LEAST_PUPIL_MM = 2.5, 1.0
+DETAIL_APPARENT_DEG, LEAST_PUPIL_MM = 4.0, 1.0
 #: The exit pupil that resolves an easy globular (common practice, no published source: 1.5 to 2.5 mm).
 RESOLVING_PUPIL_MM = 2.0
+#: In a small telescope a globular still wants this power, down to this exit pupil (common practice).
+RESOLVING_POWER, SMALL_PUPIL_MM = 70.0, 1.2
 #: A Barlow is taken for detail where no plain eyepiece gives this share of the power wanted (our own).
 NEARLY_POWER = 0.7
 
@@ -224,7 +226,8 @@ def _closer(
     bright = [one for one in framing if one.exit_pupil_mm >= LEAST_PUPIL_MM]
     if subject.kind is Kind.GLOBULAR_CLUSTER:
         easy = [one for one in bright if _dex(one, margin) >= EASY_DEX]
-        wanted = best.power * best.exit_pupil_mm / RESOLVING_PUPIL_MM
+        aperture_mm = best.power * best.exit_pupil_mm
+        wanted = max(aperture_mm / RESOLVING_PUPIL_MM, min(RESOLVING_POWER, aperture_mm / SMALL_PUPIL_MM))
         chosen = _nearest_power(easy, wanted)
         return (chosen, Why.RESOLVES) if chosen and chosen.power > best.power else None
     if subject.kind is Kind.PLANETARY_NEBULA and (size_deg := _size_deg(subject)):

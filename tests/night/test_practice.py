@@ -1,0 +1,83 @@
+"""Eyepieces and filters as an experienced friend would choose them: cases of common practice."""
+
+import datetime as dt
+import tomllib
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from nightmode.catalog.resolve import resolve
+from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
+from nightmode.model.observer import Person
+from nightmode.model.site import Site
+from nightmode.model.target import Target
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.equipping import equip
+from nightmode.night.opening import night_sky
+from nightmode.sky.kernel import open_sky
+
+FILE = Path(__file__).parents[1] / "reference" / "practice.toml"
+PRACTICE = tomllib.loads(FILE.read_text(encoding="utf-8"))
+CASES = PRACTICE["cases"]["rows"]
+#: New Moons of four seasons.
+NIGHTS = (dt.date(2027, 1, 7), dt.date(2027, 4, 6), dt.date(2027, 7, 4), dt.date(2026, 10, 10))
+#: Of ten suggestions, an experienced friend nods at nine (the claim of the documents).
+NODS = 0.9
+
+
+def kit(name):
+    given = PRACTICE["telescope"][name]
+    return Kit(
+        telescope=Telescope(
+            name=name, aperture_mm=given["aperture_mm"], focal_length_mm=given["focal_length_mm"]
+        ),
+        eyepieces=tuple(
+            Eyepiece(name=f"{focal} mm", focal_length_mm=focal, apparent_field_deg=field)
+            for focal, field in given["eyepieces"]
+        ),
+        barlows=(Barlow(name="2x", factor=given["barlow"]),) if "barlow" in given else (),
+        filters=tuple(Filter(name=band, passband=band) for band in given["filters"]),
+    )
+
+
+@cache
+def skies(latitude_deg):
+    """Return the four nights at a latitude for every object of the cases there."""
+    names = sorted({case[0] for case in CASES if case[1] == latitude_deg})
+    site = Site(name="A", latitude_deg=latitude_deg, longitude_deg=0, sky_brightness=20.0)
+    subjects = [resolve(Target(name=name)) for name in names]
+    made = [Circumstances(date, site, kit("box200"), Person()) for date in NIGHTS]
+    return names, [night_sky(open_sky(), where, subjects) for where in made]
+
+
+def best_sky(name, latitude_deg, sky_mag):
+    """Return the night of the four on which an object can be observed longest, with that object alone."""
+    names, nights = skies(latitude_deg)
+    row = names.index(name)
+    sky = max(nights, key=lambda night: sum(one.end - one.start for one in night.targets[row].usable))
+    return replace(
+        sky,
+        zenith_mag=sky_mag,
+        targets=sky.targets[row : row + 1],
+        altitude_deg=sky.altitude_deg[row : row + 1],
+        azimuth_deg=sky.azimuth_deg[row : row + 1],
+    )
+
+
+def nodded(case):
+    name, latitude_deg, sky_mag, telescope, lowest, highest, filters = case
+    look = equip(best_sky(name, latitude_deg, sky_mag), kit(telescope)).targets[0].look
+    return lowest <= look.combination.power <= highest and (look.filter or "") in filters
+
+
+def test_there_are_sixty_cases_and_more():
+    assert len(CASES) >= 60
+
+
+@pytest.mark.parametrize("telescope", PRACTICE["telescope"])
+def test_an_experienced_friend_nods_nine_times_in_ten(telescope):
+    cases = [case for case in CASES if case[3] == telescope]
+    odd = [case for case in cases if not nodded(case)]
+    assert len(odd) <= (1.0 - NODS) * len(cases), odd
