@@ -93,10 +93,15 @@ def deepsky_names() -> dict[str, str]:
 
 
 def deepsky_named(name: str) -> Fixed | None:
-    """Return the object of that name in words, or None; "Omega Cen" and "Helix" are enough."""
-    known, key = deepsky_names(), plain_key(name)
-    found = known.get(key) or _by_letter().get(star_key(name)) or _short_names().get(key)
+    """Return the object of that name in words, or None; "Omega Cen" is enough for Omega Centauri."""
+    found = deepsky_names().get(plain_key(name)) or _by_letter().get(star_key(name))
     return deepsky_subject(found) if found else None
+
+
+def deepsky_nearly_named(name: str) -> Fixed | None:
+    """Return the object of that name less its last word, or None: "Helix" is the Helix Nebula."""
+    found = _short_names().get(plain_key(name), "")
+    return own_deepsky().get(found) or (deepsky_subject(found) if found else None)
 
 
 @cache
@@ -115,7 +120,8 @@ def _short_names() -> dict[str, str]:
     words_of_the_sky = (word for names in constellations().values() for word in names)
     taken = {plain_key(word) for word in words_of_the_sky} | lunar_features().keys() | _TOO_SHORT
     short: dict[str, set[str]] = {}
-    for name, key in deepsky_names().items():
+    own = {name: name for name in own_deepsky()}
+    for name, key in (deepsky_names() | own).items():
         first, _, noun = name.rpartition(" ")
         if noun in _NOUNS and first not in taken:
             short.setdefault(first, set()).add(key)

@@ -63,6 +63,11 @@ _MCG = re.compile(r"^\s*mcg\s*([+\-−])\s*0*(\d{1,2})-0*(\d{1,2})-0*(\d{1,3})\s
 _KEY = re.compile(r"^(?P<prefix>SH2|[A-Z]+|[A-Z][a-z]+)0*(?P<number>\d+)(?P<rest>.*)$")
 
 
+def is_letter(word: str) -> bool:
+    """Return whether a word is a Greek letter spelt out, with or without a number: "Theta1"."""
+    return word.rstrip("0123456789").casefold() in _GREEK
+
+
 def plain_key(name: str) -> str:
     """Return a name in one plain form: small letters, Greek spelt out, no accents, single blanks.
 

@@ -1,21 +1,15 @@
 """From a target as the plan gives it to a subject of which everything is known."""
 
-import difflib
-
-from nightmode.catalog.deepsky import (
-    deepsky_named,
-    deepsky_names,
-    deepsky_subject,
-    nothing_there,
-    own_deepsky,
-)
+from nightmode.catalog.bright import bright_star
+from nightmode.catalog.deepsky import deepsky_named, deepsky_nearly_named, deepsky_subject, own_deepsky
 from nightmode.catalog.elements import ElementsFile
-from nightmode.catalog.lunar import lunar_features, lunar_subject
-from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
-from nightmode.catalog.stars import star_key, star_subject, stars
+from nightmode.catalog.hints import unknown
+from nightmode.catalog.lunar import lunar_subject
+from nightmode.catalog.names import designation_key, plain_key
+from nightmode.catalog.stars import star_key, star_subject
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
-from nightmode.model.position import EXAMPLE, parse_position, parse_selenographic
+from nightmode.model.position import parse_position, parse_selenographic
 from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Subject, Target, fixed
 from nightmode.sky.bodies import PLANETS, refuse_sun
 
@@ -85,7 +79,13 @@ def _fixed(name: str) -> Fixed | None:
     key = designation_key(name)
     if key and (subject := deepsky_subject(key)):
         return subject
-    return own_deepsky().get(key or plain_key(name)) or star_subject(name) or deepsky_named(name)
+    return (
+        own_deepsky().get(key or plain_key(name))
+        or star_subject(name)
+        or deepsky_named(name)
+        or bright_star(name)
+        or deepsky_nearly_named(name)
+    )
 
 
 def _orbiting(target: Target, elements: ElementsFile) -> Orbiting | None:
@@ -103,7 +103,7 @@ def _orbiting(target: Target, elements: ElementsFile) -> Orbiting | None:
 def _by_hand(target: Target) -> Fixed:
     """Return a subject from the plan's own kind and position; NightmodeError if they are not both there."""
     if target.kind is None or target.position is None:
-        raise _unknown(target)
+        raise unknown(target)
     return fixed(target.kind, {"name": target.name, **_place(target.position)})
 
 
@@ -150,27 +150,3 @@ def _place(position: str) -> dict[str, object]:
         "motion_dec_mas": 0.0,
         "constellation": constellation(ra_deg, dec_deg),
     }
-
-
-def _unknown(target: Target) -> NightmodeError:
-    by_hand = f'write its kind and its position, like kind = "galaxy", position = "{EXAMPLE}"'
-    key = designation_key(target.name)
-    if key and (limits := number_out_of_range(key)):
-        return NightmodeError(target.name, f"is not in the catalogue: {limits}", by_hand)
-    if key and (note := nothing_there(key)):
-        return NightmodeError(target.name, f"is not an object of a known type (noted there: {note})", by_hand)
-    if near := near_matches(target.name):
-        return NightmodeError(
-            target.name, "is not in the catalogue", f"did you mean {', '.join(near)}? Else {by_hand}"
-        )
-    return NightmodeError(target.name, "is not in the catalogue", by_hand)
-
-
-def near_matches(name: str, most: int = 3) -> list[str]:
-    """Return up to `most` known names in words that are spelt like this one, nearest first."""
-    known = {plain_key(word): word.capitalize() for word in ("moon", *PLANETS)}
-    known |= {key: key.title() for key in deepsky_names()}
-    for subject in (*own_deepsky().values(), *stars().values()):
-        known |= {plain_key(word): word for word in (subject.name, *subject.other_names)}
-    known |= {key: feature.name for key, feature in lunar_features().items()}
-    return [known[key] for key in difflib.get_close_matches(plain_key(name), known, n=most, cutoff=0.72)]

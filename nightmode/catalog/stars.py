@@ -35,6 +35,8 @@ def star_key(name: str) -> str:
     key = plain_key(name)
     if discovered := _DISCOVERED.match(key):
         return f"{_DISCOVERERS.get(discovered[1], discovered[1])} {discovered[2]}"
+    if numbered := _NUMBERED.match(key):
+        return f"{numbered[1]} {numbered[2]}"
     first, _, rest = key.partition(" ")
     if not rest:
         return key
@@ -57,10 +59,12 @@ _CODES = (
 _DISCOVERED = re.compile(
     "^(" + "|".join(sorted((*_DISCOVERERS, *_CODES), key=len, reverse=True)) + r") ?0*(\d{1,4})(?: ?a ?b)?$"
 )
+#: Numbers of the great catalogues of stars.
+_NUMBERED = re.compile(r"^(hip|hd|hr) ?0*(\d{1,6})$")
 _LETTERS = {
     "bet": "beta", "gam": "gamma", "del": "delta", "eps": "epsilon", "zet": "zeta", "the": "theta",
     "tet": "theta", "iot": "iota", "kap": "kappa", "lam": "lambda", "omi": "omicron", "sig": "sigma",
-    "ups": "upsilon", "ome": "omega",
+    "ups": "upsilon", "ome": "omega", "o": "omicron",
 }  # fmt: skip
 
 

@@ -7,9 +7,14 @@ from importlib.resources import files
 
 @cache
 def table(name: str) -> tuple[dict[str, str], ...]:
-    """Return the rows of data/NAME.csv; lines that begin with # are remarks."""
+    """Return the rows of data/NAME.csv."""
+    return tuple(csv.DictReader(lines(name)))
+
+
+def lines(name: str) -> list[str]:
+    """Return the lines of data/NAME.csv, the head first; lines that begin with # are remarks and left out."""
     text = (files(__package__) / "data" / f"{name}.csv").read_text(encoding="utf-8")
-    return tuple(csv.DictReader(line for line in text.splitlines() if not line.startswith("#")))
+    return [line for line in text.splitlines() if not line.startswith("#")]
 
 
 def number(text: str | None) -> float | None:

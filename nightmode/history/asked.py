@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from nightmode.catalog.resolve import near_matches
+from nightmode.catalog.hints import near_matches
 from nightmode.errors import NightmodeError
 from nightmode.files.places import sessions_folder
 from nightmode.history.objects import known

@@ -3,7 +3,7 @@ import sys
 
 import pytest
 
-from nightmode.catalog.resolve import near_matches
+from nightmode.catalog.hints import near_matches
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double
@@ -271,3 +271,21 @@ for number in range(1, 31):
 assert not {"numpy", "skyfield", "pyongc"} & set(sys.modules), sorted(sys.modules)
 """
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+@pytest.mark.parametrize(
+    ("name", "said", "never"),
+    [
+        ("Pluto", "orbit", "Plato"),
+        ("Ceres", "orbit", "Cetus"),
+        ("Ganymede", "moon of Jupiter", "did you mean"),
+        ("Orion", "a constellation", "Orion B"),
+        ("Andromida", "Andromeda", "59"),
+        ("Betelguese", "Betelgeuse", "HIP"),
+    ],
+)
+def test_hints_lead_nobody_astray(name, said, never, resolved):
+    with pytest.raises(NightmodeError) as caught:
+        resolved(name)
+    assert said in str(caught.value)
+    assert never not in str(caught.value).replace(name, "")

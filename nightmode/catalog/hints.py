@@ -1,0 +1,76 @@
+"""What to say of a name that no table has: what it is, or what is spelt like it."""
+
+import difflib
+
+from nightmode.catalog.bright import bright_names
+from nightmode.catalog.deepsky import deepsky_names, nothing_there, own_deepsky
+from nightmode.catalog.lunar import lunar_features
+from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
+from nightmode.catalog.stars import constellations, stars
+from nightmode.errors import NightmodeError
+from nightmode.model.position import EXAMPLE
+from nightmode.model.target import Target
+from nightmode.sky.bodies import PLANETS
+
+BY_HAND = f'write its kind and its position, like kind = "galaxy", position = "{EXAMPLE}"'
+BY_ELEMENTS = 'give a file that has its orbit: elements = "FILE" in observer.toml'
+#: Bodies of the Solar System that no table has, and what to do about them.
+_ORBITING = frozenset({
+    *("pluto", "ceres", "pallas", "juno", "vesta", "astraea", "hebe", "iris", "flora", "metis", "hygiea"),
+    *("psyche", "eunomia", "eros", "eris", "haumea", "makemake", "sedna"),
+    *("halley", "encke", "halleys comet", "enckes comet"),
+})  # fmt: skip
+_MOONS = {
+    **dict.fromkeys(("io", "europa", "ganymede", "callisto"), "Jupiter"),
+    **dict.fromkeys(("titan", "rhea", "dione", "tethys", "enceladus", "mimas", "iapetus"), "Saturn"),
+    **dict.fromkeys(("titania", "oberon", "ariel", "umbriel"), "Uranus"),
+    **{"triton": "Neptune", "phobos": "Mars", "deimos": "Mars"},
+}
+#: How alike two spellings must be, 0 to 1, to be offered: less, and the hint leads astray (our own).
+ALIKE = 0.75
+
+
+def unknown(target: Target) -> NightmodeError:
+    """Return the error for a name that nothing has, with the nearest way on."""
+    name, key = target.name, designation_key(target.name)
+    if key and (limits := number_out_of_range(key)):
+        return NightmodeError(name, f"is not in the catalogue: {limits}", BY_HAND)
+    if key and (note := nothing_there(key)):
+        return NightmodeError(name, f"is not an object of a known type (noted there: {note})", BY_HAND)
+    plain = plain_key(name)
+    if plain in _ORBITING:
+        return NightmodeError(name, "is not in the catalogue: it moves by an orbit of its own", BY_ELEMENTS)
+    if planet := _MOONS.get(plain):
+        return NightmodeError(name, f"is not in the catalogue: it is a moon of {planet}", f"write {planet}")
+    if plain in _constellations():
+        return NightmodeError(name, "is not in the catalogue: it is a constellation", "name an object in it")
+    if near := near_matches(name):
+        return NightmodeError(
+            name, "is not in the catalogue", f"did you mean {', '.join(near)}? Else {BY_HAND}"
+        )
+    return NightmodeError(name, "is not in the catalogue", BY_HAND)
+
+
+def near_matches(name: str, most: int = 3) -> list[str]:
+    """Return up to `most` known names in words that are spelt like this one, nearest first.
+
+    A name is also known by its first word: "Andromida" comes near the Andromeda Nebula.
+    """
+    known = _known()
+    found = difflib.get_close_matches(plain_key(name), known, n=4 * most, cutoff=ALIKE)
+    return list(dict.fromkeys(known[key] for key in found))[:most]
+
+
+def _known() -> dict[str, str]:
+    words = {key: key.title() for key in deepsky_names()}
+    known = {first: full for key, full in words.items() if len(first := key.partition(" ")[0]) > 4}
+    known |= {plain_key(word): word.capitalize() for word in ("moon", *PLANETS)} | words
+    for subject in (*own_deepsky().values(), *stars().values()):
+        names = (subject.name, *subject.other_names)
+        known |= {plain_key(word): word for word in names if not any(map(str.isdigit, word))}
+    known |= {plain_key(word): word for word in bright_names()}
+    return known | {key: feature.name for key, feature in lunar_features().items()}
+
+
+def _constellations() -> set[str]:
+    return {plain_key(word) for short, names in constellations().items() for word in (short, *names)}
