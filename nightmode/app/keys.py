@@ -38,6 +38,7 @@ KEYS = (
     Key(("m",), "sky", "", "m", "type a sky reading: mag/arcsec² or naked-eye limit"),
     Key(("c",), "clouds", "", "c", "say which part of the sky is clear"),
     Key(("i",), "seeing", "", "i", "seeing, Antoniadi I to V"),
+    Key(("t",), "air", "", "t", "transparency 1 to 5, or dew"),
     Key(("w",), "white_light", "", "w", "white light just now: dark adaptation starts again"),
     Key(("plus", "equals_sign"), "glow", "1", "+", "a little brighter"),
     Key(("minus",), "glow", "-1", "-", "a little darker"),
@@ -48,7 +49,7 @@ KEYS = (
 )
 #: Keys that are held on purpose: they move, or change the glow. And keys that ask for words or digits: were
 #: one of them left out, the answer would be taken for commands.
-_ALSO_HELD = {"step", "glow", "note", "sky", "clouds", "seeing"}
+_ALSO_HELD = {"step", "glow", "note", "sky", "clouds", "seeing", "air"}
 _MOVES = {"pageup", "pagedown", "home", "end"}
 REPEATING = frozenset(_MOVES | {name for key in KEYS if key.action in _ALSO_HELD for name in key.keys})
 #: Keys that leave when they are pressed twice, however soon.

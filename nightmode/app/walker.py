@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.history.earlier import Earlier
-from nightmode.model.session import Entry, Event, Outcome, Seeing
+from nightmode.model.session import Dew, Entry, Event, Outcome, Seeing
 from nightmode.night.equipping import under_sky
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
@@ -16,6 +16,7 @@ from nightmode.session.record import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import OCTANTS, State, target_key
+from nightmode.wording.air import air_text
 
 LONGEST_NAME = 80
 
@@ -224,6 +225,14 @@ class Walker:
     def seeing(self, value: Seeing, now_s: float) -> Say:
         """Record the seeing on Antoniadi's scale."""
         return self._do(f"seeing {value} noted", Event.CHECK, now_s, seeing=value)
+
+    def transparency(self, value: int, now_s: float) -> Say:
+        """Record how clear the air is, 1 to 5."""
+        return self._do(f"{air_text(value, None)} noted", Event.CHECK, now_s, transparency=value)
+
+    def dew(self, value: Dew, now_s: float) -> Say:
+        """Record how the dew falls."""
+        return self._do(f"{air_text(None, value)} noted", Event.CHECK, now_s, dew=value)
 
     def mark(self, event: Event, now_s: float) -> Say:
         """Record a pause or a resumption."""

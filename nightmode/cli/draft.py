@@ -88,6 +88,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _draft(args: argparse.Namespace, observer: "Observer") -> None:
+    from nightmode.model.kind import Kind
     from nightmode.planning.draft import draft
     from nightmode.planning.drafted import drafted_text, why
     from nightmode.planning.flags import read_wishes
@@ -112,7 +113,8 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
             left=left,
         )
         path = Path(args.from_list) if args.from_list else left.path if left else None
-        columns, bodies, listed = sources(path)
+        moon = Kind.LUNAR_FEATURE in (wishes.kinds or ())
+        columns, bodies, listed = sources(path, moon=moon)
         drafted = draft(sky, where, columns, bodies, wishes)
     answers = [why(drafted, name) for name in args.why]
     if not drafted.picks and not answers:

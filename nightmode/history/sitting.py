@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from zoneinfo import ZoneInfo
 
-from nightmode.model.session import Entry, Event, Head, Outcome
+from nightmode.model.session import Dew, Entry, Event, Head, Outcome, Seeing
 from nightmode.walk.state import fold, target_key
 
 
@@ -38,6 +38,9 @@ class Happening:
     event: Event
     words: str = ""
     sky_brightness: float | None = None
+    seeing: Seeing | None = None
+    transparency: int | None = None
+    dew: Dew | None = None
 
 
 @dataclass(frozen=True)
@@ -149,5 +152,12 @@ def _befell_the_night(entry: Entry) -> bool:
 
 
 def _happening(entry: Entry) -> Happening:
-    words = f"seeing {entry.seeing}" if entry.seeing else entry.note
-    return Happening(entry.at, entry.event, words, entry.sky_brightness)
+    return Happening(
+        at=entry.at,
+        event=entry.event,
+        words=entry.note,
+        sky_brightness=entry.sky_brightness,
+        seeing=entry.seeing,
+        transparency=entry.transparency,
+        dew=entry.dew,
+    )

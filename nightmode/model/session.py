@@ -34,6 +34,7 @@ class Event(StrEnum):
 
 
 Seeing = Literal["I", "II", "III", "IV", "V"]
+Dew = Literal["none", "some", "heavy"]
 #: A verdict's word as the journal keeps it.
 Predicted = Literal["easy", "fair", "hard", "out of reach", "unknown"]
 
@@ -41,6 +42,7 @@ Predicted = Literal["easy", "fair", "hard", "out of reach", "unknown"]
 class Entry(Model):
     """One `[[entry]]`. `at` has an offset; angles are those of the target at that moment.
 
+    transparency runs from 1, milky, to 5, as clear as it gets there.
     verdict and margin_dex are what the program said of it then, experience what the margin counted on.
     """
 
@@ -57,6 +59,8 @@ class Entry(Model):
     experience: float | None = Field(default=None, ge=0.5, le=10)
     note: Note = ""
     seeing: Seeing | None = None
+    transparency: int | None = Field(default=None, ge=1, le=5)
+    dew: Dew | None = None
     sky_brightness: float | None = Field(default=None, ge=14, le=22.5)
 
 

@@ -1,8 +1,12 @@
 """Targets that cannot be seen because of where they stand: behind the horizon now, or all night."""
 
+from dataclasses import replace
+
 import numpy as np
 
-from nightmode.model.target import Body, Subject
+from nightmode.arrays import Flags
+from nightmode.model.target import Body, LunarFeature, Subject
+from nightmode.night.feature_verdict import wrong_light
 from nightmode.night.table import Night
 from nightmode.night.usable import dark_levels_deg, least_altitude_deg
 from nightmode.sky.dark import SUNSET_DEG
@@ -35,12 +39,28 @@ def _is_on_the_moon(subject: Subject) -> bool:
     return isinstance(subject, Body) and subject.body == "moon"
 
 
+def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
+    """Return the verdict on a feature of a Moon that is up while it is dark, but not with light for it."""
+    target = night.targets[row]
+    if not isinstance(target.subject, LunarFeature) or target.feature is None:
+        return None
+    line_deg = horizon_altitude_deg(night.site.horizon, night.azimuth_deg[row])
+    floor_deg = np.maximum(line_deg, least_altitude_deg(target.subject, night.person))
+    up = np.where(dark, night.altitude_deg[row] - floor_deg, -99.0)
+    if up.max() <= 0.0:
+        return None
+    found = wrong_light(night, row, int(up.argmax()))
+    return replace(found, word=Word.OUT) if found else None
+
+
 def never_up(night: Night, row: int) -> Verdict:
     """Return the verdict on a target without a usable stretch tonight, and how high it gets in the dark."""
     subject = night.targets[row].subject
     dark = night.sun_altitude_deg < dark_levels_deg([subject.kind], night.sun_altitude_deg.min())
     if not dark.any():
         return Verdict(Word.OUT, None, Cause.TWILIGHT, NeverDark())
+    if (unlit := _unlit(night, row, dark)) is not None:
+        return unlit
     highest = float(night.altitude_deg[row][dark].max())
     floor = least_altitude_deg(subject, night.person)
     return Verdict(Word.OUT, None, Cause.NEVER_UP, NeverUp(highest, floor))

@@ -10,10 +10,11 @@ from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
-from nightmode.model.target import Body, Double, Subject
+from nightmode.model.target import Body, Double, LunarFeature, Subject
+from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.glass import glass
 from nightmode.night.glow import filter_losses, is_glow
-from nightmode.night.point import feature_sun_deg, pair_margin_of
+from nightmode.night.point import pair_margin_of
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.dark import sun_altitude
@@ -21,7 +22,7 @@ from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks
 from nightmode.sky.vantage import separation_deg
-from nightmode.sky.window import night_window
+from nightmode.sky.window import night_of, night_window
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
@@ -62,9 +63,7 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
     dex = np.full(usable.shape, FLOOR_DEX)
     for place, subject in enumerate(subjects):
         if not is_glow(subject):
-            dex[place] = np.where(
-                usable[place], _point_dex(night, subject, altitude[place], coming.time_s), FLOOR_DEX
-            )
+            dex[place] = np.where(usable[place], _point_dex(night, subject, altitude[place]), FLOOR_DEX)
     glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
     if glows and usable[glows].any():
         moon = (paths.altitude_deg[-1], paths.azimuth_deg[-1])
@@ -72,7 +71,20 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
         for place, sky_mag, loss_mag in zip(glows, where.sky_mag(), where.loss_mag(), strict=True):
             moments = _best_moments(sky_mag, loss_mag, usable[place], coming)
             dex[place, moments] = _glow_dex(night, rows[place], sky_mag[moments], loss_mag[moments])
-    return {row: _first(coming, dex[place]) for place, row in enumerate(rows)}
+    found = {row: _first(coming, dex[place]) for place, row in enumerate(rows)}
+    return found | {row: _next_light(night, row) for row in rows if night.targets[row].feature}
+
+
+def _next_light(night: Night, row: int) -> dt.date | None:
+    """Return the next night with good light on a feature of the Moon; None in too small an aperture."""
+    target, middle = night.targets[row], len(night.time_s) // 2
+    if target.feature is None or not isinstance(target.subject, LunarFeature):
+        return None
+    needed_mm = least_aperture_mm(target.subject, target.feature, middle)
+    night_s = target.feature.next_night_s
+    if night_s is None or (needed_mm > night.kit.telescope.aperture_mm and target.usable):
+        return None
+    return night_of(night.site, night_s + 3600.0)
 
 
 def _first(coming: Coming, dex: Array) -> dt.date | None:
@@ -154,12 +166,10 @@ def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
     return [one for one in choices if one.barlow is None] or list(choices)
 
 
-def _point_dex(night: Night, subject: Subject, altitude_deg: Array, time_s: Array) -> Array:
+def _point_dex(night: Night, subject: Subject, altitude_deg: Array) -> Array:
     """A double's margin; for bodies and stars, plainly seen or not."""
     if isinstance(subject, Double):
         return np.nan_to_num(pair_margin_of(night, subject, altitude_deg), nan=FLOOR_DEX)
     if isinstance(subject, Body):
-        sun_deg = feature_sun_deg(subject, time_s)
-        lit = True if sun_deg is None else sun_deg > 0.0
-        return np.where((altitude_deg >= HARD_ALTITUDE_DEG) & lit, FAIR_DEX, FLOOR_DEX)
+        return np.where(altitude_deg >= HARD_ALTITUDE_DEG, FAIR_DEX, FLOOR_DEX)
     return np.full(altitude_deg.shape, FAIR_DEX if subject.kind is Kind.STAR else FLOOR_DEX)

@@ -1,6 +1,6 @@
 """Opening a night: tracks and usable stretches for every target of a plan, and the kit under them."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
@@ -9,6 +9,7 @@ from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.equipping import equip
+from nightmode.night.features import features_tonight, good_light, tie_of
 from nightmode.night.moving import placed
 from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.table import Night, NightSky, Placed
@@ -19,8 +20,10 @@ from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
 from nightmode.sky.paths import Paths
 from nightmode.sky.planets import planet_night
+from nightmode.sky.selene import moon_face
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import minute_columns, night_window
+from nightmode.visibility.relief import FeatureTonight
 from nightmode.visibility.sky import mag_of_bortle, mag_of_naked_eye_limit
 from nightmode.walk.order import Chance
 from nightmode.walk.state import target_key
@@ -46,6 +49,8 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
     subjects = pairs_of_the_night(subjects, float(time_s[len(time_s) // 2]))
     subjects = placed(vantage, subjects)
     paths = Paths(vantage, subjects)
+    moon, face = moon_at(vantage), moon_face(vantage)
+    features = features_tonight(sky, vantage, face, where.site, where.person, subjects)
     return NightSky(
         date=where.date,
         site=where.site,
@@ -56,10 +61,11 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
         azimuth_deg=paths.azimuth_deg,
         sun_altitude_deg=sun_deg,
         twilights=twilights(time_s, sun_deg),
-        moon=moon_at(vantage),
+        moon=moon,
         planets=planet_night(vantage),
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
-        targets=_placed(where, subjects, paths, sun_deg),
+        face=face,
+        targets=_placed(where, subjects, paths, sun_deg, features, moon.waxing),
     )
 
 
@@ -73,7 +79,12 @@ def zenith_mag(site: Site) -> float:
 
 
 def _placed(
-    where: Circumstances, subjects: Sequence[Subject], paths: Paths, sun_deg: Array
+    where: Circumstances,
+    subjects: Sequence[Subject],
+    paths: Paths,
+    sun_deg: Array,
+    features: Mapping[int, FeatureTonight],
+    waxing: bool,
 ) -> tuple[Placed, ...]:
     """Return when each subject can be observed, and where it stands then."""
     if not subjects:
@@ -84,14 +95,18 @@ def _placed(
     # Of one kind, all wait for the same dark.
     levels = dict(zip(kinds, dark_levels_deg(kinds, sun_deg.min()).tolist(), strict=True))
     dark = {kind: intervals(time_s, level - sun_deg)[0] for kind, level in levels.items()}
-    stretches = usable_stretches(above, [dark[kind] for kind in kinds], paths.altitude_at)
+    light = good_light(time_s, subjects, features)
+    stretches = usable_stretches(above, [dark[kind] for kind in kinds], paths.altitude_at, light)
     window = (float(time_s[0]), float(time_s[-1]))
     targets = []
-    for subject, clear, usable in zip(subjects, above, stretches, strict=True):
+    for row, (subject, clear, usable) in enumerate(zip(subjects, above, stretches, strict=True)):
         ra_deg, dec_deg = _place(subject, paths, usable)
-        chance = Chance(target_key(subject.name), ra_deg, usable)
+        feature = features.get(row)
+        # What goes with the Moon goes all at once, wherever it stood when its light came.
+        tie = tie_of(subject, feature, waxing) if feature else ()
+        chance = Chance(target_key(subject.name), 0.0 if feature else ra_deg, usable, tie)
         crossings = floor_crossings(clear, window, usable)
-        targets.append(Placed(subject, ra_deg, dec_deg, chance, *crossings))
+        targets.append(Placed(subject, ra_deg, dec_deg, chance, *crossings, feature))
     return tuple(targets)
 
 

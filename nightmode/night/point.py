@@ -7,12 +7,12 @@ from nightmode import optics
 from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
-from nightmode.model.target import Body, Double, Fixed, LunarFeature, Subject
+from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.night.contrast import circumstances
+from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night
-from nightmode.sky.moonlit import sun_over_feature_deg
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.reasons import (
@@ -20,12 +20,9 @@ from nightmode.visibility.reasons import (
     Blurred,
     Glare,
     High,
-    LongShadows,
     Missing,
     MorePower,
     NoLight,
-    NoShadows,
-    NoSun,
     Reason,
     Split,
     Verdict,
@@ -40,9 +37,6 @@ COMFORTABLE = 2.0
 SOFT_DEX = 0.3
 #: From so many magnitudes between the two stars, the brighter one's glare is named.
 GLARE_MAG = 1.5
-#: Where the Moon's ground has no Sun, and where the Sun is so high that nothing throws a shadow. A feature
-#: shows best with the Sun less than 20 degrees over it (common practice, no published source).
-LOW_SUN_DEG, HIGH_SUN_DEG = 20.0, 45.0
 
 
 def point_verdict(
@@ -69,37 +63,14 @@ def _missing(what: Cause) -> Verdict:
 
 
 def _body(night: Night, row: int, column: int) -> Verdict:
+    target = night.targets[row]
+    if isinstance(target.subject, LunarFeature) and target.feature is not None:
+        return feature_verdict(night, row, column, target.subject, target.feature)
     altitude_deg = float(night.altitude_deg[row, column])
     told = Word(points.altitude_word(altitude_deg).item())
-    if (lit := _lit(night, row, column, told)) is not None:
-        return lit
     if told is Word.EASY:
         return Verdict(told, None, Cause.NONE, High(altitude_deg))
     return Verdict(told, None, Cause.LOW, low(night, row, column))
-
-
-def feature_sun_deg(subject: Subject, time_unix_s: ArrayLike) -> np.ndarray | None:
-    """Return how high the Sun stands over a feature of the Moon, in degrees; None for all else."""
-    if not isinstance(subject, LunarFeature) or subject.longitude_deg is None or subject.latitude_deg is None:
-        return None
-    return sun_over_feature_deg(subject.longitude_deg, subject.latitude_deg, time_unix_s)
-
-
-def _lit(night: Night, row: int, column: int, told: Word) -> Verdict | None:
-    """Return the verdict on a feature of the Moon by the light on it; None where that says nothing."""
-    found = feature_sun_deg(night.targets[row].subject, night.time_s[column])
-    if found is None:
-        return None
-    sun_deg = float(found)
-    if sun_deg <= 0.0:
-        return Verdict(Word.OUT, None, Cause.NO_SUN_ON_IT, NoSun())
-    if told is not Word.EASY:
-        return None
-    if sun_deg < LOW_SUN_DEG:
-        return Verdict(Word.EASY, None, Cause.NONE, LongShadows(sun_deg))
-    if sun_deg > HIGH_SUN_DEG:
-        return Verdict(Word.FAIR, None, Cause.NO_SHADOWS, NoShadows(sun_deg))
-    return None
 
 
 def _star(

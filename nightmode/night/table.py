@@ -21,6 +21,8 @@ from nightmode.sky.dark import Twilights
 from nightmode.sky.moon import MoonNight
 from nightmode.sky.paths import Table
 from nightmode.sky.planets import PlanetNight
+from nightmode.sky.selene import MoonFace
+from nightmode.visibility.relief import FeatureTonight
 from nightmode.walk.order import Chance
 from nightmode.walk.usable import Usable
 
@@ -29,7 +31,7 @@ from nightmode.walk.usable import Usable
 class Placed:
     """One target under the night's sky. Instants in Unix seconds; ra_deg and dec_deg are J2000.
 
-    rises and sets are the crossings of the usable floor.
+    rises and sets are the crossings of the usable floor. feature is there for features of the Moon alone.
     """
 
     subject: Subject
@@ -38,6 +40,7 @@ class Placed:
     chance: Chance
     rises: float | None
     sets: float | None
+    feature: FeatureTonight | None
 
     @property
     def usable(self) -> tuple[Usable, ...]:
@@ -63,7 +66,7 @@ class NightSky:
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
     altitude_deg is apparent (refracted). sun_altitude_deg is geometric. rotation (T, 3, 3) takes directions
-    on ICRS axes to north, east, up.
+    on ICRS axes to north, east, up. face is the side that the Moon shows.
     """
 
     date: dt.date
@@ -78,6 +81,7 @@ class NightSky:
     moon: MoonNight
     planets: PlanetNight
     rotation: Array
+    face: MoonFace
     targets: tuple[Placed, ...]
 
     @cached_property
@@ -93,6 +97,15 @@ class NightSky:
     def _rows(self) -> dict[str, int]:
         last_first = reversed(list(enumerate(self.chances)))
         return {chance.key: row for row, chance in last_first}  # of two of one name the first counts
+
+    def along(self, track: Array, now_s: float) -> float:
+        """Return a value of a track (T,) over the minutes of the night, between columns by straight lines."""
+        return float(np.interp(now_s, self.time_s, track))
+
+    def along_circle(self, track: Array, now_s: float) -> float:
+        """Return an angle of a track (T,) in degrees, -180 to 180, the short way round between columns."""
+        unwrapped = np.degrees(np.unwrap(np.radians(track)))
+        return (self.along(unwrapped, now_s) + 180.0) % 360.0 - 180.0
 
     def altitude_at(self, row: int, now_s: float) -> float:
         """Return a target's apparent altitude in degrees, between columns by straight lines."""

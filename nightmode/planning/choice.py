@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from nightmode.model.kind import GROUP_OF
+from nightmode.model.target import Body, Subject
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
@@ -18,6 +19,10 @@ from nightmode.wording.reasons import reason_text
 _ALIKE, _JUMP = 3.0, 0.5
 #: Closer than this to a chosen one it is seen with it, in a finding eyepiece's field.
 _SAME_VIEW_DEG = 0.7
+
+
+def _is_on_moon(subject: Subject) -> bool:
+    return isinstance(subject, Body) and subject.body == "moon"
 
 
 @dataclass(frozen=True)
@@ -44,6 +49,7 @@ class Choice:
         targets = self.night.targets
         self._verdicts = verdicts(self.night)
         self._groups = [GROUP_OF[target.subject.kind] for target in targets]
+        self._on_moon = np.array([_is_on_moon(target.subject) for target in targets], dtype=bool)
         self._ra = np.array([target.ra_deg for target in targets])
         self._dec = np.array([target.dec_deg for target in targets])
 
@@ -81,7 +87,10 @@ class Choice:
 
     def _take(self, row: int) -> str:
         """Take a target in, or return why it cannot be."""
-        if self.rows and (apart := self._apart(row)).min() < _SAME_VIEW_DEG:
+        apart = self._apart(row)
+        if self._on_moon[row]:  # all of its features are in one view, and each is a sight of its own
+            apart = np.where(self._on_moon[self.rows], 180.0, apart)
+        if self.rows and apart.min() < _SAME_VIEW_DEG:
             twin = self.night.targets[self.rows[int(np.argmin(apart))]].subject.name
             return f"is in one view with {twin}, which is in the plan"
         tried, wishes = [*self.rows, row], self.wishes

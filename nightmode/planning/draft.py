@@ -16,7 +16,7 @@ from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
 from nightmode.planning.request import Wishes, reason, welcome_rows
-from nightmode.planning.score import BODY_WORTH, MESSIER, SHOWPIECE, worth
+from nightmode.planning.score import MESSIER, SHOWPIECE, body_worth, worth
 from nightmode.planning.survey import Survey, survey
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
@@ -114,8 +114,8 @@ def _body_scores(night: Night, bodies: Sequence[Body]) -> list[float]:
     first = len(night.targets) - len(bodies)
     heights = [max((one.end_altitude_deg for one in target.usable), default=0.0) for target in night.targets]
     return [
-        BODY_WORTH.get(body.body, 0.0) + float(np.sin(np.radians(heights[first + index])))
-        for index, body in enumerate(bodies)
+        body_worth(night.targets[row]) + float(np.sin(np.radians(heights[row])))
+        for row in range(first, len(night.targets))
     ]
 
 

@@ -4,6 +4,8 @@ import numpy as np
 
 from nightmode.arrays import Array
 from nightmode.model.kind import GROUPS, Kind
+from nightmode.model.target import Body, LunarFeature
+from nightmode.night.table import Placed
 
 #: Worth of the Solar System's bodies, to which their height is added.
 BODY_WORTH = {
@@ -16,11 +18,22 @@ BODY_WORTH = {
     "neptune": 1.6,
     "mercury": 1.2,
 }
+#: Worth of a feature of the Moon under its light; more where few nights with it are left in this lunation,
+#: more where there is a detail to look for.
+_FEATURE, _SCARCE, _DETAILED = 2.2, 0.8, 0.2
 SHOWPIECE, MESSIER = 0.9, 0.6
 #: Catalogued magnitudes of large nebulae are often of a part, or of the stars within.
 _DOUBT = 0.8
 #: A margin beyond this adds nothing more.
 _PLENTY_DEX = 1.0
+
+
+def body_worth(target: Placed) -> float:
+    """Return how much a body, or a feature of the Moon, is worth a place, its height left out."""
+    subject, feature = target.subject, target.feature
+    if isinstance(subject, LunarFeature) and feature is not None:
+        return _FEATURE + _SCARCE / max(feature.nights_left, 1) + _DETAILED * bool(subject.detail)
+    return BODY_WORTH.get(subject.body, 0.0) if isinstance(subject, Body) else 0.0
 
 
 def worth(kind: list[Kind], dex: Array, highest_deg: Array, size_arcmin: Array, magnitude: Array) -> Array:

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from nightmode.catalog.columns import Columns, columns_of, everything
+from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.resolve import resolve
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
@@ -20,10 +21,14 @@ _SHOWPIECES = ("first-light", "town")
 Listed = dict[str, Target]
 
 
-def sources(list_path: Path | None) -> tuple[Columns, list[Body], Listed]:
-    """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key."""
+def sources(list_path: Path | None, *, moon: bool = False) -> tuple[Columns, list[Body], Listed]:
+    """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key.
+
+    moon adds the features of the Moon, for an evening on it.
+    """
     if list_path is None:
         everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]
+        everybody += {one.name: one for one in lunar_features().values()}.values() if moon else ()
         return everything(), [body for body in everybody if isinstance(body, Body)], {}
     plan = read_toml(list_path, Plan)
     subjects = resolve_all(plan, str(list_path))

@@ -5,12 +5,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
+
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.look import Look
 from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
-from nightmode.report.sights import pair_json
+from nightmode.report.sights import face_json, light_json, pair_json
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
@@ -86,6 +88,7 @@ def check_json(
             "illuminated": round(moon.illuminated, 3),
             "rises": utc_iso(moon.rises[0] if moon.rises else None),
             "sets": utc_iso(moon.sets[0] if moon.sets else None),
+            **face_json(night, _middle(night) if at_s is None else at_s),
         },
         "targets": [_target(judged, row) for row in in_walk_order(night, at_s)],
         "problems": [problem_text(problem) for problem in night.problems],
@@ -108,6 +111,8 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
         "look": _look(target.look),
         "verdict": _verdict(judged, row),
     }
+    if target.feature:
+        found["light"] = light_json(night, target.feature, _moment(judged, row))
     if pair := night.pairs.get(row):
         found["pair"] = pair_json(pair)
     if before := judged.earlier.get(target.chance.key):
@@ -123,6 +128,21 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
         found["altitude_deg"] = round(night.altitude_at(row, at_s), 3)
         found["azimuth_deg"] = round(night.azimuth_at(row, at_s), 3)
     return found
+
+
+def _middle(night: Night) -> float:
+    return float(night.time_s[len(night.time_s) // 2])
+
+
+def _moment(judged: Judged, row: int) -> float:
+    """Return the moment asked for, else the one at which a target does best."""
+    if judged.at_s is not None:
+        return judged.at_s
+    night, chance = judged.night, judged.night.targets[row].chance
+    columns = [one for one, at_s in enumerate(night.time_s.tolist()) if chance.is_up(at_s)]
+    if not columns:
+        return _middle(night)
+    return float(night.time_s[columns[int(np.argmax(night.altitude_deg[row, columns]))]])
 
 
 def _verdict(judged: Judged, row: int) -> dict[str, Any]:

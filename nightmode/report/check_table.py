@@ -6,7 +6,7 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import NONE_KNOWN, Before, Judged, NextFits, in_walk_order, judged_rows
 from nightmode.visibility.words import Word
 from nightmode.wording.earlier import earlier_text
-from nightmode.wording.figures import clock, compass_point, cut, power
+from nightmode.wording.figures import ENDS, clock, compass_point, cut, power
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
@@ -75,7 +75,7 @@ def _fit(judged: Judged, row: int) -> str:
     target, zone = night.targets[row], night.site.zone
     stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
     usable = f"{clock(stretch.start, zone)}-{clock(stretch.end, zone)}" if stretch else "over"
-    ends = {None: "", "horizon": "sets", "dawn": "dawn"}[stretch.ends_by if stretch else None]
+    ends = ENDS[stretch.ends_by] if stretch else ""
     where = ends if at_s is None else _place(night, row, at_s)
     look = cut(_look_words(target), _look_wide(judged))
     return (

@@ -11,14 +11,13 @@ from nightmode.night.verdict import Verdict, verdicts
 from nightmode.report.check import in_walk_order
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.words import Word
-from nightmode.wording.figures import clock, compass_point, field, power
+from nightmode.wording.figures import ENDS, clock, compass_point, field, power
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
 #: More hour columns than these do not fit a page: then every second hour is shown.
 MOST_HOURS = 15
 
-_ENDS = {"horizon": "sets", "dawn": "dawn"}
 
 CAUTIONS = (
     "Never point telescope, finder or eye at the Sun; put the caps on when it is up.",
@@ -102,7 +101,7 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
     target = night.targets[row]
     subject, zone = target.subject, night.site.zone
     where = f" in {subject.constellation}" if subject.constellation else ""
-    spans = [f"{clock(one.start, zone)}-{clock(one.end, zone)} {_ENDS[one.ends_by]}" for one in target.usable]
+    spans = [f"{clock(one.start, zone)}-{clock(one.end, zone)} {ENDS[one.ends_by]}" for one in target.usable]
     return SheetRow(
         name=subject.name,
         what="" if subject.kind is Kind.MOON else f"{subject.kind}{where}",

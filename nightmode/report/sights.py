@@ -3,6 +3,9 @@
 from typing import Any
 
 from nightmode.model.sight import Pair
+from nightmode.night.table import NightSky
+from nightmode.visibility.relief import FeatureTonight
+from nightmode.wording.figures import utc_iso
 
 
 def pair_json(pair: Pair) -> dict[str, Any]:
@@ -12,6 +15,26 @@ def pair_json(pair: Pair) -> dict[str, Any]:
         "position_angle_deg": _rounded(pair.position_angle_deg, 1),
         "epoch": _rounded(pair.epoch_year, 1),
         "companion_clock": _rounded(pair.companion_clock, 1),
+    }
+
+
+def face_json(night: NightSky, at_s: float) -> dict[str, float]:
+    """Return how the Moon is turned to the site and where the Sun rises on it, at one moment."""
+    face = night.face
+    return {
+        "libration_lon_deg": round(night.along(face.libration_lon_deg, at_s), 2),
+        "libration_lat_deg": round(night.along(face.libration_lat_deg, at_s), 2),
+        "colongitude_deg": round((90.0 - night.along_circle(face.sun_lon_deg, at_s)) % 360.0, 2),
+    }
+
+
+def light_json(night: NightSky, tonight: FeatureTonight, at_s: float) -> dict[str, Any]:
+    """Return the Sun over a feature of the Moon at one moment, and the stretch of good light then or next."""
+    begins, ends = tonight.light_at(at_s) or (None, None)
+    return {
+        "sun_altitude_deg": round(night.along(tonight.sun_deg, at_s), 2),
+        "from": utc_iso(begins),
+        "until": utc_iso(ends),
     }
 
 

@@ -78,11 +78,9 @@ class Disc:
 
 def disc(vantage: "Vantage", planet: str) -> Disc:
     """Return a planet's disc over the instants of a vantage."""
-    observer = vantage.observer
-    seen = observer.observe(vantage.sky.body(planet))
-    body, sun = seen.xyz.km, observer.observe(vantage.sky.body("sun")).xyz.km
+    body, sun = vantage.line_to(planet), vantage.line_to("sun")
     distance_km = np.linalg.norm(body, axis=0)
-    days = observer.t.tdb - distance_km / _LIGHT_KM_PER_DAY - _J2000_JD
+    days = vantage.time.tdb - distance_km / _LIGHT_KM_PER_DAY - _J2000_JD
     ra_deg, dec_deg = _pole(planet, days)
     axes = globe_axes(ra_deg, dec_deg, 0.0)
     east_deg, earth_lat_deg = lon_lat(axes, -body)
@@ -96,7 +94,7 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
         magnitude=planet_magnitude(vantage, planet),
         elongation_deg=_apart_deg(body, sun),
         is_east=_is_east(body, sun),
-        pole_deg=position_angle_of_pole(axes[2], body, observer.t.M),
+        pole_deg=position_angle_of_pole(axes[2], body, vantage.time.M),
         earth_lat_deg=earth_lat_deg,
         sun_lat_deg=sun_lat_deg,
         meridians_deg={

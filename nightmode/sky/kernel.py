@@ -74,9 +74,14 @@ def tt_days(time: "Time") -> tuple[float, np.ndarray]:
 
 def check_years(time_unix_s: float | np.ndarray) -> None:
     """Raise NightmodeError if any instant in unix seconds lies outside the years of the ephemeris."""
-    seconds = np.asarray(time_unix_s, dtype=float)
-    if not np.all((seconds >= _FIRST_S) & (seconds <= _LAST_S)):
+    if not np.all(within_years(time_unix_s)):
         raise years_error()
+
+
+def within_years(time_unix_s: float | np.ndarray) -> np.ndarray:
+    """Return whether each instant in unix seconds lies within the years of the ephemeris."""
+    seconds = np.asarray(time_unix_s, dtype=float)
+    return (seconds >= _FIRST_S) & (seconds <= _LAST_S)
 
 
 def years_error() -> NightmodeError:

@@ -66,11 +66,8 @@ class MoonFace:
 
 def moon_face(vantage: "Vantage") -> MoonFace:
     """Return the Moon's face as seen from a site, within 0.01 degree of DE421's own libration."""
-    observer = vantage.observer
-    # Without aberration: what counts is the line along which the light travelled.
-    moon = observer.observe(vantage.sky.body("moon")).xyz.km
-    sun = observer.observe(vantage.sky.body("sun")).xyz.km
-    return face_from(moon, sun, observer.t.tdb, observer.t.M)
+    moon, sun = vantage.line_to("moon"), vantage.line_to("sun")
+    return face_from(moon, sun, vantage.time.tdb, vantage.time.M)
 
 
 def face_from(moon_km: Array, sun_km: Array, tdb_jd: Array, to_date: Array) -> MoonFace:

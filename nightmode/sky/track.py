@@ -77,15 +77,22 @@ def tracks_at(vantage: Vantage, subjects: Sequence[Subject]) -> Tracks:
         altitude, azimuth_deg[row] = angles(north, east, up)
         altitude_deg[row] = refracted_deg(altitude)
     bodies: dict[str, BodyPath] = {}
-    for row, subject in enumerate(subjects):
-        if not isinstance(subject, Body):
-            continue
-        refuse_sun(subject.name, subject.body)
-        position = vantage.see(subject.body)
-        altitude, azimuth_deg[row] = horizontal(vantage.rotation, position.xyz.au)
-        altitude_deg[row] = refracted_deg(altitude)
-        bodies.setdefault(subject.body, body_path(position))
+    for body, rows in _rows_of_bodies(subjects).items():
+        position = vantage.see(body)
+        altitude, azimuth = horizontal(vantage.rotation, position.xyz.au)
+        altitude_deg[rows], azimuth_deg[rows] = refracted_deg(altitude), azimuth
+        bodies[body] = body_path(position)
     return Tracks(times, altitude_deg, azimuth_deg, bodies)
+
+
+def _rows_of_bodies(subjects: Sequence[Subject]) -> dict[str, list[int]]:
+    """Return the rows of each body: a hundred features of the Moon are one look at it."""
+    rows: dict[str, list[int]] = {}
+    for row, subject in enumerate(subjects):
+        if isinstance(subject, Body):
+            refuse_sun(subject.name, subject.body)
+            rows.setdefault(subject.body, []).append(row)
+    return rows
 
 
 def unit_vectors(ra_deg: np.ndarray, dec_deg: np.ndarray) -> np.ndarray:

@@ -62,6 +62,7 @@ class Vantage:
     at_nodes: "Barycentric"
     _nodes: Nodes | None
     _seen: dict[str, "ICRF"] = field(default_factory=dict)
+    _lines: dict[str, np.ndarray] = field(default_factory=dict)
 
     @cached_property
     def beta(self) -> np.ndarray:
@@ -81,6 +82,13 @@ class Vantage:
             apparent = self.at_nodes.observe(self.sky.body(body)).apparent()
             self._seen[body] = ICRF(self.spread(apparent.xyz.au))
         return self._seen[body]
+
+    def line_to(self, body: str) -> np.ndarray:
+        """Return the line (3, T) in km along which a body's light came, ICRS axes: without aberration."""
+        if body not in self._lines:
+            line_km = self.at_nodes.observe(self.sky.body(body)).xyz.km
+            self._lines[body] = self.spread(line_km)
+        return self._lines[body]
 
     def spread(self, values: np.ndarray) -> np.ndarray:
         """Return values (..., T) from those at the nodes: of what changes as smoothly as a body's place."""

@@ -131,10 +131,18 @@ class WithinReach(Reason):
 
 
 @dataclass(frozen=True)
-class LongShadows(Reason):
-    """A feature of the Moon with the Sun low over it."""
+class GoodLight(Reason):
+    """A feature of the Moon under its light: the Sun's height, whether a high Sun is what it asks for.
+
+    peaks_only where the Sun reaches its peaks alone. detail is what else there is to see, from an aperture
+    on; empty where nothing is named.
+    """
 
     sun_deg: float
+    high: bool
+    peaks_only: bool
+    detail: str = ""
+    detail_mm: float = 0.0
 
 
 # What limits it, and what would do better.
@@ -186,15 +194,38 @@ class FarAway(Reason):
 
 
 @dataclass(frozen=True)
-class NoSun(Reason):
-    """A feature of the Moon in the Moon's own shadow."""
+class WrongLight(Reason):
+    """A feature of the Moon without its light: dark ground, or the Sun too high or too low for it.
+
+    coming_s is when it can be looked at later tonight, None for not tonight; night_s lies in the next night
+    that has its light with the Moon up, None for none in the next month.
+    """
+
+    sun_deg: float
+    coming_s: float | None
+    night_s: float | None
 
 
 @dataclass(frozen=True)
-class NoShadows(Reason):
-    """A feature of the Moon with the Sun so high over it that nothing throws a shadow."""
+class TurnedAway(Reason):
+    """A feature of the Moon that the libration has carried to the edge, and the next night it is not."""
+
+    night_s: float | None
+
+
+@dataclass(frozen=True)
+class FeatureNeeds(Reason):
+    """What aperture shows a feature of the Moon that this one hardly shows or does not."""
+
+    aperture_mm: float
+
+
+@dataclass(frozen=True)
+class LitButLow(Reason):
+    """A feature of the Moon under its light, standing low."""
 
     sun_deg: float
+    low: Low
 
 
 @dataclass(frozen=True)

@@ -38,6 +38,7 @@ class Cause(StrEnum):
     NEVER_UP = "never up in the dark"
     NO_SUN_ON_IT = "Moon's shadow"
     NO_SHADOWS = "no shadows"
+    TURNED_AWAY = "turned away"
     NO_EYEPIECE = "no eyepiece"
     NO_BRIGHTNESS = "no published brightness"
     NO_SIZE = "no published size"

@@ -29,6 +29,8 @@ class Chance:
     key: str
     ra_deg: float
     usable: tuple[Usable, ...]
+    #: What decides before right ascension between targets that end together, smallest first.
+    tie: tuple[float, ...] = ()
 
     def stretch(self, now_s: float) -> Usable | None:
         """Return the usable stretch that holds now, else the next one, else None."""
@@ -43,27 +45,31 @@ class Chance:
         return stretch is not None and stretch.start <= now_s
 
 
+Rank = tuple[int, float, tuple[float, ...], float, str]
+
+
 def walk_order(chances: Sequence[Chance], now_s: float) -> list[int]:
     """Return the indices of the targets in walk order, seen from now.
 
-    By setting time, earliest first; then those that outlast the night, the one lowest at its end
-    first; ties by right ascension; last those whose chance is over or never comes.
+    By setting time, earliest first, the end of the light on a feature of the Moon counting as its setting;
+    then those that outlast the night, the one lowest at its end first; ties as each chance says, then by
+    right ascension; last those whose chance is over or never comes.
     """
     return sorted(range(len(chances)), key=partial(_rank_of, chances, now_s))
 
 
-def _rank_of(chances: Sequence[Chance], now_s: float, index: int) -> tuple[int, float, float, str]:
+def _rank_of(chances: Sequence[Chance], now_s: float, index: int) -> Rank:
     return _rank(chances[index], now_s)
 
 
-def _rank(chance: Chance, now_s: float) -> tuple[int, float, float, str]:
+def _rank(chance: Chance, now_s: float) -> Rank:
     stretch = chance.stretch(now_s)
     if stretch is None:
         last = chance.usable[-1].end if chance.usable else float("inf")
-        return 2, last, chance.ra_deg, chance.key
-    if stretch.ends_by == "horizon":
-        return 0, stretch.end, chance.ra_deg, chance.key
-    return 1, stretch.end_altitude_deg, chance.ra_deg, chance.key
+        return 2, last, chance.tie, chance.ra_deg, chance.key
+    if stretch.ends_by == "dawn":
+        return 1, stretch.end_altitude_deg, chance.tie, chance.ra_deg, chance.key
+    return 0, stretch.end, chance.tie, chance.ra_deg, chance.key
 
 
 def standing(chance: Chance, state: State, now_s: float) -> Standing:

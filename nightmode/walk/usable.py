@@ -1,7 +1,8 @@
 """When a target can be observed: high enough, clear of the horizon line, and the sky dark enough."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import product
 from typing import Literal, Protocol
 
 import numpy as np
@@ -9,6 +10,10 @@ import numpy as np
 from nightmode.arrays import Array, Flags, Indices
 
 Interval = tuple[float, float]
+#: What ends a stretch: floor or horizon line, the end of the dark, the light on a feature of the Moon.
+Ending = Literal["horizon", "dawn", "light"]
+NO_LIGHT: Mapping[int, Sequence[Interval]] = {}
+_ALWAYS = ((float("-inf"), float("inf")),)
 
 
 class Cells(Protocol):
@@ -24,7 +29,7 @@ class Usable:
 
     start: float
     end: float
-    ends_by: Literal["horizon", "dawn"]
+    ends_by: Ending
     end_altitude_deg: float
 
 
@@ -115,25 +120,32 @@ def usable_stretches(
     above: Sequence[Sequence[Interval]],
     dark: Sequence[Sequence[Interval]],
     altitude_at: Callable[[Indices, Array], Array],
+    light: Mapping[int, Sequence[Interval]] = NO_LIGHT,
 ) -> list[tuple[Usable, ...]]:
     """Return for each of N targets when it stands above its floor while it is dark enough.
 
-    above and dark hold the stretches of each, in Unix seconds; altitude_at tells altitudes of rows at
-    instants, (K,) both. Each stretch says whether the horizon or the end of darkness closes it.
+    above and dark hold the stretches of each, in Unix seconds; light, by row, those of the features of the
+    Moon, which want the Sun right over them as well. altitude_at tells altitudes of rows at instants, (K,)
+    both. Each stretch says what closes it.
     """
-    found: list[tuple[int, float, float, Literal["horizon", "dawn"]]] = []
+    found: list[tuple[int, float, float, Ending]] = []
     for row, (clear, night) in enumerate(zip(above, dark, strict=True)):
-        for rise, fall in clear:
-            for dusk, dawn in night:
-                start, end = max(rise, dusk), min(fall, dawn)
-                if end > start:
-                    found.append((row, start, end, "horizon" if fall < dawn else "dawn"))
+        for (rise, fall), (dusk, dawn), (lit, unlit) in product(clear, night, light.get(row, _ALWAYS)):
+            start, end = max(rise, dusk, lit), min(fall, dawn, unlit)
+            if end > start:
+                found.append((row, start, end, _ending(fall, dawn, unlit)))
     rows = np.array([row for row, *_ in found], dtype=np.intp)
     heights = altitude_at(rows, np.array([end for *_, end, _ in found], dtype=float)).tolist()
     stretches: list[list[Usable]] = [[] for _ in above]
     for (row, start, end, ends_by), height in zip(found, heights, strict=True):
         stretches[row].append(Usable(start, end, ends_by, height))
     return [tuple(each) for each in stretches]
+
+
+def _ending(fall: float, dawn: float, unlit: float) -> Ending:
+    if unlit < min(fall, dawn):
+        return "light"
+    return "horizon" if fall < dawn else "dawn"
 
 
 def floor_crossings(

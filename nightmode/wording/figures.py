@@ -5,6 +5,8 @@ from zoneinfo import ZoneInfo
 
 from nightmode.eyepiece import Combination
 
+#: What ends a stretch in which a target can be observed, in a word.
+ENDS = {"horizon": "sets", "dawn": "dawn", "light": "light"}
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
 
 
@@ -18,6 +20,12 @@ def clock(unix_s: float | None, zone: ZoneInfo, none: str = "–") -> str:
 def local(unix_s: float, zone: ZoneInfo) -> dt.datetime:
     """Return the local date and time at the site of an instant."""
     return dt.datetime.fromtimestamp(unix_s, zone)
+
+
+def day(unix_s: float, zone: ZoneInfo) -> str:
+    """Return the day and month at the site of an instant: "17 Jan"."""
+    date = local(unix_s, zone)
+    return f"{date.day} {date:%b}"
 
 
 def utc_iso(unix_s: float | None) -> str | None:

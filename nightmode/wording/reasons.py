@@ -8,7 +8,7 @@ import numpy as np
 from nightmode.visibility import reasons
 from nightmode.visibility.reasons import Reason, Verdict
 from nightmode.visibility.words import Cause, Word
-from nightmode.wording.figures import clock, power
+from nightmode.wording.figures import clock, day, power
 
 _APERTURES_MM = (
     30, 40, 50, 60, 70, 80, 90, 100, 115, 130, 150, 180, 200, 250, 300, 350, 400, 450, 500, 600, 760, 900
@@ -110,8 +110,15 @@ def _(reason: reasons.WithinReach, word: Word, zone: ZoneInfo) -> str:
 
 
 @_say.register
-def _(reason: reasons.LongShadows, word: Word, zone: ZoneInfo) -> str:
-    return f"Sun {reason.sun_deg:.0f}° over it: long shadows"
+def _(reason: reasons.GoodLight, word: Word, zone: ZoneInfo) -> str:
+    if reason.detail:
+        return f"{reason.detail} from {_aperture(reason.detail_mm)}"
+    if reason.peaks_only:
+        return "peaks lit, the ground still dark"
+    if reason.sun_deg <= 0.0:
+        return "lit along its edge: long shadows"
+    shadows = "no shadows: rays and shades" if reason.high else "long shadows"
+    return f"Sun {reason.sun_deg:.0f}° over it: {shadows}"
 
 
 @_say.register
@@ -144,8 +151,12 @@ def _(reason: reasons.SkyNeeded, word: Word, zone: ZoneInfo) -> str:
 @_say.register
 def _(reason: reasons.ApertureNeeded, word: Word, zone: ZoneInfo) -> str:
     about = "" if reason.companion_mag is None else f"companion of {reason.companion_mag:.1f}: "
-    usual = next((usual for usual in _APERTURES_MM if usual >= reason.aperture_mm), 1000)
-    return about + _wanted(word, f"{usual} mm", "with")
+    return about + _wanted(word, _aperture(reason.aperture_mm), "with")
+
+
+def _aperture(least_mm: float) -> str:
+    """Return the next usual aperture."""
+    return f"{next((usual for usual in _APERTURES_MM if usual >= least_mm), 1000)} mm"
 
 
 def _wanted(word: Word, thing: str, joint: str) -> str:
@@ -161,13 +172,30 @@ def _(reason: reasons.FarAway, word: Word, zone: ZoneInfo) -> str:
 
 
 @_say.register
-def _(reason: reasons.NoSun, word: Word, zone: ZoneInfo) -> str:
-    return "in the Moon's shadow: no Sun on it yet or any more"
+def _(reason: reasons.WrongLight, word: Word, zone: ZoneInfo) -> str:
+    ground = "dark ground" if reason.sun_deg <= 0 else f"Sun {reason.sun_deg:.0f}° over it"
+    if reason.coming_s is not None:
+        return f"{ground}; good light from {clock(reason.coming_s, zone)}"
+    return f"{ground}; good light {_night(reason.night_s, zone)}"
 
 
 @_say.register
-def _(reason: reasons.NoShadows, word: Word, zone: ZoneInfo) -> str:
-    return f"Sun {reason.sun_deg:.0f}° over it: no shadows"
+def _(reason: reasons.TurnedAway, word: Word, zone: ZoneInfo) -> str:
+    return f"turned away tonight; to be seen {_night(reason.night_s, zone)}"
+
+
+def _night(night_s: float | None, zone: ZoneInfo) -> str:
+    return f"on {day(night_s, zone)}" if night_s is not None else "on no coming night"
+
+
+@_say.register
+def _(reason: reasons.FeatureNeeds, word: Word, zone: ZoneInfo) -> str:
+    return _wanted(word, _aperture(reason.aperture_mm), "with")
+
+
+@_say.register
+def _(reason: reasons.LitButLow, word: Word, zone: ZoneInfo) -> str:
+    return f"Sun {reason.sun_deg:.0f}° over it; {_say(reason.low, word, zone)}"
 
 
 @_say.register

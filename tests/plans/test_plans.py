@@ -14,10 +14,10 @@ from nightmode.files.toml import read_toml
 from nightmode.model.plan import Plan
 from nightmode.model.position import parse_position
 from nightmode.model.site import Site
-from nightmode.model.target import Body, Fixed
+from nightmode.model.target import Body, Fixed, LunarFeature
 
 PLANS = ("hillside", "balcony")
-LISTS = {"messier": 110, "first-light": 25, "town": 42}
+LISTS = {"messier": 110, "first-light": 25, "town": 42, "moon": 100}
 
 
 def plan(name):
@@ -145,3 +145,10 @@ def test_the_balcony_evening_has_a_half_moon():
 
 def test_a_wall_blocks_part_of_the_balcony_sky():
     assert sum(altitude > 60 for _, altitude in plan("balcony").site.horizon) >= 5
+
+
+def test_every_feature_on_the_list_of_the_moon_says_what_to_look_for():
+    features = [resolve(target) for target in plan("lists/moon").target]
+    assert all(isinstance(one, LunarFeature) and one.look_for for one in features)
+    assert len({one.sort for one in features}) >= 9
+    assert sum("high" in {light.value for light in one.light} for one in features) >= 15

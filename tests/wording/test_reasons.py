@@ -20,6 +20,8 @@ VALUES = {
     "float | None": (None, EVENING_S),
     "bool": (True, False),
     "Cause": (Cause.NO_BRIGHTNESS, Cause.NO_EYEPIECE, Cause.NO_SEPARATION),
+    "str": ("", "floor craterlets"),
+    "Low": (Low(22.0, None), Low(22.0, Height(54.4, EVENING_S))),
     "Height | None": (None, Height(54.4, EVENING_S)),
 }
 KINDS = Reason.__subclasses__()

@@ -6,7 +6,7 @@ from nightmode.app.pages.line import BLANK, Line, fit, line, width, wrap
 from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
-from nightmode.model.target import Comet, MinorPlanet
+from nightmode.model.target import Comet, LunarFeature, MinorPlanet
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
@@ -14,6 +14,7 @@ from nightmode.walk.usable import Usable, horizon_altitude_deg
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import clock, compass_point, duration, field, power
 from nightmode.wording.looks import why_text
+from nightmode.wording.moon import what_it_is, where_on_it
 from nightmode.wording.moving import moving_text
 from nightmode.wording.reasons import reason_text
 
@@ -28,13 +29,13 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
     block = min(BLOCK, columns)
     essential = [
         line((target.subject.name, "strong"), (_aside(walker, row, now_s), "faint")),
-        line((_what(walker.night, target), "text")),
+        line((_what(walker.night, target, now_s), "text")),
         *what_lines(walker, row),
         BLANK,
         _altitude(walker, row, now_s),
         _sets(walker, row, now_s),
         *_verdict(walker, row, now_s, block),
-        *sight_lines(walker, row, block),
+        *sight_lines(walker, row, now_s, block),
         BLANK,
         _optics("find", target.find, block),
         *_look(walker, row, block),
@@ -56,8 +57,11 @@ def _aside(walker: Walker, row: int, now_s: float) -> str:
     return "   esc: back" if walker.looks_elsewhere else ""
 
 
-def _what(night: Night, target: NightTarget) -> str:
-    subject = target.subject
+def _what(night: Night, target: NightTarget, now_s: float) -> str:
+    subject, tonight = target.subject, target.feature
+    if tonight and isinstance(subject, LunarFeature):
+        seen_deg, sun_deg = night.along(tonight.seen_deg, now_s), night.along(tonight.sun_deg, now_s)
+        return f"{what_it_is(subject, seen_deg)}   {where_on_it(subject, sun_deg)}"
     if subject.kind.value == subject.name.casefold():  # the Moon: its name has said what it is
         return f"{night.moon.illuminated * 100:.0f} % lit"
     place = f" in {subject.constellation}" if subject.constellation else ""
@@ -83,13 +87,12 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
     stretch = target.chance.stretch(now_s)
     if stretch is None:
         last = target.usable[-1] if target.usable else None
-        told = (
-            f"{clock(last.end, zone)}, gone for tonight" if last else "never high enough in the dark tonight"
-        )
+        never = "no light for it tonight" if target.feature else "never high enough in the dark tonight"
+        told = f"{clock(last.end, zone)}, gone for tonight" if last else never
         return line(("set".ljust(LABEL) if last else "", "faint"), (told, "text"))
     if stretch.start > now_s:
         wait = f"{clock(stretch.start, zone)}, in {duration(stretch.start - now_s)}"
-        why = "waits for the dark" if _waits_for_dark(night, row, stretch.start) else "rises"
+        why = _waits_for(night, row, stretch.start)
         return line(("from".ljust(LABEL), "faint"), (wait, "text"), (f"   {why}", "faint"))
     label = "sets" if stretch.ends_by == "horizon" else "until"
     left = duration(stretch.end - now_s)
@@ -101,8 +104,17 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
     )
 
 
-def _waits_for_dark(night: Night, row: int, start_s: float) -> bool:
-    """Whether a target stood clear of its floor before a stretch began, so that it began with the dark."""
+def _waits_for(night: Night, row: int, start_s: float) -> str:
+    """Return what a stretch begins with: its rising, or the dark or the light on it where it is up before."""
+    if not _is_clear_before(night, row, start_s):
+        return "rises"
+    tonight = night.targets[row].feature
+    comes = tonight and tonight.light_at(start_s + 60.0)
+    return "the Sun reaches it" if comes and abs(comes[0] - start_s) < 300.0 else "waits for the dark"
+
+
+def _is_clear_before(night: Night, row: int, start_s: float) -> bool:
+    """Whether a target stood clear of its floor before a stretch began."""
     before_s = start_s - 60.0
     line_deg = horizon_altitude_deg(night.site.horizon, np.array([night.azimuth_at(row, before_s)]))[0]
     least_deg = least_altitude_deg(night.targets[row].subject, night.person)
@@ -112,6 +124,8 @@ def _waits_for_dark(night: Night, row: int, start_s: float) -> bool:
 def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
     if stretch.ends_by == "dawn":
         return "dawn"
+    if stretch.ends_by == "light":
+        return "then its light is gone"
     minimum_deg = least_altitude_deg(target.subject, night.person)
     behind_line = stretch.end_altitude_deg > minimum_deg + 0.1
     return "behind the horizon line" if behind_line else f"below {minimum_deg:.0f}°"

@@ -6,7 +6,7 @@ from nightmode.app.keys import key_help
 from nightmode.app.pages.line import BLANK, Line, Piece, Role, line, pad, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.walk.order import Standing
-from nightmode.wording.figures import clock
+from nightmode.wording.figures import ENDS, clock
 
 _MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
 #: Cells: a row of the list without name and kind, a kind, the width from which kinds show, bounds of a name.
@@ -65,7 +65,7 @@ def _when(walker: Walker, row: int, now_s: float) -> str:
         return "gone".ljust(11) if walker.night.targets[row].usable else "not tonight"
     if stretch.start > now_s:
         return f"from {clock(stretch.start, zone)} "
-    return f"{'sets' if stretch.ends_by == 'horizon' else 'dawn'} {clock(stretch.end, zone)} "
+    return f"{ENDS[stretch.ends_by]} {clock(stretch.end, zone)} ".ljust(11)
 
 
 def help_page(phrases: tuple[str, ...], size: tuple[int, int], first: int) -> list[Line]:

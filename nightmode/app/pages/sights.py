@@ -3,7 +3,10 @@
 from nightmode.app.pages.line import Line, line, wrap
 from nightmode.app.walker import Walker
 from nightmode.model.sight import Pair
-from nightmode.model.target import Double
+from nightmode.model.target import Double, LunarFeature
+from nightmode.night.table import Night
+from nightmode.visibility.relief import FeatureTonight
+from nightmode.wording.moon import light_until, sun_over_it, tilt
 from nightmode.wording.pairs import IN_ITS_GLARE, two_stars, what_parts_them, where_it_stands
 
 LABEL = 9
@@ -18,10 +21,29 @@ def what_lines(walker: Walker, row: int) -> list[Line]:
     return []
 
 
-def sight_lines(walker: Walker, row: int, block: int) -> list[Line]:
+def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     """Return the lines that tell how to see it, each with its label, at most so many cells wide."""
-    pair = walker.night.pairs.get(row)
-    return _labelled(_pair(pair), block) if pair else []
+    night, target = walker.night, walker.night.targets[row]
+    if pair := night.pairs.get(row):
+        return _labelled(_pair(pair), block)
+    if target.feature and isinstance(target.subject, LunarFeature):
+        return _labelled(_feature(night, target.subject, target.feature, now_s), block)
+    return []
+
+
+def _feature(
+    night: Night, feature: LunarFeature, tonight: FeatureTonight, now_s: float
+) -> list[tuple[str, str]]:
+    sun_deg, later_deg = (night.along(tonight.sun_deg, at_s) for at_s in (now_s, now_s + 3600.0))
+    lines = [
+        ("Sun", sun_over_it(sun_deg, later_deg - sun_deg)),
+        ("light", light_until(tonight, now_s, night.site.zone)),
+    ]
+    face = night.face
+    turned = tilt(
+        feature, night.along(face.libration_lat_deg, now_s), night.along(face.libration_lon_deg, now_s)
+    )
+    return lines + ([("tilt", turned)] if turned else [])
 
 
 def _pair(pair: Pair) -> list[tuple[str, str]]:

@@ -5,10 +5,11 @@ from dataclasses import dataclass, field
 from typing import get_args
 
 from nightmode.app.walker import Say, Walker
-from nightmode.model.session import Seeing
+from nightmode.model.session import Dew, Seeing
 from nightmode.walk.state import OCTANTS
 
 SEEING = get_args(Seeing)
+DEW: dict[str, Dew] = {"n": "none", "s": "some", "h": "heavy"}
 DROPPED = Say("as it was")
 
 
@@ -44,6 +45,19 @@ def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Question:
         return DROPPED
 
     return Question("seeing, Antoniadi: 1 perfect .. 5 very bad (1-5; any other key: as it was)", answer)
+
+
+def ask_air(walker: Walker, now_s: Callable[[], float]) -> Question:
+    """Ask for the transparency, by figures, or for the dew, by letters."""
+
+    def answer(key: str) -> Say | None:
+        if key in "12345" and len(key) == 1:
+            return walker.transparency(int(key), now_s())
+        if key in DEW:
+            return walker.dew(DEW[key], now_s())
+        return DROPPED
+
+    return Question("air: 1 milky .. 5 as clear as it gets; dew: n none  s some  h heavy", answer)
 
 
 @dataclass

@@ -14,7 +14,7 @@ from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
 from nightmode.app.screens.paged import Paged
-from nightmode.app.screens.questions import Clearing, Question, ask_leave, ask_seeing
+from nightmode.app.screens.questions import Clearing, Question, ask_air, ask_leave, ask_seeing
 from nightmode.app.walker import Say
 from nightmode.app.widgets.typing import TypingRow
 from nightmode.model.session import Outcome
@@ -197,6 +197,10 @@ class WalkScreen(Paged):
     def do_seeing(self, _: str) -> None:
         """Ask for the seeing."""
         self._question = ask_seeing(self.app.walker, self.app.now_s)
+
+    def do_air(self, _: str) -> None:
+        """Ask for transparency or dew."""
+        self._question = ask_air(self.app.walker, self.app.now_s)
 
     def do_clouds(self, _: str) -> None:
         """Ask which part of the sky is clear."""

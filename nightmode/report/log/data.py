@@ -41,6 +41,9 @@ def _night(sitting: Sitting) -> dict[str, Any]:
                 "event": one.event.value,
                 "words": words.happened(one),
                 "sky_brightness": one.sky_brightness,
+                "seeing": one.seeing,
+                "transparency": one.transparency,
+                "dew": one.dew,
             }
             for one in sitting.happenings
         ],

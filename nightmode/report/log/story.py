@@ -10,6 +10,7 @@ from nightmode.history.asked import Asked, looks_at
 from nightmode.history.objects import Known, known
 from nightmode.history.sitting import Happening, Look, Sitting
 from nightmode.model.session import Event, Outcome
+from nightmode.wording.air import air_text
 
 #: More nights than these are told in one line each.
 MOST_PAGES = 3
@@ -121,8 +122,16 @@ def sky_words(sitting: Sitting) -> str:
 
 def seeing_words(sitting: Sitting) -> str:
     """Return every seeing noted, in order, each once in a row: II, III."""
-    found = [one.words.removeprefix("seeing ") for one in sitting.happenings if one.event is Event.CHECK]
+    found = [one.seeing for one in sitting.happenings if one.seeing is not None]
     return ", ".join(word for place, word in enumerate(found) if place == 0 or word != found[place - 1])
+
+
+def air_words(sitting: Sitting) -> str:
+    """Return the last transparency and dew noted: "transparency 4 of 5, some dew"."""
+    clear = [one.transparency for one in sitting.happenings if one.transparency is not None]
+    dew = [one.dew for one in sitting.happenings if one.dew is not None]
+    parts = [air_text(clear[-1] if clear else None, None), air_text(None, dew[-1] if dew else None)]
+    return ", ".join(part for part in parts if part)
 
 
 def circumstances(sitting: Sitting) -> str:
@@ -133,6 +142,7 @@ def circumstances(sitting: Sitting) -> str:
         span_words(sitting),
         f"sky {sky} mag/arcsec²" if sky else "",
         f"seeing {seeing}" if seeing else "",
+        air_words(sitting),
         "rehearsal, not counted" if sitting.rehearsal else "",
     ]
     return "; ".join(part for part in parts if part)
@@ -151,4 +161,8 @@ def happened(one: Happening) -> str:
     """Return what befell the night, in words."""
     if one.sky_brightness is not None:
         return f"sky {one.sky_brightness:.2f} mag/arcsec²"
+    if one.seeing is not None:
+        return f"seeing {one.seeing}"
+    if air := air_text(one.transparency, one.dew):
+        return air
     return f"{_HAPPENED.get(one.event, one.event.value)}{one.words}"

@@ -1,0 +1,94 @@
+"""Verdicts on features of the Moon: by their light, by the libration, by aperture and by height."""
+
+from nightmode.model.target import Light, LunarFeature
+from nightmode.night.features import (
+    NEARLY_DEG,
+    feature_clearance_deg,
+    is_turned_away,
+    peaks_catch_sun_deg,
+    spread_deg,
+)
+from nightmode.night.rest_of_night import low
+from nightmode.night.table import Night
+from nightmode.visibility import points, relief
+from nightmode.visibility.reasons import (
+    FeatureNeeds,
+    GoodLight,
+    LitButLow,
+    TurnedAway,
+    Verdict,
+    WrongLight,
+)
+from nightmode.visibility.relief import FeatureTonight
+from nightmode.visibility.words import Cause, Word
+
+#: How many times the least aperture is easy, fair, hard: as for double stars.
+_WORDS: tuple[tuple[float, Word], ...] = ((2.0, Word.EASY), (1.3, Word.FAIR), (1.0, Word.HARD))
+
+
+def feature_verdict(
+    night: Night, row: int, column: int, feature: LunarFeature, tonight: FeatureTonight
+) -> Verdict:
+    """Return the verdict on a feature of the Moon whose place is known, at one minute."""
+    if (wrong := wrong_light(night, row, column)) is not None:
+        return wrong
+    sun_deg = float(tonight.sun_deg[column])
+    by_height = Word(points.altitude_word(float(night.altitude_deg[row, column])).item())
+    needed_mm, aperture_mm = least_aperture_mm(feature, tonight, column), night.kit.telescope.aperture_mm
+    by_aperture = next((word for times, word in _WORDS if aperture_mm >= times * needed_mm), Word.OUT)
+    if by_aperture.rank > max(by_height.rank, Word.EASY.rank):
+        better = {Word.FAIR: 2.0, Word.HARD: 1.3, Word.OUT: 1.0}[by_aperture]
+        return Verdict(by_aperture, None, Cause.APERTURE, FeatureNeeds(better * needed_mm))
+    if by_height is not Word.EASY:
+        return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))
+    return Verdict(Word.EASY, None, Cause.NONE, _easy(feature, tonight, column))
+
+
+def wrong_light(night: Night, row: int, column: int) -> Verdict | None:
+    """Return the verdict on a feature in the dark, in the wrong light or turned away; None where it shows."""
+    target = night.targets[row]
+    feature, tonight = target.subject, target.feature
+    if tonight is None or not isinstance(feature, LunarFeature):
+        return None
+    if is_turned_away(feature, float(tonight.seen_deg[column])):
+        return Verdict(Word.OUT, None, Cause.TURNED_AWAY, TurnedAway(tonight.next_night_s))
+    if feature_clearance_deg(feature, tonight)[column] > -NEARLY_DEG:
+        return None
+    sun_deg, at_s = float(tonight.sun_deg[column]), float(night.time_s[column])
+    coming = target.chance.stretch(at_s)
+    reason = WrongLight(sun_deg, coming.start if coming else None, tonight.next_night_s)
+    if sun_deg + spread_deg(feature) <= peaks_catch_sun_deg(feature):
+        return Verdict(Word.OUT, None, Cause.NO_SUN_ON_IT, reason)
+    # Lit, but flat or too low for what it asks for: it is there, and shows little of itself.
+    return Verdict(Word.FAIR if sun_deg > 0 else Word.HARD, None, Cause.NO_SHADOWS, reason)
+
+
+def least_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: int) -> float:
+    """Return the aperture that shows the feature itself, 0 where neither width nor size is known."""
+    squeezed = relief.squeeze(tonight.seen_deg[column] + spread_deg(feature))
+    if feature.width_km is not None:
+        return float(relief.aperture_for_line_mm(feature.width_km, squeezed))
+    if feature.diameter_km is None:
+        return 0.0
+    return float(relief.aperture_for_detail_mm(feature.diameter_km, squeezed))
+
+
+def detail_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: int) -> float | None:
+    """Return the aperture that shows the detail named for a feature, None where none is."""
+    if feature.detail_km is None:
+        return None
+    squeezed = relief.squeeze(tonight.seen_deg[column])
+    is_line = any(word in feature.detail for word in ("rille", "chain", "bands"))
+    needs = relief.aperture_for_line_mm if is_line else relief.aperture_for_detail_mm
+    return float(needs(feature.detail_km, squeezed))
+
+
+def _easy(feature: LunarFeature, tonight: FeatureTonight, column: int) -> GoodLight:
+    sun_deg = float(tonight.sun_deg[column])
+    lowest_high, _ = relief.LIGHT_DEG["high"]
+    is_high = Light.HIGH in feature.light and sun_deg >= lowest_high
+    peaks_only = sun_deg <= 0.0 and feature.rise_km is not None
+    detail_mm = None if is_high else detail_aperture_mm(feature, tonight, column)
+    if detail_mm is None or peaks_only:
+        return GoodLight(sun_deg, is_high, peaks_only)
+    return GoodLight(sun_deg, is_high, peaks_only, feature.detail, detail_mm)

@@ -1,0 +1,178 @@
+"""Features of the Moon on a night: the Sun and the observer over them, and when their light is right."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.arrays import Array, Indices
+from nightmode.model.kind import Kind
+from nightmode.model.observer import Person
+from nightmode.model.site import Site
+from nightmode.model.target import LunarFeature, Subject
+from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
+from nightmode.sky.crossings import intervals
+from nightmode.sky.kernel import Sky, within_years
+from nightmode.sky.selene import MoonFace, earth_height_deg, moon_face, sun_height_deg
+from nightmode.sky.vantage import Vantage, horizontal, stand
+from nightmode.visibility.relief import (
+    FeatureTonight,
+    Shape,
+    early_deg,
+    facing_margin_deg,
+    light_margin_deg,
+    sun_margin_deg,
+)
+from nightmode.walk.usable import Interval
+
+#: What light and tilt may fall short of their range, in degrees: some minutes.
+NEARLY_DEG = 0.05
+_HOUR_S, _DAY_S = 3600.0, 86400.0
+#: How far back and ahead the light on a feature is followed: a lunation and some days.
+_BACK_DAYS, _AHEAD_DAYS = 20, 33
+_KM_PER_DEG = 1737.4 * np.pi / 180.0
+#: What is so wide that its nearest lit edge counts, not its middle: of plains, those from 150 km on (ours).
+_WIDE, _WIDE_PLAIN_KM = ("sea", "range"), 150.0
+
+
+@dataclass(frozen=True, eq=False)
+class _Ahead:
+    """The coming hours at which the Moon can be looked at: which night (0 tonight) and which instant each."""
+
+    night: Indices
+    column: Indices
+    until_new: int
+
+
+def features_tonight(
+    sky: Sky, vantage: Vantage, face: MoonFace, site: Site, person: Person, subjects: Sequence[Subject]
+) -> Mapping[int, FeatureTonight]:
+    """Return, by row, the features of the Moon whose place is known; an empty mapping where there are
+    none.
+    """
+    rows = [row for row, one in enumerate(subjects) if isinstance(one, LunarFeature) and _has_place(one)]
+    features = [one for row in rows if isinstance(one := subjects[row], LunarFeature)]
+    if not features:
+        return {}
+    shape, times = _shape(features), vantage.time_unix_s
+    sun_deg, seen_deg = _heights(face, features)
+    far_s = _weeks_around(float(times[0]))
+    far = stand(sky, site, far_s)
+    far_face = moon_face(far)
+    far_sun_deg, far_seen_deg = _heights(far_face, features)
+    far_light = light_margin_deg(shape, far_sun_deg)
+    light = np.minimum(far_light, facing_margin_deg(shape, far_seen_deg))
+    good = intervals(far_s, far_light)
+    sunlit = intervals(far_s, sun_margin_deg(shape, far_sun_deg))
+    ahead = _ahead(far, far_face, site, person, float(times[0]))
+    found = {}
+    for place, row in enumerate(rows):
+        nights = np.unique(ahead.night[light[place, ahead.column] > 0])
+        later = nights[nights > 0]
+        found[row] = FeatureTonight(
+            sun_deg=sun_deg[place],
+            seen_deg=seen_deg[place],
+            good=tuple(good[place]),
+            sunlit=tuple(sunlit[place]),
+            nights_left=int((nights <= ahead.until_new).sum()),
+            next_night_s=float(times[0] + later[0] * _DAY_S) if later.size else None,
+        )
+    return found
+
+
+def feature_clearance_deg(feature: LunarFeature, tonight: FeatureTonight) -> Array:
+    """Return (T,): positive where the light on a feature is right and it is turned to the observer."""
+    shape = _shape([feature])
+    light = light_margin_deg(shape, tonight.sun_deg[None, :])
+    return np.minimum(light, facing_margin_deg(shape, tonight.seen_deg[None, :]))[0]
+
+
+def good_light(
+    time_s: Array, subjects: Sequence[Subject], features: Mapping[int, FeatureTonight]
+) -> dict[int, list[Interval]]:
+    """Return, by row, the stretches of the night in which the light on each feature is right."""
+    return {
+        row: intervals(time_s, feature_clearance_deg(subject, tonight))[0]
+        for row, tonight in features.items()
+        if isinstance(subject := subjects[row], LunarFeature)
+    }
+
+
+def tie_of(subject: Subject, tonight: FeatureTonight, waxing: bool) -> tuple[float, ...]:
+    """Return what decides between features that go with the Moon: those with fewest nights left come first.
+
+    Then those that the terminator leaves first: with the highest Sun while the Moon waxes, the lowest while
+    it wanes; then from west to east.
+    """
+    sun_deg = round(float(tonight.sun_deg[len(tonight.sun_deg) // 2]))
+    longitude_deg = (isinstance(subject, LunarFeature) and subject.longitude_deg) or 0.0
+    return float(tonight.nights_left), float(-sun_deg if waxing else sun_deg), longitude_deg
+
+
+def is_turned_away(feature: LunarFeature, seen_deg: float) -> bool:
+    """Return whether a feature is seen so far edge-on that it does not count."""
+    return bool(facing_margin_deg(_shape([feature]), np.array([[seen_deg]]))[0, 0] <= -NEARLY_DEG)
+
+
+def peaks_catch_sun_deg(feature: LunarFeature) -> float:
+    """Return the Sun's height over a feature, 0 or below, from which on its peaks are lit."""
+    return -float(early_deg(feature.rise_km))
+
+
+def spread_deg(feature: LunarFeature) -> float:
+    """Return half the width of what is judged by its nearest edge, in degrees on the Moon; else 0."""
+    width_km = feature.diameter_km or 0.0
+    wide = feature.sort in _WIDE or (feature.sort == "plain" and width_km >= _WIDE_PLAIN_KM)
+    return width_km / 2.0 / _KM_PER_DEG if wide else 0.0
+
+
+def _has_place(feature: LunarFeature) -> bool:
+    return feature.latitude_deg is not None and feature.longitude_deg is not None
+
+
+def _shape(features: Sequence[LunarFeature]) -> Shape:
+    return Shape(
+        light=[tuple(light.value for light in feature.light) for feature in features],
+        spread_deg=np.array([spread_deg(feature) for feature in features]),
+        early_deg=early_deg(np.array([feature.rise_km or 0.0 for feature in features])),
+    )
+
+
+def _heights(face: MoonFace, features: Sequence[LunarFeature]) -> tuple[Array, Array]:
+    """Return the Sun's and the observer's height over features, (N, T) each."""
+    lat, lon = np.array([(one.latitude_deg, one.longitude_deg) for one in features], dtype=float).T
+    return sun_height_deg(face, lat, lon), earth_height_deg(face, lat, lon)
+
+
+def _weeks_around(start_s: float) -> Array:
+    """Return instants before a night, every third hour, and from its beginning on, every hour."""
+    before = start_s - np.arange(_BACK_DAYS * 8, 0, -1) * 3 * _HOUR_S
+    times = np.concatenate([before, start_s + np.arange(_AHEAD_DAYS * 24) * _HOUR_S])
+    return times[within_years(times)]
+
+
+def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: float) -> _Ahead:
+    columns = np.flatnonzero(far.time_unix_s >= start_s)
+    night = ((far.time_unix_s[columns] - start_s) // _DAY_S).astype(int)
+    # Aberration and refraction are left out: some minutes at the floor of a coming night.
+    altitude_deg, azimuth_deg = horizontal(far.rotation, far.line_to("moon"))
+    sun_deg = horizontal(far.rotation, far.line_to("sun"))[0][columns]
+    lowest = np.array([sun_deg[night == one].min() for one in range(night[-1] + 1)])
+    level = dark_levels_deg([Kind.LUNAR_FEATURE], lowest)[:, night]
+    any_feature = LunarFeature(name="", kind=Kind.LUNAR_FEATURE)
+    clear = clearance(
+        altitude_deg[None, columns],
+        azimuth_deg[None, columns],
+        sun_deg,
+        minimum_deg=least_altitudes_deg([any_feature], person),
+        horizon=site.horizon,
+        dark_level_deg=level,
+    )
+    some = clear.usable[0]
+    return _Ahead(night[some], columns[some], _new_moon(face.sun_lon_deg[columns], night))
+
+
+def _new_moon(sun_lon_deg: Array, night: Indices) -> int:
+    """Return the first night on which the Sun passes the middle of the Moon's far side."""
+    passes = np.flatnonzero(np.abs(np.diff(sun_lon_deg)) > 180.0)
+    return int(night[passes[0]]) if passes.size else int(night[-1])

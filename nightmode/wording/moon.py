@@ -1,0 +1,99 @@
+"""What is told of a feature of the Moon: what it is, how it is turned to us, its light and until when."""
+
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from nightmode.model.target import LunarFeature
+from nightmode.visibility.relief import FeatureTonight, squeeze
+from nightmode.wording.figures import clock, day
+
+_POINTS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+#: Within so many degrees of the disc's middle no direction is named.
+_MIDDLE_DEG = 12.0
+#: A Sun lower than this stands on the terminator.
+_ON_TERMINATOR_DEG = 1.0
+#: Below this much squeeze, it is told.
+_ROUND = 0.9
+_DAY_S = 86400.0
+
+
+def what_it_is(feature: LunarFeature, seen_deg: float) -> str:
+    """Return sort, size and squeeze: "crater, 101 km, squeezed to 0.53"."""
+    parts = [feature.sort if feature.sort != "feature" else "feature of the Moon"]
+    if feature.diameter_km is not None:
+        figures = f"{feature.diameter_km:.0f}" if feature.diameter_km >= 10 else f"{feature.diameter_km:.1f}"
+        parts.append(f"{figures} km")
+    if (flat := float(squeeze(seen_deg))) < _ROUND:
+        parts.append(f"squeezed to {flat:.2f}")
+    return ", ".join(parts)
+
+
+def where_on_it(feature: LunarFeature, sun_deg: float) -> str:
+    """Return where on the disc: "north, 4° inside the light"; east is towards Mare Crisium."""
+    return f"{_direction(feature)}, {_from_terminator(sun_deg)}"
+
+
+def _direction(feature: LunarFeature) -> str:
+    lat, lon = np.radians([feature.latitude_deg or 0.0, feature.longitude_deg or 0.0])
+    x, y = float(np.cos(lat) * np.sin(lon)), float(np.sin(lat))
+    if np.hypot(x, y) < np.sin(np.radians(_MIDDLE_DEG)):
+        return "near the middle"
+    return _POINTS[round(float(np.degrees(np.arctan2(x, y))) / 45.0) % 8]
+
+
+def _from_terminator(sun_deg: float) -> str:
+    if abs(sun_deg) < _ON_TERMINATOR_DEG:
+        return "on the terminator"
+    return f"{abs(sun_deg):.0f}° {'inside the light' if sun_deg > 0 else 'beyond the light'}"
+
+
+def sun_over_it(sun_deg: float, change_deg_per_h: float) -> str:
+    """Return the Sun's height and trend: "0.8° over it, rising 0.3° an hour: long shadows"."""
+    way = "rising" if change_deg_per_h > 0 else "sinking"
+    if sun_deg <= 0:
+        shadows = "night on its ground"
+    elif sun_deg < 6:
+        shadows = "long shadows"
+    elif sun_deg < 20:
+        shadows = "shadows"
+    elif sun_deg < 35:
+        shadows = "short shadows"
+    else:
+        shadows = "no shadows"
+    height = f"{sun_deg:.1f}° over it" if sun_deg > 0 else f"{-sun_deg:.1f}° below its horizon"
+    return f"{height}, {way} {abs(change_deg_per_h):.1f}° an hour: {shadows}"
+
+
+def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:
+    """Return how long the light stays right or when it comes, and when the ground is dark next."""
+    stretch = tonight.light_at(now_s)
+    if stretch is None:
+        return "not right again within a month"
+    start, end = stretch
+    told = (
+        f"good until {_moment(end, now_s, zone)}"
+        if start <= now_s
+        else f"good from {_moment(start, now_s, zone)}"
+    )
+    sunlight = tonight.sun_at(now_s)
+    if sunlight and sunlight[0] <= now_s and sunlight[1] > end + 3600.0:
+        told += f"; dark again {_moment(sunlight[1], now_s, zone)}"
+    return told
+
+
+def _moment(at_s: float, now_s: float, zone: ZoneInfo) -> str:
+    return clock(at_s, zone) if abs(at_s - now_s) < 0.75 * _DAY_S else day(at_s, zone)
+
+
+def tilt(feature: LunarFeature, libration_lat_deg: float, libration_lon_deg: float) -> str | None:
+    """Return which edge is turned away and how far, for features out there; None where it hardly matters."""
+    lat, lon = feature.latitude_deg or 0.0, feature.longitude_deg or 0.0
+    if max(abs(lat), abs(lon)) < 40.0:
+        return None
+    north_south = abs(lat) >= abs(lon)
+    edge = ("north" if lat > 0 else "south") if north_south else ("east" if lon > 0 else "west")
+    towards = libration_lat_deg * np.sign(lat) if north_south else libration_lon_deg * np.sign(lon)
+    if abs(towards) < 2.0:
+        return None
+    return f"{edge} edge turned {abs(towards):.0f}° {'towards us' if towards > 0 else 'away'}"
