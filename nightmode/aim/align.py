@@ -1,5 +1,7 @@
 """The bright star to set a finder on. Bounds are our own (common practice, no published source)."""
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from nightmode.aim.frame import separation_deg
@@ -9,6 +11,16 @@ FAINTEST_MAG = 2.6
 LOWEST_DEG, HIGHEST_DEG = 20.0, 65.0
 #: A star so near that is not so much fainter can be taken for it.
 RIVAL_DEG, RIVAL_MAG = 3.0, 1.5
+
+
+@dataclass(frozen=True)
+class AlignStar:
+    """A star to set the finder on: V magnitude, apparent altitude, azimuth."""
+
+    name: str
+    magnitude: float
+    altitude_deg: float
+    azimuth_deg: float
 
 
 def align_on(

@@ -4,10 +4,12 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from nightmode.aim.align import AlignStar
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.history.earlier import Earlier
 from nightmode.model.session import Dew, Entry, Event, Outcome, Seeing
+from nightmode.night.aiming import align_star
 from nightmode.night.equipping import under_sky
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
@@ -46,6 +48,7 @@ class Walker:
         self._looking_elsewhere = False
         self._step_of_eyepiece = 0
         self._verdict: tuple[tuple[object, ...], Verdict] | None = None
+        self._align: tuple[int, AlignStar | None] | None = None
 
     @property
     def night(self) -> Night:
@@ -142,6 +145,15 @@ class Walker:
             found = verdict_at(self.night, row, minute * 60.0, combination)
             self._verdict = (asked, found)
         return self._verdict[1]
+
+    def align_first(self, row: int, now_s: float) -> AlignStar | None:
+        """Return the star to set the finder on while the first target waits, to the minute; then None."""
+        if self.state.ticks or self.looks_elsewhere or not self.night.kit.finders:
+            return None
+        minute = int(now_s // 60)
+        if self._align is None or self._align[0] != minute:
+            self._align = (minute, align_star(self.night, minute * 60.0, row))
+        return self._align[1]
 
     def other_eyepiece(self) -> None:
         """Step to the next sensible combination."""

@@ -112,7 +112,11 @@ def interview(
     ask: Callable[[str], str] = input,
     say: Callable[[str], None] = print,
 ) -> dict[str, str]:
-    """Ask every question, offering what is there; an answer that does not fit is asked again."""
+    """Ask every question, offering what is there; an answer that does not fit is asked again.
+
+    Answers that end before the last question take what that one offers: files of answers made before it was
+    asked go on to serve.
+    """
     from nightmode.files.text import shown
 
     say(
@@ -123,9 +127,15 @@ def interview(
     for one in asked:
         if not one.is_asked(given):
             continue
-        given[one.key] = _answer(
-            one, one.default(there or _nobody(), given), _rows_now(there, one.key), ask, say
-        )
+        offered = one.default(there or _nobody(), given)
+        try:
+            given[one.key] = _answer(one, offered, _rows_now(there, one.key), ask, say)
+        except EOFError:
+            if one is not asked[-1] or offered is None:
+                raise NightmodeError(
+                    "setup", "the answers ended early and nothing was written", "run it again"
+                ) from None
+            given[one.key] = offered
     return given
 
 
@@ -134,12 +144,7 @@ def _answer(
 ) -> str:
     bracket = f" [{offered or now or 'none'}]" if offered is not None else ""
     while True:
-        try:
-            text = ask(f"{one.ask} ({one.hint}){bracket}: ").strip()
-        except EOFError:
-            raise NightmodeError(
-                "setup", "the answers ended early and nothing was written", "run it again"
-            ) from None
+        text = ask(f"{one.ask} ({one.hint}){bracket}: ").strip()
         if not text and offered is None:
             say(f"  needed, for example {one.example}")
             continue

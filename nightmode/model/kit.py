@@ -20,6 +20,11 @@ class View(StrEnum):
     MIRRORED = "mirrored"
 
 
+def usual_view(obstruction_mm: float) -> View:
+    """Return how most telescopes show the field: two mirrors turn it, lens and star diagonal mirror it."""
+    return View.TURNED if obstruction_mm else View.MIRRORED
+
+
 class Telescope(Model):
     """A telescope. transmission is the fraction of light that mirrors and lenses pass on.
 
@@ -36,8 +41,8 @@ class Telescope(Model):
 
     @property
     def shows(self) -> View:
-        """How it shows the field: two mirrors turn it; a lens with a star diagonal mirrors it."""
-        return self.view or (View.TURNED if self.obstruction_mm else View.MIRRORED)
+        """How it shows the field."""
+        return self.view or usual_view(self.obstruction_mm)
 
     @model_validator(mode="after")
     def _light_gets_past(self) -> "Telescope":

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.aim.align import align_on
+from nightmode.aim.align import AlignStar, align_on
 from nightmode.aim.frame import direction, separation_deg
 from nightmode.aim.guide import finder_chain, guide
 from nightmode.aim.pointing import SUN_DEG, Extent, Instrument, Pointing
@@ -18,6 +18,7 @@ from nightmode.night.table import Night
 from nightmode.sky.planets import moon_magnitude
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.eye import star_limit_mag
+from nightmode.walk.order import walk_order
 
 #: Stars farther from a target than this are neither drawn nor spoken of.
 REACH_DEG = 36.0
@@ -56,11 +57,11 @@ def pointing(night: Night, row: int, now_s: float, keep: str = "") -> Pointing |
     altitude_deg = night.altitude_at(row, now_s)
     if altitude_deg <= 0.0 or night.sun_altitude_at(now_s) > SUN_DEG:
         return None
-    column = night.column(now_s)
+    rotation = night.rotation_at(now_s)
     target = direction(altitude_deg, night.azimuth_at(row, now_s))
     field, air = field_stars(), air_at(night, now_s)
     known, called = _known(night, field, now_s, target)
-    stars = stars_here(known, night.rotation[column], air, night.site.horizon)
+    stars = stars_here(known, rotation, air, night.site.horizon)
     sights = [one for one in night.kit.finders if one.kind == "bullseye" and one.rings_deg]
     rings_deg = tuple(sorted(sights[0].rings_deg)) if sights else ()
     kept = called.index(keep) if keep and keep in called else None
@@ -81,7 +82,7 @@ def pointing(night: Night, row: int, now_s: float, keep: str = "") -> Pointing |
         air=air,
         rings_deg=rings_deg,
         fist_deg=night.person.fist_deg,
-        pole=apparent(np.array([0.0, 0.0, 1.0]), night.rotation[column]),
+        pole=apparent(np.array([0.0, 0.0, 1.0]), rotation),
         horizon=night.site.horizon,
         extent=_extent(subject),
         finder=shown,
@@ -115,17 +116,17 @@ def through(night: Night, combination: Combination) -> Instrument:
     )
 
 
-def align_star(night: Night, now_s: float, first_row: int | None) -> tuple[str, float, float, float] | None:
-    """Return name, magnitude, altitude and azimuth of the star to align a finder on, or None.
+def align_star(night: Night, now_s: float, first_row: int | None) -> AlignStar | None:
+    """Return the star to align a finder on, as it stands at an instant, or None where none will do.
 
     first_row is the target that comes first. None while the Sun is above -6 degrees.
     """
     if night.sun_altitude_at(now_s) > SUN_DEG + 0.05:  # civil dusk itself, to the second, is late enough
         return None
-    field, column = field_stars(), night.column(now_s)
+    field, rotation = field_stars(), night.rotation_at(now_s)
     bright = int(np.searchsorted(field.magnitude, 5.0))
     known = _some(field, np.arange(bright))
-    stars = stars_here(known, night.rotation[column], air_at(night, now_s), night.site.horizon)
+    stars = stars_here(known, rotation, air_at(night, now_s), night.site.horizon)
     first = None
     if first_row is not None:
         first = direction(night.altitude_at(first_row, now_s), night.azimuth_at(first_row, now_s))
@@ -139,8 +140,15 @@ def align_star(night: Night, now_s: float, first_row: int | None) -> tuple[str, 
     if star is None:
         return None
     figures = (stars.magnitude[star], stars.altitude_deg[star], stars.azimuth_deg[star])
-    magnitude, altitude_deg, azimuth_deg = map(float, figures)
-    return field.name[star], magnitude, altitude_deg, azimuth_deg
+    return AlignStar(field.name[star], *map(float, figures))
+
+
+def align_at_dusk(night: Night) -> AlignStar | None:
+    """Return the star to align on at civil dusk, on the way to the target that comes first."""
+    dusk_s = night.twilights.civil_dusk
+    if dusk_s is None:
+        return None
+    return align_star(night, dusk_s, first_up(night, dusk_s, walk_order(night.chances, dusk_s)))
 
 
 def _some(field: FieldStars, places: Indices) -> Known:
@@ -155,7 +163,7 @@ def _some(field: FieldStars, places: Indices) -> Known:
 
 def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tuple[Known, tuple[str, ...]]:
     """Return the stars round a target, the planets and the Moon after them, and what they are called."""
-    rotation = night.rotation[night.column(now_s)]
+    rotation = night.rotation_at(now_s)
     places = np.flatnonzero(field.direction @ (rotation.T @ target) > np.cos(np.radians(REACH_DEG)))
     stars = _some(field, places)
     moon = np.array([_moon_icrs(night, now_s)])

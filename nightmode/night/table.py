@@ -136,6 +136,12 @@ class NightSky:
         """Return the Moon's apparent altitude in degrees."""
         return float(np.interp(now_s, self.time_s, self.moon.altitude_deg))
 
+    def rotation_at(self, now_s: float) -> Array:
+        """Return (3, 3) from ICRS axes to north, east, up, between columns by straight lines."""
+        column = self.column(now_s)
+        share = float(np.clip((now_s - self.time_s[column]) / 60.0, 0.0, 1.0))
+        return self.rotation[column] * (1.0 - share) + self.rotation[column + 1] * share
+
     def column(self, now_s: float) -> int:
         """Return the minute of an instant, never the last one."""
         return int(np.clip((now_s - self.time_s[0]) // 60, 0, len(self.time_s) - 2))

@@ -12,6 +12,7 @@ from nightmode.eyepiece.look import Look
 from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
+from nightmode.report.aim import aim_json, align_json
 from nightmode.report.sights import face_json, light_json, pair_json
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
@@ -70,12 +71,12 @@ def check_json(
     """Return the night as plain data: times in UTC, ISO 8601; targets in walk order.
 
     next_fit, a date or null, is there only for targets that do not fit and are among next_fits; seen_before
-    only for those looked at on an earlier night.
+    only for those looked at on an earlier night; align, and aim for targets that are up, only at a moment.
     """
     judged = Judged(night, judged_rows(night, at_s), next_fits, at_s, earlier or {})
     lights, moon = night.twilights, night.moon
     dark = lights.dark or (None, None)
-    return {
+    found = {
         "night": night.date.isoformat(),
         "site": night.site.name,
         "telescope": night.kit.telescope.name,
@@ -93,6 +94,7 @@ def check_json(
         "targets": [_target(judged, row) for row in in_walk_order(night, at_s)],
         "problems": [problem_text(problem) for problem in night.problems],
     }
+    return found if at_s is None else found | {"align": align_json(night, at_s)}
 
 
 def _target(judged: Judged, row: int) -> dict[str, Any]:
@@ -127,6 +129,8 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
     if at_s is not None:
         found["altitude_deg"] = round(night.altitude_at(row, at_s), 3)
         found["azimuth_deg"] = round(night.azimuth_at(row, at_s), 3)
+        if night.altitude_at(row, at_s) > 0.0:
+            found["aim"] = aim_json(night, row, at_s)
     return found
 
 

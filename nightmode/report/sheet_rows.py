@@ -6,11 +6,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.model.kind import Kind
+from nightmode.night.aiming import align_at_dusk
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
 from nightmode.report.check import in_walk_order
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.words import Word
+from nightmode.wording.aim import align_words
 from nightmode.wording.figures import ENDS, clock, compass_point, field, power
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
@@ -83,10 +85,15 @@ def sheet_of(night: Night, title: str, note: str = "") -> Sheet:
         note=note,
         hours=tuple(clock(instant, night.site.zone)[:2] for instant in instants),
         rows=tuple(_row(night, row, instants, judged[row]) for row in in_walk_order(night)),
-        before_dark=night.person.before_dark,
+        before_dark=(*night.person.before_dark, *_on_what_to_align(night)),
         packing_up=night.person.packing_up,
         problems=tuple(problem_text(problem) for problem in night.problems),
     )
+
+
+def _on_what_to_align(night: Night) -> tuple[str, ...]:
+    star = align_at_dusk(night) if night.kit.finders else None
+    return (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()
 
 
 def full_hours(night: Night) -> list[float]:

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 
 from nightmode.errors import NightmodeError
 from nightmode.model.base import Model
-from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Passband
+from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Passband, View
 
 M = TypeVar("M", bound=Model)
 
@@ -146,7 +146,10 @@ def filter_of(text: str, where: str) -> Filter:
 
 
 def finder(text: str, where: str) -> Finder:
-    """Return an optical finder from "8x50" or, with the field in degrees, "8x50/5.5"."""
+    """Return an optical finder from "8x50", "8x50/5.5" with its field in degrees, or "8x50/5.5 upright"."""
+    figures, _, last = text.strip().rpartition(" ")
+    seen = view(last, where) if figures and last.isalpha() else None
+    text = figures if seen else text
     match = re.fullmatch(r"\s*([\d.]+)\s*[x×]\s*([\d.]+)\s*(?:/\s*([\d.]+))?\s*", text)
     if not match:
         raise NightmodeError(where, f"{text.strip()!r} is not a finder", "write power x aperture like 8x50")
@@ -160,6 +163,7 @@ def finder(text: str, where: str) -> Finder:
         magnification=power,
         aperture_mm=aperture,
         field_deg=field,
+        view=seen,
     )
 
 
@@ -184,6 +188,14 @@ def binoculars(text: str, where: str) -> Binoculars:
         true_field_deg=round(field, 2),
         mounted=bool(match[4]),
     )
+
+
+def view(text: str, where: str) -> View:
+    """Return how an instrument shows the field, from its word."""
+    words = {one.value: one for one in View}
+    if text.strip().lower() not in words:
+        raise NightmodeError(where, f"{text.strip()!r} is not a view", f"write one of {', '.join(words)}")
+    return words[text.strip().lower()]
 
 
 def bullseye(text: str, where: str) -> Finder:

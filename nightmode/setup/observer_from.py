@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from nightmode.model.kit import Binoculars, Finder, Telescope
+from nightmode.model.kit import Binoculars, Finder, Telescope, usual_view
 from nightmode.model.observer import Observer
 from nightmode.model.site import Site
 from nightmode.setup import answers
@@ -89,7 +89,10 @@ def _site(there: Observer, given: Given, read: Read) -> Site:
 def _telescope(there: Observer, given: Given, read: Read) -> Telescope:
     known = telescope_of(there, given)
     values = known.model_dump() if known else {}
-    return answers.make(Telescope, "setup", **values | _fields(read, _TELESCOPE))
+    values |= _fields(read, _TELESCOPE)
+    # What is usual is left to follow from the obstruction.
+    is_usual = values.get("view") is None and read["view"] == usual_view(read["obstruction"])
+    return answers.make(Telescope, "setup", **values | {"view": None if is_usual else read["view"]})
 
 
 def _finders(there: tuple[Finder, ...], answered: dict[str, Finder | None]) -> tuple[Finder, ...]:
@@ -103,5 +106,11 @@ def _finders(there: tuple[Finder, ...], answered: dict[str, Finder | None]) -> t
 def _kept(there: Finder, answer: Finder | None) -> Finder | None:
     if answer is None:
         return None
-    same = answer.model_copy(update={"name": there.name, "field_deg": answer.field_deg or there.field_deg})
+    same = answer.model_copy(
+        update={
+            "name": there.name,
+            "field_deg": answer.field_deg or there.field_deg,
+            "view": answer.view or there.view,
+        }
+    )
     return there if same == there else answer

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from nightmode.model.kit import Barlow, Finder, Telescope
+from nightmode.model.kit import Barlow, Finder, Telescope, usual_view
 from nightmode.model.observer import Observer, Person
 from nightmode.model.site import Site
 from nightmode.setup import answers
@@ -60,7 +60,7 @@ def _named(rows: tuple[Any, ...], name: str | None, strictly: bool) -> Any:
 
 
 #: What is asked of a telescope alone.
-OF_A_TELESCOPE = frozenset({"aperture", "focal_length", "obstruction", "barrel"})
+OF_A_TELESCOPE = frozenset({"aperture", "focal_length", "obstruction", "barrel", "view"})
 NO_TELESCOPE, BINOCULARS = "none", "binoculars"
 
 
@@ -164,6 +164,15 @@ def _horizon_there(there: Observer, given: Given) -> str:
     return " ".join(f"{figure(azimuth)}:{figure(altitude)}" for azimuth, altitude in points) or "none"
 
 
+def _view_there(there: Observer, given: Given) -> str:
+    """Return the view told of a telescope, or the usual one for the obstruction that is there or answered."""
+    known = telescope_of(there, given)
+    if known is not None and known.view is not None:
+        return known.view.value
+    width = given.get("obstruction") or (figure(known.obstruction_mm) if known else "0")
+    return usual_view(answers.number(width, "obstruction", "mm")).value
+
+
 def _nothing(_there: Observer, _given: Given) -> str:
     return ""
 
@@ -176,7 +185,8 @@ def _sight_there(kind: str) -> Callable[[Observer, Given], str]:
         if kind == "bullseye":
             return " ".join(figure(ring) for ring in found[0].rings_deg)
         field = f"/{figure(found[0].field_deg)}" if found[0].field_deg else ""
-        return f"{figure(found[0].magnification or 1)}x{figure(found[0].aperture_mm or 30)}{field}"
+        seen = f" {found[0].view}" if found[0].view else ""
+        return f"{figure(found[0].magnification or 1)}x{figure(found[0].aperture_mm or 30)}{field}{seen}"
 
     return shown
 
@@ -233,4 +243,5 @@ def _who() -> dict[str, How]:
     return {
         "pupil": (_figure(Person, "pupil_mm", "mm"), _from_person("pupil_mm")),
         "min_altitude": (_figure(Person, "min_altitude_deg", "°"), _from_person("min_altitude_deg")),
+        "view": (answers.view, _view_there),
     }

@@ -18,10 +18,11 @@ WORDS = {
     "eyepieces": ("Eyepieces", "mm/apparent field, commas; -25 takes one away", "25/50,10/60"),
     "barlows": ("Barlows", "factor; -2 takes one away", "2"),
     "filters": ("Filters", "narrowband, oiii, hbeta, broadband, neutral, colour", "oiii"),
-    "finder": ("Finder", "power x aperture/field, or none", "8x50/5.5"),
+    "finder": ("Finder", "power x aperture/field, its view if not turned; or none", "8x50/5.5"),
     "bullseye": ("Bullseye sight", "its circles' diameters in degrees, or none", "1,2.5,5"),
     "pupil": ("Dark pupil", "mm: about 7 when young, 5 at sixty", "6"),
     "min_altitude": ("Lowest altitude", "degrees; below it nothing is offered", "15"),
+    "view": ("View", "how the telescope shows the field: upright, turned, mirrored", "turned"),
 }
 
 

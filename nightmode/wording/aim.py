@@ -7,6 +7,7 @@ import re
 
 import numpy as np
 
+from nightmode.aim.align import AlignStar
 from nightmode.aim.circles import InSight, Place
 from nightmode.aim.figure import Figure, Form
 from nightmode.aim.frame import HOUR_DEG, bearing_deg, frame, separation_deg
@@ -209,9 +210,9 @@ def why_bright(air: Air, target: np.ndarray) -> str:
     return f"this sky shows stars to {limit:.1f}"
 
 
-def align_words(name: str, altitude_deg: float, azimuth_deg: float, fist_deg: float) -> str:
+def align_words(star: AlignStar, fist_deg: float) -> str:
     """Return on what to set the finder."""
-    return f"finder: set it on {name}, {place_words(altitude_deg, azimuth_deg, fist_deg)}"
+    return f"set it on {star.name}, {place_words(star.altitude_deg, star.azimuth_deg, fist_deg)}"
 
 
 def _stands(one: Pointing) -> str:

@@ -1,6 +1,7 @@
 """Skies for the tests of aiming: a place, a sidereal time and how dark it is, without an ephemeris."""
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -56,6 +57,7 @@ class View:
         return self.words.index(word)
 
 
+@cache
 def view(ra_deg, dec_deg, latitude_deg, hour_angle_deg, limit_mag=6.2, rings_deg=RINGS_DEG):
     """Return what leads to a place at a latitude and hour angle, in a moonless sky."""
     turned = rotation(latitude_deg, ra_deg + hour_angle_deg)

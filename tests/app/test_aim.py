@@ -12,7 +12,7 @@ from nightmode.app.pages.dots import FULL, LETTERS_ONLY, NO_DISC, Picture, style
 from nightmode.app.pages.line import width
 from nightmode.model.kit import Finder
 from nightmode.model.session import Outcome
-from nightmode.night.aiming import pointing, through
+from nightmode.night.aiming import align_at_dusk, pointing, through
 
 
 def text(lines):
@@ -202,3 +202,30 @@ def test_views_for_which_there_is_no_kit_are_left_out(walking, night):
     told = "\n".join(page(none, row, one, View.SKY, (80, 20)))
     assert "sight" not in told
     assert "circle" not in told
+
+
+async def test_the_list_before_dark_says_on_what_to_set_the_finder(walking, clock, loaded):
+    clock.set_s = loaded.night.twilights.sunset + 60.0
+    async with walking() as (app, _):
+        (told,) = re.findall(r"finder: set it on (\w+), ([NESW]+), (\S+) fists up", shown(app))
+        star = align_at_dusk(loaded.night)
+        assert told[0] == star.name
+        assert abs(float(told[2].replace("½", ".5")) * 10.0 - star.altitude_deg) <= 2.6
+
+
+async def test_the_first_target_says_it_again_until_something_is_ticked(walking):
+    async with walking((80, 30)) as (app, pilot):
+        assert "set it on" in shown(app)
+        await pilot.press("space")
+        assert "set it on" not in shown(app)
+
+
+async def test_without_a_finder_there_is_nothing_to_set(walking, night, clock):
+    bare = replace(night, kit=night.kit.model_copy(update={"finders": ()}))
+    clock.set_s = night.twilights.sunset + 60.0
+    async with walking(night=bare) as (app, pilot):
+        assert "set it on" not in shown(app)
+        await pilot.press("escape")
+        clock.set_s = night.twilights.dark[0] + 60.0
+        app.screen.draw()
+        assert "set it on" not in shown(app)

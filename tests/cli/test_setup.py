@@ -263,6 +263,28 @@ def test_every_question_offers_what_is_there(path):
     assert any("[30 mm eyepiece, 14 mm eyepiece, Old one]" in line for line in said)
 
 
+def test_the_view_of_a_telescope_is_asked_last_and_offers_what_is_usual(path):
+    answers = ["Garden", "48.2", "16.4", *[""] * 5, "100", "900"]
+    given, _ = interview(None, *answers, *[""] * 9)
+    assert given["view"] == "mirrored"
+    given, _ = interview(None, *answers, "40", *[""] * 8)
+    assert given["view"] == "turned"
+
+
+def test_a_view_is_kept_only_where_it_is_not_the_usual_one(path):
+    run("--observer", path, *FIRST, "--view", "turned", "--finder", "8x50/5.5 upright")
+    made = observer(path)
+    assert (made.telescope[0].view, made.telescope[0].shows) == (None, "turned")
+    assert made.finder[0].view == "upright"
+    run("--observer", path, "--view", "mirrored")
+    assert observer(path).telescope[0].view == "mirrored"
+    run("--observer", path, "--pupil", "5")
+    assert observer(path).telescope[0].view == "mirrored"
+    assert observer(path).finder == made.finder
+    with pytest.raises(NightmodeError, match="upright, turned, mirrored"):
+        run("--observer", path, "--view", "sideways")
+
+
 def test_answers_that_end_early_write_nothing(path):
     with pytest.raises(NightmodeError, match="nothing was written"):
         interview(None, "Garden", "48.2")

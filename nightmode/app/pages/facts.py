@@ -11,6 +11,7 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
+from nightmode.wording.aim import align_words
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import clock, compass_point, duration, field, power
 from nightmode.wording.looks import why_text
@@ -40,7 +41,13 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
         _optics("find", target.find, block),
         *_look(walker, row, block),
     ]
-    extra = [BLANK, *_wishes(target, block), *_notes(walker, target, block), *_earlier(walker, target, block)]
+    extra = [
+        *_align(walker, row, now_s, block),
+        BLANK,
+        *_wishes(target, block),
+        *_notes(walker, target, block),
+        *_earlier(walker, target, block),
+    ]
     lines = essential + extra
     while len(lines) > rows and BLANK in lines:
         lines.remove(BLANK)
@@ -161,6 +168,15 @@ def _look(walker: Walker, row: int, block: int) -> list[Line]:
     if target.look.filter:
         lines.append(line(("filter".ljust(LABEL), "faint"), (target.look.filter, "text")))
     return lines
+
+
+def _align(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
+    """Return on what to set the finder, while the first target of the night waits."""
+    star = walker.align_first(row, now_s)
+    if star is None:
+        return []
+    words = align_words(star, walker.night.person.fist_deg)
+    return [BLANK, line(("finder".ljust(LABEL), "faint"), (fit(words, block - LABEL), "text"))]
 
 
 def _wishes(target: NightTarget, block: int) -> list[Line]:

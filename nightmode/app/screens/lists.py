@@ -8,6 +8,8 @@ from collections.abc import Sequence
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.lists import checklist_page, help_page, list_page
 from nightmode.app.screens.paged import Paged
+from nightmode.night.aiming import align_at_dusk
+from nightmode.wording.aim import align_words
 
 BACK = {"escape", "q", "l"}
 STEPS = {"down": 1, "j": 1, "up": -1, "k": -1, "pagedown": 10, "pageup": -10}
@@ -85,7 +87,7 @@ class ChecklistScreen(Paged):
         """Choose the list by the hour."""
         person = self.app.walker.night.person
         self._evening = self.app.is_evening()
-        self._items = person.before_dark if self._evening else person.packing_up
+        self._items = (*person.before_dark, *self._on_what_to_align()) if self._evening else person.packing_up
         self._cursor = 0
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
@@ -99,6 +101,11 @@ class ChecklistScreen(Paged):
             frozenset(self.app.checked(self._items)),
             self._cursor,
         )
+
+    def _on_what_to_align(self) -> tuple[str, ...]:
+        night = self.app.walker.night
+        star = align_at_dusk(night) if night.kit.finders else None
+        return (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()
 
     def pressed(self, key: str) -> None:
         """Tick off, move, or go on to the walk."""

@@ -1,0 +1,90 @@
+"""Where targets are among the stars, as plain data."""
+
+from typing import Any
+
+from nightmode.aim.frame import bearing_deg, clock, frame, separation_deg
+from nightmode.aim.guide import Begin
+from nightmode.aim.pointing import Pointing
+from nightmode.night.aiming import align_star, first_up, pointing
+from nightmode.night.table import Night
+from nightmode.walk.order import walk_order
+from nightmode.wording.aim import called, figure_words
+
+
+def aim_json(night: Night, row: int, at_s: float) -> dict[str, Any] | None:
+    """Return what leads to a target at an instant, or None while it is down or the Sun is above -6 degrees.
+
+    clock is in hours, 12 towards the zenith and 3 to the right: of `begin` the way from that star to the
+    target, of `sight` the way from the target to a star in the circle of ring_deg. hops are the stars to
+    centre in the optical finder after that star, each with its distance from the one before.
+    """
+    one = pointing(night, row, at_s)
+    if one is None:
+        return None
+    guide = one.guide
+    home = frame(guide.target)
+    return {
+        "begin": _begin(one, guide.begin) if guide.begin else None,
+        "figure": {
+            "words": figure_words(one, guide.figure),
+            "stars": [called(one, guide.figure.first), called(one, guide.figure.second)],
+            "miss_deg": round(guide.figure.miss_deg, 2),
+        }
+        if guide.figure
+        else None,
+        "sight": [
+            {
+                "name": called(one, star.star),
+                "ring_deg": one.rings_deg[star.ring],
+                "clock": _clock(float(bearing_deg(home, one.stars.direction[star.star]))),
+            }
+            for star in guide.sight
+        ],
+        "hops": _hops(one),
+    }
+
+
+def align_json(night: Night, at_s: float) -> dict[str, Any] | None:
+    """Return the star to set a finder on at an instant; None while the Sun is above -6 degrees."""
+    star = align_star(night, at_s, first_up(night, at_s, walk_order(night.chances, at_s)))
+    if star is None:
+        return None
+    return {
+        "name": star.name,
+        "magnitude": star.magnitude,
+        "altitude_deg": round(star.altitude_deg, 2),
+        "azimuth_deg": round(star.azimuth_deg, 2),
+    }
+
+
+def _begin(one: Pointing, begin: Begin) -> dict[str, Any]:
+    stars, star = one.stars, begin.star
+    return {
+        "name": called(one, star),
+        "magnitude": round(float(stars.magnitude[star]), 2),
+        "altitude_deg": round(float(stars.altitude_deg[star]), 2),
+        "azimuth_deg": round(float(stars.azimuth_deg[star]), 2),
+        "separation_deg": round(begin.separation_deg, 2),
+        "clock": _clock(begin.bearing_deg),
+    }
+
+
+def _clock(bearing: float) -> float:
+    return round(float(clock(bearing)), 2)
+
+
+def _hops(one: Pointing) -> list[dict[str, Any]]:
+    if one.chain is None:
+        return []
+    begin = one.guide.begin.star if one.guide.begin else None
+    before, hops = begin, []
+    for star in one.chain.stars:
+        if star == begin:
+            continue
+        away = None
+        if before is not None:
+            away = round(float(separation_deg(one.stars.direction[before], one.stars.direction[star])), 2)
+        magnitude = round(float(one.stars.magnitude[star]), 2)
+        hops.append({"name": called(one, star), "magnitude": magnitude, "separation_deg": away})
+        before = star
+    return hops
