@@ -180,7 +180,7 @@ WRONG = [
     (
         Plan,
         M13 + 'kind = "xx"',
-        'kind: "xx" is not known here; write one of moon, lunar feature, planet, star, ',
+        'kind: "xx" is not known here; write one of moon, lunar feature, planet, comet, ',
     ),
     (Observer, TUBE + "barrel_in = 3", "barrel_in: is 3; write one of 0.965, 1.25, 2."),
     (
