@@ -141,10 +141,13 @@ def as_model(where: str, data: dict[str, Any], model: type[AnyModel]) -> AnyMode
         raise NightmodeError(where, "lists or tables are nested too deep", "write plain tables") from None
 
 
+_NESTED = (dict, list)
+
+
 def _with_tuples(value: Any) -> Any:
     """Turn lists into the tuples that frozen models hold."""
     if isinstance(value, dict):
-        return {key: _with_tuples(item) for key, item in value.items()}
+        return {key: _with_tuples(item) if isinstance(item, _NESTED) else item for key, item in value.items()}
     if isinstance(value, list):
         return tuple(_with_tuples(item) for item in value)
     return value

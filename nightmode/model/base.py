@@ -25,6 +25,8 @@ class Model(BaseModel):
 
 def steering_character(text: str) -> str | None:
     """Return the first character that could steer a terminal, or None."""
+    if text.isascii() and text.isprintable():  # as nearly all are: a journal of years has many of them
+        return None
     for character in text:
         if unicodedata.category(character) in STEERING and character not in JOINERS:
             return character
@@ -52,7 +54,10 @@ def one_line(text: object) -> object:
     """
     if not isinstance(text, str):
         return text
-    return "".join(_spelt_out(character) for character in " ".join(text.split()))
+    on_one_line = " ".join(text.split())
+    if steering_character(on_one_line) is None:
+        return on_one_line
+    return "".join(_spelt_out(character) for character in on_one_line)
 
 
 def _spelt_out(character: str) -> str:
@@ -73,6 +78,8 @@ def fixed_offset(instant: dt.datetime) -> dt.datetime:
     of clocks repeats, while instants with offsets do.
     """
     offset = instant.utcoffset() or dt.timedelta()
+    if type(instant.tzinfo) is dt.timezone and not offset % dt.timedelta(minutes=1):
+        return instant
     return instant.astimezone(dt.UTC if offset % dt.timedelta(minutes=1) else dt.timezone(offset))
 
 

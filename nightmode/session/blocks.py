@@ -5,6 +5,7 @@ blocks is written in one go and ends with the line `ok = true`; whatever lacks t
 Every value stands on one line (line breaks in texts are escaped), so no text can look like a block.
 """
 
+import datetime as dt
 import re
 import tomllib
 from collections.abc import Iterator
@@ -23,6 +24,15 @@ _HEADER = re.compile(
     rb"^[ \t]*(?:\[[ \t]*session[ \t]*\]|\[\[[ \t]*entry[ \t]*\]\])[ \t]*(?:#.*)?\r?$", re.MULTILINE
 )
 _OK = re.compile(rb"^ok[ \t]*=[ \t]*true[ \t]*(?:#.*)?(?:\r?\n|\r?\Z)", re.MULTILINE)
+#: A line as `entry_block` writes it: words without escapes, a number, an instant, or true.
+_PLAIN_LINE = re.compile(
+    r"""([a-z_]+)\ =\ (?:
+        "([^"\\\x00-\x1f\x7f]*)"
+      | (-?(?:0|[1-9]\d{0,8})(?:\.\d{1,15})?)
+      | (\d{4}-\d\d-\d\d[T\ ]\d\d:\d\d:\d\d(?:\.\d{6})?[+-][01]\d:[0-5]\d)
+      | (true))""",
+    re.VERBOSE | re.ASCII,
+)
 _BLANK = re.compile(rb"(?:[ \t\r\n]|#[^\n]*(?:\n|\Z))*")
 
 
@@ -130,7 +140,8 @@ def _stretches(data: bytes) -> Iterator[_Stretch]:
 def _read(name: str, stretch: _Stretch) -> Head | Entry:
     """Return what a whole block says. _NotReadableError if it says nothing that a model takes."""
     try:
-        tables = tomllib.loads(stretch.block.decode())
+        text = stretch.block.decode()
+        tables = _written_here(text) or tomllib.loads(text)
     except (ValueError, RecursionError):
         raise _NotReadableError("it is not TOML") from None
     entries, head = tables.get("entry"), tables.get("session")
@@ -146,6 +157,29 @@ def _read(name: str, stretch: _Stretch) -> Head | Entry:
         return as_model("", fields, Entry) if head is None else as_model("", fields, Head)
     except NightmodeError as error:
         raise _NotReadableError(f"{error.where} {error.what}".strip()) from None
+
+
+def _written_here(text: str) -> dict[str, Any] | None:
+    """Return what TOML says of an entry in the plain form that nearly all are written in, None for others.
+
+    In a tenth of the time that it takes to read it as any TOML: a journal of years opens in a second.
+    """
+    first, *lines = text.split("\n")
+    if first != "[[entry]]" or lines[-1:] != [""]:
+        return None
+    fields: dict[str, Any] = {}
+    for line in lines[:-1]:
+        match = _PLAIN_LINE.fullmatch(line)
+        if match is None or match[1] in fields:
+            return None
+        key, words, number, instant, _ = match.groups()
+        if words is not None:
+            fields[key] = words
+        elif number is not None:
+            fields[key] = float(number) if "." in number else int(number)
+        else:
+            fields[key] = True if instant is None else dt.datetime.fromisoformat(instant)
+    return {"entry": [fields]}
 
 
 def _check_format(name: str, head: dict[str, Any]) -> None:

@@ -4,7 +4,7 @@ import datetime as dt
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 
 from nightmode.model.session import Entry, Event, Outcome
@@ -13,8 +13,9 @@ from nightmode.model.session import Entry, Event, Outcome
 UNDOABLE = frozenset({Event.TICK, Event.NOTE, Event.LIGHT, Event.CLOUDS, Event.CLEAR, Event.SKY, Event.CHECK})
 OCTANTS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 
-#: Notes on one target, the newest first: (note, those before it). One more note leaves the old ones shared.
-_Notes = tuple[str, "_Notes | None"]
+#: Entries of one sort, the newest first: (entry, those before it). One more leaves the old ones shared, and
+#: one taken back leaves what there was before.
+_Chain = tuple[Entry, "_Chain | None"]
 
 
 @lru_cache(20_000)
@@ -25,13 +26,21 @@ def target_key(name: str) -> str:
 
 @dataclass
 class Facts:
-    """What can be asked of the live entries, kept at hand so that nobody has to search them."""
+    """What can be asked of the live entries, kept at hand so that nobody has to search them.
+
+    ticks holds the last tick of each target, by key, earlier those before it; notes what was jotted about it.
+    """
 
     ticks: dict[str, Entry] = field(default_factory=dict)
-    notes: dict[str, _Notes] = field(default_factory=dict)
-    white_light_at: dt.datetime | None = None
-    sky_reading: Entry | None = None
-    clear_octants: frozenset[str] = frozenset(OCTANTS)
+    earlier: dict[str, _Chain] = field(default_factory=dict)
+    notes: dict[str, _Chain] = field(default_factory=dict)
+    light: _Chain | None = None
+    sky: _Chain | None = None
+    clouds: _Chain | None = None
+
+    def copy(self) -> "Facts":
+        """Return facts that can be changed without changing these."""
+        return replace(self, ticks=self.ticks.copy(), earlier=self.earlier.copy(), notes=self.notes.copy())
 
     def take(self, entry: Entry) -> None:
         """Take in one more entry, the newest."""
@@ -39,23 +48,47 @@ class Facts:
         if entry.target and (event is Event.TICK or entry.note):
             key = target_key(entry.target)
             if event is Event.TICK:
+                if (before := self.ticks.get(key)) is not None:
+                    self.earlier[key] = (before, self.earlier.get(key))
                 self.ticks[key] = entry
             if entry.note:
-                self.notes[key] = (entry.note, self.notes.get(key))
+                self.notes[key] = (entry, self.notes.get(key))
         if event is Event.LIGHT:
-            self.white_light_at = entry.at
+            self.light = (entry, self.light)
         elif event is Event.SKY:
-            self.sky_reading = entry
-        elif event is Event.CLEAR:
-            self.clear_octants = frozenset(OCTANTS)
-        elif event is Event.CLOUDS:
-            self.clear_octants = frozenset(entry.note.split()) & frozenset(OCTANTS)
+            self.sky = (entry, self.sky)
+        elif event in (Event.CLOUDS, Event.CLEAR):
+            self.clouds = (entry, self.clouds)
 
-    def after(self, entry: Entry) -> "Facts":
-        """Return the facts with one more entry; these stay as they are."""
-        more = replace(self, ticks=self.ticks.copy(), notes=self.notes.copy())
-        more.take(entry)
-        return more
+    def drop(self, entry: Entry) -> None:
+        """Take back an entry that no later one about the same hides."""
+        event = entry.event
+        if entry.target and (event is Event.TICK or entry.note):
+            key = target_key(entry.target)
+            if event is Event.TICK:
+                before = self.earlier.pop(key, None)
+                if before is None:
+                    del self.ticks[key]
+                else:
+                    self.ticks[key] = before[0]
+                    _put(self.earlier, key, before[1])
+            if entry.note:
+                _put(self.notes, key, self.notes.pop(key)[1])
+        if event is Event.LIGHT:
+            self.light = _before(self.light)
+        elif event is Event.SKY:
+            self.sky = _before(self.sky)
+        elif event in (Event.CLOUDS, Event.CLEAR):
+            self.clouds = _before(self.clouds)
+
+
+def _put(chains: dict[str, _Chain], key: str, chain: _Chain | None) -> None:
+    if chain is not None:
+        chains[key] = chain
+
+
+def _before(chain: _Chain | None) -> _Chain | None:
+    return chain[1] if chain else None
 
 
 @dataclass(frozen=True)
@@ -82,24 +115,27 @@ class State:
         """Return what was jotted about a target, oldest first."""
         found, left = [], self.facts.notes.get(key)
         while left is not None:
-            note, left = left
-            found.append(note)
+            entry, left = left
+            found.append(entry.note)
         return found[::-1]
 
     @property
     def white_light_at(self) -> dt.datetime | None:
         """When white light was last reported."""
-        return self.facts.white_light_at
+        return self.facts.light[0].at if self.facts.light else None
 
     @property
     def sky_reading(self) -> Entry | None:
         """The entry of the observer's last reading of the sky."""
-        return self.facts.sky_reading
+        return self.facts.sky[0] if self.facts.sky else None
 
-    @property
+    @cached_property
     def clear_octants(self) -> frozenset[str]:
         """The compass points that are clear; all of them unless clouds were reported."""
-        return self.facts.clear_octants
+        last = self.facts.clouds[0] if self.facts.clouds else None
+        if last is None or last.event is Event.CLEAR:
+            return frozenset(OCTANTS)
+        return frozenset(last.note.split()) & frozenset(OCTANTS)
 
     @property
     def last_undoable(self) -> Entry | None:
@@ -110,11 +146,24 @@ class State:
 def apply(state: State, entry: Entry) -> State:
     """Return the state after one more entry. An undo takes back the last undoable entry still live."""
     if entry.event is not Event.UNDO:
-        return State((*state.live, entry), state.facts.after(entry))
+        facts = state.facts.copy()
+        facts.take(entry)
+        return State((*state.live, entry), facts)
     for index in range(len(state.live) - 1, -1, -1):
         if state.live[index].event in UNDOABLE:
-            return _state_of(state.live[:index] + state.live[index + 1 :])
+            return _without(state, index)
     return state
+
+
+def _without(state: State, index: int) -> State:
+    """Return the state without one of its entries, the last that can be undone."""
+    undone, later = state.live[index], state.live[index + 1 :]
+    live = (*state.live[:index], *later)
+    if any(entry.note for entry in later):  # a later remark hides what it would uncover: count anew
+        return _state_of(live)
+    facts = state.facts.copy()
+    facts.drop(undone)
+    return State(live, facts)
 
 
 def fold(entries: Iterable[Entry]) -> State:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from nightmode.errors import NightmodeError
 from nightmode.model.session import Head
 from nightmode.session import journal
-from nightmode.session.blocks import SIGNATURE, entry_block, find_blocks, head_block
+from nightmode.session.blocks import SIGNATURE, _written_here, entry_block, find_blocks, head_block
 
 NOTES_LONG_AND_SHORT = (*NASTY_NOTES, "x" * 2000)
 
@@ -52,6 +52,45 @@ def test_no_text_can_look_like_a_block_even_one_that_no_model_would_let_through(
     assert all(re.fullmatch(rb"[a-z_]+ = .*", line) for line in lines[2:-1])
     assert lines.count(b"ok = true") == 1
     assert (tomllib.loads(block.decode())["entry"][0].get("note") or "") == text
+
+
+def text_of(item):
+    return entry_block(item).decode().removeprefix("\n")
+
+
+def test_an_entry_as_they_usually_are_is_read_in_the_short_way():
+    assert _written_here(text_of(entry(3, "small and round, a star at its edge"))) is not None
+
+
+PIECES = [
+    '"',
+    "\\",
+    "=",
+    " ",
+    "\n",
+    "\t",
+    "\r\n",
+    "ok = true\n",
+    "0",
+    "1e5",
+    "-",
+    ".",
+    "T",
+    "+25:00",
+    "''",
+    "[x]",
+    "é",
+]
+
+
+@given(entries | st.integers(0, 9).map(entry), st.data())
+def test_the_short_way_of_reading_an_entry_finds_what_toml_finds_or_nothing(item, data):
+    text = text_of(item)
+    if data.draw(st.booleans()):
+        start, length = data.draw(st.integers(0, len(text))), data.draw(st.integers(0, 6))
+        text = text[:start] + data.draw(st.sampled_from(PIECES)) + text[start + length :]
+    found = _written_here(text)
+    assert found is None or found == tomllib.loads(text)
 
 
 @given(st.lists(entries, max_size=6))

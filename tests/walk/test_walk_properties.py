@@ -139,7 +139,7 @@ noted = st.lists(
         st.sampled_from(list(Outcome)),
         st.sampled_from(["", "N SE", "faint", "nowhere"]),
     ),
-    max_size=30,
+    max_size=40,
 )
 
 
