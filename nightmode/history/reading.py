@@ -1,7 +1,7 @@
 """Reading every session of this user back: each one once, what cannot be read named and passed over."""
 
 import hashlib
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -9,13 +9,17 @@ from nightmode.errors import NightmodeError
 from nightmode.files.places import sessions_folder
 from nightmode.files.text import read_bytes, shown
 from nightmode.history.cache import Cache
-from nightmode.history.sitting import Sitting, sitting_of
+from nightmode.history.sitting import Identity, Sitting, sitting_of
 from nightmode.model.session import Entry
 from nightmode.session.blocks import SIGNATURE
 from nightmode.session.journal import LIMIT_BYTES, read
 
 #: What the program itself leaves beside its journals.
 _OWN_ENDINGS = (".lock", ".torn", ".damaged", ".tmp")
+
+
+#: A session and its file.
+Kept = tuple[Path, Sitting]
 
 
 @dataclass(frozen=True)
@@ -29,11 +33,22 @@ class History:
 def read_history(folder: Path | None = None) -> History:
     """Return every session of the user's data folder that is no rehearsal; no file there is touched.
 
-    A file that is no journal, or a damaged one, is named in the remarks and passed over.
+    A file that is no journal, or a damaged one, is named in the remarks and passed over. Copies that say
+    nothing of their own are passed over without a word.
     """
     folder = folder or sessions_folder()
+    found, remarks = read_folder(folder)
+    counted = each_once([one for one in found if not one[1].rehearsal])
+    remarks += [
+        f"{shown(folder / sitting.file)}: {sitting.trouble}." for sitting in counted if sitting.trouble
+    ]
+    return History(tuple(sorted(counted, key=_by_night)), tuple(remarks))
+
+
+def read_folder(folder: Path) -> tuple[list[Kept], list[str]]:
+    """Return every session of a folder with its file, rehearsals too, and a line on what was left out."""
     cache = Cache()
-    found: list[tuple[Path, Sitting]] = []
+    found: list[Kept] = []
     remarks: list[str] = []
     for path in _names(folder):
         try:
@@ -41,12 +56,7 @@ def read_history(folder: Path | None = None) -> History:
         except NightmodeError as error:
             remarks.append(f"left out: {error}")
     cache.keep()
-    counted, repeated = _each_once([one for one in found if not one[1].rehearsal])
-    remarks += [
-        f"{shown(folder / sitting.file)}: {sitting.trouble}." for sitting in counted if sitting.trouble
-    ]
-    remarks += [f"left out: {shown(path)}: adds nothing to another session here." for path in repeated]
-    return History(tuple(sorted(counted, key=_by_night)), tuple(remarks))
+    return found, remarks
 
 
 def read_sitting(path: Path) -> Sitting:
@@ -86,31 +96,26 @@ def _sitting(path: Path, cache: Cache | None) -> Sitting:
     return sitting
 
 
-def _each_once(found: Sequence[tuple[Path, Sitting]]) -> tuple[list[Sitting], list[Path]]:
-    """Return the sessions that say something of their own, and the files that only begin another one.
+def each_once(found: Sequence[Kept]) -> list[Sitting]:
+    """Return the sessions that say something of their own, without those that only begin another one.
 
     Copies taken in the middle of a night, here or on another machine, are beginnings of the whole.
     """
-    groups: dict[tuple[object, ...], list[tuple[Path, Sitting]]] = {}
+    groups: dict[Identity, list[Kept]] = {}
     for path, sitting in found:
-        head = (sitting.night, sitting.plan, sitting.site, sitting.telescope)
-        groups.setdefault(head, []).append((path, sitting))
-    counted: list[Sitting] = []
-    repeated: list[Path] = []
-    for group in groups.values():
-        kept = [group[0]] if len(group) == 1 else _longest(group)
-        counted += [sitting for _, sitting in kept]
-        repeated += [path for path, _ in group if path not in {path for path, _ in kept}]
-    return counted, repeated
+        groups.setdefault(sitting.identity, []).append((path, sitting))
+    return [sitting for group in groups.values() for sitting in _longest(group)]
 
 
-def _longest(group: Iterable[tuple[Path, Sitting]]) -> list[tuple[Path, Sitting]]:
+def _longest(group: Sequence[Kept]) -> list[Sitting]:
+    if len(group) == 1:
+        return [group[0][1]]
     entries = {path: read(path).entries for path, _ in group}
-    kept: list[tuple[Path, Sitting]] = []
+    kept: list[Kept] = []
     for path, sitting in sorted(group, key=lambda one: (-len(entries[one[0]]), one[0].name)):
         if not any(begins(entries[path], entries[longer]) for longer, _ in kept):
             kept.append((path, sitting))
-    return kept
+    return [sitting for _, sitting in kept]
 
 
 def begins(first: Sequence[Entry], whole: Sequence[Entry]) -> bool:

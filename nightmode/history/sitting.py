@@ -8,6 +8,9 @@ from zoneinfo import ZoneInfo
 from nightmode.model.session import Dew, Entry, Event, Head, Outcome, Seeing
 from nightmode.walk.state import fold, target_key
 
+#: What two copies of one session have in common: night, plan, site and telescope.
+Identity = tuple[dt.date, str, str, str]
+
 
 @dataclass(frozen=True)
 class Look:
@@ -70,6 +73,11 @@ class Sitting:
             return ZoneInfo(self.timezone)
         except (ValueError, OSError, LookupError):
             return ZoneInfo("UTC")
+
+    @property
+    def identity(self) -> Identity:
+        """What a copy of this session has in common with it, however far either has come."""
+        return self.night, self.plan, self.site, self.telescope
 
     @property
     def by_time(self) -> tuple[Look, ...]:

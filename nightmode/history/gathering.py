@@ -1,0 +1,144 @@
+"""Taking in sessions from elsewhere: each once, both of two that differ, nothing ever overwritten."""
+
+import os
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from nightmode.errors import NightmodeError
+from nightmode.files.places import prepare
+from nightmode.files.replace import safe_replace
+from nightmode.files.text import read_bytes, shown
+from nightmode.history.reading import Kept, begins, read_folder, read_sitting
+from nightmode.history.sitting import Identity, Sitting
+from nightmode.model.session import Entry
+from nightmode.session.journal import LIMIT_BYTES, is_session, read
+
+#: A folder with more files below it was not meant.
+MOST_FILES = 20_000
+
+
+class Fate(StrEnum):
+    """What becomes of a session that is brought along."""
+
+    NEW = "new"
+    HERE = "already here"
+    LONGER = "goes further than"
+    DIFFERS = "differs from"
+    REHEARSAL = "a rehearsal, left where it is"
+
+
+@dataclass(frozen=True)
+class Gathered:
+    """One session brought along: what it is, what became of it, and the file it is compared with, if any.
+
+    kept_as is its name among the sessions, empty where it was not taken in.
+    """
+
+    source: Path
+    sitting: Sitting
+    fate: Fate
+    beside: str = ""
+    kept_as: str = ""
+
+
+def gather(sources: Iterable[Path], folder: Path) -> tuple[list[Gathered], list[str]]:
+    """Take sessions from files and folders into the folder of one's own; return each, and lines on the rest.
+
+    A session that is here already, or that only begins one that is, is not taken again; one that goes
+    further than a copy here, or differs from it, is kept beside it under a name of its own.
+    NightmodeError, and nothing taken, if a source is not there, is no session or holds far too much;
+    NightmodeError if the disk refuses, with what was taken before kept whole.
+    """
+    brought, remarks = _brought(sources, folder)
+    here: dict[Identity, list[Kept]] = {}
+    for path, sitting in read_folder(folder)[0]:
+        here.setdefault(sitting.identity, []).append((path, sitting))
+    found = [_taken(one, here.setdefault(one.sitting.identity, []), folder) for one in brought]
+    return found, remarks
+
+
+@dataclass(frozen=True)
+class _Brought:
+    """A session read whole from elsewhere, before anything is decided."""
+
+    source: Path
+    sitting: Sitting
+    entries: tuple[Entry, ...]
+    data: bytes
+
+
+def _brought(sources: Iterable[Path], folder: Path) -> tuple[list[_Brought], list[str]]:
+    """Read every session of the sources; one that was found in a folder and cannot be read is a line."""
+    found: list[_Brought] = []
+    remarks: list[str] = []
+    for source in sources:
+        if not source.is_dir():
+            found.append(_read(source))
+            continue
+        for path in _sessions_below(source, folder):
+            try:
+                found.append(_read(path))
+            except NightmodeError as error:
+                remarks.append(f"left out: {error}")
+    return found, remarks
+
+
+def _read(source: Path) -> _Brought:
+    return _Brought(source, read_sitting(source), read(source).entries, read_bytes(source, LIMIT_BYTES))
+
+
+def _taken(one: _Brought, same: list[Kept], folder: Path) -> Gathered:
+    """Decide on one session, and copy it where it says something new."""
+    if one.sitting.rehearsal:
+        return Gathered(one.source, one.sitting, Fate.REHEARSAL)
+    fate, beside = compared(one.entries, [(path.name, read(path).entries) for path, _ in same])
+    if fate is Fate.HERE:
+        return Gathered(one.source, one.sitting, fate, beside)
+    path = _free_name(prepare(folder / one.source.name))
+    safe_replace(path, one.data, private=True)
+    same.append((path, one.sitting))
+    return Gathered(one.source, one.sitting, fate, beside, path.name)
+
+
+def compared(entries: Sequence[Entry], others: Sequence[tuple[str, Sequence[Entry]]]) -> tuple[Fate, str]:
+    """Return how a session stands to copies of it that are here, by name, and which one decides."""
+    for name, other in others:
+        if begins(entries, other):
+            return Fate.HERE, name
+    for name, other in others:
+        if begins(other, entries):
+            return Fate.LONGER, name
+    return (Fate.DIFFERS, others[0][0]) if others else (Fate.NEW, "")
+
+
+def _free_name(path: Path) -> Path:
+    number, free = 1, path
+    while os.path.lexists(free):
+        number += 1
+        free = path.with_name(f"{path.stem}-{number}{path.suffix}")
+    return free
+
+
+def _sessions_below(source: Path, folder: Path) -> Iterator[Path]:
+    """Yield every session in a folder and below it, but for one's own.
+
+    NightmodeError if there are more files than anybody keeps with sessions.
+    """
+    looked = 0
+    for place, below, names in os.walk(source):
+        below.sort()
+        looked += len(names)
+        if looked > MOST_FILES:
+            raise NightmodeError(shown(source), "holds too much to look through", "name the sessions' folder")
+        if Path(place).resolve() != folder.resolve():
+            yield from (path for name in sorted(names) if _may_be_one(path := Path(place) / name))
+
+
+def _may_be_one(path: Path) -> bool:
+    """Return whether a file found in a folder is to be looked at: TOML that begins as a session does."""
+    try:
+        return path.suffix == ".toml" and is_session(path)
+    except NightmodeError:
+        return False
