@@ -10,6 +10,7 @@ from functools import lru_cache
 
 CUBE = (0, 95, 135, 175, 215, 255)
 _INDEX = {0: 16, 95: 52, 135: 88, 175: 124, 215: 160, 255: 196}
+CUBE_INDICES = tuple(index for step, index in _INDEX.items() if step)
 _CONSOLE_SLOT = {95: 1, 135: 2, 175: 3, 215: 4, 255: 5}
 CONSOLE_MARK = 6
 ST = "\x1b\\"  # the end of an OSC; the other end, BEL, would flash a terminal that does not know the OSC
@@ -91,23 +92,16 @@ def own_colours(depth: Depth, ink: int) -> str:
     """Return the sequence that makes the terminal's own colours red on black.
 
     They are the default, cursor, pointer and selection colours (OSC 10 to 12, 13 and 14, 17 and 19 of xterm's
-    control sequences) and the first sixteen of the palette. What is selected looks like all the rest: it must
-    light no more than that.
+    control sequences) and the first sixteen of the palette. What is selected looks like all the rest, so that
+    it lights no more; its ground is not quite black, because xterm turns the text over where both are equal.
     """
     palette = {index: ink if index else 0 for index in range(16)}
     if depth is Depth.CONSOLE:
         return set_palette(depth, palette)
-    red, black = f"rgb:{ink:02x}/00/00", "rgb:00/00/00"
-    asked = {10: red, 11: black, 12: red, 13: red, 14: black, 17: black, 19: red}
+    red, black, nearly = f"rgb:{ink:02x}/00/00", "rgb:00/00/00", "rgb:01/00/00"
+    asked = {10: red, 11: black, 12: red, 13: red, 14: black, 17: nearly, 19: red}
     own = [f"\x1b]{what};{colour}{ST}" for what, colour in asked.items()]
     return "".join(own) + set_palette(depth, palette)
-
-
-def give_back_colours(depth: Depth) -> str:
-    """Return the sequence that gives the user's own colours back."""
-    if depth is Depth.CONSOLE:
-        return "\x1b]R"
-    return "".join(f"\x1b]{what}{ST}" for what in (104, 110, 111, 112, 113, 114, 117, 119))
 
 
 def through_screen(sequence: str, env: Mapping[str, str]) -> str:

@@ -18,12 +18,12 @@ from nightmode.errors import NightmodeError, printable
 from nightmode.light.depth import (
     Depth,
     depth_of,
-    give_back_colours,
     own_colours,
     set_palette,
     sgr,
     through_screen,
 )
+from nightmode.light.returning import give_back_colours, learn_colours, red_stays, returns
 from nightmode.light.signs import plain_signs
 
 try:
@@ -82,6 +82,7 @@ class Terminal:
         self._saved_fds: dict[int, int] = {}
         self._saved_attributes: list[Any] | None = None
         self._saved_handlers: dict[int, Any] = {}
+        self._told: dict[int, str] = {}
 
     def __enter__(self) -> Self:
         self.open()
@@ -92,6 +93,12 @@ class Terminal:
         if self.fd >= 0:
             return
         self.fd = _terminal_fd()
+        try:
+            self._told = learn_colours(self.fd, self.stay_red)
+        except BaseException:
+            os.close(self.fd)
+            self.fd = -1
+            raise
         os.environ["TEXTUAL_ANIMATIONS"] = "none"
         try:
             self._catch_endings()
@@ -148,7 +155,8 @@ class Terminal:
         if self.last_words:
             self.write(f"{said_in_red(self.last_words, self.depth)}\n")
         if not self.stay_red:
-            self.write(through_screen(give_back_colours(self.depth), os.environ))
+            back = give_back_colours(self.depth, returns(os.environ), self._told)
+            self.write(through_screen(back, os.environ))
         self.write("\x1b[0m\x1b[?25h")
         self._restore_attributes()
         self._restore_fds()
@@ -333,7 +341,9 @@ def daylight() -> bool:
     """
     for fd in (1, 2, 0):
         if os.isatty(fd):
-            colours = through_screen(give_back_colours(terminal_depth()), os.environ)
-            os.write(fd, f"{_LEAVE_IF_FULL_SCREEN}{colours}\x1b[0m\x1b[?25h".encode())
+            how = returns(os.environ)
+            colours = through_screen(give_back_colours(terminal_depth(), how), os.environ)
+            words = f"{red_stays(how)}\r\n" if red_stays(how) else ""
+            os.write(fd, f"{_LEAVE_IF_FULL_SCREEN}{colours}\x1b[0m\x1b[?25h{words}".encode())
             return True
     return False

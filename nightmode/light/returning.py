@@ -1,0 +1,115 @@
+"""How a terminal is given its own colours back. Most know one sequence; a few need more, or have none."""
+
+import contextlib
+import os
+import re
+import select
+import time
+from collections.abc import Iterator, Mapping
+from enum import Enum
+
+from nightmode.errors import NightmodeError
+from nightmode.light.depth import CUBE_INDICES, ST, Depth
+
+try:
+    import termios
+except ImportError:  # Windows has no termios, and is never asked
+    termios = None  # type: ignore[assignment]
+
+#: The default ink and ground: what is asked for, where only naming them brings them back.
+TOLD = (10, 11)
+#: How long a terminal may take to tell its colours.
+ANSWER_S = 0.4
+#: Where st keeps its cursor, default ink and default ground (its config.def.h: defaultcs and so on).
+_OF_ST = (256, 257, 258, 259)
+KEEPS_RED = "This terminal cannot be given its own colours back: its window will stay red."
+_REPLY = re.compile(rb"\x1b\](1[01]);([\w:/#]+)(?=[\x07\x1b])")
+
+
+class Returns(Enum):
+    """What a terminal needs to get its own colours back; measured, see docs/terminals.md."""
+
+    AT_ONCE = "one sequence for the palette, one for each of the others"
+    ONE_BY_ONE = "a sequence for every colour, the default ones among them by number"
+    BY_NAME = "a sequence for every colour of the palette; the default ones have to be named again"
+    NEVER = "it knows no such sequence, and does not tell what its colours were"
+
+
+def returns(env: Mapping[str, str]) -> Returns:
+    """Return what the terminal that the environment describes needs."""
+    term = env.get("TERM", "")
+    if "TMUX" in env or "STY" in env:
+        return Returns.AT_ONCE
+    if term.startswith("rxvt"):
+        return Returns.NEVER
+    if term.startswith("mlterm"):
+        return Returns.BY_NAME
+    return Returns.ONE_BY_ONE if term.startswith(("st-", "stterm")) else Returns.AT_ONCE
+
+
+def give_back_colours(
+    depth: Depth, how: Returns = Returns.AT_ONCE, told: Mapping[int, str] | None = None
+) -> str:
+    """Return the sequence that gives the user's own colours back.
+
+    told  the default colours as the terminal told them before they were set (10 and 11 -> specification)
+    """
+    if depth is Depth.CONSOLE:
+        return "\x1b]R"
+    if how is Returns.NEVER:  # it would print the ends of sequences that it does not know
+        return ""
+    whole = "".join(f"\x1b]{what}{ST}" for what in (104, 110, 111, 112, 113, 114, 117, 119))
+    if how is Returns.AT_ONCE:
+        return whole
+    numbers = [*range(16), *CUBE_INDICES, *(_OF_ST if how is Returns.ONE_BY_ONE else ())]
+    each = "".join(f"\x1b]104;{number}{ST}" for number in numbers)
+    return whole + each + "".join(f"\x1b]{what};{colour}{ST}" for what, colour in (told or {}).items())
+
+
+@contextlib.contextmanager
+def _unbuffered(fd: int) -> Iterator[None]:
+    """Read a terminal byte by byte, without an echo."""
+    before = termios.tcgetattr(fd)
+    raw = termios.tcgetattr(fd)
+    raw[3] &= ~(termios.ICANON | termios.ECHO)
+    termios.tcsetattr(fd, termios.TCSANOW, raw)
+    try:
+        yield
+    finally:
+        termios.tcsetattr(fd, termios.TCSANOW, before)
+
+
+def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
+    """Return what has to be named when the colours are given back; ask first if that cannot be done.
+
+    NightmodeError if the observer would rather keep the colours; then nothing has been changed.
+    """
+    how = returns(os.environ)
+    if stay_red or how in {Returns.AT_ONCE, Returns.ONE_BY_ONE}:
+        return {}
+    told = _ask_colours(fd) if how is Returns.BY_NAME else {}
+    if len(told) < len(TOLD):
+        os.write(fd, f"{KEEPS_RED} enter: go on   any other key: leave it as it is\r\n".encode())
+        with _unbuffered(fd):
+            if os.read(fd, 1) not in {b"\r", b"\n", b" "}:
+                raise NightmodeError(
+                    "terminal", "left as it is", "use another, or go on unasked with --stay-red"
+                )
+    return told
+
+
+def red_stays(how: Returns) -> str:
+    """Return what to say where nothing gives the colours back once the program that took them has gone."""
+    return f"{KEEPS_RED} Open a new one." if how in {Returns.NEVER, Returns.BY_NAME} else ""
+
+
+def _ask_colours(fd: int) -> dict[int, str]:
+    """Ask a terminal for its default colours; what it does not tell in time is missing."""
+    told: dict[int, str] = {}
+    with contextlib.suppress(OSError, termios.error), _unbuffered(fd):
+        os.write(fd, "".join(f"\x1b]{what};?{ST}" for what in TOLD).encode())
+        heard, until_s = b"", time.monotonic() + ANSWER_S
+        while len(told) < len(TOLD) and select.select([fd], [], [], max(0.0, until_s - time.monotonic()))[0]:
+            heard += os.read(fd, 1024)
+            told = {int(what): colour.decode("ascii", "ignore") for what, colour in _REPLY.findall(heard)}
+    return told

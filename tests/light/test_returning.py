@@ -1,0 +1,117 @@
+"""Terminals that do not give their colours back as most do: they are told so, or the observer is asked."""
+
+import os
+import pty
+import select
+import threading
+import time
+
+import pytest
+
+from nightmode.errors import NightmodeError
+from nightmode.light.depth import CUBE_INDICES, Depth, own_colours, set_palette
+from nightmode.light.returning import KEEPS_RED, Returns, give_back_colours, learn_colours, red_stays, returns
+
+ST = "\x1b\\"
+
+
+class Pretender:
+    """The other end of a terminal: hears what is written, answers, presses a key."""
+
+    def __init__(self, answers):
+        self.outer, self.inner = pty.openpty()
+        self._answers = dict(answers)
+        self.heard = ""
+        self._is_open = True
+        self._thread = threading.Thread(target=self._listen)
+        self._thread.start()
+
+    def _listen(self):
+        while self._is_open:
+            if select.select([self.outer], [], [], 0.02)[0]:
+                self.heard += os.read(self.outer, 4096).decode()
+            for asked in [asked for asked in self._answers if asked in self.heard]:
+                os.write(self.outer, self._answers.pop(asked).encode())
+
+    def close(self):
+        time.sleep(0.05)
+        self._is_open = False
+        self._thread.join()
+        os.close(self.outer)
+        os.close(self.inner)
+
+
+@pytest.fixture
+def terminal(monkeypatch):
+    made = []
+
+    def make(term, answers=()):
+        monkeypatch.setenv("TERM", term)
+        monkeypatch.delenv("TMUX", raising=False)
+        monkeypatch.delenv("STY", raising=False)
+        made.append(Pretender(answers))
+        return made[-1]
+
+    yield make
+    for pretender in made:
+        pretender.close()
+
+
+@pytest.mark.parametrize(
+    ("term", "how"),
+    [
+        ("xterm-256color", Returns.AT_ONCE),
+        ("alacritty", Returns.AT_ONCE),
+        ("xterm-kitty", Returns.AT_ONCE),
+        ("st-256color", Returns.ONE_BY_ONE),
+        ("mlterm", Returns.BY_NAME),
+        ("rxvt-unicode-256color", Returns.NEVER),
+    ],
+)
+def test_a_terminal_is_known_by_its_name(term, how):
+    assert returns({"TERM": term}) is how
+    assert returns({"TERM": term, "TMUX": "/tmp/x"}) is Returns.AT_ONCE
+
+
+def test_st_gets_every_colour_back_that_can_have_been_taken():
+    taken = own_colours(Depth.CUBE, 95) + set_palette(Depth.CUBE, dict.fromkeys(CUBE_INDICES, 60))
+    back = give_back_colours(Depth.CUBE, Returns.ONE_BY_ONE)
+    for index in [*range(16), *CUBE_INDICES]:
+        assert f"\x1b]4;{index};" in taken
+        assert f"\x1b]104;{index}{ST}" in back
+    for default in (256, 258, 259):  # cursor, ink, ground: config.def.h of st 0.9
+        assert f"\x1b]104;{default}{ST}" in back
+
+
+def test_what_mlterm_told_is_named_again(terminal):
+    answers = {"]10;?": f"\x1b]10;rgb:0000/0000/0000{ST}", "]11;?": "\x1b]11;rgb:ffff/ffff/eeee\x07"}
+    asked = terminal("mlterm", answers)
+    told = learn_colours(asked.inner, stay_red=False)
+    assert told == {10: "rgb:0000/0000/0000", 11: "rgb:ffff/ffff/eeee"}
+    back = give_back_colours(Depth.CUBE, Returns.BY_NAME, told)
+    assert back.endswith(f"\x1b]10;rgb:0000/0000/0000{ST}\x1b]11;rgb:ffff/ffff/eeee{ST}")
+
+
+@pytest.mark.parametrize("term", ["rxvt-unicode", "mlterm"])
+@pytest.mark.parametrize("pressed", ["n", "\r"])
+def test_where_red_would_stay_the_observer_is_asked_before_anything_is_taken(terminal, term, pressed):
+    window = terminal(term, {KEEPS_RED: pressed})
+    if pressed == "n":
+        with pytest.raises(NightmodeError, match="left as it is"):
+            learn_colours(window.inner, stay_red=False)
+    else:
+        assert learn_colours(window.inner, stay_red=False) == {}
+    time.sleep(0.05)
+    assert KEEPS_RED in window.heard
+    assert not any(f"\x1b]{what};rgb" in window.heard for what in (4, 10, 11))
+
+
+def test_who_wants_red_to_stay_is_not_asked(terminal):
+    window = terminal("rxvt-unicode")
+    assert learn_colours(window.inner, stay_red=True) == {}
+
+
+def test_rxvt_is_sent_nothing_that_it_would_print():
+    assert give_back_colours(Depth.CUBE, Returns.NEVER) == ""
+    assert "Open a new one" in red_stays(Returns.NEVER)
+    assert red_stays(Returns.AT_ONCE) == ""
