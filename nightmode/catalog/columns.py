@@ -8,9 +8,8 @@ import numpy as np
 
 from nightmode.catalog.corrections import corrections
 from nightmode.catalog.database import all_rows
-from nightmode.catalog.deepsky import constellation_of, own_deepsky
+from nightmode.catalog.deepsky import constellation_of, own_deepsky, usual_name
 from nightmode.catalog.kinds import KINDS
-from nightmode.catalog.names import shown
 from nightmode.catalog.stars import stars
 from nightmode.model.kind import Kind, ShinesIn, usual_light
 from nightmode.model.target import Subject, shines_in
@@ -75,7 +74,7 @@ def _openngc() -> Columns:
     count = len(rows)
     columns: dict[str, Any] = {
         **{field: np.full(count, np.nan) for field in _NUMBERS},
-        "name": [f"M {int(m)}" if m else shown(key) for key, m in zip(keys, messier, strict=True)],
+        "name": [f"M {int(m)}" if m else usual_name(key) for key, m in zip(keys, messier, strict=True)],
         "kind": [KINDS.get(one, Kind.ASTERISM) for one in types],
         "constellation": [constellation_of(one) for one in const],
         "hubble_type": [one or "" for one in hubble],

@@ -56,7 +56,7 @@ def _values(row: sqlite3.Row) -> dict[str, Any]:
 def _names(row: sqlite3.Row) -> tuple[str, ...]:
     """Return the names, the most usual first: Messier, designations, then words, without repeats."""
     names = [f"M {int(row['messier'])}"] if row["messier"] else []
-    names.append(shown(row["name"]))
+    names += [usual_name(row["name"]), shown(row["name"])]
     names += [shown(key) for key, name in same_object().items() if name == row["name"]]
     own = [nick["name"] for nick in table("nicknames") if nick["object"] == row["name"]]
     theirs = [
@@ -66,6 +66,16 @@ def _names(row: sqlite3.Row) -> tuple[str, ...]:
         if word and _own_nicknames().get(plain_key(word), row["name"]) == row["name"]
     ]
     return tuple(dict.fromkeys(names + own + theirs))
+
+
+def usual_name(key: str) -> str:
+    """Return what people call an object of OpenNGC that is none of Messier's: "LMC", "NGC 224"."""
+    return _usual_names().get(key) or shown(key)
+
+
+@cache
+def _usual_names() -> dict[str, str]:
+    return {row["object"]: row["name"] for row in table("usual")}
 
 
 def nothing_there(key: str) -> str:
@@ -89,7 +99,8 @@ def same_object() -> dict[str, str]:
 def deepsky_names() -> dict[str, str]:
     """Return plain names in words -> key; ours before OpenNGC's."""
     theirs = {plain_key(word): name for word, name in nicknames().items()}
-    return theirs | _own_nicknames()
+    usual = {plain_key(word): name for name, word in _usual_names().items()}
+    return theirs | usual | _own_nicknames()
 
 
 def deepsky_named(name: str) -> Fixed | None:

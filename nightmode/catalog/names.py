@@ -120,6 +120,10 @@ def number_out_of_range(key: str) -> str | None:
 
 def shown(key: str) -> str:
     """Return an OpenNGC name or key as people write it: "NGC0224" -> "NGC 224", "Cl399" -> "Cr 399"."""
+    for prefix in ("NGC", "IC"):
+        # Most of the catalogue: without a search, since the whole of it is read for a draft.
+        if key.startswith(prefix):
+            return f"{prefix} {key[len(prefix) :].lstrip('0')}"
     match = _KEY.match(key)
     if not match:
         return key

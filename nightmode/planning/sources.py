@@ -16,7 +16,7 @@ from nightmode.session.journal import is_session, read
 from nightmode.sky.bodies import BODIES
 from nightmode.walk.state import fold, target_key
 
-_SHOWPIECES = ("first-light", "town")
+_SHOWPIECES = ("first-light", "southern", "dark-sky", "town")
 
 Listed = dict[str, Target]
 

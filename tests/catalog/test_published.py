@@ -7,8 +7,8 @@ import pytest
 
 from nightmode.catalog.columns import everything
 from nightmode.catalog.database import all_rows, nicknames
+from nightmode.catalog.deepsky import usual_name
 from nightmode.catalog.light import lights_of
-from nightmode.catalog.names import shown
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.tables import table
 from nightmode.model.kind import Kind
@@ -89,7 +89,7 @@ def test_no_galaxy_is_fainter_in_v_than_in_b():
     row_of = {name: row for row, name in enumerate(columns.name)}
     wrong = set()
     for key, kind, *_, blue, _, _, messier in all_rows():
-        row = row_of.get(f"M {int(messier)}" if messier else shown(key))
+        row = row_of.get(f"M {int(messier)}" if messier else usual_name(key))
         if kind == "G" and blue is not None and row is not None and not columns.is_blue[row]:
             wrong |= {columns.name[row]} if columns.magnitude[row] > blue - 0.05 else set()
     assert wrong <= BLUE_AT_FAULT

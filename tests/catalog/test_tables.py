@@ -96,7 +96,7 @@ def test_there_are_eighty_eight_constellations():
     assert len({genitive for _, genitive in constellations().values()}) == 88
 
 
-@pytest.mark.parametrize("name", [*TABLES, "same", "nicknames"])
+@pytest.mark.parametrize("name", [*TABLES, "same", "nicknames", "usual"])
 def test_our_tables_speak_of_objects_that_openngc_has(name):
     for row in table(name):
         assert find_row(row["object"])["name"] == row["object"], row
