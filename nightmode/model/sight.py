@@ -4,6 +4,7 @@ Instants are Unix seconds.
 """
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 
 @dataclass(frozen=True)
@@ -27,3 +28,30 @@ class Pair:
     roomy_at: float
     aperture_mm: float
     in_glare: bool
+
+
+class Sight(StrEnum):
+    """What there is to see of a planet at a moment."""
+
+    TRANSIT = "transit"
+    SHADOW = "shadow"
+    ECLIPSE = "eclipse"
+    OCCULTATION = "occultation"
+    HALF_LIT = "half lit"
+    RING_THIN = "ring nearly edge-on"
+    MOON_NEAR = "Moon close by"
+
+
+@dataclass(frozen=True)
+class Moment:
+    """A sight that begins and ends: of which moon of Jupiter, or how near our own stands.
+
+    looks are the stretches worth being at the eyepiece for; empty for what lasts all night.
+    """
+
+    begins: float
+    ends: float
+    sight: Sight
+    moon: str = ""
+    separation_deg: float | None = None
+    looks: tuple[tuple[float, float], ...] = ()

@@ -70,6 +70,11 @@ class Subject(Model):
     min_altitude_deg: float | None = None
     eyepiece: str | None = None
 
+    @property
+    def sun_below_deg(self) -> float:
+        """The Sun's altitude, in degrees, below which the sky is dark enough for this target."""
+        return self.kind.sun_below_deg
+
 
 class Fixed(Subject):
     """What keeps its place among the stars.
@@ -157,6 +162,14 @@ class Body(Subject):
     """The Moon or a planet; body is its name as the ephemeris room has it: "moon", "saturn", ..."""
 
     body: str
+
+    @property
+    def sun_below_deg(self) -> float:
+        """The same, for Venus and Mercury from sunset on, for Jupiter soon after (ours)."""
+        return _PLANET_SUN_BELOW_DEG.get(self.body, self.kind.sun_below_deg)
+
+
+_PLANET_SUN_BELOW_DEG = {"venus": -50 / 60, "mercury": -50 / 60, "jupiter": -3.0}
 
 
 class Light(StrEnum):

@@ -41,7 +41,10 @@ def feature_verdict(
         return Verdict(by_aperture, None, Cause.APERTURE, FeatureNeeds(better * needed_mm))
     if by_height is not Word.EASY:
         return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))
-    return Verdict(Word.EASY, None, Cause.NONE, _easy(feature, tonight, column))
+    easy = _easy(feature, tonight, column)
+    if easy.high and Light.LOW in feature.light:  # its rays show, its walls do not
+        return Verdict(Word.FAIR, None, Cause.NO_SHADOWS, easy)
+    return Verdict(Word.EASY, None, Cause.NONE, easy)
 
 
 def wrong_light(night: Night, row: int, column: int) -> Verdict | None:

@@ -56,7 +56,7 @@ def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
 def never_up(night: Night, row: int) -> Verdict:
     """Return the verdict on a target without a usable stretch tonight, and how high it gets in the dark."""
     subject = night.targets[row].subject
-    dark = night.sun_altitude_deg < dark_levels_deg([subject.kind], night.sun_altitude_deg.min())
+    dark = night.sun_altitude_deg < dark_levels_deg([subject], night.sun_altitude_deg.min())
     if not dark.any():
         return Verdict(Word.OUT, None, Cause.TWILIGHT, NeverDark())
     if (unlit := _unlit(night, row, dark)) is not None:

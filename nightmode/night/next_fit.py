@@ -109,7 +109,7 @@ def _coming(sky: Sky, night: Night, days: int) -> Coming:
 def _usable(
     night: Night, subjects: Sequence[Subject], coming: Coming, altitude_deg: Array, azimuth_deg: Array
 ) -> Flags:
-    levels = dark_levels_deg([one.kind for one in subjects], coming.sun_lowest_deg)
+    levels = dark_levels_deg(subjects, coming.sun_lowest_deg)
     return clearance(
         altitude_deg,
         azimuth_deg,

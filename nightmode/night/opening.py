@@ -5,17 +5,20 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from nightmode.arrays import Array
+from nightmode.model.kind import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.equipping import equip
 from nightmode.night.features import features_tonight, good_light, tie_of
+from nightmode.night.moments import moments_of
 from nightmode.night.moving import placed
 from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.table import Night, NightSky, Placed
 from nightmode.night.usable import clear_stretches, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights
+from nightmode.sky.globes import PlanetTonight, planet_tonight
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
 from nightmode.sky.paths import Paths
@@ -51,6 +54,11 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
     paths = Paths(vantage, subjects)
     moon, face = moon_at(vantage), moon_face(vantage)
     features = features_tonight(sky, vantage, face, where.site, where.person, subjects)
+    discs = {
+        row: planet_tonight(sky, where.site, one.body, float(time_s[0]), float(time_s[-1]))
+        for row, one in enumerate(subjects)
+        if isinstance(one, Body) and one.kind is Kind.PLANET
+    }
     return NightSky(
         date=where.date,
         site=where.site,
@@ -65,7 +73,7 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
         planets=planet_night(vantage),
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
         face=face,
-        targets=_placed(where, subjects, paths, sun_deg, features, moon.waxing),
+        targets=_placed(where, subjects, paths, sun_deg, features, moon.waxing, discs),
     )
 
 
@@ -85,18 +93,19 @@ def _placed(
     sun_deg: Array,
     features: Mapping[int, FeatureTonight],
     waxing: bool,
+    planets: Mapping[int, PlanetTonight],
 ) -> tuple[Placed, ...]:
     """Return when each subject can be observed, and where it stands then."""
     if not subjects:
         return ()
     time_s = paths.vantage.time_unix_s
-    kinds, minimum = [one.kind for one in subjects], least_altitudes_deg(subjects, where.person)
+    minimum = least_altitudes_deg(subjects, where.person)
     above = clear_stretches(paths, minimum, where.site.horizon)
-    # Of one kind, all wait for the same dark.
-    levels = dict(zip(kinds, dark_levels_deg(kinds, sun_deg.min()).tolist(), strict=True))
-    dark = {kind: intervals(time_s, level - sun_deg)[0] for kind, level in levels.items()}
+    # Of one kind, most wait for the same dark.
+    levels = dark_levels_deg(subjects, sun_deg.min()).tolist()
+    dark = {level: intervals(time_s, level - sun_deg)[0] for level in set(levels)}
     light = good_light(time_s, subjects, features)
-    stretches = usable_stretches(above, [dark[kind] for kind in kinds], paths.altitude_at, light)
+    stretches = usable_stretches(above, [dark[level] for level in levels], paths.altitude_at, light)
     window = (float(time_s[0]), float(time_s[-1]))
     targets = []
     for row, (subject, clear, usable) in enumerate(zip(subjects, above, stretches, strict=True)):
@@ -104,9 +113,12 @@ def _placed(
         feature = features.get(row)
         # What goes with the Moon goes all at once, wherever it stood when its light came.
         tie = tie_of(subject, feature, waxing) if feature else ()
-        chance = Chance(target_key(subject.name), 0.0 if feature else ra_deg, usable, tie)
+        planet = planets.get(row)
+        moments = moments_of(paths.vantage, planet, usable) if planet else ()
+        looks = tuple(sorted(look for moment in moments for look in moment.looks))
+        chance = Chance(target_key(subject.name), 0.0 if feature else ra_deg, usable, tie, looks)
         crossings = floor_crossings(clear, window, usable)
-        targets.append(Placed(subject, ra_deg, dec_deg, chance, *crossings, feature))
+        targets.append(Placed(subject, ra_deg, dec_deg, chance, *crossings, feature, planet, moments))
     return tuple(targets)
 
 

@@ -11,6 +11,7 @@ from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.night.contrast import circumstances
 from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import least_apparent_arcsec, star_glass
+from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night
 from nightmode.visibility import points
@@ -45,7 +46,7 @@ def point_verdict(
     """Return the verdict on one target that is no glow, at one minute; also where there is no eyepiece."""
     subject = night.targets[row].subject
     if isinstance(subject, Body):
-        return _body(night, row, column)
+        return _body(night, row, column, combination)
     if subject.kind is Kind.DARK_NEBULA:
         return Verdict(Word.UNKNOWN, None, Cause.NO_BRIGHTNESS, NoLight())
     if combination is None:
@@ -62,8 +63,10 @@ def _missing(what: Cause) -> Verdict:
     return Verdict(Word.UNKNOWN, None, what, Missing(what))
 
 
-def _body(night: Night, row: int, column: int) -> Verdict:
+def _body(night: Night, row: int, column: int, combination: Combination | None) -> Verdict:
     target = night.targets[row]
+    if target.planet is not None:
+        return planet_verdict(night, row, column, target.planet, combination)
     if isinstance(target.subject, LunarFeature) and target.feature is not None:
         return feature_verdict(night, row, column, target.subject, target.feature)
     altitude_deg = float(night.altitude_deg[row, column])

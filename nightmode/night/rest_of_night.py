@@ -39,3 +39,24 @@ def moon_down_later(night: Night, row: int, column: int) -> int | None:
     later = usable_after(night, row, column)
     dark = later[night.moon.altitude_deg[later] <= 0.0]
     return int(dark[0]) if dark.size >= WORTH_MIN else None
+
+
+def best_hour(night: Night, row: int) -> tuple[float, float, tuple[float, float]] | None:
+    """Return the greatest height in degrees while a target is usable, when, and the hour around it.
+
+    The hour around it is the stretch in which it stands less than WORTH_DEG lower. None where the target is
+    not usable tonight.
+    """
+    columns = usable_after(night, row, -1)
+    if not columns.size:
+        return None
+    heights = night.altitude_deg[row, columns]
+    best = int(np.argmax(heights))
+    near = heights >= heights[best] - WORTH_DEG
+    first, last = best, best
+    while first > 0 and near[first - 1] and columns[first] - columns[first - 1] == 1:
+        first -= 1
+    while last < len(columns) - 1 and near[last + 1] and columns[last + 1] - columns[last] == 1:
+        last += 1
+    instants = night.time_s[columns]
+    return float(heights[best]), float(instants[best]), (float(instants[first]), float(instants[last]))

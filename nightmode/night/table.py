@@ -13,11 +13,12 @@ from nightmode.eyepiece.look import Look
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
 from nightmode.model.problem import Problem
-from nightmode.model.sight import Pair
+from nightmode.model.sight import Moment, Pair
 from nightmode.model.site import Site
 from nightmode.model.target import Double, Subject
 from nightmode.night.pairs import pair_in
 from nightmode.sky.dark import Twilights
+from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.moon import MoonNight
 from nightmode.sky.paths import Table
 from nightmode.sky.planets import PlanetNight
@@ -31,7 +32,8 @@ from nightmode.walk.usable import Usable
 class Placed:
     """One target under the night's sky. Instants in Unix seconds; ra_deg and dec_deg are J2000.
 
-    rises and sets are the crossings of the usable floor. feature is there for features of the Moon alone.
+    rises and sets are the crossings of the usable floor. feature is there for features of the Moon alone,
+    planet and moments for planets.
     """
 
     subject: Subject
@@ -41,6 +43,8 @@ class Placed:
     rises: float | None
     sets: float | None
     feature: FeatureTonight | None
+    planet: PlanetTonight | None
+    moments: tuple[Moment, ...]
 
     @property
     def usable(self) -> tuple[Usable, ...]:

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 from nightmode.arrays import Array, Flags
 from nightmode.model.kind import Kind
 from nightmode.model.observer import Person
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Subject
 from nightmode.sky.arcs import cells_between
 from nightmode.sky.crossings import intervals_of_cells
 from nightmode.sky.dark import SUNSET_DEG
@@ -17,7 +17,9 @@ from nightmode.sky.paths import Paths
 from nightmode.walk.usable import Interval, floor_deg, sharpened
 
 #: The Sun's altitudes that count as steps of darkness, darkest first.
-_STEPS_DEG = (-18.0, -12.0, -6.0, SUNSET_DEG)
+_STEPS_DEG = (-18.0, -12.0, -6.0, -3.0, SUNSET_DEG)
+#: Mercury is seldom higher than this in a dark enough sky; its floor, unless the plan gives one.
+_MERCURY_FLOOR_DEG = 5.0
 #: An altitude that the Sun never has: for a night that does not get dark enough.
 NEVER_DEG = -99.0
 
@@ -76,26 +78,31 @@ def clear_stretches(
     return sharpened(above, time_s, paths.altitude_deg, paths.azimuth_deg, minimum_deg, horizon)
 
 
-def dark_levels_deg(kinds: Sequence[Kind], sun_lowest_deg: ArrayLike) -> Array:
-    """Return the Sun's altitude below which each kind is observed, on nights where the Sun gets so low.
+def dark_levels_deg(asked: Sequence[Kind | Subject], sun_lowest_deg: ArrayLike) -> Array:
+    """Return the Sun's altitude below which kinds or targets are observed, on nights where it gets so low.
 
-    One row a kind; a column a night where sun_lowest_deg has several. Where the Sun does not get as low as
-    the kind asks for, it is the deepest step that the Sun passes; NEVER_DEG where it passes none.
+    One row each; a column a night where sun_lowest_deg has several. Where the Sun does not get as low as is
+    asked for, it is the deepest step that the Sun passes; NEVER_DEG where it passes none.
     """
     lowest = np.asarray(sun_lowest_deg, float)
-    levels = {kind: _levels_deg(kind, lowest) for kind in set(kinds)}
-    return np.array([levels[kind] for kind in kinds], dtype=float).reshape(len(kinds), *lowest.shape)
+    wanted = [one.sun_below_deg for one in asked]
+    levels = {level: _levels_deg(level, lowest) for level in set(wanted)}
+    return np.array([levels[level] for level in wanted], dtype=float).reshape(len(wanted), *lowest.shape)
 
 
-def _levels_deg(kind: Kind, lowest_deg: Array) -> Array:
-    allowed = np.array([step for step in _STEPS_DEG if step >= kind.sun_below_deg])
+def _levels_deg(wanted_deg: float, lowest_deg: Array) -> Array:
+    allowed = np.array([step for step in _STEPS_DEG if step >= wanted_deg])
     passed = lowest_deg[..., None] < allowed
     return np.where(passed.any(axis=-1), allowed[passed.argmax(axis=-1)], NEVER_DEG)
 
 
 def least_altitude_deg(subject: Subject, person: Person) -> float:
     """Return the altitude below which a target is not looked at: its own, else the observer's."""
-    return person.min_altitude_deg if subject.min_altitude_deg is None else subject.min_altitude_deg
+    if subject.min_altitude_deg is not None:
+        return subject.min_altitude_deg
+    if isinstance(subject, Body) and subject.body == "mercury":
+        return min(_MERCURY_FLOOR_DEG, person.min_altitude_deg)
+    return person.min_altitude_deg
 
 
 def least_altitudes_deg(subjects: Sequence[Subject], person: Person) -> Array:

@@ -21,6 +21,8 @@ BODY_WORTH = {
 #: Worth of a feature of the Moon under its light; more where few nights with it are left in this lunation,
 #: more where there is a detail to look for.
 _FEATURE, _SCARCE, _DETAILED = 2.2, 0.8, 0.2
+#: Planets whose size changes much: at which size their worth stands above, and what an arcsec more adds.
+_BY_SIZE = {"mars": (12.0, 0.12), "venus": (25.0, 0.02)}
 SHOWPIECE, MESSIER = 0.9, 0.6
 #: Catalogued magnitudes of large nebulae are often of a part, or of the stars within.
 _DOUBT = 0.8
@@ -33,7 +35,14 @@ def body_worth(target: Placed) -> float:
     subject, feature = target.subject, target.feature
     if isinstance(subject, LunarFeature) and feature is not None:
         return _FEATURE + _SCARCE / max(feature.nights_left, 1) + _DETAILED * bool(subject.detail)
-    return BODY_WORTH.get(subject.body, 0.0) if isinstance(subject, Body) else 0.0
+    if not isinstance(subject, Body):
+        return 0.0
+    value = BODY_WORTH.get(subject.body, 0.0)
+    if target.planet is not None and subject.body in _BY_SIZE:
+        usual_arcsec, gain = _BY_SIZE[subject.body]
+        size = float(np.median(target.planet.diameter_arcsec))
+        value += float(np.clip(gain * (size - usual_arcsec), -1.2, 1.2))
+    return value
 
 
 def worth(kind: list[Kind], dex: Array, highest_deg: Array, size_arcmin: Array, magnitude: Array) -> Array:

@@ -157,7 +157,7 @@ def _some_nights(
         sun_deg,
         minimum_deg=least_altitudes_deg(here, where.person),
         horizon=where.site.horizon,
-        dark_level_deg=dark_levels_deg([one.kind for one in here], lowest_deg)[:, night],
+        dark_level_deg=dark_levels_deg(here, lowest_deg)[:, night],
     ).usable
     down = sun_deg < SUNSET_DEG
     moon_up = paths.altitude_deg[-1] > 0.0

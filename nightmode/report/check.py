@@ -13,7 +13,7 @@ from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.report.aim import aim_json, align_json
-from nightmode.report.sights import face_json, light_json, pair_json
+from nightmode.report.sights import disc_json, face_json, light_json, moments_json, pair_json
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
@@ -115,6 +115,9 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
     }
     if target.feature:
         found["light"] = light_json(night, target.feature, _moment(judged, row))
+    if target.planet:
+        found["disc"] = disc_json(target.planet, _moment(judged, row))
+        found["moments"] = moments_json(target.moments)
     if pair := night.pairs.get(row):
         found["pair"] = pair_json(pair)
     if before := judged.earlier.get(target.chance.key):

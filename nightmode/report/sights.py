@@ -1,11 +1,14 @@
 """What there is to see of pairs, features of the Moon and planets, as plain data."""
 
+from collections.abc import Sequence
 from typing import Any
 
-from nightmode.model.sight import Pair
+from nightmode.model.sight import Moment, Pair
 from nightmode.night.table import NightSky
+from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.wording.figures import utc_iso
+from nightmode.wording.planets import moment_text
 
 
 def pair_json(pair: Pair) -> dict[str, Any]:
@@ -36,6 +39,29 @@ def light_json(night: NightSky, tonight: FeatureTonight, at_s: float) -> dict[st
         "from": utc_iso(begins),
         "until": utc_iso(ends),
     }
+
+
+def disc_json(tonight: PlanetTonight, at_s: float) -> dict[str, Any]:
+    """Return a planet's disc at one moment; null where a planet has no such thing.
+
+    The meridian is a number for Mars, by system of longitudes for Jupiter.
+    """
+    tilt = tonight.at(tonight.ring_tilt_deg, at_s)
+    meridians = {system: round(tonight.meridian_deg(system, at_s), 1) for system in tonight.meridians_deg}
+    return {
+        "diameter_arcsec": round(tonight.at(tonight.diameter_arcsec, at_s), 2),
+        "illuminated": round(tonight.at(tonight.illuminated, at_s), 3),
+        "ring_tilt_deg": round(tilt, 2) if tonight.planet == "saturn" else None,
+        "central_meridian_deg": meridians.get("", meridians or None),
+    }
+
+
+def moments_json(moments: Sequence[Moment]) -> list[dict[str, Any]]:
+    """Return what happens at a planet while it can be observed, in order."""
+    return [
+        {"begins": utc_iso(one.begins), "ends": utc_iso(one.ends), "words": moment_text(one)}
+        for one in moments
+    ]
 
 
 def _rounded(value: float | None, digits: int) -> float | None:

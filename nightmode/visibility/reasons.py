@@ -101,6 +101,41 @@ class Daylight(Reason):
     until_s: float | None
 
 
+# Planets.
+
+
+@dataclass(frozen=True)
+class DiscShows(Reason):
+    """A planet's disc shows, at a good height."""
+
+    diameter_arcsec: float
+    altitude_deg: float
+
+
+@dataclass(frozen=True)
+class DiscNeeds(Reason):
+    """The power in use shows a planet as a star; needed would show a disc."""
+
+    diameter_arcsec: float
+    power: float
+    needed: float
+
+
+@dataclass(frozen=True)
+class RingNeeds(Reason):
+    """The power in use does not show Saturn's ring; needed would."""
+
+    power: float
+    needed: float
+
+
+@dataclass(frozen=True)
+class PointOnly(Reason):
+    """The aperture shows a planet as a star at any power."""
+
+    diameter_arcsec: float
+
+
 # What shows, where it is easy.
 
 

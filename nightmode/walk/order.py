@@ -7,7 +7,7 @@ from functools import partial
 
 from nightmode.model.session import Outcome
 from nightmode.walk.state import OCTANTS, State
-from nightmode.walk.usable import Usable
+from nightmode.walk.usable import Interval, Usable
 
 #: A target set aside comes back when it has less than this left (our own rule).
 LAST_CALL_S = 30 * 60.0
@@ -31,6 +31,8 @@ class Chance:
     usable: tuple[Usable, ...]
     #: What decides before right ascension between targets that end together, smallest first.
     tie: tuple[float, ...] = ()
+    #: Stretches in which it is worth leaving the order for it: a shadow crosses Jupiter.
+    looks: tuple[Interval, ...] = ()
 
     def stretch(self, now_s: float) -> Usable | None:
         """Return the usable stretch that holds now, else the next one, else None."""
@@ -43,6 +45,10 @@ class Chance:
         """Return whether the target can be observed now."""
         stretch = self.stretch(now_s)
         return stretch is not None and stretch.start <= now_s
+
+    def has_its_moment(self, now_s: float) -> bool:
+        """Return whether something happens at it now, or is about to."""
+        return any(start <= now_s < end for start, end in self.looks)
 
 
 Rank = tuple[int, float, tuple[float, ...], float, str]
@@ -96,8 +102,9 @@ def queue(
 ) -> list[int]:
     """Return the indices of what can be looked at now, in the order in which it is offered.
 
-    To do and up, in walk order, with those set aside that are about to set among them; then the
-    others set aside. azimuth_deg, one per target, keeps what stands in a clear part of the sky.
+    To do and up, in walk order, with those set aside that are about to set among them, and first of all what
+    has its moment now; then the others set aside. azimuth_deg, one per target, keeps what stands in a clear
+    part of the sky.
     """
     first, later = [], []
     for index, chance in enumerate(chances):
@@ -111,7 +118,8 @@ def queue(
         elif where is Standing.SET_ASIDE:
             later.append(index)
     rank = partial(_rank_of, chances, now_s)
-    return sorted(first, key=rank) + sorted(later, key=rank)
+    first.sort(key=lambda index: (not chances[index].has_its_moment(now_s), rank(index)))
+    return first + sorted(later, key=rank)
 
 
 def coming(chances: Sequence[Chance], state: State, now_s: float) -> list[tuple[float, int]]:

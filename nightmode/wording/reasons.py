@@ -51,6 +51,30 @@ def _(reason: reasons.High, word: Word, zone: ZoneInfo) -> str:
 
 
 @_say.register
+def _(reason: reasons.DiscShows, word: Word, zone: ZoneInfo) -> str:
+    return f"disc of {_arcsec(reason.diameter_arcsec)}; {reason.altitude_deg:.0f}° high, no sky glow in it"
+
+
+def _arcsec(size: float) -> str:
+    return f"{size:.0f}″" if size >= 10 else f"{size:.1f}″"
+
+
+@_say.register
+def _(reason: reasons.DiscNeeds, word: Word, zone: ZoneInfo) -> str:
+    return f"a star at {power(reason.power)}; a disc from {power(reason.needed)}"
+
+
+@_say.register
+def _(reason: reasons.RingNeeds, word: Word, zone: ZoneInfo) -> str:
+    return f"no ring at {power(reason.power)}; a ring from {power(reason.needed)}"
+
+
+@_say.register
+def _(reason: reasons.PointOnly, word: Word, zone: ZoneInfo) -> str:
+    return f"{_arcsec(reason.diameter_arcsec)}: a star in this aperture"
+
+
+@_say.register
 def _(reason: reasons.NeverUp, word: Word, zone: ZoneInfo) -> str:
     if reason.highest_deg <= 0.0:
         return "below the horizon while it is dark"
@@ -112,7 +136,7 @@ def _(reason: reasons.WithinReach, word: Word, zone: ZoneInfo) -> str:
 @_say.register
 def _(reason: reasons.GoodLight, word: Word, zone: ZoneInfo) -> str:
     if reason.detail:
-        return f"{reason.detail} from {_aperture(reason.detail_mm)}"
+        return f"long shadows; {reason.detail} from {_aperture(reason.detail_mm)}"
     if reason.peaks_only:
         return "peaks lit, the ground still dark"
     if reason.sun_deg <= 0.0:
@@ -173,7 +197,7 @@ def _(reason: reasons.FarAway, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.WrongLight, word: Word, zone: ZoneInfo) -> str:
-    ground = "dark ground" if reason.sun_deg <= 0 else f"Sun {reason.sun_deg:.0f}° over it"
+    ground = "in shadow" if reason.sun_deg <= 0 else f"Sun {reason.sun_deg:.0f}° over it"
     if reason.coming_s is not None:
         return f"{ground}; good light from {clock(reason.coming_s, zone)}"
     return f"{ground}; good light {_night(reason.night_s, zone)}"

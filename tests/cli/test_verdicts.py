@@ -191,11 +191,13 @@ def test_the_page_about_verdicts_shows_what_the_commands_print(command):
     ("name", "night", "word", "says"),
     [
         # First quarter 2026-12-17, full 2026-12-24 (any almanac): Copernicus has sunrise a day or two after
-        # first quarter, Tycho and Langrenus long before full Moon.
+        # first quarter, Tycho and Langrenus long before full Moon; of what has rays, those show then.
         ("Copernicus", "2026-12-16", "out of reach", "shadow"),
         ("Copernicus", "2026-12-18", "easy", "long shadows"),
         ("Langrenus", "2026-12-20", "fair", "no shadows"),
-        ("Copernicus", "2026-12-23", "fair", "no shadows"),
+        ("Copernicus", "2026-12-23", "fair", "no shadows: rays"),
+        ("Reiner Gamma", "2026-12-25", "easy", "rays"),
+        ("Archimedes", "2026-12-23", "out of reach", "good light on"),
     ],
 )
 def test_features_of_the_moon_want_a_low_sun(verdict, name, night, word, says):

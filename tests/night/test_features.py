@@ -124,7 +124,7 @@ def test_what_comes_into_light_later_tonight_is_coming_with_its_minute():
     assert waiting[birt] == pytest.approx(expected, abs=600)
     told = verdict_at(night, birt, expected - 5400)
     assert told.cause is Cause.NO_SUN_ON_IT
-    assert reason_text(told, VIENNA.zone) == "dark ground; good light from 17:55"
+    assert reason_text(told, VIENNA.zone) == "in shadow; good light from 17:55"
 
 
 def test_what_has_no_light_tonight_is_told_with_the_first_night_that_has():
@@ -132,7 +132,7 @@ def test_what_has_no_light_tonight_is_told_with_the_first_night_that_has():
     told = dict(zip(NAMES, verdicts(night), strict=True))
     # The Sun rises over Copernicus on 18 November 2026 in the morning of Europe (colongitude 20 degrees).
     assert told["Copernicus"].word is Word.OUT
-    assert reason_text(told["Copernicus"], VIENNA.zone) == "dark ground; good light on 18 Nov"
+    assert reason_text(told["Copernicus"], VIENNA.zone) == "in shadow; good light on 18 Nov"
     assert told["Mare Orientale"].cause is Cause.TURNED_AWAY
 
 

@@ -288,8 +288,8 @@ def test_a_target_that_is_only_ever_hard_still_gets_a_night():
 
 
 def test_no_night_is_named_for_what_stays_by_the_sun():
-    kit = where(date=dt.date(2026, 12, 12), min_altitude_deg=20.0)
-    mercury = resolve(Target(name="Mercury"))
+    kit = where(date=dt.date(2026, 12, 12))
+    mercury = resolve(Target(name="Mercury", min_altitude_deg=20.0))
     night = open_night(SKY, kit, [mercury])
     assert verdicts(night)[0].word == "out of reach"
     assert next_fits(SKY, night, [0]) == {0: None}

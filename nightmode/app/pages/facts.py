@@ -31,7 +31,7 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
     essential = [
         line((target.subject.name, "strong"), (_aside(walker, row, now_s), "faint")),
         line((_what(walker.night, target, now_s), "text")),
-        *what_lines(walker, row),
+        *what_lines(walker, row, now_s),
         BLANK,
         _altitude(walker, row, now_s),
         _sets(walker, row, now_s),

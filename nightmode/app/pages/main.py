@@ -4,10 +4,12 @@ from nightmode.app.middle import Middle
 from nightmode.app.pages.facts import BLOCK, target_lines
 from nightmode.app.pages.line import BLANK, Line, centred, length, line, spread, width, wrap
 from nightmode.app.walker import Say, Walker
+from nightmode.night.moments import AFTER_S, AHEAD_S
 from nightmode.night.table import Night
 from nightmode.walk.order import Standing, minutes_per_target
 from nightmode.walk.state import OCTANTS
 from nightmode.wording.figures import clock, duration
+from nightmode.wording.planets import moment_text
 
 #: Rods are taken to be fully recovered after this long; see docs/darkness.md for the sources.
 ADAPTED_MIN = 40
@@ -114,8 +116,26 @@ def _message(say: Say | None, columns: int) -> list[Line]:
 
 
 def _names_next(walker: Walker, now_s: float) -> str:
+    if happens := _happening(walker, now_s):
+        return happens
     names = [walker.night.targets[row].subject.name for row in _next(walker, now_s)]
     return "next  " + ", ".join(names) if names else ""
+
+
+def _happening(walker: Walker, now_s: float) -> str:
+    """Return what is about to happen at a target that is done already, or nothing."""
+    zone = walker.night.site.zone
+    for row, target in enumerate(walker.night.targets):
+        begun = [
+            (look[0] + AHEAD_S, moment)
+            for moment in target.moments
+            for look in moment.looks
+            if look[0] <= now_s < look[0] + AHEAD_S + AFTER_S
+        ]
+        if begun and walker.standing(row, now_s) is Standing.DONE:
+            at_s, moment = begun[0]
+            return f"{clock(at_s, zone)}  {moment_text(moment)}"
+    return ""
 
 
 def _bottom(walker: Walker, now_s: float, columns: int, after: str, is_brief: bool) -> Line:

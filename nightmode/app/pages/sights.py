@@ -4,20 +4,26 @@ from nightmode.app.pages.line import Line, line, wrap
 from nightmode.app.walker import Walker
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, LunarFeature
+from nightmode.night.rest_of_night import best_hour
 from nightmode.night.table import Night
+from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.wording.moon import light_until, sun_over_it, tilt
 from nightmode.wording.pairs import IN_ITS_GLARE, two_stars, what_parts_them, where_it_stands
+from nightmode.wording.planets import best_text, disc_text, moment_line, moons_row
 
 LABEL = 9
+DRAWN = "moons"
 
 
-def what_lines(walker: Walker, row: int) -> list[Line]:
+def what_lines(walker: Walker, row: int, now_s: float) -> list[Line]:
     """Return the lines that follow the target's kind: figures of what it is tonight."""
     subject = walker.night.targets[row].subject
     pair = walker.night.pairs.get(row)
     if pair and isinstance(subject, Double):
         return [line((two_stars(subject, pair), "text"))]
+    if planet := walker.night.targets[row].planet:
+        return [line((disc_text(planet, now_s, walker.night.site.zone), "text"))]
     return []
 
 
@@ -28,7 +34,21 @@ def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line
         return _labelled(_pair(pair), block)
     if target.feature and isinstance(target.subject, LunarFeature):
         return _labelled(_feature(night, target.subject, target.feature, now_s), block)
+    if target.planet:
+        return _labelled(_planet(night, row, target.planet, now_s), block)
     return []
+
+
+def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> list[tuple[str, str]]:
+    zone, target = night.site.zone, night.targets[row]
+    lines = []
+    if drawn := moons_row(tonight, now_s, night.kit.telescope.shows):
+        lines.append((DRAWN, drawn))
+    coming = [one for one in target.moments if one.ends > now_s][:2]
+    lines += [("" if place else "moment", moment_line(one, now_s, zone)) for place, one in enumerate(coming)]
+    if best := best_hour(night, row):
+        lines.append(("best", best_text(*best, zone)))
+    return lines
 
 
 def _feature(
@@ -58,6 +78,9 @@ def _pair(pair: Pair) -> list[tuple[str, str]]:
 def _labelled(lines: list[tuple[str, str]], block: int) -> list[Line]:
     found = []
     for label, words in lines:
+        if label == DRAWN:  # its blanks are part of it
+            found.append(line((label.ljust(LABEL), "faint"), (words, "text")))
+            continue
         first, *rest = wrap(words, block - LABEL, most=2)
         found.append(line((label.ljust(LABEL), "faint"), (first, "text")))
         found += [line((" " * LABEL, "line"), (more, "text")) for more in rest]

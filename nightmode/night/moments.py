@@ -1,0 +1,90 @@
+"""Moments of planets on a night: what happens at Jupiter, a half-lit disc, a thin ring, the Moon close by."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from nightmode.arrays import Array
+from nightmode.model.sight import Moment, Sight
+from nightmode.sky.crossings import intervals
+from nightmode.sky.galilean import ECLIPSE, OCCULTATION, Passage, passages
+from nightmode.sky.globes import PlanetTonight
+from nightmode.sky.vantage import Vantage, separation_deg
+from nightmode.walk.usable import Interval, Usable
+
+#: A moment begins to count so long before; a disappearance or a return is watched so long after (ours).
+AHEAD_S, AFTER_S = 600.0, 300.0
+#: Closer than this to the edge of the disc an eclipse and an occultation are one.
+_BOTH_S = 120.0
+_HALF = (0.46, 0.54)
+_THIN_DEG, _NEAR_DEG = 1.5, 3.0
+
+
+def moments_of(vantage: Vantage, tonight: PlanetTonight, usable: Sequence[Usable]) -> tuple[Moment, ...]:
+    """Return all moments of a planet while it can be observed, in the order of their beginning."""
+    found = jupiter_moments(vantage, usable) if tonight.planet == "jupiter" else []
+    found += lasting_moments(tonight, usable, vantage.time_unix_s, from_moon(vantage, tonight.planet))
+    return tuple(sorted(found, key=lambda moment: moment.begins))
+
+
+def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
+    """Return what Jupiter's large moons do while it can be observed, in order."""
+    found = passages(vantage.time_unix_s, vantage.time.tt)
+    hidden = [one for one in found if one.event == OCCULTATION]
+    moments = []
+    for one in found:
+        looks = _looks(one, hidden)
+        if looks and any(one.begins < stretch.end and one.ends > stretch.start for stretch in usable):
+            moments.append(Moment(one.begins, one.ends, Sight(one.event), one.moon, looks=looks))
+    return moments
+
+
+def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
+    """Return when there is something to see: all of a transit, but the two ends of a disappearance.
+
+    In eclipse a moon is seen to go and to come only where it is not behind the disc; at opposition both are
+    one.
+    """
+    if passage.event not in (ECLIPSE, OCCULTATION):
+        return ((passage.begins - AHEAD_S, passage.ends),)
+    ends = [passage.begins, passage.ends]
+    if passage.event == ECLIPSE:
+        behind = [one for one in hidden if one.moon == passage.moon]
+        ends = [
+            at_s
+            for at_s in ends
+            if not any(one.begins - _BOTH_S <= at_s <= one.ends + _BOTH_S for one in behind)
+        ]
+    return tuple((at_s - AHEAD_S, at_s + AFTER_S) for at_s in ends)
+
+
+def lasting_moments(
+    tonight: PlanetTonight, usable: Sequence[Usable], time_s: Array, from_moon_deg: Array
+) -> list[Moment]:
+    """Return what is to be seen of a planet all night long, and while the Moon stands close by.
+
+    from_moon_deg (T,) is the Moon's distance at the minutes time_s.
+    """
+    moments = []
+    if usable:
+        begins, ends = usable[0].start, usable[-1].end
+        middle_s = (begins + ends) / 2
+        lit = tonight.at(tonight.illuminated, middle_s)
+        if tonight.planet in ("mercury", "venus") and _HALF[0] <= lit <= _HALF[1]:
+            moments.append(Moment(begins, ends, Sight.HALF_LIT))
+        if abs(tonight.at(tonight.ring_tilt_deg, middle_s)) < _THIN_DEG:
+            moments.append(Moment(begins, ends, Sight.RING_THIN))
+    for begins, ends in intervals(time_s, _NEAR_DEG - from_moon_deg)[0]:
+        if any(begins < stretch.end and ends > stretch.start for stretch in usable):
+            nearest = float(from_moon_deg[(time_s >= begins - 60) & (time_s <= ends + 60)].min())
+            moments.append(Moment(begins, ends, Sight.MOON_NEAR, separation_deg=nearest))
+    return moments
+
+
+def from_moon(vantage: Vantage, planet: str) -> Array:
+    """Return a planet's distance from the Moon in degrees at the instants of a vantage, (T,)."""
+    places = []
+    for body in (planet, "moon"):
+        x, y, z = vantage.see(body).xyz.au
+        places += [np.degrees(np.arctan2(y, x)), np.degrees(np.arctan2(z, np.hypot(x, y)))]
+    return separation_deg(*places)

@@ -1,0 +1,59 @@
+"""Verdicts on planets: by height, by whether this aperture and this power show a disc, or the ring."""
+
+from nightmode import optics
+from nightmode.eyepiece import Combination
+from nightmode.night.rest_of_night import low
+from nightmode.night.table import Night
+from nightmode.sky.globes import PlanetTonight
+from nightmode.visibility import points
+from nightmode.visibility.reasons import DiscNeeds, DiscShows, PointOnly, RingNeeds, Split, Verdict
+from nightmode.visibility.words import Cause, Word
+
+#: How many times the Dawes limit a disc must measure to be easily told from a star, fairly, or hardly (ours).
+_STEPS = ((3.0, Word.EASY), (1.6, Word.FAIR), (1.0, Word.HARD))
+#: Apparent sizes from which a disc is seen as one, and a ring apart from its planet (common practice, no
+#: published source: 25x shows a ring of 43 arcsec).
+DISC_ARCMIN, RING_ARCMIN = 4.0, 18.0
+
+
+def planet_verdict(
+    night: Night, row: int, column: int, tonight: PlanetTonight, combination: Combination | None
+) -> Verdict:
+    """Return the verdict on a planet at one minute, in one eyepiece or none in particular."""
+    altitude_deg, at_s = float(night.altitude_deg[row, column]), float(night.time_s[column])
+    diameter = tonight.at(tonight.diameter_arcsec, at_s)
+    told = Word(points.altitude_word(altitude_deg).item())
+    by_disc = _by_disc(diameter, night.kit.telescope.aperture_mm)
+    if (
+        combination is not None
+        and (short := _short_of_power(tonight, at_s, diameter, combination)) is not None
+    ):
+        by_disc = max(by_disc, short, key=lambda one: one.word.rank)
+    if by_disc.word.rank > told.rank:
+        return by_disc
+    if told is not Word.EASY:
+        return Verdict(told, None, Cause.LOW, low(night, row, column))
+    return Verdict(told, None, Cause.NONE, DiscShows(diameter, altitude_deg))
+
+
+def _by_disc(diameter_arcsec: float, aperture_mm: float) -> Verdict:
+    limit = float(optics.dawes_limit_arcsec(aperture_mm))
+    if diameter_arcsec < limit:
+        return Verdict(Word.HARD, None, Cause.APERTURE, PointOnly(diameter_arcsec))
+    word = next(word for times, word in _STEPS if diameter_arcsec >= times * limit)
+    return Verdict(word, None, Cause.APERTURE, Split(diameter_arcsec, limit))
+
+
+def _short_of_power(
+    tonight: PlanetTonight, at_s: float, diameter_arcsec: float, combination: Combination
+) -> Verdict | None:
+    """Return the verdict where the power shows a planet as a star, or Saturn without a ring to it."""
+    power = combination.power
+    if tonight.planet == "saturn":
+        needed = float(optics.power_to_show(tonight.at(tonight.ring_arcsec[0], at_s), RING_ARCMIN))
+        if power < needed * 0.95:
+            return Verdict(Word.HARD, None, Cause.POWER, RingNeeds(power, needed))
+    needed = float(optics.power_to_show(diameter_arcsec, DISC_ARCMIN))
+    if power < needed * 0.95:
+        return Verdict(Word.HARD, None, Cause.POWER, DiscNeeds(diameter_arcsec, power, needed))
+    return None

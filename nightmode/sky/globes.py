@@ -1,0 +1,97 @@
+"""A planet through one night: its disc, its face and its moons, on a grid of some minutes."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.arrays import Array
+from nightmode.model.site import Site
+from nightmode.sky.discs import disc
+from nightmode.sky.galilean import Beside, beside_jupiter
+from nightmode.sky.kernel import Sky, within_years
+from nightmode.sky.vantage import stand
+
+_STEP_S = 600.0
+_DAY_S = 86400.0
+#: Opposition is looked for so many days before and after a night.
+_NEAR_DAYS = 100
+_OUTER = ("mars", "jupiter", "saturn", "uranus", "neptune")
+
+
+@dataclass(frozen=True, eq=False)
+class PlanetTonight:
+    """A planet on one night; arrays are (K,) over grid_s, Unix seconds. Fields as in `discs.Disc`.
+
+    ring_arcsec   length and width of Saturn's rings, ring_tilt_deg how far they stand open; NaN for others
+    meridians_deg by system of longitudes, counted on without a jump at 360
+    is_evening    whether it stands east of the Sun
+    opposition_s  the instant of opposition within a hundred days, else None
+    moons         Jupiter's four as seen from the Earth, (4, K); None for others
+    """
+
+    planet: str
+    grid_s: Array
+    diameter_arcsec: Array
+    illuminated: Array
+    magnitude: Array
+    elongation_deg: Array
+    ring_tilt_deg: Array
+    ring_arcsec: tuple[Array, Array]
+    meridians_deg: dict[str, Array]
+    is_evening: bool
+    opposition_s: float | None
+    moons: Beside | None
+
+    def at(self, values: Array, now_s: float) -> float:
+        """Return one of the arrays at an instant."""
+        return float(np.interp(now_s, self.grid_s, values))
+
+    def meridian_deg(self, system: str, now_s: float) -> float:
+        """Return the central meridian of a system of longitudes in degrees, 0 to 360."""
+        return self.at(self.meridians_deg[system], now_s) % 360.0
+
+
+def planet_tonight(sky: Sky, site: Site, planet: str, start_s: float, end_s: float) -> PlanetTonight:
+    """Return a planet from start to end, at least some minutes apart."""
+    grid_s = np.arange(start_s, end_s + _STEP_S, _STEP_S)
+    vantage = stand(sky, site, grid_s[within_years(grid_s)])
+    grid_s = vantage.time_unix_s
+    seen = disc(vantage, planet)
+    nothing = np.full(grid_s.size, np.nan)
+    has_ring = planet == "saturn"
+    return PlanetTonight(
+        planet=planet,
+        grid_s=grid_s,
+        diameter_arcsec=seen.diameter_arcsec,
+        illuminated=seen.illuminated,
+        magnitude=seen.magnitude,
+        elongation_deg=seen.elongation_deg,
+        ring_tilt_deg=seen.earth_lat_deg if has_ring else nothing,
+        ring_arcsec=seen.ring_arcsec if has_ring else (nothing, nothing),
+        meridians_deg={
+            system: np.degrees(np.unwrap(np.radians(values))) for system, values in seen.meridians_deg.items()
+        },
+        is_evening=bool(seen.is_east[seen.is_east.size // 2]),
+        opposition_s=_opposition(sky, planet, (start_s + end_s) / 2) if planet in _OUTER else None,
+        moons=beside_jupiter(vantage.time.tt)[0] if planet == "jupiter" else None,
+    )
+
+
+def _opposition(sky: Sky, planet: str, middle_s: float) -> float | None:
+    """Return when the planet is opposite the Sun in ecliptic longitude, within the days looked at."""
+    from skyfield.framelib import ecliptic_frame
+
+    days_s = middle_s + np.arange(-_NEAR_DAYS, _NEAR_DAYS + 1, 2.0) * _DAY_S
+    days_s = days_s[within_years(days_s)]
+    earth = sky.body("earth").at(sky.time(days_s))
+    east, sun = (
+        earth.observe(sky.body(name)).frame_latlon(ecliptic_frame)[1].degrees for name in (planet, "sun")
+    )
+    # Where it comes from west of the Sun to east of it on the far side, it falls through 180 degrees.
+    past = (east - sun) % 360.0 - 180.0
+    turn = np.flatnonzero((past[:-1] > 0) & (past[1:] <= 0) & (past[:-1] - past[1:] < 90.0))
+    if not turn.size:
+        return None
+    before, after = past[turn[0]], past[turn[0] + 1]
+    share = before / (before - after)
+    return float(days_s[turn[0]] + share * (days_s[turn[0] + 1] - days_s[turn[0]]))
