@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Mapping
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.screen import Screen
 
@@ -14,12 +14,14 @@ from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Say
-from nightmode.history.earlier import Earlier
 from nightmode.light.terminal import Terminal
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.model.theme import Theme
 from nightmode.night.table import Night
 from nightmode.session.record import Session
+
+if TYPE_CHECKING:
+    from nightmode.history.earlier import Earlier
 
 
 class WalkApp(NightApp):
@@ -40,7 +42,7 @@ class WalkApp(NightApp):
         terminal: Terminal | None,
         first_words: Say | None = None,
         hand: Hand | None = None,
-        earlier: Mapping[str, Earlier] | None = None,
+        earlier: "Mapping[str, Earlier] | None" = None,
     ) -> None:
         super().__init__(night, session, clock, theme, terminal, hand, earlier)
         self._walk = WalkScreen(first_words)
@@ -109,7 +111,7 @@ def walk(
     theme: Theme,
     terminal: Terminal,
     say: Say | None,
-    earlier: Mapping[str, Earlier],
+    earlier: "Mapping[str, Earlier]",
 ) -> int:
     """Run the night screen on an open terminal and return the exit code; earlier may still be filling."""
     return play(WalkApp(night, session, clock, theme, terminal, say, earlier=earlier), terminal)

@@ -2,6 +2,7 @@
 
 import time
 from collections.abc import Callable, Iterable, Mapping
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.timer import Timer
@@ -12,7 +13,6 @@ from nightmode.app.hand import NEXT_REPEAT_S, Hand, Press
 from nightmode.app.keys import ASKED_TWICE, REPEATING
 from nightmode.app.pages.line import Piece
 from nightmode.app.walker import Say, Walker
-from nightmode.history.earlier import Earlier
 from nightmode.light.terminal import Terminal
 from nightmode.model.theme import Theme
 from nightmode.night.table import Night
@@ -20,6 +20,9 @@ from nightmode.session.record import Session
 from nightmode.walk.state import State
 from nightmode.wording.figures import clock as clock_words
 from nightmode.wording.figures import duration
+
+if TYPE_CHECKING:
+    from nightmode.history.earlier import Earlier
 
 #: A pause between two entries up to which the eyes count as kept in the dark.
 PAUSE_S = 30 * 60.0
@@ -41,7 +44,7 @@ class NightApp(RedApp[None]):
         theme: Theme,
         terminal: Terminal | None,
         hand: Hand | None = None,
-        earlier: Mapping[str, Earlier] | None = None,
+        earlier: "Mapping[str, Earlier] | None" = None,
     ) -> None:
         minutes = night.person.dim_after_min
         super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)

@@ -3,11 +3,11 @@
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from nightmode.aim.align import AlignStar
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
-from nightmode.history.earlier import Earlier
 from nightmode.model.session import Dew, Entry, Event, Outcome, Seeing
 from nightmode.night.aiming import align_star
 from nightmode.night.equipping import under_sky
@@ -19,6 +19,9 @@ from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
+
+if TYPE_CHECKING:
+    from nightmode.history.earlier import Earlier
 
 LONGEST_NAME = 80
 
@@ -38,7 +41,9 @@ class Walker:
     observer's eye by one that has just risen.
     """
 
-    def __init__(self, night: Night, session: Session, earlier: Mapping[str, Earlier] | None = None) -> None:
+    def __init__(
+        self, night: Night, session: Session, earlier: "Mapping[str, Earlier] | None" = None
+    ) -> None:
         self.session = session
         #: What was made of the targets on earlier nights, by key; it may fill while the walk has begun.
         self.earlier: Mapping[str, Earlier] = {} if earlier is None else earlier

@@ -5,9 +5,11 @@ J2000: to 2050 no proper motion is needed (61 Cygni, the quickest of the bright 
 Stars within a minute of arc of each other are one, with their light together.
 """
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from math import inf
 
 import numpy as np
 
@@ -39,10 +41,12 @@ class FieldStars:
 
 
 @cache
-def field_stars() -> FieldStars:
-    """Return the table, read on first use."""
+def field_stars(faintest_mag: float = inf) -> FieldStars:
+    """Return the table, read on first use; as far as a magnitude, where the bright ones are enough."""
     text = (files(__package__) / "data" / "field_stars.csv").read_text(encoding="utf-8")
-    rows = [row.split(",") for row in text.splitlines() if not row.startswith("#")][1:]
+    lines = [line for line in text.splitlines() if not line.startswith("#")][1:]
+    count = bisect_left(lines, faintest_mag, key=lambda line: float(line.split(",", 3)[2]))
+    rows = [line.split(",") for line in lines[:count]]
     ra_deg, dec_deg, magnitude, designation, name = zip(*rows, strict=True)
     ra, dec, light = (np.array([*map(float, column)]) for column in (ra_deg, dec_deg, magnitude))
     ra, dec = np.radians(ra), np.radians(dec)

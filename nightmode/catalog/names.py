@@ -63,6 +63,10 @@ _MCG = re.compile(r"^\s*mcg\s*([+\-−])\s*0*(\d{1,2})-0*(\d{1,2})-0*(\d{1,3})\s
 _KEY = re.compile(r"^(?P<prefix>SH2|[A-Z]+|[A-Z][a-z]+)0*(?P<number>\d+)(?P<rest>.*)$")
 
 
+#: What `plain_key` makes of the signs of ASCII.
+_PLAIN_ASCII = str.maketrans("-_.,/", "     ", "'`")
+
+
 def is_letter(word: str) -> bool:
     """Return whether a word is a Greek letter spelt out, with or without a number: "Theta1"."""
     return word.rstrip("0123456789").casefold() in _GREEK
@@ -74,6 +78,9 @@ def plain_key(name: str) -> str:
     A leading "the" and possessive marks go; "γ Andromedae", "Gamma Andromedae" and "gamma  andromedæ" are
     one.
     """
+    if name.isascii():  # as nearly all are: what follows would change nothing else of them
+        text = " ".join(name.lower().translate(_PLAIN_ASCII).split())
+        return re.sub(r"^(the )+", "", text)
     text = unicodedata.normalize("NFKD", name.translate(_SUPERSCRIPTS)).casefold()
     text = "".join(f" {_GREEK_LETTERS[letter]} " if letter in _GREEK_LETTERS else letter for letter in text)
     text = unicodedata.normalize("NFKD", text.replace("æ", "ae").replace("œ", "oe"))

@@ -123,9 +123,8 @@ def align_star(night: Night, now_s: float, first_row: int | None) -> AlignStar |
     """
     if night.sun_altitude_at(now_s) > SUN_DEG + 0.05:  # civil dusk itself, to the second, is late enough
         return None
-    field, rotation = field_stars(), night.rotation_at(now_s)
-    bright = int(np.searchsorted(field.magnitude, 5.0))
-    known = _some(field, np.arange(bright))
+    field, rotation = field_stars(faintest_mag=5.0), night.rotation_at(now_s)
+    known = _some(field, np.arange(len(field)))
     stars = stars_here(known, rotation, air_at(night, now_s), night.site.horizon)
     first = None
     if first_row is not None:

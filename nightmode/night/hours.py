@@ -49,7 +49,7 @@ class Hours:
         only_dark = wants_dark & has_dark
         last = self._night.time_s.size - 1
         turns = np.flatnonzero(dark[1:] != dark[:-1])
-        grid = np.union1d(np.arange(0, last + 1, _COARSE_MIN), np.concatenate([turns, turns + 1]))
+        grid = np.sort(np.concatenate([np.arange(0, last + 1, _COARSE_MIN), turns, turns + 1]))
         ends = np.clip(np.concatenate([self._first, self._last], axis=1), 0, last)
         looked = np.concatenate([np.broadcast_to(grid, (rows.size, grid.size)), ends], axis=1)
         height = np.concatenate(

@@ -66,3 +66,11 @@ def test_numbers_beyond_a_catalogue_are_known():
     assert number_out_of_range("M111") == "M numbers run from 1 to 110"
     assert number_out_of_range("NGC7841") == "NGC numbers run from 1 to 7840"
     assert number_out_of_range("M110") is None
+
+
+@given(st.text(st.characters(codec="ascii"), max_size=30))
+def test_a_name_of_plain_letters_has_the_key_that_it_has_among_others(text):
+    among_others = plain_key(f"é {text}").removeprefix("e").strip()
+    while among_others.startswith("the "):
+        among_others = among_others.removeprefix("the ")
+    assert plain_key(text) == among_others

@@ -21,6 +21,8 @@ def line(*pieces: Piece) -> Line:
 
 def width(text: str) -> int:
     """Return how many cells a text takes: two for wide characters, none for marks that combine."""
+    if text.isascii() and text.isprintable():
+        return len(text)
     return sum(_cells(character) for character in text)
 
 
