@@ -17,6 +17,7 @@ from pathlib import Path
 import pyte
 
 import nightmode
+from nightmode.app.hand import PAUSE_S
 
 ROOT = Path(__file__).resolve().parents[2]
 #: Where the program under test comes from: the checkout, or the environment it was installed in.
@@ -28,6 +29,8 @@ _SEQUENCE = re.compile(r"\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b\[[<=>?]?[0-9;:]*
 _WHOLE = re.compile(f"{_COLOUR.pattern}|{_SEQUENCE.pattern}")
 #: What the screen of pyte does not know and would print.
 _FOREIGN = re.compile(r"\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b\[[<=>][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p")
+#: Keys that the program takes for held when they come again too soon.
+_TOLD_APART = {"space", "s", "x", "z", "u"}
 _KEYS = {"space": " ", "enter": "\r", "esc": "\x1b", "tab": "\t", "down": "\x1b[B", "ctrl+c": "\x03"}
 
 
@@ -39,6 +42,7 @@ class Program:
         self.said = self.raw = self._held = ""
         self._screen = pyte.Screen(*size)
         self._fed = 0
+        self._pressed = {}
         self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         self.fd, inner = pty.openpty()
         self._set_size(*size)
@@ -89,9 +93,17 @@ class Program:
         """Press keys at once, and wait for what they must bring."""
         since = len(self.said)
         for key in keys:
+            self._let_go_of(key)
             os.write(self.fd, _KEYS.get(key, key).encode())
         if then:
             self.wait_for(then, since=since)
+
+    def _let_go_of(self, key):
+        """Wait until a key that was pressed last does not look as if it were still held."""
+        since = time.monotonic() - self._pressed.get(key, float("-inf"))
+        if key in _TOLD_APART and since < PAUSE_S:
+            self.run(PAUSE_S - since + 0.05)
+        self._pressed[key] = time.monotonic()
 
     def resize(self, columns, rows):
         self.shown()

@@ -7,6 +7,7 @@ from light.cells import assert_all_red, strips
 from rich.cells import cell_len
 
 from nightmode.errors import printable
+from nightmode.light.signs import plain_signs
 from nightmode.session.journal import read
 
 NAMES = (
@@ -59,8 +60,8 @@ def assert_fits(app, columns):
 
 
 def begins_as(shown, name):
-    """True if the name stands there, whole or cut short with an ellipsis; joiners are spelt out."""
-    return any(row.strip().startswith(printable(name)[:18]) for row in shown)
+    """True if the name stands there, whole or cut short with an ellipsis, pictures and joiners spelt out."""
+    return any(row.strip().startswith(printable(plain_signs(name))[:18]) for row in shown)
 
 
 @pytest.mark.parametrize("size", [(60, 18), pytest.param((80, 24), marks=pytest.mark.long)])
