@@ -100,6 +100,7 @@ def key_for(walker, row, now_s, lot):
 async def walk(plan, lot):
     """Walk one night with keys, from dusk on."""
     from nightmode.app.app import WalkApp
+    from nightmode.app.hand import Hand
     from nightmode.app.theme import EMBER
     from nightmode.night.loading import load_night, new_head
     from nightmode.session.opening import opened
@@ -109,8 +110,9 @@ async def walk(plan, lot):
     assert dusk_s is not None, "a night that gets dark"
     clock = StandingClock(dusk_s + 300.0)
     with opened(plan, new_head(loaded, False), None, False, clock.now_s()) as (session, _):
-        app = WalkApp(loaded.night, session, clock, EMBER, None)
+        app = WalkApp(loaded.night, session, clock, EMBER, None, hand=Hand(0.0))  # no key is held
         async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.pause()
             await pilot.press("i", lot.choice("12334"))
             for number in range(len(loaded.night.targets) + 6):
                 if number == 8 and lot.random() < 0.7:

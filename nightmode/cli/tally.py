@@ -80,6 +80,7 @@ def _account(word: str, observer: "Observer", history: "History") -> "Account":
     from nightmode.night.loading import find_circumstances, resolve_all
     from nightmode.planning.left import standing
     from nightmode.planning.rest import needs
+    from nightmode.planning.rest_moon import moon_nights
     from nightmode.report.tally.account import Account
     from nightmode.sky.kernel import open_sky
 
@@ -88,13 +89,15 @@ def _account(word: str, observer: "Observer", history: "History") -> "Account":
     objects = [(subject.name, known(subject.name).or_as(subject)) for subject in subjects]
     found = tally(plan.title, objects, looks_by_object(history.sittings))
     left = {entry.name for entry in found.left}
-    rest = standing([one for one in subjects if one.name in left])
+    rest = [one for one in subjects if one.name in left]
     try:
         where = find_circumstances(plan, observer, None, time.time(), is_planned=True)
     except NightmodeError:
         return Account(found, where="Run nightmode setup, and this says in which months the rest shows.")
-    told = {need.name: need for need in needs(open_sky(), where, rest)}
-    return Account(found, told, f"{where.site.name} with {where.kit.telescope.name}")
+    sky = open_sky()
+    told = {need.name: need for need in needs(sky, where, standing(rest))}
+    place = f"{where.site.name} with {where.kit.telescope.name}"
+    return Account(found, told, place, moon_nights(sky, where, rest))
 
 
 def _overview(args: argparse.Namespace, history: "History") -> str:

@@ -74,7 +74,7 @@ def features_tonight(
             seen_deg=seen_deg[place],
             good=tuple(good[place]),
             sunlit=tuple(sunlit[place]),
-            nights_left=int((nights <= ahead.until_new).sum()),
+            nights=tuple(nights[nights <= ahead.until_new].tolist()),
             next_night_s=float(times[0] + later[0] * _DAY_S) if later.size else None,
         )
     return found

@@ -45,16 +45,22 @@ class FeatureTonight:
     sun_deg, seen_deg  the Sun's and the observer's height over its middle; 90 of the observer's is face on
     good       stretches in which the light on it is right, weeks before and after the night
     sunlit     stretches in which the Sun stands over its middle, or on its peaks
-    nights_left  nights until the new Moon, this one included, on which the light is right while the Moon
-    is up next_night_s  noon before the first night after this one that has such a time; None for none found
+    nights     until the new Moon, those on which the light is right while the Moon is up: 0 is this one, 1
+               the next, and so on
+    next_night_s  noon before the first night after this one that has such a time; None for none found
     """
 
     sun_deg: Array
     seen_deg: Array
     good: tuple[Interval, ...]
     sunlit: tuple[Interval, ...]
-    nights_left: int
+    nights: tuple[int, ...]
     next_night_s: float | None
+
+    @property
+    def nights_left(self) -> int:
+        """How many nights until the new Moon show it in its light."""
+        return len(self.nights)
 
     def light_at(self, now_s: float) -> Interval | None:
         """Return the stretch of good light that holds now, else the next one, else None."""

@@ -135,3 +135,17 @@ def test_whatever_has_happened_shows_in_the_bar(numbers):
     assert len(row) == 60
     assert {letter for letter, number in zip("#+x.", numbers, strict=True) if number} == set(row)
     assert row == "".join(sorted(row, key="#+x.".index))
+
+
+def test_the_moon_list_says_which_nights_of_this_lunation_show_the_rest(command, tmp_path):
+    keep(tick("Plato"), night="2026-10-20")
+    names = ("Plato", "Rupes Recta", "Copernicus")
+    path = tmp_path / "moon.toml"
+    targets = "".join(f'[[target]]\nname = "{name}"\n' for name in names)
+    path.write_text('title = "Three"\nnight = 2027-01-08\n' + SITE_A + targets)
+    told = command.json("tally", path)
+    assert told["left"] == ["Rupes Recta", "Copernicus"]
+    shown = {name for night in told["moon"] for name in night["shows"]}
+    assert shown == {"Rupes Recta", "Copernicus"}
+    assert "On the Moon until it is new, in their light:" in command("tally", path)
+    assert "as they move" not in command("tally", path)

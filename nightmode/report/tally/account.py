@@ -6,8 +6,10 @@ from dataclasses import dataclass, field
 
 from nightmode.history.objects import Known
 from nightmode.history.tally import Best, Tally
+from nightmode.model.kind import Kind
 from nightmode.model.session import Outcome
 from nightmode.planning.rest import Need
+from nightmode.planning.rest_moon import MoonNight
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN: "not seen", None: "left"}
@@ -17,12 +19,14 @@ WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN:
 class Account:
     """A tally, what each target that is left needs by its name, and where and with what that holds.
 
-    needs is empty, and where says why, if no site or telescope is known.
+    needs is empty, and where says why, if no site or telescope is known. moon holds the nights of this
+    lunation that show features of the Moon that are left.
     """
 
     tally: Tally
     needs: Mapping[str, Need] = field(default_factory=dict)
     where: str = ""
+    moon: Sequence[MoonNight] = ()
 
     @property
     def tail(self) -> list[Need]:
@@ -39,6 +43,13 @@ class Account:
     def never_up(self) -> list[Need]:
         """What never stands clear of its floor here in the dark."""
         return [one for one in self.needs.values() if not one.is_up]
+
+    @property
+    def after_new_moon(self) -> list[str]:
+        """The features of the Moon that are left and that no night of this lunation shows any more."""
+        shown = {name for night in self.moon for name in night.names}
+        features = (one for one in self.tally.left if one.object.kind == Kind.LUNAR_FEATURE)
+        return [one.name for one in features if one.name not in shown]
 
     def by_month(self, first: int) -> list[tuple[str, int]]:
         """Return how many of the rest show in each month, from the month `first` on."""

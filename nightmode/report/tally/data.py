@@ -11,7 +11,8 @@ from nightmode.report.tally.account import Account
 def tally_json(account: Account) -> dict[str, Any]:
     """Return the tally as plain data: seen, suspected, not_seen are counts, left names what is left.
 
-    entries are in the list's order; rest says what those left need, where a site and a telescope are known.
+    entries are in the list's order. Where a site and a telescope are known, rest says what those left need,
+    and moon which nights of this lunation show which features of the Moon, and which only then.
     """
     tally = account.tally
     return {
@@ -19,6 +20,10 @@ def tally_json(account: Account) -> dict[str, Any]:
         "left": [entry.name for entry in tally.left],
         "entries": [_entry(entry) for entry in tally.entries],
         "rest": [_need(need) for need in account.needs.values()],
+        "moon": [
+            {"night": one.night.isoformat(), "shows": list(one.names), "only": list(one.only)}
+            for one in account.moon
+        ],
     }
 
 

@@ -14,6 +14,7 @@ _SEEN_HEADS = (
     ("target", "t"), ("what", ""), ("outcome", "t"), ("first", "t"), ("best", "t"), ("last noted", ""),
 )  # fmt: skip
 _PART_HEADS = (("", ""), ("all", "n"), ("seen", "n"), ("suspected", "n"), ("not seen", "n"), ("left", "n"))
+_MOON_HEADS = (("until new Moon", "t"), ("in light", "n"), ("only then", ""), ("all", ""))
 _LEGEND = LEGEND.replace("Small dot: set aside or noted on.", "Grey: left.")
 
 
@@ -40,13 +41,24 @@ def tally_html(account: Account, first_month: int) -> str:
 def _left(account: Account, first_month: int) -> Iterator[str]:
     left = account.tally.left
     yield f"<h2>Left: {len(left)}</h2>"
-    if not account.needs:
+    if not account.needs and not account.moon:
         yield paragraph(", ".join(entry.name for entry in left) + ".")
         yield paragraph(account.where, "quiet")
         return
     yield paragraph(f"From {account.where}.", "quiet")
+    if account.moon:
+        yield table(_MOON_HEADS, _moon_rows(account))
+        if later := account.after_new_moon:
+            yield paragraph(f"Not before the new Moon: {', '.join(later)}.")
+    if not account.needs:
+        return
     heads = (("target", "t"), ("what", ""), ("shows in", "t"), ("at best", "t"), ("next dark nights", ""))
     yield table(heads, _left_rows(account, first_month))
+
+
+def _moon_rows(account: Account) -> Iterator[Iterable[str]]:
+    for one in account.moon:
+        yield day(one.night), str(len(one.names)), escape(", ".join(one.only)), escape(", ".join(one.names))
 
 
 def _left_rows(account: Account, first_month: int) -> Iterator[Iterable[str]]:

@@ -5,6 +5,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from nightmode.history.tally import Tally
+from nightmode.model.kind import Kind
 from nightmode.model.session import Outcome
 from nightmode.report.tally.account import Account, best_words, constellations, day, heading, months_words
 from nightmode.visibility.words import Word
@@ -75,10 +76,13 @@ def _seen(tally: Tally) -> Iterator[str]:
 
 def _rest(account: Account, first_month: int) -> Iterator[str]:
     left = account.tally.left
-    yield f"Left: {len(left)}" + (f", from {account.where}" if account.needs else "")
-    if not account.needs:
+    yield f"Left: {len(left)}" + (f", from {account.where}" if account.needs or account.moon else "")
+    if not account.needs and not account.moon:
         yield from _wrapped(", ".join(entry.name for entry in left))
         yield from _wrapped(account.where)
+        return
+    yield from _moon(account)
+    if not account.needs:
         return
     months = account.by_month(first_month)
     yield "  shows in  " + " ".join(f"{name:>4}" for name, _ in months)
@@ -98,6 +102,18 @@ def _rest(account: Account, first_month: int) -> Iterator[str]:
             yield f"  {cut(need.name, 20):<20} {nights}"
 
 
+def _moon(account: Account) -> Iterator[str]:
+    """Tell which nights of this lunation show what is left on the Moon, and what only they show."""
+    if not account.moon:
+        return
+    yield "  On the Moon until it is new, in their light:"
+    for one in account.moon:
+        only = f"; only then: {', '.join(one.only)}" if one.only else ""
+        yield from _wrapped(f"{one.night:%a} {day(one.night)}: {len(one.names)}{only}")
+    if later := account.after_new_moon:
+        yield from _wrapped(f"Not before the new Moon: {', '.join(later)}")
+
+
 def _by_months(account: Account) -> list[tuple[str, list[str]]]:
     """Return what shows in the same months together, the scarcest first; a word where it is not easy."""
     groups: dict[str, list[str]] = {}
@@ -105,7 +121,11 @@ def _by_months(account: Account) -> list[tuple[str, list[str]]]:
     for need in shown:
         word = "" if need.word in (Word.EASY, Word.UNKNOWN) else f" ({need.word})"
         groups.setdefault(months_words(need.months), []).append(need.name + word)
-    moving = [entry.name for entry in account.tally.left if entry.name not in account.needs]
+    moving = [
+        entry.name
+        for entry in account.tally.left
+        if entry.name not in account.needs and entry.object.kind != Kind.LUNAR_FEATURE
+    ]
     return [*groups.items(), *([("as they move", moving)] if moving else [])]
 
 

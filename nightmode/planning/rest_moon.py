@@ -1,0 +1,48 @@
+"""What the rest of a list of features of the Moon needs: the nights of this lunation that show them."""
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.model.target import LunarFeature, Subject
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.features import features_tonight
+from nightmode.sky.kernel import Sky
+from nightmode.sky.selene import moon_face
+from nightmode.sky.vantage import stand
+from nightmode.sky.window import night_window
+
+#: Minutes between the instants of the first night that are looked at.
+_STEP_S = 600.0
+
+
+@dataclass(frozen=True)
+class MoonNight:
+    """A night of this lunation: the features that stand in their light, and those that only it shows."""
+
+    night: dt.date
+    names: tuple[str, ...]
+    only: tuple[str, ...]
+
+
+def moon_nights(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> list[MoonNight]:
+    """Return the nights until the next new Moon that show any of the features, from that of `where` on."""
+    features = [one for one in subjects if isinstance(one, LunarFeature)]
+    if not features:
+        return []
+    start, end = night_window(where.site, where.date)
+    vantage = stand(sky, where.site, np.arange(start, end, _STEP_S))
+    told = features_tonight(sky, vantage, moon_face(vantage), where.site, where.person, features)
+    shown: dict[int, list[str]] = {}
+    only: dict[int, list[str]] = {}
+    for row, feature in told.items():
+        for night in feature.nights:
+            shown.setdefault(night, []).append(features[row].name)
+        if len(feature.nights) == 1:
+            only.setdefault(feature.nights[0], []).append(features[row].name)
+    return [
+        MoonNight(where.date + dt.timedelta(days=night), tuple(names), tuple(only.get(night, ())))
+        for night, names in sorted(shown.items())
+    ]
