@@ -43,7 +43,8 @@ def test_a_whole_rehearsal_without_network(start, trap):
         assert program.child.poll() is None
         program.press("space")
         program.run(0.1)
-    program.press("l", "q", "?", "q", "p", "q", "u")
+    for keys in (["l", "q"], ["?", "q"], ["p", "q", "u"]):
+        program.press(*keys)
     program.press("q", then="q again leaves")
     program.press("q")
     assert program.end() == 0
