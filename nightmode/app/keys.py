@@ -49,7 +49,7 @@ KEYS = (
 )
 #: Keys that are held on purpose: they move, or change the glow. And keys that ask for words or digits: were
 #: one of them left out, the answer would be taken for commands.
-_ALSO_HELD = {"step", "glow", "note", "sky", "clouds", "seeing", "air"}
+_ALSO_HELD = {"step", "glow", "aim", "note", "sky", "clouds", "seeing", "air"}
 _MOVES = {"pageup", "pagedown", "home", "end"}
 REPEATING = frozenset(_MOVES | {name for key in KEYS if key.action in _ALSO_HELD for name in key.keys})
 #: Keys that leave when they are pressed twice, however soon.

@@ -141,6 +141,29 @@ def test_the_main_screen_gives_little_light(run, mode):
         assert seen[glow].lit > 100
 
 
+@pytest.mark.parametrize("mode", MOST_MODES)
+def test_a_chart_gives_no_more_light_than_the_facts_may(run, mode):
+    meter = opened(run, mode, "--at", "22:00")
+    meter.press("esc")
+    photopic, scotopic = LIMITS["default"]
+    for size in ((100, 30), (80, 24)):
+        meter.resize(*size)
+        for _ in range(2):
+            for view in ("closer", "finder", "eyepiece", "sky"):
+                meter.press("a")
+                meter.wait_for(f"a: {view}")
+                seen = meter.wait(0.1)
+                assert seen.lit > 100
+                assert seen.photopic <= photopic, meter.shown()
+                assert seen.scotopic <= scotopic, meter.shown()
+            meter.press("esc", "j")
+    meter.press("a", "-", "-", "-")
+    seen = meter.wait(0.3)
+    assert seen.photopic <= LIMITS["lowest"][0] * (100 * 30) / (80 * 24)
+    meter.press("esc", "q", "q")
+    assert_dark(meter.end(), 0)
+
+
 def test_a_terminal_left_red_is_given_back_by_daylight(run):
     meter = opened(run, "truecolor", "--stay-red")
     meter.press("q", "q")
