@@ -30,6 +30,9 @@ def add(commands: Commands) -> None:
         type=Path,
         help="write a page (.html) or text (.txt); else print text",
     )
+    parser.add_argument(
+        "--charts", action="store_true", help="where each target is, in picture and words, for its best hour"
+    )
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")
     parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
@@ -46,7 +49,7 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.sky.typed_time import read_date
 
     loaded = load_night(args.plan, args.observer, read_date(args.night), time.time(), is_planned=True)
-    sheet = sheet_of(loaded.night, loaded.plan.title, loaded.plan.note)
+    sheet = sheet_of(loaded.night, loaded.plan.title, loaded.plan.note, args.charts)
     with red_stdout(args.red or loaded.night.person.red):
         if args.output is None:
             print(sheet_text(sheet))

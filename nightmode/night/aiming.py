@@ -91,6 +91,11 @@ def pointing(night: Night, row: int, now_s: float, keep: str = "") -> Pointing |
     )
 
 
+def zenith_then(night: Night, now_s: float, then_s: float) -> Array:
+    """Return where among the stars the zenith stands at another instant, as a direction (3,) of now."""
+    return night.rotation_at(now_s) @ night.rotation_at(then_s).T @ np.array([0.0, 0.0, 1.0])
+
+
 def air_at(night: Night, now_s: float) -> Air:
     """Return what lies between the eye and the stars at an instant."""
     column, moon = night.column(now_s), night.moon

@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from nightmode.report.sheet_rows import CAUTIONS, Height, Sheet, SheetRow
+from nightmode.report.sheet_rows import CAUTIONS, Height, Sheet, SheetChart, SheetRow
 
 _WIDTH = 79
 
@@ -35,6 +35,11 @@ td.h.up { color: #000; font-weight: bold; }
 .target { width: 36mm; }
 .with { width: 44mm; font-size: 7.5pt; }
 .notes { height: 4.6mm; border-bottom: 0.2mm dotted; margin: 0 0 0.8mm; }
+.chart { display: flex; gap: 4mm; padding: 1mm 0; }
+.chart svg { flex: none; }
+.chart dl { flex: 1; margin: 0; }
+.chart dt { float: left; clear: left; width: 11mm; color: #444; }
+.chart dd { margin: 0 0 0.6mm 12mm; }
 .foot { display: flex; gap: 6mm; break-inside: avoid; margin-top: 1mm; }
 .foot > div { flex: 1; }
 ul { list-style: none; margin: 0; padding: 0; }
@@ -100,7 +105,19 @@ def _target(row: SheetRow, hours: int) -> Iterator[str]:
     yield f"<br><b>{escape(row.when)}</b>{verdict}</td>"
     yield "".join(_cell(height) for height in row.heights)
     yield f'<td class="with">{escape(row.look)}</td></tr>'
-    yield f'<tr><td colspan="{hours + 1}">{_words(row)}<p class="notes"></p></td></tr></tbody>'
+    yield f'<tr><td colspan="{hours + 1}">{_words(row)}<p class="notes"></p></td></tr>'
+    yield from _chart(row.chart, hours) if row.chart else ()
+    yield "</tbody>"
+
+
+def _chart(chart: SheetChart, hours: int) -> Iterator[str]:
+    yield f'<tr><td colspan="{hours + 3}"><div class="chart">{chart.svg}<dl>'
+    yield f"<dt>{escape(chart.at)}</dt><dd>the sky then, the zenith up</dd>"
+    before = ""
+    for label, words in chart.words:
+        yield f"<dt>{escape(label if label != before else '')}</dt><dd>{escape(words)}</dd>"
+        before = label
+    yield "</dl></div></td></tr>"
 
 
 def _words(row: SheetRow) -> str:
@@ -152,6 +169,9 @@ def _text_rows(row: SheetRow, hours: Sequence[str]) -> list[str]:
     lines += _wrapped("  ".join(heights), "    ")
     lines += _wrapped(f"look with {row.look}" if row.look else "", "    ")
     lines += _wrapped(" ".join(part for part in (row.look_for, row.note) if part), "    ")
+    if row.chart:
+        lines += _wrapped(f"at {row.chart.at}", "    ")
+        lines += [part for label, words in row.chart.words for part in _wrapped(f"{label:8}{words}", "    ")]
     return [*lines, "    [ ] seen [ ] suspected [ ] no  at __:__  " + "_" * 34]
 
 

@@ -1,22 +1,25 @@
 """What the printed sheet says of a night and of each target: words and heights, shared by page and text."""
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from nightmode.model.kind import Kind
-from nightmode.night.aiming import align_at_dusk
+from nightmode.night.aiming import align_at_dusk, pointing, zenith_then
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
+from nightmode.report.aim_svg import aim_svg
 from nightmode.report.check import in_walk_order
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.words import Word
-from nightmode.wording.aim import align_words
+from nightmode.wording.aim import Words, align_words, sky_words
 from nightmode.wording.figures import ENDS, clock, compass_point, field, power
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
+#: Hours before and after for which a chart tells where the zenith stands.
+_TICKS = (("-1 h", -1.0), ("+1 h", 1.0))
 #: More hour columns than these do not fit a page: then every second hour is shown.
 MOST_HOURS = 15
 
@@ -37,6 +40,15 @@ class Height:
 
 
 @dataclass(frozen=True)
+class SheetChart:
+    """Where a target is: the picture (SVG), the minute that it is for, and the words beside it."""
+
+    svg: str
+    at: str
+    words: tuple[Words, ...]
+
+
+@dataclass(frozen=True)
 class SheetRow:
     """One target on the sheet, in walk order. heights run beside the sheet's hours."""
 
@@ -50,6 +62,7 @@ class SheetRow:
     reason: str
     look_for: str
     note: str
+    chart: SheetChart | None = None
 
 
 @dataclass(frozen=True)
@@ -71,8 +84,8 @@ class Sheet:
     problems: tuple[str, ...]
 
 
-def sheet_of(night: Night, title: str, note: str = "") -> Sheet:
-    """Return what the sheet of a night says."""
+def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False) -> Sheet:
+    """Return what the sheet of a night says; with_charts, where each target is as well."""
     instants, judged = full_hours(night), verdicts(night)
     return Sheet(
         title=title,
@@ -84,11 +97,27 @@ def sheet_of(night: Night, title: str, note: str = "") -> Sheet:
         find=_find(night),
         note=note,
         hours=tuple(clock(instant, night.site.zone)[:2] for instant in instants),
-        rows=tuple(_row(night, row, instants, judged[row]) for row in in_walk_order(night)),
+        rows=tuple(
+            replace(_row(night, row, instants, judged[row]), chart=_chart(night, row, with_charts))
+            for row in in_walk_order(night)
+        ),
         before_dark=(*night.person.before_dark, *_on_what_to_align(night)),
         packing_up=night.person.packing_up,
         problems=tuple(problem_text(problem) for problem in night.problems),
     )
+
+
+def _chart(night: Night, row: int, is_wanted: bool) -> SheetChart | None:
+    """Return where a target is in the middle of its first usable stretch, the stars as they stand then."""
+    usable = night.targets[row].usable
+    if not usable or not is_wanted:
+        return None
+    at_s = round((usable[0].start + usable[0].end) / 120.0) * 60.0
+    one = pointing(night, row, at_s)
+    if one is None:
+        return None
+    zenith = [(label, zenith_then(night, at_s, at_s + hours * 3600.0)) for label, hours in _TICKS]
+    return SheetChart(aim_svg(one, zenith), clock(at_s - 30.0, night.site.zone), tuple(sky_words(one)))
 
 
 def _on_what_to_align(night: Night) -> tuple[str, ...]:

@@ -184,7 +184,7 @@ def eyepiece_words(one: Pointing, shown: Instrument, plain: bool = False) -> lis
 def push_words(shown: Instrument) -> str:
     """Return which push of the tube brings which edge of the field to the middle."""
     if shown.is_rolled:
-        return "try a small push: what you want goes the other way"
+        return "a little, and see which way the field goes"
     up, right = {
         View.UPRIGHT: ("up", "right"),
         View.TURNED: ("down", "left"),

@@ -9,12 +9,14 @@ import ephem
 import html5lib
 import pytest
 
+from nightmode.aim.frame import altitude_azimuth
 from nightmode.catalog.resolve import resolve
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.target import Body, Target
+from nightmode.night.aiming import zenith_then
 from nightmode.night.circumstances import circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdicts
@@ -162,3 +164,73 @@ def test_a_polar_night_has_no_more_hours_than_fit(sky):
     sheet = sheet_of(night_of(sky, plan.model_copy(update={"site": north})), plan.title)
     assert 10 <= len(sheet.hours) <= 15
     assert max(map(len, sheet_text(sheet).splitlines())) <= 80
+
+
+@pytest.fixture(scope="module")
+def charted(opened):
+    plan, night = opened
+    return night, sheet_of(night, plan.title, plan.note, with_charts=True)
+
+
+def test_with_charts_every_target_that_can_be_observed_has_one(charted):
+    night, sheet = charted
+    page = sheet_html(sheet)
+    html5lib.HTMLParser(strict=True).parse(page)
+    assert page.count("<svg") == sum(bool(target.usable) for target in night.targets) > 5
+    assert "http" not in page
+    assert "<script" not in page
+    for row in sheet.rows:
+        assert (row.chart is not None) is bool(row.highest)
+        if row.chart:
+            assert len(row.chart.svg) < 6000
+            assert {"stands", "begin"} <= {label for label, _ in row.chart.words}
+
+
+def test_charts_are_left_out_unless_asked_for(sheet):
+    assert "<svg" not in sheet_html(sheet)
+
+
+def test_the_text_sheet_says_the_same_words(charted):
+    _, sheet = charted
+    text = " ".join(sheet_text(sheet).split())
+    for row in sheet.rows:
+        for _, words in row.chart.words if row.chart else ():
+            assert " ".join(words.split()) in text
+
+
+def test_a_chart_draws_circles_and_the_way_to_one_scale(charted):
+    night, sheet = charted
+    compared = 0
+    for row in sheet.rows:
+        svg = row.chart.svg if row.chart else ""
+        rings = sorted(float(radius) for radius in re.findall(r'<circle [^>]*r="([\d.]+)"', svg))
+        if not rings:
+            continue
+        given = sorted(night.kit.finders[1].rings_deg)
+        for radius, ring in zip(rings, given, strict=True):
+            assert radius / rings[-1] == pytest.approx(ring / given[-1], abs=0.02)
+        compared += 1
+    if len(night.kit.finders) > 1:
+        assert compared > 10
+
+
+def test_the_ticks_tell_where_the_zenith_goes(opened):
+    # An hour on, the zenith stands 15 degrees of right ascension farther east, at the site's latitude: brute
+    # force with the night's own turning an hour later, against what the turn of the Earth asks.
+    _, night = opened
+    at_s = night.twilights.dark[0] + 3600.0
+    for hours, side in ((1.0, 90.0), (-1.0, 270.0)):
+        altitude, azimuth = altitude_azimuth(zenith_then(night, at_s, at_s + hours * 3600.0))
+        level = math.cos(math.radians(night.site.latitude_deg))
+        apart = 2.0 * math.degrees(math.asin(math.sin(math.radians(7.52)) * level))
+        assert 90.0 - altitude == pytest.approx(apart, abs=0.05)
+        assert abs((azimuth - side + 180.0) % 360.0 - 180.0) < 10.0
+
+
+def test_hostile_names_stay_words_in_a_chart(sky, opened):
+    plan, _ = opened
+    target = Target(name=HOSTILE, kind="galaxy", position="03h00m00s +40d00m00s")
+    night = night_of(sky, plan.model_copy(update={"target": (target,)}))
+    page = sheet_html(sheet_of(night, "T", with_charts=True))
+    assert "<svg" in page
+    assert "<script" not in page

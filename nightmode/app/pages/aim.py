@@ -172,8 +172,10 @@ def _length(words: Words) -> int:
 
 
 def _wrapped(text: str, columns: int) -> list[str]:
-    """Return text in rows; an hour stays with its o'clock."""
-    rows = wrap(text.replace(" o'clock", f"{_TIED}o'clock"), columns, most=4)
+    """Return text in rows; an hour stays with its o'clock, a number with its field."""
+    for tied in (" o'clock", "past ", " field"):
+        text = text.replace(tied, tied.replace(" ", _TIED))
+    rows = wrap(text, columns, most=4)
     return [row.replace(_TIED, " ") for row in rows]
 
 

@@ -1,0 +1,116 @@
+"""Where things stand in a picture, how large stars are drawn and which are named: for cells and for paper.
+
+Places are in units from the left and from the top; what a unit is, the picture says.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from nightmode.aim.frame import point_at, stereographic
+from nightmode.aim.pointing import Instrument, Pointing
+from nightmode.arrays import Array, Flags, Indices
+
+#: How many degrees the wide picture spans at least and at most.
+WIDE_DEG = (13.0, 55.0)
+#: A star is as large as the brighter of two scales makes it: V as it looks, and magnitudes above the limit.
+BY_LIGHT_MAG, BY_MARGIN_MAG = (4.7, 3.7, 2.7, 1.5), (0.7, 1.5, 2.5, 3.9)
+#: The wide picture shows stars so far above the limit.
+WIDE_MARGIN_MAG = 0.3
+#: So many of the brightest stars are named besides those that the words speak of.
+MOST_NAMES = 3
+#: The circle kept free round the target where there is no sight.
+USUAL_ROOM_DEG = 3.0
+
+
+@dataclass(frozen=True, eq=False)
+class Lens:
+    """Where directions come to stand: a frame, how many units a degree takes, the place of the middle."""
+
+    home: Array
+    per_deg: float
+    middle: Array
+    shown: Instrument | None = None
+
+    def places(self, directions: Array) -> Array:
+        """Return units from the left and from the top (..., 2) of directions (..., 3); NaN behind."""
+        degrees = stereographic(self.home, directions)
+        if self.shown is not None:
+            degrees = self.shown.shown(degrees)
+        return self.middle + degrees * np.array([1.0, -1.0]) * self.per_deg
+
+    def at(self, direction: Array) -> tuple[float, float]:
+        """Return units from the left and from the top of one direction (3,)."""
+        x, y = self.places(direction).tolist()
+        return x, y
+
+    def moved(self, right: float, down: float) -> "Lens":
+        """Return the lens with everything so many units farther to the right and down."""
+        return replace(self, middle=self.middle + np.array([right, down]))
+
+    def circle(self, home: Array, radius_deg: float, step: float) -> Array:
+        """Return places (K, 2), so many units apart, of a circle of the sky round a frame's middle."""
+        count = max(8, int(2.0 * np.pi * radius_deg * self.per_deg / step))
+        return self.places(point_at(home, radius_deg, np.arange(count) * 360.0 / count))
+
+
+def sky_lens(one: Pointing, size: tuple[float, float], margin: tuple[float, float]) -> Lens:
+    """Return the lens of the picture that holds the way: begin, target and figure, circles round the target.
+
+    size is the picture's width and height; margin what of each is kept for names.
+    """
+    guide, stars = one.guide, one.stars.direction
+    wanted = [guide.target]
+    wanted += [stars[guide.begin.star]] if guide.begin else []
+    wanted += [stars[guide.figure.first], stars[guide.figure.second]] if guide.figure else []
+    places = stereographic(guide.sky, np.array(wanted))
+    low, high = places.min(axis=0), places.max(axis=0)
+    span = np.maximum(high - low + largest_deg(one), WIDE_DEG[0])
+    whole = np.array(size, float)
+    per_deg = float(((whole - np.array(margin)) / span).min())
+    per_deg = max(per_deg, float(whole.min()) / WIDE_DEG[1])
+    middle = (low + high) / 2.0
+    return Lens(guide.sky, per_deg, whole / 2.0 - middle * np.array([1.0, -1.0]) * per_deg)
+
+
+def largest_deg(one: Pointing) -> float:
+    """Return the diameter of the sight's largest circle, or what is kept free where there is none."""
+    return one.rings_deg[-1] if one.rings_deg else USUAL_ROOM_DEG
+
+
+def within(places: Array, size: tuple[float, float]) -> Flags:
+    """Return which places (N, 2) lie in a picture of that width and height."""
+    with np.errstate(invalid="ignore"):
+        inside = (places >= 0.0) & (places < np.array(size))
+    return np.asarray(inside[..., 0] & inside[..., 1])
+
+
+def shows_wide(one: Pointing) -> Flags:
+    """Return which stars (N,) the wide picture shows."""
+    return one.is_bright_enough & (one.stars.margin_mag >= WIDE_MARGIN_MAG)
+
+
+def sizes(one: Pointing) -> Indices:
+    """Return how large stars (N,) are drawn under the sky, 0 to 4."""
+    by_light = reached(-one.stars.dimmed_mag, (-limit for limit in BY_LIGHT_MAG))
+    return np.maximum(by_light, reached(one.stars.margin_mag, BY_MARGIN_MAG))
+
+
+def reached(value: Array, steps: Iterable[float]) -> Indices:
+    """Return how many of the rising steps each value reaches."""
+    found = np.zeros(value.shape, dtype=np.intp)
+    for step in steps:
+        found += value >= step
+    return found
+
+
+def to_name(one: Pointing, inside: Indices) -> list[int]:
+    """Return the stars among `inside` to name, the most needed first; the brightest come last."""
+    guide, here = one.guide, set(inside.tolist())
+    wanted = [guide.begin.star] if guide.begin else []
+    wanted += [guide.figure.first, guide.figure.second] if guide.figure else []
+    wanted += [star.star for star in guide.sight]
+    by_light = inside[np.argsort(one.stars.dimmed_mag[inside], kind="stable")].tolist()
+    wanted += [star for star in by_light if one.called[star]][:MOST_NAMES]
+    return [star for star in dict.fromkeys(wanted) if star in here]

@@ -1,0 +1,144 @@
+"""The chart on paper: black on white, in the page itself, without a script or a link."""
+
+from collections.abc import Iterator, Sequence
+from html import escape
+
+import numpy as np
+
+from nightmode.aim.frame import altitude_azimuth, bearing_deg, direction, frame
+from nightmode.aim.lens import Lens, shows_wide, sizes, sky_lens, to_name, within
+from nightmode.aim.pointing import Pointing
+from nightmode.arrays import Array, Indices
+from nightmode.walk.usable import horizon_altitude_deg
+
+#: The picture's side in millimetres, and what is kept of it for names.
+SIDE_MM, FOR_NAMES_MM = 40.0, (12.0, 4.0)
+#: The width of a star of each size, mm.
+STAR_MM = (0.45, 0.7, 1.0, 1.4, 2.0)
+#: Height of letters; their width, as most letters are; the length of an hour's tick, mm.
+LETTER_MM, LETTER_WIDTH_MM, TICK_MM = 2.4, 1.25, 2.2
+_STYLE = 'fill="none" stroke="#000" stroke-linecap="round"'
+Box = tuple[float, float, float, float]
+
+
+def aim_svg(one: Pointing, zenith: Sequence[tuple[str, Array]]) -> str:
+    """Return the way to a target as an inline picture.
+
+    zenith holds what to write and the direction (3,) in which the zenith stands among the stars of this
+    picture at other times: each gets a tick on the frame. Turn the paper until the tick is up.
+    """
+    size = (SIDE_MM, SIDE_MM)
+    lens = sky_lens(one, size, FOR_NAMES_MM)
+    places = lens.places(one.stars.direction)
+    inside = np.flatnonzero(within(places, size) & shows_wide(one))
+    ticks, taken = _ticks(lens, zenith)
+    parts = [
+        f'<rect x=".1" y=".1" width="{SIDE_MM - 0.2:g}" height="{SIDE_MM - 0.2:g}" fill="#fff" stroke="#000" '
+        'stroke-width=".2"/>',
+        f'<g {_STYLE} stroke-width=".18">{"".join(_circles(one, lens))}{_horizon(one, lens)}</g>',
+        f"<g {_STYLE}>{''.join(_stars(places, inside, sizes(one)))}</g>",
+        *_target(one, lens),
+        f'<g font-size="{LETTER_MM}" font-family="sans-serif">'
+        f"{''.join(ticks)}{''.join(_names(one, places, inside, taken))}</g>",
+    ]
+    return (
+        f'<svg width="{SIDE_MM:g}mm" height="{SIDE_MM:g}mm" viewBox="0 0 {SIDE_MM:g} {SIDE_MM:g}" role="img">'
+        f"<title>{escape(one.name)}</title>{''.join(parts)}</svg>"
+    )
+
+
+def _circles(one: Pointing, lens: Lens) -> Iterator[str]:
+    """Yield the sight's circles: circles of the sky stay circles here."""
+    for ring in one.rings_deg:
+        middle, radius = _round(lens.circle(frame(one.guide.target), ring / 2.0, 0.5))
+        yield f'<circle cx="{middle[0]:.1f}" cy="{middle[1]:.1f}" r="{radius:.2f}"/>'
+
+
+def _round(places: Array) -> tuple[Array, float]:
+    """Return middle and radius of the circle on which places lie."""
+    middle = (places.min(axis=0) + places.max(axis=0)) / 2.0
+    return middle, float(np.hypot(*(places - middle).T).mean())
+
+
+def _horizon(one: Pointing, lens: Lens) -> str:
+    azimuth = float(altitude_azimuth(lens.home[2])[1]) + np.arange(-90.0, 90.5, 1.0)
+    height = np.maximum(horizon_altitude_deg(one.horizon, azimuth % 360.0), 0.0)
+    places = lens.places(direction(height, azimuth))
+    near = within(places, (SIDE_MM, SIDE_MM))
+    if near.sum() < 2:
+        return ""
+    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in places[near])
+    return f'<polyline points="{points}" stroke-dasharray=".8 .8"/>'
+
+
+def _stars(places: Array, inside: Indices, size: Indices) -> Iterator[str]:
+    """Yield one path for the stars of each size: lines of no length with round ends."""
+    for step, width in enumerate(STAR_MM):
+        some = [star for star in inside.tolist() if size[star] == step]
+        if some:
+            dots = "".join(f"M{places[star, 0]:.1f} {places[star, 1]:.1f}h0" for star in some)
+            yield f'<path d="{dots}" stroke-width="{width}"/>'
+
+
+def _target(one: Pointing, lens: Lens) -> Iterator[str]:
+    x, y = lens.at(one.guide.target)
+    yield f'<path d="M{x - 0.8:.1f} {y:.1f}h1.6M{x:.1f} {y - 0.8:.1f}v1.6" {_STYLE} stroke-width=".25"/>'
+
+
+def _names(one: Pointing, places: Array, inside: Indices, written: Sequence[Box]) -> Iterator[str]:
+    """Yield names where they cover neither each other nor a named star, nor what is written already."""
+    named = to_name(one, inside)
+    taken = [*written]
+    taken += [_box(places[star, 0] - 0.8, places[star, 1] + 0.8, 1.6, 1.6) for star in named]
+    for star in named:
+        text = one.called[star] or f"{one.stars.magnitude[star]:.1f}"
+        x, y = float(places[star, 0]), float(places[star, 1])
+        width = len(text) * LETTER_WIDTH_MM
+        for left, base in (
+            (x + 1.4, y + 0.8),
+            (x - 1.4 - width, y + 0.8),
+            (x - width / 2.0, y - 1.4),
+            (x - width / 2.0, y + 3.2),
+        ):
+            box = _box(left, base, width, LETTER_MM)
+            if _fits(box) and not any(_meets(box, other) for other in taken):
+                taken.append(box)
+                yield f'<text x="{left:.1f}" y="{base:.1f}">{escape(text)}</text>'
+                break
+
+
+def _box(left: float, base: float, width: float, height: float) -> Box:
+    return left, base - height, left + width, base
+
+
+def _fits(box: Box) -> bool:
+    return box[0] >= 0.3 and box[1] >= 0.3 and box[2] <= SIDE_MM - 0.3 and box[3] <= SIDE_MM - 0.3
+
+
+def _meets(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+
+
+def _ticks(lens: Lens, zenith: Sequence[tuple[str, Array]]) -> tuple[list[str], list[Box]]:
+    """Return the ticks on the frame and where their labels stand; of two close ones one is farther in."""
+    half = SIDE_MM / 2.0
+    parts: list[str] = []
+    taken: list[Box] = []
+    for label, there in zenith:
+        bearing = np.radians(float(bearing_deg(lens.home, there)))
+        right, up = np.sin(bearing), np.cos(bearing)
+        reach = half / max(abs(right), abs(up))
+        x, y = half + right * reach, half - up * reach
+        inner_x, inner_y = x - right * TICK_MM, y + up * TICK_MM
+        width = len(label) * LETTER_WIDTH_MM
+        middle, base = x - right * (TICK_MM + 2.6), y + up * (TICK_MM + 1.6) + 0.8
+        box = _box(middle - width / 2.0, base, width, LETTER_MM)
+        if any(_meets(box, other) for other in taken):
+            middle, base = middle - right * 6.0, base + up * LETTER_MM
+            box = _box(middle - width / 2.0, base, width, LETTER_MM)
+        taken.append(box)
+        parts.append(
+            f'<path d="M{x:.1f} {y:.1f}L{inner_x:.1f} {inner_y:.1f}" stroke="#000" stroke-width=".4"/>'
+        )
+        parts.append(f'<text x="{middle:.1f}" y="{base:.1f}" text-anchor="middle">{escape(label)}</text>')
+    return parts, taken
