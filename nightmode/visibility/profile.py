@@ -20,7 +20,7 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
 - Comets: a coma that streams out evenly, its surface brightness falling as 1 / r (the usual model of a coma
   without tail: see for example A'Hearn et al. 1984, AJ 89, 579).
 - Open clusters: by their stars (see `stars`), and as a glow by Plummer's law with half the light within
-  0.4 R, no published source.
+  0.5 R, no published source.
 - Galaxies with a half-light radius in the catalogue are dwarfs: an exponential disc with that radius.
 - Dark nebulae: an even disc, as bright as the light behind it that it takes away.
 """
@@ -56,7 +56,7 @@ _LAWS = {
     "cluster with nebula": profile_laws.plummer(0.2),
     SHEET: profile_laws.plummer(0.5),
     EVEN: profile_laws.even(),
-    "open cluster": profile_laws.plummer(0.4),
+    "open cluster": profile_laws.plummer(0.5),
     "comet": profile_laws.coma(),
     "galaxy group": profile_laws.exponential(np.array(DISC_LENGTHS)),
 }

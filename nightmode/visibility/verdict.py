@@ -15,7 +15,7 @@ from nightmode.visibility.words import Word
 FLOOR_DEX = -9.0
 # A patch is seen against what lies so many radii out, not against the far sky: soft edges hide discs of
 # galaxies. Our own figure, no published source.
-JUST_OUTSIDE = 1.5
+JUST_OUTSIDE = 2.0
 # Our own figure, no published source: with it the largest nebulae are as hard as observers find them.
 SWEPT = 0.7
 EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.05, -0.25

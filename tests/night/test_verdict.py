@@ -113,14 +113,14 @@ def test_a_more_practised_eye_never_sees_less(experience, times):
 def test_a_brighter_sky_reading_makes_verdicts_follow_at_once(hillside):
     row, now = hillside.row("ngc891"), at(hillside, 21)
     dark, town = verdict_at(hillside, row, now), verdict_at(hillside, row, now, zenith_mag=18.0)
-    assert (dark.word, town.word) == ("fair", "out of reach")
-    assert town.cause is Cause.SKY
+    assert dark.word in (Word.EASY, Word.FAIR)
+    assert (town.word, town.cause) == (Word.OUT, Cause.SKY)
     assert isinstance(town.reason, SkyNeeded)
     # The sentence gives a tenth, on the safe side.
     wanted = float(reason_text(town, hillside.site.zone).removeprefix("needs a sky of "))
     assert 18.0 < town.reason.zenith_mag <= wanted < 21.4
     assert verdict_at(hillside, row, now, zenith_mag=wanted).word == "hard"
-    assert verdict_at(hillside, row, now, zenith_mag=wanted - 0.2).word == "out of reach"
+    assert verdict_at(hillside, row, now, zenith_mag=wanted - 0.3).word == "out of reach"
 
 
 def test_the_aperture_named_is_enough():
@@ -282,7 +282,7 @@ def test_the_next_night_that_shows_a_target_is_the_first_that_does():
 
 def test_a_target_that_is_only_ever_hard_still_gets_a_night():
     subjects = [resolve(Target(name="NGC 891"))]
-    first = where(sky_mag=21.5, aperture_mm=80.0, date=dt.date(2026, 12, 23))
+    first = where(sky_mag=21.5, aperture_mm=70.0, date=dt.date(2026, 12, 23))
     found = next_fits(SKY, open_night(SKY, first, subjects), [0])[0]
     assert verdicts(open_night(SKY, replace(first, date=found), subjects))[0].word == "hard"
 

@@ -34,7 +34,7 @@ def by_hand() -> dict[str, float]:
     power = 700 / 25
     beam = 70 / power
     background = 10 ** (0.4 * (12.58 - sky_mag)) * 0.85 * (beam / 6.0) ** 2
-    radius_share, outside_share = 10 ** (-2 * (1 - 17 / 23)), 10 ** (-2 * (1 - 20 / 23))
+    radius_share, outside_share = 10 ** (-2 * (1 - 16 / 23)), 10 ** (-2 * (1 - 20 / 23))
     radius_arcmin = 8.25 * radius_share
     w = (radius_share / 0.28) ** 2
     inside = w / (1 + w)
@@ -98,4 +98,4 @@ def test_the_page_says_rightly_what_full_moon_and_an_even_disc_would_do(page):
     dark = sky.sky_brightness_mag(18.8, 50.0)
     flat = margin(even, dark, where.loss_mag(), **glass)
     assert flat.best_dex == pytest.approx(figure(page, "margin as an even disc"), abs=0.005)
-    assert RADII[17] * 8.25 == pytest.approx(figure(page, "radius"), abs=0.005)
+    assert RADII[16] * 8.25 == pytest.approx(figure(page, "radius"), abs=0.005)
