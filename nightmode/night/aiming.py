@@ -105,7 +105,7 @@ def air_at(night: Night, now_s: float) -> Air:
         sun_altitude_deg=night.sun_altitude_at(now_s),
         moon=direction(moon.altitude_deg[column], moon.azimuth_deg[column]),
         moon_altitude_deg=float(moon.altitude_deg[column]),
-        moon_phase_angle_deg=float(moon.phase_angle_deg[column]),
+        moon_phase_angle_deg=float(moon.light_phase_deg[column]),
     )
 
 
@@ -172,7 +172,7 @@ def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tupl
     stars = _some(field, places)
     moon = np.array([_moon_icrs(night, now_s)])
     bodies = np.concatenate([night.planets.direction[night.column(now_s)], moon])
-    phase_deg = float(night.moon.phase_angle_deg[night.column(now_s)])
+    phase_deg = float(night.moon.light_phase_deg[night.column(now_s)])
     light = np.append(night.planets.magnitude, moon_magnitude(phase_deg))
     near = separation_deg(bodies @ rotation.T, target) <= REACH_DEG
     names = [SHOWN_AS(name) for name in (*night.planets.names, MOON)]

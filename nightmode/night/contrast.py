@@ -26,7 +26,7 @@ def circumstances(night: NightSky, rows: Indices, columns: Indices, zenith_mag: 
         zenith_mag=zenith_mag,
         altitude_deg=altitude,
         mag_per_airmass=night.site.extinction,
-        moon_phase_angle_deg=moon.phase_angle_deg[columns],
+        moon_phase_angle_deg=moon.light_phase_deg[columns],
         moon_separation_deg=separation_deg(
             azimuth, altitude, moon.azimuth_deg[columns], moon.altitude_deg[columns]
         ),

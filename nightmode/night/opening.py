@@ -18,6 +18,7 @@ from nightmode.night.table import Night, NightSky, Placed
 from nightmode.night.usable import clear_stretches, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights
+from nightmode.sky.eclipse import eclipse_seen
 from nightmode.sky.globes import PlanetTonight, planet_tonight
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
@@ -73,6 +74,7 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
         planets=planet_night(vantage),
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
         face=face,
+        eclipse=eclipse_seen(sky, time_s, moon.altitude_deg, moon.phase_angle_deg),
         targets=_placed(where, subjects, paths, sun_deg, features, moon.waxing, discs),
     )
 

@@ -18,6 +18,7 @@ from nightmode.model.site import Site
 from nightmode.model.target import Double, Subject
 from nightmode.night.pairs import pair_in
 from nightmode.sky.dark import Twilights
+from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.moon import MoonNight
 from nightmode.sky.paths import Table
@@ -70,7 +71,8 @@ class NightSky:
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
     altitude_deg is apparent (refracted). sun_altitude_deg is geometric. rotation (T, 3, 3) takes directions
-    on ICRS axes to north, east, up. face is the side that the Moon shows.
+    on ICRS axes to north, east, up. face is the side that the Moon shows, eclipse
+    one of the Moon that is seen from the site.
     """
 
     date: dt.date
@@ -86,6 +88,7 @@ class NightSky:
     planets: PlanetNight
     rotation: Array
     face: MoonFace
+    eclipse: LunarEclipse | None
     targets: tuple[Placed, ...]
 
     @cached_property

@@ -74,7 +74,7 @@ def moonless_zenith_mag(night: Night, reading_mag: float, at_s: float) -> float:
     night was opened with is kept.
     """
     moon_altitude = night.moon_altitude_at(at_s)
-    phase_angle = float(np.interp(at_s, night.time_s, night.moon.phase_angle_deg))
+    phase_angle = float(np.interp(at_s, night.time_s, night.moon.light_phase_deg))
     moonlight = moon_glow_nl(phase_angle, 90.0 - moon_altitude, moon_altitude, 90.0, night.site.extinction)
     extra = float(moonlight + twilight_glow_nl(night.sun_altitude_at(at_s)))
     reading = float(nanolambert(reading_mag))

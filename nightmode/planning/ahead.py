@@ -10,6 +10,7 @@ import numpy as np
 from nightmode.model.site import Site
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import ASTRONOMICAL_DEG, sun_altitude_at, twilights
+from nightmode.sky.eclipse import LunarEclipse, eclipse_seen
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import MoonNight, illuminated, moon_at
 from nightmode.sky.vantage import stand
@@ -40,6 +41,7 @@ class NightAhead:
     dark            when the Sun is below -18 degrees; empty where it does not get there
     moonless        the part of it with the Moon's upper limb below the level horizon
     moon_rises, moon_sets   the first of each from noon to noon, None without one
+    eclipse         of the Moon, seen from the site, None without one
     illuminated     of the Moon's disc, 0 to 1, when the Sun is lowest
     """
 
@@ -51,6 +53,7 @@ class NightAhead:
     moon_rises: float | None
     moon_sets: float | None
     moon_up_when_darkest: bool
+    eclipse: LunarEclipse | None = None
 
     @property
     def dark_hours(self) -> float:
@@ -130,13 +133,19 @@ def _some_nights(sky: Sky, site: Site, dates: Sequence[dt.date]) -> list[NightAh
     sun_deg, moon = sun_altitude_at(vantage), moon_at(vantage)
     up = _moon_up(moon, time_s)
     return [
-        _one_night(date, window, time_s, sun_deg, moon, up)
+        _one_night(sky, date, window, time_s, sun_deg, moon, up)
         for date, window in zip(dates, windows, strict=True)
     ]
 
 
 def _one_night(
-    date: dt.date, window: Span, time_s: np.ndarray, sun_deg: np.ndarray, moon: MoonNight, up: Sequence[Span]
+    sky: Sky,
+    date: dt.date,
+    window: Span,
+    time_s: np.ndarray,
+    sun_deg: np.ndarray,
+    moon: MoonNight,
+    up: Sequence[Span],
 ) -> NightAhead:
     here = (time_s >= window[0]) & (time_s <= window[1])
     sun = twilights(time_s[here], sun_deg[here])
@@ -151,6 +160,7 @@ def _one_night(
         moon_rises=_first_within(moon.rises, window),
         moon_sets=_first_within(moon.sets, window),
         moon_up_when_darkest=any(start <= sun.darkest < end for start, end in up),
+        eclipse=eclipse_seen(sky, time_s[here], moon.altitude_deg[here], moon.phase_angle_deg[here]),
     )
 
 

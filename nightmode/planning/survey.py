@@ -150,7 +150,7 @@ def _sky_mag(sky: Sky, where: Circumstances, time_s: Array, altitude: Array, azi
         zenith_mag(where.site),
         altitude,
         mag_per_airmass=where.site.extinction,
-        moon_phase_angle_deg=moon.phase_angle_deg[at],
+        moon_phase_angle_deg=moon.light_phase_deg[at],
         moon_separation_deg=apart,
         moon_altitude_deg=moon.altitude_deg[at],
         sun_altitude_deg=sun_altitude(sky, where.site, instants)[at],

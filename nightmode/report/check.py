@@ -13,7 +13,7 @@ from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.report.aim import aim_json, align_json
-from nightmode.report.sights import disc_json, face_json, light_json, moments_json, pair_json
+from nightmode.report.sights import disc_json, eclipse_json, face_json, light_json, moments_json, pair_json
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
@@ -89,6 +89,7 @@ def check_json(
             "illuminated": round(moon.illuminated, 3),
             "rises": utc_iso(moon.rises[0] if moon.rises else None),
             "sets": utc_iso(moon.sets[0] if moon.sets else None),
+            **eclipse_json(night.eclipse),
             **face_json(night, _middle(night) if at_s is None else at_s),
         },
         "targets": [_target(judged, row) for row in in_walk_order(night, at_s)],

@@ -6,6 +6,7 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import NONE_KNOWN, Before, Judged, NextFits, in_walk_order, judged_rows
 from nightmode.visibility.words import Word
 from nightmode.wording.earlier import earlier_text
+from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, clock, compass_point, cut, power
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
@@ -51,11 +52,12 @@ def _heading(night: Night, title: str) -> list[str]:
         else "no darkness"
     )
     rises, sets = (clock(times[0] if times else None, zone) for times in (moon.rises, moon.sets))
-    return [
+    lines = [
         f"{title}: night of {night.date:%d %B %Y} at {night.site.name}",
         f"{told}; Moon {moon.illuminated * 100:.0f} %, rises {rises}, sets {sets}",
         f"{night.kit.telescope.name}; times are those of {night.site.timezone}",
     ]
+    return lines + ([eclipse_text(night.eclipse, zone)] if night.eclipse else [])
 
 
 def _wide(judged: Judged) -> int:

@@ -8,7 +8,9 @@ from zoneinfo import ZoneInfo
 
 from nightmode.model.site import Site
 from nightmode.planning.ahead import NO_DARKNESS, NightAhead, best_run, hours
+from nightmode.report.sights import eclipse_json
 from nightmode.sky.dark import CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
+from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import clock, local, utc_iso
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -26,6 +28,7 @@ def nights_json(nights: Sequence[NightAhead]) -> dict[str, Any]:
                 "moon_rises": utc_iso(night.moon_rises),
                 "moon_sets": utc_iso(night.moon_sets),
                 "good_for": night.good_for,
+                **eclipse_json(night.eclipse),
             }
             for night in nights
         ]
@@ -76,6 +79,9 @@ def _remarks(nights: Sequence[NightAhead], best: range | None, site: Site) -> li
         lowest = min(night.sun_lowest_deg for night in pale)
         highest = max(night.sun_lowest_deg for night in pale)
         remarks.append(_no_darkness(len(pale), lowest, highest))
+    for night in nights:
+        if night.eclipse:
+            remarks.append(f"{night.date.day} {night.date:%b}: {eclipse_text(night.eclipse, site.zone)}.")
     if changed := _clock_change(nights, site.zone):
         remarks.append(f"The clocks change in the night of {changed:%d %b}.")
     return remarks
@@ -120,7 +126,11 @@ def night_words(night: NightAhead, zone: ZoneInfo) -> str:
     moon = [f"Moon {night.illuminated:.0%} lit"]
     moon += [f"rises {_when(night.moon_rises, night.date, zone)}"] if night.moon_rises else []
     moon += [f"sets {_when(night.moon_sets, night.date, zone)}"] if night.moon_sets else []
-    return " ".join([*words, ", ".join(moon) + "."])
+    words.append(", ".join(moon) + ".")
+    if night.eclipse:
+        told = eclipse_text(night.eclipse, zone)
+        words.append(f"{told[0].upper()}{told[1:]}.")
+    return " ".join(words)
 
 
 def _when(unix_s: float, evening: dt.date, zone: ZoneInfo) -> str:

@@ -7,6 +7,7 @@ import numpy as np
 from nightmode.model.site import Site
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import crossings
+from nightmode.sky.eclipse import NEAR_FULL_DEG, umbra_share
 from nightmode.sky.kernel import Sky
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.track import body_path
@@ -16,6 +17,7 @@ from nightmode.sky.vantage import Vantage, horizontal, stand
 HORIZON_REFRACTION_DEG = 34 / 60
 PHASES = ("new", "first quarter", "full", "last quarter")
 _DAY_S = 86400.0
+_PHASES_DEG = np.arange(0.0, 181.0)
 #: Mean gain of the Moon on the Sun in degrees a day (360 / 29.530589).
 _GAIN_DEG_PER_DAY = 360.0 / 29.530589
 
@@ -25,8 +27,10 @@ class MoonNight:
     """The Moon over the instants of a night, (T,) each: topocentric, centre of the disc.
 
     altitude_deg is apparent (refracted); ra_deg and dec_deg are on J2000 axes; phase_angle_deg is the angle
-    Sun-Moon-observer (0 full, 180 new). illuminated (0 to 1) and waxing hold for the middle of the night.
-    rises, sets: unix seconds at which the upper limb passes the level horizon (34' of refraction).
+    Sun-Moon-observer (0 full, 180 new); light_phase_deg is that of a Moon which gives as much light, another
+    one only while the umbra covers some of its disc. illuminated (0 to 1) and waxing hold for the middle
+    of the night. rises, sets: unix seconds at which the upper limb passes the level horizon (34' of
+    refraction).
     """
 
     altitude_deg: np.ndarray
@@ -35,6 +39,7 @@ class MoonNight:
     dec_deg: np.ndarray
     distance_km: np.ndarray
     phase_angle_deg: np.ndarray
+    light_phase_deg: np.ndarray
     illuminated: float
     waxing: bool
     rises: tuple[float, ...]
@@ -63,11 +68,29 @@ def moon_at(vantage: Vantage) -> MoonNight:
         dec_deg=path.dec_deg,
         distance_km=path.distance_km,
         phase_angle_deg=phase_angle_deg,
+        light_phase_deg=_light_phase_deg(sky, time_unix_s, phase_angle_deg),
         illuminated=float(illuminated(phase_angle_deg[middle])),
         waxing=bool(gain_deg(sky, time_unix_s[middle : middle + 1])[0] < 180.0),
         rises=tuple(passed.time_s[passed.rising].tolist()),
         sets=tuple(passed.time_s[~passed.rising].tolist()),
     )
+
+
+def _light_phase_deg(sky: Sky, time_unix_s: np.ndarray, phase_angle_deg: np.ndarray) -> np.ndarray:
+    """Return the phase angle at which the Moon gives as much light as it does in or out of the umbra."""
+    near = np.flatnonzero(phase_angle_deg < NEAR_FULL_DEG)
+    if not near.size:
+        return phase_angle_deg
+    dimmed = -2.5 * np.log10(np.maximum(1.0 - umbra_share(sky, time_unix_s[near]), 1e-6))
+    found = phase_angle_deg.copy()
+    loss = phase_loss_mag(phase_angle_deg[near]) + dimmed
+    found[near] = np.interp(loss, phase_loss_mag(_PHASES_DEG), _PHASES_DEG)
+    return found
+
+
+def phase_loss_mag(phase_angle_deg: np.ndarray) -> np.ndarray:
+    """Return by how many magnitudes the Moon is fainter than full (Krisciunas & Schaefer 1991, eq. 9)."""
+    return 0.026 * np.abs(phase_angle_deg) + 4e-9 * np.asarray(phase_angle_deg, dtype=float) ** 4
 
 
 def phase_angle(body_km: np.ndarray, sun_km: np.ndarray) -> np.ndarray:

@@ -8,7 +8,7 @@ from nightmode.arrays import Array
 from nightmode.model.site import Site
 from nightmode.sky.bodies import RADIUS_KM, refuse_sun
 from nightmode.sky.kernel import Sky
-from nightmode.sky.moon import illuminated, phase_angle
+from nightmode.sky.moon import illuminated, phase_angle, phase_loss_mag
 from nightmode.sky.track import body_path
 from nightmode.sky.vantage import Vantage, separation_deg, stand
 
@@ -102,4 +102,4 @@ def planet_magnitude(vantage: Vantage, planet: str) -> np.ndarray:
 
 def moon_magnitude(phase_angle_deg: float) -> float:
     """Return the Moon's V magnitude by phase angle (Krisciunas & Schaefer 1991, PASP 103, 1033, eq. 9)."""
-    return -12.73 + 0.026 * abs(phase_angle_deg) + 4e-9 * phase_angle_deg**4
+    return -12.73 + float(phase_loss_mag(np.asarray(phase_angle_deg)))

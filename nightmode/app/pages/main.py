@@ -8,6 +8,7 @@ from nightmode.night.moments import AFTER_S, AHEAD_S
 from nightmode.night.table import Night
 from nightmode.walk.order import Standing, minutes_per_target
 from nightmode.walk.state import OCTANTS
+from nightmode.wording.eclipse import eclipse_now
 from nightmode.wording.figures import clock, duration
 from nightmode.wording.planets import moment_text
 
@@ -95,6 +96,8 @@ def _dark(night: Night, now_s: float) -> str:
 def _moon_next(night: Night, now_s: float) -> str:
     moon, morning = night.moon, night.twilights.sunrise or float(night.time_s[-1])
     up = night.moon_altitude_at(now_s) > 0
+    if up and night.eclipse and (told := eclipse_now(night.eclipse, now_s, night.site.zone)):
+        return told
     later = [one for one in (moon.sets if up else moon.rises) if now_s < one < morning]
     if later:
         return f"{'sets' if up else 'rises'} {clock(later[0], night.site.zone)}"

@@ -1,0 +1,134 @@
+"""Eclipses of the Moon: when, how deep, and how much of its disc stands in the shadow."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.arrays import Array
+from nightmode.sky.bodies import RADIUS_KM
+from nightmode.sky.crossings import intervals
+from nightmode.sky.kernel import Sky, within_years
+
+Span = tuple[float, float]
+
+_EARTH_RADIUS_KM = 6378.137
+#: The Earth's air makes its shadow larger by this share of the Moon's parallax (Danjon 1951).
+_DANJON = 1.01
+_HOUR_S = 3600.0
+#: An eclipse lasts 6 hours at most from its first to its last touch of the penumbra.
+_HALF_S = 4 * _HOUR_S
+#: With the Moon further from the full than this, in degrees of phase angle, there is no eclipse.
+NEAR_FULL_DEG = 4.0
+
+
+@dataclass(frozen=True)
+class LunarEclipse:
+    """An eclipse of the Moon; instants in Unix seconds, geocentric.
+
+    magnitude is the share of the Moon's diameter in the umbra at the deepest, above 1 where it is total and
+    below 0 where only the penumbra is touched. umbra and total are None where there is no such phase.
+    """
+
+    greatest: float
+    magnitude: float
+    penumbra: Span
+    umbra: Span | None
+    total: Span | None
+
+    @property
+    def kind(self) -> str:
+        """Total, partial or penumbral."""
+        if self.total:
+            return "total"
+        return "partial" if self.umbra else "penumbral"
+
+
+@dataclass(frozen=True, eq=False)
+class _Shadow:
+    """The Moon against the Earth's shadow, (T,) each, in degrees."""
+
+    apart: Array
+    moon: Array
+    umbra: Array
+    penumbra: Array
+
+
+def lunar_eclipse(sky: Sky, start_s: float, end_s: float) -> LunarEclipse | None:
+    """Return the eclipse of the Moon whose deepest moment lies nearest to a night, touching it, or None."""
+    coarse_s = np.arange(start_s - _HALF_S, end_s + _HALF_S, _HOUR_S / 2)
+    coarse_s = coarse_s[within_years(coarse_s)]
+    middle_s = float(coarse_s[_shadow(sky, coarse_s).apart.argmin()])
+    time_s = middle_s + np.arange(-_HALF_S, _HALF_S + 1, 60.0)
+    time_s = time_s[within_years(time_s)]
+    seen = _shadow(sky, time_s)
+    penumbra = _span(time_s, seen.penumbra + seen.moon - seen.apart)
+    if penumbra is None or penumbra[1] < start_s or penumbra[0] > end_s:
+        return None
+    deepest = int(seen.apart.argmin())
+    depth = (seen.umbra + seen.moon - seen.apart) / (2 * seen.moon)
+    return LunarEclipse(
+        greatest=float(time_s[deepest]),
+        magnitude=float(depth[deepest]),
+        penumbra=penumbra,
+        umbra=_span(time_s, seen.umbra + seen.moon - seen.apart),
+        total=_span(time_s, seen.umbra - seen.moon - seen.apart),
+    )
+
+
+def eclipse_seen(sky: Sky, time_unix_s: Array, altitude_deg: Array, phase_deg: Array) -> LunarEclipse | None:
+    """Return the eclipse of a night during which the Moon stands above the horizon, or None.
+
+    altitude_deg and phase_deg are the Moon's height and phase angle at instants (T,).
+    """
+    if phase_deg.min() > NEAR_FULL_DEG:
+        return None
+    found = lunar_eclipse(sky, float(time_unix_s[0]), float(time_unix_s[-1]))
+    if found is None:
+        return None
+    during = (time_unix_s >= found.penumbra[0]) & (time_unix_s <= found.penumbra[1])
+    return found if (altitude_deg[during] > 0.0).any() else None
+
+
+def umbra_share(sky: Sky, time_unix_s: Array) -> Array:
+    """Return the share of the Moon's disc that stands in the umbra, (T,), 0 to 1."""
+    seen = _shadow(sky, time_unix_s)
+    return shared_area(seen.moon, seen.umbra, seen.apart)
+
+
+def shared_area(radius: Array, other: Array, apart: Array) -> Array:
+    """Return the share of a disc that a larger one covers, their middles apart; any one unit.
+
+    Source: geometry, the area common to two circles.
+    """
+    apart = np.maximum(apart, 1e-12)
+    first = np.clip((apart**2 + radius**2 - other**2) / (2 * apart * radius), -1.0, 1.0)
+    second = np.clip((apart**2 + other**2 - radius**2) / (2 * apart * other), -1.0, 1.0)
+    edges = (radius + other - apart) * (apart + radius - other) * (apart - radius + other)
+    lens = (
+        radius**2 * np.arccos(first)
+        + other**2 * np.arccos(second)
+        - 0.5 * np.sqrt(np.maximum(edges * (apart + radius + other), 0.0))
+    )
+    found = lens / (np.pi * radius**2)
+    return np.where(apart <= other - radius, 1.0, np.where(apart >= other + radius, 0.0, found))
+
+
+def _shadow(sky: Sky, time_unix_s: Array) -> _Shadow:
+    earth = sky.body("earth").at(sky.time(time_unix_s))
+    moon, sun = (earth.observe(sky.body(name)).apparent().xyz.km for name in ("moon", "sun"))
+    moon_km, sun_km = np.linalg.norm(moon, axis=0), np.linalg.norm(sun, axis=0)
+    across = np.linalg.norm(np.cross(moon, -sun, axis=0), axis=0)
+    parallax = _DANJON * np.arcsin(_EARTH_RADIUS_KM / moon_km)
+    sun_parallax = np.arcsin(_EARTH_RADIUS_KM / sun_km)
+    sun_radius = np.arcsin(RADIUS_KM["sun"] / sun_km)
+    return _Shadow(
+        apart=np.degrees(np.arctan2(across, np.sum(moon * -sun, axis=0))),
+        moon=np.degrees(np.arcsin(RADIUS_KM["moon"] / moon_km)),
+        umbra=np.degrees(parallax + sun_parallax - sun_radius),
+        penumbra=np.degrees(parallax + sun_parallax + sun_radius),
+    )
+
+
+def _span(time_s: Array, above: Array) -> Span | None:
+    found = intervals(time_s, above)[0]
+    return found[0] if found else None
