@@ -177,7 +177,7 @@ def make(home, count=NIGHTS):
     lot = random.Random("what to look at")
     for night in dates(count):
         plan = home / f"plan-{night}.toml"
-        wishes = ("--left", "messier") if lot.random() < 0.6 else ("--kinds", lot.choice(KINDS))
+        wishes = ("--left", "messier") if lot.random() < 0.35 else ("--kinds", lot.choice(KINDS))
         more = ("--difficulty", "hard", "--count", "14", "-o", plan, "--force")
         run("draft", "--night", night, *wishes, *more)
         asyncio.run(walk(plan, random.Random(str(night))))

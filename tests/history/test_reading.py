@@ -8,6 +8,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from nightmode.files.places import history_cache_file, prepare, sessions_folder
+from nightmode.history import reading
 from nightmode.history.reading import read_history
 from nightmode.history.sitting import sitting_of
 from nightmode.model.session import Outcome
@@ -110,6 +111,17 @@ def test_the_cache_changes_nothing_and_can_be_thrown_away_or_spoilt():
     path.write_bytes(path.read_bytes().replace(b"M 42", b"M 43"))
     os.utime(path, ns=(status.st_atime_ns, status.st_mtime_ns))  # same name, size and time
     assert {name for name, *_ in looks(read_history())} == {"M 43"}
+
+
+def test_a_session_read_before_is_not_taken_apart_again(monkeypatch):
+    keep(tick("M 42"))
+    first = read_history()
+
+    def refuse(path):
+        raise AssertionError(f"took {path} apart again")
+
+    monkeypatch.setattr(reading, "read", refuse)
+    assert read_history() == first
 
 
 def test_a_cache_that_cannot_be_written_is_no_trouble():

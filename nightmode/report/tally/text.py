@@ -85,8 +85,9 @@ def _rest(account: Account, first_month: int) -> Iterator[str]:
     if not account.needs:
         return
     months = account.by_month(first_month)
-    yield "  shows in  " + " ".join(f"{name:>4}" for name, _ in months)
-    yield "            " + " ".join(f"{count or '':>4}" for _, count in months)
+    if any(count for _, count in months):
+        yield "  shows in  " + " ".join(f"{name:>4}" for name, _ in months)
+        yield "            " + " ".join(f"{count or '':>4}" for _, count in months)
     for told, names in _by_months(account):
         yield from _wrapped(f"{told}: {', '.join(names)}")
     for words, needs in (
