@@ -91,14 +91,18 @@ class WalkScreen(Paged):
         if self._say and not self._say.alert and self.app.steady_s() - self._said_at_s > MESSAGE_S:
             self._say = None
         self.app.walker.session.refresh()
-        if self.app.terminal is not None:
-            self.app.terminal.bound_log()
+        self._bound_log()
         if self.app.screen is self:
             self.draw()
         self._wait()
 
+    def _bound_log(self) -> None:
+        if self.app.terminal is not None:
+            self.app.terminal.bound_log()
+
     def pressed(self, key: str) -> None:
         """Answer a question, retry what is unsaved, or do what the key stands for."""
+        self._bound_log()
         if self._question is not None:
             self._answer(key)
             return
