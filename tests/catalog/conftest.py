@@ -25,5 +25,10 @@ def check_visibility():
 
 
 @pytest.fixture(scope="session")
+def check_sights():
+    return checks("sights")
+
+
+@pytest.fixture(scope="session")
 def resolved():
     return lambda name, **fields: resolve(Target(name=name, **fields))

@@ -1,0 +1,83 @@
+"""From catalogue to word: some 1,300 sights of well-known objects against what observers tell of them."""
+
+import numpy as np
+import pytest
+
+from nightmode.catalog.light import lights_of
+from nightmode.catalog.resolve import lookup
+from nightmode.visibility import filters
+from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.sky import sky_brightness_mag
+from nightmode.visibility.verdict import margin, word
+
+ALTITUDE_DEG, AIR, PUPIL_MM = 50.0, 0.25, 6.0
+RANK = {"easy": 0, "fair": 1, "hard": 2, "out of reach": 3}
+TOLD = {"e": 0, "f": 1, "h": 2, "o": 3, "-": -1}
+
+
+def ranks(kit, subjects):
+    """The word for each object through one kit, 0 easy to 3 out of reach."""
+    _, aperture, focal, obstruction, eyepieces, zenith, eyes, has_filters = kit
+    light = lights_of(subjects)
+    sky, loss = sky_brightness_mag(zenith, ALTITUDE_DEG), loss_mag(ALTITUDE_DEG, AIR)
+    best = np.full(len(subjects), -9.0)
+    for passband in (None, *(("narrowband", "oiii") if has_filters else ())):
+        taken = [filters.filter_loss_mag(passband or "", one.light) for one in subjects]
+        for eyepiece, apparent in eyepieces:
+            power = focal / eyepiece
+            found = margin(
+                light, sky, loss, aperture_mm=aperture, magnification=power, true_field_deg=apparent / power,
+                obstruction_mm=obstruction, pupil_mm=PUPIL_MM, eyes=eyes,
+                sky_filter_mag=np.array(taken)[:, 0], object_filter_mag=np.array(taken)[:, 1],
+            )  # fmt: skip
+            best = np.fmax(best, found.best_dex)
+    return np.array([RANK[one] for one in word(best).tolist()])
+
+
+@pytest.fixture(scope="module")
+def judged(check_sights):
+    """Differences in words from what is told, harder positive: (objects, kits), NaN where nothing is told."""
+    case = check_sights("sights")
+    subjects = [lookup(name) for name, _ in case["rows"]]
+    told = np.array([[TOLD[letter] for letter in letters] for _, letters in case["rows"]])
+    ours = np.stack([ranks(kit, subjects) for kit in case["kits"]], axis=1)
+    return subjects, np.where(told >= 0, ours - told, np.nan), case["tolerance"]
+
+
+def share(off, most):
+    return float(np.mean(np.abs(off[~np.isnan(off)]) <= most))
+
+
+def test_most_sights_get_the_word_that_observers_give(judged):
+    _, off, tolerance = judged
+    assert np.isfinite(off).sum() > 1200
+    assert share(off, 0) >= tolerance["same"]
+    assert share(off, 1) >= tolerance["within_one"]
+
+
+def test_nebulae_are_within_a_word_of_what_observers_tell(judged):
+    subjects, off, tolerance = judged
+    nebulae = [one.kind.value.endswith(("nebula", "remnant")) for one in subjects]
+    assert share(off[nebulae], 1) >= tolerance["nebulae_within_one"]
+
+
+def test_the_words_lean_to_neither_side_in_all_and_in_no_kit_by_much(judged):
+    _, off, tolerance = judged
+    assert abs(np.nanmean(off)) <= tolerance["bias"]
+    assert (np.abs(np.nanmean(off, axis=0)) <= 5 * tolerance["bias"]).all()
+
+
+def test_hardly_any_sight_is_promised_that_is_not_there(judged):
+    """Two words too easy is what disappoints: none more than that, and one in a hundred at most."""
+    _, off, _ = judged
+    assert np.nanmin(off) >= -2
+    assert np.mean(off[np.isfinite(off)] <= -2) < 0.01
+
+
+@pytest.mark.parametrize("name", ["B 33", "IC 434", "NGC 1499", "Barnard's Loop", "NGC 2237", "IC 1805"])
+def test_some_nebulae_are_never_for_a_small_telescope_in_a_city(name, check_sights):
+    case = check_sights("sights")
+    *kit, _ = case["kits"][0]
+    for zenith in (16.5, 17.5, 18.0, 18.5):
+        kit[5] = zenith
+        assert ranks([*kit, True], [lookup(name)]).tolist() == [3], zenith
