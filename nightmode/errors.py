@@ -2,6 +2,10 @@
 
 import unicodedata
 
+#: The log of faults, whoever writes it: no longer than this, one older file beside it with `.1` at its end.
+LOG_LIMIT_BYTES = 500_000
+OLDER_LOG = ".1"
+
 
 class NightmodeError(Exception):
     """A problem that the observer can put right.

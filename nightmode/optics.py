@@ -108,13 +108,3 @@ def power_to_show(
     4 arcmin is the usual angle for a comfortable split of a double (common practice, no published source).
     """
     return np.asarray(apparent_arcmin, float) * 60.0 / np.asarray(separation_arcsec, float)
-
-
-def drift_time_s(field_deg: ArrayLike, declination_deg: ArrayLike) -> np.ndarray:
-    """Return the seconds a star takes to cross the middle of a field with the drive off.
-
-    Source: the sky turns 15.041 arcsec a second of time, times cos(declination). Infinite at the pole.
-    """
-    rate = SIDEREAL_ARCSEC_PER_S * np.cos(np.radians(np.asarray(declination_deg, float)))
-    with np.errstate(divide="ignore"):
-        return np.asarray(field_deg, float) * 3600.0 / np.where(rate < 1e-12, 0.0, rate)

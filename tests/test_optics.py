@@ -74,17 +74,6 @@ def test_power_that_splits_a_double_comfortably():
     assert power == pytest.approx(check["expected"]["magnification"])
 
 
-def test_drift_time_turns_back_into_the_field():
-    check = CHECKS["drift-time-field"]
-    declination, field = check["inputs"]["dec_deg"], np.array(check["expected"]["field_arcmin"])
-    seconds = optics.drift_time_s(field / 60.0, declination)
-    assert seconds == pytest.approx(check["inputs"]["drift_seconds"], rel=1e-3)
-
-
-def test_nothing_drifts_at_the_pole():
-    assert np.isinf(optics.drift_time_s(1.0, 90.0))
-
-
 def test_unequal_pairs_need_the_room_lewis_found():
     """4.8, 16.5 and 36 arcsec for one inch at 0.7, 3.3 and 5.7 magnitudes (T. Lewis 1914, from memory)."""
     ratio = optics.unequal_limit_arcsec(100.0, [3.3, -5.7]) / optics.dawes_limit_arcsec(100.0)

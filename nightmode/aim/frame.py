@@ -91,17 +91,6 @@ def stereographic(home: Array, vector: Array) -> Array:
     return np.stack([right * scale, up * scale], axis=-1)
 
 
-def gnomonic(home: Array, vector: Array) -> Array:
-    """Return places (..., 2) in degrees, right and up, in which every great circle is a straight line.
-
-    NaN for what lies 90 degrees and more from the middle.
-    """
-    right, up, forward = np.moveaxis(np.asarray(vector, float) @ home.T, -1, 0)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        scale = np.where(forward > 1e-6, np.degrees(1.0 / forward), np.nan)
-    return np.stack([right * scale, up * scale], axis=-1)
-
-
 def point_at(home: Array, distance_deg: ArrayLike, bearing_deg: ArrayLike) -> Array:
     """Return the directions (..., 3) at distances and bearings from the middle of a frame."""
     distance, bearing = np.radians(distance_deg), np.radians(bearing_deg)

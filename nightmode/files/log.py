@@ -6,11 +6,10 @@ from io import TextIOWrapper
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 
-from nightmode.errors import printable
+from nightmode.errors import LOG_LIMIT_BYTES, printable
 from nightmode.files.replace import PRIVATE, make_folder
 
 NAME = "nightmode"
-LIMIT_BYTES = 500_000
 LONGEST_RECORD = 20_000
 LONGEST_LINE = 1_000
 
@@ -34,7 +33,7 @@ def open_log(path: Path) -> logging.Logger:
 def _handler(path: Path) -> logging.Handler:
     try:
         make_folder(path.parent)
-        handler = _QuietHandler(path, maxBytes=LIMIT_BYTES, backupCount=1, encoding="utf-8")
+        handler = _QuietHandler(path, maxBytes=LOG_LIMIT_BYTES, backupCount=1, encoding="utf-8")
     except (OSError, ValueError):
         return logging.NullHandler()
     handler.setFormatter(_Lines("{asctime} {levelname} {name}: {message}", style="{"))

@@ -75,15 +75,6 @@ def journal_name(title: str, night: dt.date, site: str) -> str:
     return "-".join(part for part in parts if part) + ".toml"
 
 
-def journals(rehearsal: bool = False) -> tuple[Path, ...]:
-    """Return the journals of this user, the latest night first; none if there is no folder yet."""
-    folder = sessions_folder(rehearsal)
-    try:
-        return tuple(sorted(folder.glob("*.toml"), key=lambda path: path.name, reverse=True))
-    except OSError:
-        return ()
-
-
 def last_plan_file() -> Path:
     """Return the path of the note of what plain `nightmode` goes on with."""
     return platformdirs.user_state_path(PROGRAM, appauthor=False) / "last-plan.toml"

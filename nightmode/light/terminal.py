@@ -14,7 +14,7 @@ from pathlib import Path
 from types import FrameType, TracebackType
 from typing import Any, Self, TextIO
 
-from nightmode.errors import NightmodeError, printable
+from nightmode.errors import LOG_LIMIT_BYTES, OLDER_LOG, NightmodeError, printable
 from nightmode.light.depth import (
     Depth,
     depth_of,
@@ -32,7 +32,6 @@ except ImportError:  # Windows has no termios, and is guarded without it
     termios = None  # type: ignore[assignment]
 
 START_LEVEL = 95  # ink before a theme is known: the darkest red that every terminal has
-LOG_LIMIT_BYTES = 1_000_000
 FAULT_CODE = 70
 FAULT_LINE = "nightmode stopped on a fault; what was confirmed is on disk, the log tells more."
 _ENDINGS = {name: getattr(signal, name, None) for name in ("SIGTERM", "SIGHUP", "SIGINT")}
@@ -247,7 +246,7 @@ def _terminal_fd() -> int:
 
 
 def _open_log(path: Path | None) -> int:
-    """Open the log to append to, private to the user; an old one over the limit is kept as `.old`.
+    """Open the log to append to, private to the user; one over the limit is kept beside it.
 
     A disk that takes no log must not keep anyone from observing: then nothing is logged.
     """
@@ -255,7 +254,7 @@ def _open_log(path: Path | None) -> int:
         with contextlib.suppress(OSError):
             path.parent.mkdir(parents=True, exist_ok=True)
             if path.exists() and path.stat().st_size > LOG_LIMIT_BYTES:
-                path.replace(path.with_name(path.name + ".old"))
+                path.replace(path.with_name(path.name + OLDER_LOG))
             return os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
     return os.open(os.devnull, os.O_WRONLY)
 

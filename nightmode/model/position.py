@@ -75,16 +75,3 @@ def _sixtieths(whole: str, minutes: str | None, seconds: str | None) -> float:
     if any(part >= 60 for part in parts):
         raise UnfitError("has minutes or seconds of 60 or more", f"write it like {EXAMPLE}")
     return float(whole) + parts[0] / 60 + parts[1] / 3600
-
-
-def format_position(ra_deg: float, dec_deg: float) -> str:
-    """Return a position as text that `parse_position` reads back to 0.1 s and 1 arcsec."""
-    tenths = round(ra_deg / 15 * 36000) % 864000
-    arcsec = round(abs(dec_deg) * 3600)
-    hours, rest = divmod(tenths, 36000)
-    minutes, seconds = divmod(rest, 600)
-    sign = "-" if dec_deg < 0 and arcsec else "+"
-    return (
-        f"{hours:02d}h{minutes:02d}m{seconds / 10:04.1f}s "
-        f"{sign}{arcsec // 3600:02d}d{arcsec // 60 % 60:02d}m{arcsec % 60:02d}s"
-    )

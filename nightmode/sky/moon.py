@@ -1,4 +1,4 @@
-"""The Moon through a night, and its phases."""
+"""The Moon through a night."""
 
 from dataclasses import dataclass
 
@@ -15,11 +15,7 @@ from nightmode.sky.vantage import Vantage, horizontal, stand
 
 #: Refraction at the horizon by the almanacs' convention, in degrees.
 HORIZON_REFRACTION_DEG = 34 / 60
-PHASES = ("new", "first quarter", "full", "last quarter")
-_DAY_S = 86400.0
 _PHASES_DEG = np.arange(0.0, 181.0)
-#: Mean gain of the Moon on the Sun in degrees a day (360 / 29.530589).
-_GAIN_DEG_PER_DAY = 360.0 / 29.530589
 
 
 @dataclass(frozen=True, eq=False)
@@ -115,26 +111,3 @@ def gain_deg(sky: Sky, time_unix_s: np.ndarray) -> np.ndarray:
         for name in ("moon", "sun")
     ]
     return (longitudes[0] - longitudes[1]) % 360.0
-
-
-def phases(sky: Sky, start_unix_s: float, end_unix_s: float) -> list[tuple[float, str]]:
-    """Return the phases from start to end as (unix seconds, one of PHASES), in order, good to seconds.
-
-    A phase is the instant at which the Moon's apparent geocentric longitude exceeds the Sun's by a multiple
-    of 90 degrees (Meeus, Astronomical Algorithms, chapter 49).
-    """
-    if end_unix_s <= start_unix_s:
-        return []
-    # Guesses from the mean rate, then Newton steps on all at once; a day to spare at either end.
-    days = np.arange(start_unix_s / _DAY_S - 2, end_unix_s / _DAY_S + 2, 1.0) * _DAY_S
-    turned = np.degrees(np.unwrap(np.radians(gain_deg(sky, days)))) / 90.0
-    quarters = np.arange(np.ceil(turned[0]), np.floor(turned[-1]) + 1)
-    instants = np.interp(quarters, turned, days)
-    for _ in range(4):
-        miss_deg = (gain_deg(sky, instants) - quarters * 90.0 + 180.0) % 360.0 - 180.0
-        instants = instants - miss_deg / _GAIN_DEG_PER_DAY * _DAY_S
-    return [
-        (float(instant), PHASES[int(quarter) % 4])
-        for instant, quarter in zip(instants, quarters, strict=True)
-        if start_unix_s <= instant < end_unix_s
-    ]

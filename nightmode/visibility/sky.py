@@ -68,8 +68,6 @@ def moon_glow_nl(
 
 
 BORTLE_MAG = (21.9, 21.7, 21.45, 20.8, 19.8, 18.9, 18.25, 17.8, 17.3)
-BORTLE_EDGE_MAG = (21.76, 21.6, 21.3, 20.3, 19.25, 18.5, 18.0, 17.5)
-NIGHT_SUN_DEG = -18.0
 
 
 def site_glow_nl(zenith_mag: ArrayLike, altitude_deg: ArrayLike, mag_per_airmass: ArrayLike) -> np.ndarray:
@@ -128,8 +126,3 @@ def mag_of_bortle(bortle: int) -> float:
     and sources differ by half a magnitude for classes 4 to 8). Classes 8 and 9 are extended by us.
     """
     return BORTLE_MAG[bortle - 1]
-
-
-def bortle_of_mag(zenith_mag: float) -> int:
-    """Return the Bortle class, 1 to 9, of a zenith of so many mag/arcsec2; see `mag_of_bortle`."""
-    return 1 + sum(zenith_mag < edge for edge in BORTLE_EDGE_MAG)

@@ -3,8 +3,6 @@
 import datetime as dt
 from zoneinfo import ZoneInfo
 
-from nightmode.eyepiece import Combination
-
 #: What ends a stretch in which a target can be observed, in a word.
 ENDS = {"horizon": "sets", "dawn": "dawn", "light": "light"}
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
@@ -60,12 +58,3 @@ def power(magnification: float) -> str:
 def field(true_field_deg: float) -> str:
     """Return a true field in degrees, or in arcminutes below half a degree."""
     return f"{true_field_deg:.1f}°" if true_field_deg >= 0.5 else f"{true_field_deg * 60:.0f}′"
-
-
-def optics_line(combination: Combination | None) -> str:
-    """Return eyepiece, Barlow, power, field and exit pupil in one line."""
-    if combination is None:
-        return "no eyepiece that fits"
-    name = combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else "")
-    figures = (power(combination.power), field(combination.true_field_deg))
-    return f"{name}  {figures[0]}  {figures[1]}  exit pupil {combination.exit_pupil_mm:.1f} mm"

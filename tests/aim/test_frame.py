@@ -15,7 +15,6 @@ from nightmode.aim.frame import (
     clock,
     direction,
     frame,
-    gnomonic,
     point_at,
     rolled,
     separation_deg,
@@ -96,24 +95,11 @@ def test_a_point_drawn_lies_where_it_was_put(forward, distance, bearing):
     home = frame(forward)
     point = point_at(home, distance, bearing)
     assert separation_deg(forward, point) == pytest.approx(distance, abs=1e-6)
-    for picture in (stereographic, gnomonic):
-        x, y = picture(home, point)
-        assert np.cos(np.arctan2(x, y) - np.radians(bearing)) == pytest.approx(1.0, abs=1e-9)
+    x, y = stereographic(home, point)
+    assert np.cos(np.arctan2(x, y) - np.radians(bearing)) == pytest.approx(1.0, abs=1e-9)
     x, y = stereographic(rolled(home, bearing), point)
     assert y > 0.0
     assert x == pytest.approx(0.0, abs=1e-6)
-
-
-@given(directions, directions, st.floats(-1.0, 2.0))
-def test_great_circles_are_straight_in_the_plane_for_lines(one, other, share):
-    if not 1.0 < separation_deg(one, other) < 40.0:
-        return
-    home = frame((one + other) / np.linalg.norm(one + other))
-    a, b, c = (gnomonic(home, point) for point in (one, other, along(one, other, share)))
-    if not np.isfinite(c).all() or np.abs(c).max() > 500.0:
-        return
-    area = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-    assert area / np.hypot(*(b - a)) == pytest.approx(0.0, abs=1e-6)
 
 
 def test_the_clock_runs_from_twelve_round_to_twelve():

@@ -3,7 +3,8 @@ import stat
 
 import pytest
 
-from nightmode.files.log import LIMIT_BYTES, LONGEST_LINE, open_log
+from nightmode.errors import LOG_LIMIT_BYTES
+from nightmode.files.log import LONGEST_LINE, open_log
 
 
 @pytest.fixture(autouse=True)
@@ -34,12 +35,12 @@ def test_a_traceback_goes_to_the_file_and_nowhere_else(tmp_path, capfd):
 
 def test_the_log_is_bounded_whatever_is_written(tmp_path):
     logger = open_log(tmp_path / "nightmode.log")
-    for number in range(3 * LIMIT_BYTES // (2 * LONGEST_LINE)):  # half as much again as two files hold
+    for number in range(3 * LOG_LIMIT_BYTES // (2 * LONGEST_LINE)):  # half as much again as two files hold
         logger.warning("%d %s", number, "ü" * LONGEST_LINE)
     logger.warning("z" * 5_000_000)
     sizes = [path.stat().st_size for path in tmp_path.iterdir() if path.name.startswith("nightmode.log")]
     assert len(sizes) == 2
-    assert sum(sizes) < 2.2 * LIMIT_BYTES
+    assert sum(sizes) < 2.2 * LOG_LIMIT_BYTES
 
 
 def test_opening_it_again_does_not_write_everything_twice(tmp_path):

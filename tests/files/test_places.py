@@ -91,20 +91,6 @@ def test_sessions_have_one_name_each_and_always_the_same():
     assert places.journal_name("Winter", NIGHT, "Hill") == places.journal_name("Winter", NIGHT, "Hill")
 
 
-def test_journals_are_listed_with_the_latest_night_first_and_without_copies(home):
-    assert places.journals() == ()
-    folder = places.prepare(places.sessions_folder() / "x").parent
-    for name in (
-        "2027-01-09-a.toml",
-        "2027-02-01-b.toml",
-        "2027-01-09-a.toml.torn",
-        "2027-01-09-a.toml.lock",
-    ):
-        (folder / name).write_text("")
-    assert [path.name for path in places.journals()] == ["2027-02-01-b.toml", "2027-01-09-a.toml"]
-    assert places.journals(rehearsal=True) == ()
-
-
 def test_the_last_plan_is_remembered_with_its_journal(home, monkeypatch):
     assert last.last_plan() is None
     monkeypatch.chdir(home)

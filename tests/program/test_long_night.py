@@ -100,6 +100,6 @@ def test_a_flood_of_errors_neither_fills_the_disk_nor_reaches_the_screen(start, 
     program.run(1.5)
     program.press("space", then=": seen")
     [log] = tmp_path.rglob("nightmode.log")
-    assert 400_000 < log.stat().st_size < 5_000_000
+    assert 200_000 < log.stat().st_size < 5_000_000
     assert log.read_text().startswith("the first word")
     assert "and so on" not in program.said

@@ -8,6 +8,8 @@ import pytest
 from program.answers import answer
 from program.pseudo import PACKAGE, ROOT
 
+from nightmode.app.hand import PAUSE_S
+
 REACHED_OUT = 99
 #: Loaded by the interpreter before anything else; hears of every attempt, whatever library makes it.
 TRAP = f"""import os, sys
@@ -45,6 +47,7 @@ def test_a_whole_rehearsal_without_network(start, trap):
         program.run(0.1)
     for keys in (["l", "q"], ["?", "q"], ["p", "q", "u"]):
         program.press(*keys)
+        program.run(PAUSE_S)  # so that the same key again is no key held down
     program.press("q", then="q again leaves")
     program.press("q")
     assert program.end() == 0

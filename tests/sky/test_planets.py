@@ -2,13 +2,10 @@ import numpy as np
 import pytest
 
 from nightmode.errors import NightmodeError
-from nightmode.model.kind import Kind
 from nightmode.model.site import Site
-from nightmode.model.target import Body, Star
 from nightmode.sky.bodies import BODIES, PLANETS
 from nightmode.sky.constellation import constellation
 from nightmode.sky.planets import look, moon_magnitude
-from nightmode.sky.sun import sun_path, sun_separation_deg
 
 #: Equatorial radii in km from IAU WGCCRE (Archinal et al. 2011), from memory.
 RADII_KM = {
@@ -87,15 +84,3 @@ def test_the_sun_is_refused_with_its_caution(sky, site_a):
 def test_a_body_unknown_to_the_ephemeris_is_refused_with_the_known_ones(sky, site_a):
     with pytest.raises(NightmodeError, match="saturn"):
         look(sky, site_a, "vulcan", 1.8e9)
-
-
-def test_nearness_to_the_sun_is_told_for_bodies_and_fixed_targets(sky, site_a, check, utc):
-    moment = np.array([utc("2026-12-12T00:00:00Z")])
-    rows = check("planet-circumstances-computed")["expected"]["rows"]
-    elongations = {row[1].lower(): row[2] for row in rows if row[0] == "2026-12-12T00:00:00Z"}
-    sun = sun_path(sky, site_a, moment)
-    subjects = [Body(name=name, kind=Kind.PLANET, body=name) for name in elongations]
-    subjects.append(Star(name="there", kind=Kind.STAR, ra_deg=sun.ra_deg[0], dec_deg=sun.dec_deg[0]))
-    found = sun_separation_deg(sky, site_a, subjects, moment)
-    assert found.shape == (8, 1)
-    assert found[:, 0] == pytest.approx([*elongations.values(), 0], abs=0.02)
