@@ -1,11 +1,13 @@
-"""Draws docs/screen.svg, the README's picture, from the real main page: python tests/picture.py"""
+"""Draws the README's pictures, docs/screen.svg and chart.svg, from the real pages: python tests/picture.py"""
 
 import datetime as dt
+import re
 import sys
 import tempfile
 from pathlib import Path
 from xml.sax.saxutils import escape
 
+from nightmode.app.chart import Chart
 from nightmode.app.pages.main import main_page
 from nightmode.app.theme import EMBER
 from nightmode.app.walker import Walker
@@ -16,12 +18,15 @@ from nightmode.session.opening import opened
 
 COLUMNS, ROWS = 80, 24
 CELL_W, CELL_H = 9, 19
-PICTURE = Path(__file__).parent.parent / "docs" / "screen.svg"
+DOCS = Path(__file__).parent.parent / "docs"
+PICTURES = {"screen.svg": False, "chart.svg": True}  # and whether the chart is open
+BRAILLE = range(0x2801, 0x2900)
+PLACES = ((0, 0), (0, 1), (0, 2), (1, 0), (1, 1), (1, 2), (0, 3), (1, 3))  # of braille dots, by bit
 RAISED = 1.7  # so that the picture can be seen by day
 
 
-def page():
-    """Return the rows of the main page on the demo's night at 20:40, three targets ticked."""
+def page(with_chart=False):
+    """Return the rows of the walk on the demo's night at 20:40, three targets ticked."""
     loaded = load_night(shipped("plans") / "hillside.toml", None, None, 0.0)
     night = loaded.night
     now_s = dt.datetime(2026, 12, 13, 20, 40, tzinfo=night.site.zone).timestamp()
@@ -31,21 +36,57 @@ def page():
             walker = Walker(night, session)
             for minutes in (30, 20, 10):
                 walker.tick(Outcome.SEEN, now_s - minutes * 60)
-            return main_page(walker, now_s, (COLUMNS, ROWS), None, now_s - 34 * 60)
+            chart = Chart()
+            if with_chart:
+                chart.step(walker, now_s, COLUMNS)
+            return main_page(walker, now_s, (COLUMNS, ROWS), None, now_s - 34 * 60, middle=chart)
+
+
+def pieces(lines):
+    """Yield row, column, text and role of the words of a page; dots and discs are left out."""
+    for row, line in enumerate(lines):
+        column = 0
+        for text, role in line:
+            for part in re.finditer(r"[^\u2801-\u28ff●]+", text):
+                words = part[0].strip()
+                if words:  # blanks that hold their width in every viewer
+                    start = column + part.start() + part[0].index(words)
+                    yield row, start, words.replace(" ", "\u00a0"), role
+            column += len(text)
+
+
+def dots(lines):
+    """Yield middle, radius and role of every dot of braille and every disc, in pixels."""
+    for row, line in enumerate(lines):
+        column = 0
+        for text, role in line:
+            for place, letter in enumerate(text, start=column):
+                x, y = (place + 1) * CELL_W, (row + 0.75) * CELL_H
+                if letter == "●":
+                    yield x + CELL_W / 2, y + CELL_H / 2, 4.0, role
+                bits = ord(letter) - BRAILLE.start + 1 if ord(letter) in BRAILLE else 0
+                for bit, (right, down) in enumerate(PLACES):
+                    if bits >> bit & 1:
+                        yield x + (right + 0.5) * CELL_W / 2, y + (down + 0.5) * CELL_H / 4, 1.1, role
+            column += len(text)
+
+
+def ink(role):
+    """Return the colour of a role, brightened."""
+    return f"#{min(255, round(getattr(EMBER.red, role) * RAISED)):02x}0000"
 
 
 def draw(lines):
     """Return the page as an SVG: red on black, monospaced."""
-    rows = []
-    for row, line in enumerate(lines):
-        column = 0
-        for text, role in line:
-            if text.strip():
-                x, y = (column + 1) * CELL_W, (row + 1.5) * CELL_H
-                level = min(255, round(getattr(EMBER.red, role) * RAISED))
-                length = f'textLength="{len(text) * CELL_W}"'
-                rows.append(f'<text x="{x}" y="{y}" fill="#{level:02x}0000" {length}>{escape(text)}</text>')
-            column += len(text)
+    rows = [
+        f'<text x="{(column + 1) * CELL_W}" y="{(row + 1.5) * CELL_H}" fill="{ink(role)}" '
+        f'textLength="{len(text) * CELL_W}">{escape(text)}</text>'
+        for row, column, text, role in pieces(lines)
+    ]
+    rows += [
+        f'<circle cx="{x:.1f}" cy="{y:.1f}" r="{radius}" fill="{ink(role)}"/>'
+        for x, y, radius, role in dots(lines)
+    ]
     width, height = (COLUMNS + 2) * CELL_W, (ROWS + 1.5) * CELL_H
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}">\n'
@@ -57,5 +98,6 @@ def draw(lines):
 
 
 if __name__ == "__main__":
-    PICTURE.write_text(draw(page()), encoding="utf-8")
-    sys.stdout.write(f"wrote {PICTURE}\n")
+    for name, with_chart in PICTURES.items():
+        (DOCS / name).write_text(draw(page(with_chart)), encoding="utf-8")
+        sys.stdout.write(f"wrote {DOCS / name}\n")

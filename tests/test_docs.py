@@ -85,10 +85,14 @@ def _models():
     return [value for place in places for value in vars(place).values() if hasattr(value, "model_fields")]
 
 
-def test_the_picture_shows_the_page_as_it_is():
-    drawn = ElementTree.parse(picture.PICTURE).getroot()
+@pytest.mark.parametrize("name", picture.PICTURES)
+def test_the_pictures_show_the_pages_as_they_are(name):
+    drawn = ElementTree.parse(picture.DOCS / name).getroot()
     words = [node.text for node in drawn.iter("{http://www.w3.org/2000/svg}text")]
-    assert words == [text for line in picture.page() for text, _ in line if text.strip()]
+    lines = picture.page(picture.PICTURES[name])
+    assert words == [text for _, _, text, _ in picture.pieces(lines)]
+    circles = list(drawn.iter("{http://www.w3.org/2000/svg}circle"))
+    assert len(circles) == len(list(picture.dots(lines)))
 
 
 def test_no_page_names_a_place_of_one_machine():

@@ -74,6 +74,7 @@ def figure(stars: Stars, target: Array, begin: int | None) -> Figure | None:
     shows = (
         stars.is_clear
         & stars.has_word
+        & stars.is_fixed
         & (stars.margin_mag >= LANDMARK_MAG)
         & (stars.altitude_deg > LANDMARK_DEG)
         & (distance > ITSELF_DEG)

@@ -10,7 +10,7 @@ from nightmode.aim.circles import InSight, in_circles
 from nightmode.aim.figure import Figure, figure
 from nightmode.aim.frame import bearing_deg, carried, frame, separation_deg
 from nightmode.aim.shows import Stars
-from nightmode.aim.start import FAINTEST_MAG, LEAST_MARGIN_MAG, start
+from nightmode.aim.start import FAINTEST_MAG, ITSELF_DEG, LEAST_MARGIN_MAG, start
 from nightmode.arrays import Array
 
 #: The observer's up at the star to begin with and at the target differ: from half an hour of the clock on the
@@ -63,7 +63,8 @@ def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: in
     return Guide(
         target=target,
         begin=begin,
-        figure=figure(stars, target, star),
+        # What shines by itself needs no figure.
+        figure=None if begin and begin.separation_deg < ITSELF_DEG else figure(stars, target, star),
         sight=in_circles(stars, closer, rings_deg),
         sky=sky,
         closer=closer,

@@ -68,6 +68,7 @@ class Stars:
     has_name     (N,) whether it has a name of its own
     has_word     (N,) whether it has that, or a letter or number, to be called by
     is_steady    (N,) whether it can serve to begin with: no variable of a magnitude or more, not the Moon
+    is_fixed     (N,) whether it keeps its place among the others, as planets and the Moon do not
     is_clear     (N,) whether it stands above the site's horizon line
     """
 
@@ -80,6 +81,7 @@ class Stars:
     has_name: Flags
     has_word: Flags
     is_steady: Flags
+    is_fixed: Flags
     is_clear: Flags
 
     def __len__(self) -> int:
@@ -95,6 +97,7 @@ class Known:
     has_name: Flags
     has_word: Flags
     is_steady: Flags
+    is_fixed: Flags
 
 
 def apparent(icrs: Array, rotation: Array) -> Array:
@@ -122,5 +125,6 @@ def stars_here(known: Known, rotation: Array, air: Air, horizon: Sequence[tuple[
         has_name=known.has_name,
         has_word=known.has_word,
         is_steady=known.is_steady,
+        is_fixed=known.is_fixed,
         is_clear=altitude > np.maximum(horizon_altitude_deg(horizon, azimuth), 0.0),
     )

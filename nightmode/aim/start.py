@@ -42,6 +42,7 @@ def _can_serve(stars: Stars, distance_deg: Array) -> Flags:
     return (
         (distance_deg <= FARTHEST_DEG)
         & stars.is_clear
+        & stars.has_word
         & (stars.is_steady | is_itself)
         & ((stars.altitude_deg > LOWEST_DEG) | is_itself)
         & (stars.margin_mag >= LEAST_MARGIN_MAG)

@@ -162,6 +162,7 @@ def _some(field: FieldStars, places: Indices) -> Known:
         has_name=field.has_name[places],
         has_word=field.has_word[places],
         is_steady=field.is_steady[places],
+        is_fixed=np.ones(len(places), bool),
     )
 
 
@@ -183,6 +184,7 @@ def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tupl
         np.append(stars.has_name, np.ones(len(kept), bool)),
         np.append(stars.has_word, np.ones(len(kept), bool)),
         np.append(stars.is_steady, [name != MOON for name in kept]).astype(bool),
+        np.append(stars.is_fixed, np.zeros(len(kept), bool)),
     )
     called = (field.name[place] or field.designation[place] for place in places)
     return known, (*called, *kept)

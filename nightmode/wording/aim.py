@@ -59,7 +59,7 @@ def sky_words(one: Pointing, plain: bool = False) -> list[Words]:
         words += [("begin", begin_words(one)), ("go", go_words(one, guide.begin))]
     if guide.figure is not None:
         words.append(("figure", figure_words(one, guide.figure)))
-    elif guide.begin is not None:
+    elif guide.begin is not None and guide.begin.separation_deg >= ITSELF_DEG:
         words.append(("figure", f"none: {why_bright(one.air, guide.target)}"))
     words += [("sight", text) for text in sight_words(one)]
     return [(label, plainly(text) if plain else text) for label, text in words]
@@ -175,7 +175,10 @@ def eyepiece_words(one: Pointing, shown: Instrument, plain: bool = False) -> lis
         leave, north = (clock_words(shown.seen_deg(bearing)) for bearing in (west, one.north_deg))
         drift = f"stars leave at {leave}: west. North is at {north}"
     shows = "turned, how far depends on where you stand" if shown.is_rolled else _SHOWS[shown.view]
-    words = [("shows", shows), ("drift", drift), ("to push", push_words(shown))]
+    words = [("shows", shows), ("drift", drift)]
+    if one.extent.companion_deg is not None and one.extent.position_angle_deg is not None:
+        words.append(("pair", _companion(one, shown, one.extent.position_angle_deg)))
+    words.append(("to push", push_words(shown)))
     if (star := brightest_in(one, shown)) is not None:
         words.append(("guide", _guide_star(one, shown, star)))
     return [(label, plainly(text) if plain else text) for label, text in words]
@@ -263,6 +266,13 @@ def _fields(away_deg: float, field_deg: float) -> str:
     quarters = round(away_deg / field_deg * 4.0)
     shares = {1: "¼ field", 2: "½ field", 3: "¾ field"}
     return shares.get(quarters, f"{away_deg:.1f}°")
+
+
+def _companion(one: Pointing, shown: Instrument, angle_deg: float) -> str:
+    # Counted from north through east, which is to the left on the sky.
+    seen_deg = shown.seen_deg((one.north_deg - angle_deg) % 360.0)
+    clock = "" if shown.is_rolled else f", at {clock_words(seen_deg)}"
+    return f"fainter star {compass_point(angle_deg)} of the other{clock}"
 
 
 def _guide_star(one: Pointing, shown: Instrument, star: int) -> str:

@@ -12,7 +12,14 @@ from nightmode.catalog.field import field_stars
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 
 FIELD = field_stars()
-KNOWN = Known(FIELD.direction, FIELD.magnitude, FIELD.has_name, FIELD.has_word, FIELD.is_steady)
+KNOWN = Known(
+    FIELD.direction,
+    FIELD.magnitude,
+    FIELD.has_name,
+    FIELD.has_word,
+    FIELD.is_steady,
+    np.ones(len(FIELD), bool),
+)
 WORDS = [name or letter for name, letter in zip(FIELD.name, FIELD.designation, strict=True)]
 RINGS_DEG = (0.5, 2.0, 4.0)
 

@@ -105,7 +105,7 @@ class Picture:
             (column - length, row - 1),
             (column - length, row + 1),
         ):
-            cells = {(start + step, line_at) for step in range(length)}
+            cells = {(start + step, line_at) for step in range(-1, length + 1)} - {(column, row)}
             inside = start >= 0 and start + length <= self.columns and 0 <= line_at < self.rows
             if inside and not self._kept & cells:
                 self._write(start, line_at, text, role)
