@@ -1,21 +1,28 @@
-"""Speeds beside named baselines of the same run: python tests/bench.py
+"""What nightmode costs, each figure beside a named baseline of the same run: python tests/bench.py [ROW ...]
 
-Start and idling of the night screen beside a bare Textual app with a clock, both in a pseudo-terminal; whole
-commands beside a process that only loads their libraries. What counts is the ratio. Linux only (/proc).
+Rows: start idle keys commands sky opening sessions. Without any, all of them: some six minutes. What counts
+on a busy machine are seconds of the processor and ratios; a figure is the middle of several runs in turn.
+Goals and results stand in docs/cost.md. Linux only (/proc).
 """
 
+import datetime as dt
+import gc
 import os
+import select
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import pexpect
 
-RUNS, IDLE_S = 5, 20.0
+RUNS, IDLE_S, KEYS = 5, 60.0, 60
+PYTHON, HOME = sys.executable, Path(__file__).parent.parent
 BARE = """
 import datetime
 from textual.app import App
@@ -29,107 +36,385 @@ class Bare(App):
         self.query_one("#clock", Static).update(datetime.datetime.now().strftime("%H:%M:%S"))
 Bare().run(mouse=False)
 """
-SUBJECTS = {
-    "bare Textual, 1 Hz clock": ([sys.executable, "-c", BARE], "ready"),
-    "nightmode demo": ([sys.executable, "-m", "nightmode", "demo", "--afresh"], "altitude"),
-}
-LIBRARIES = [sys.executable, "-c", "import numpy, pydantic, skyfield.api, skyfield.almanac"]
-PLANS = Path(__file__).parent.parent / "plans"
-SITE = ["--observer", "observer.toml"]
-SETUP_KIT = [
-    "--telescope",
-    "200 mm",
-    "--aperture",
-    "200",
-    "--focal-length",
-    "1200",
-    "--eyepieces",
-    "25/60,10/60",
-]
-WHOLE: dict[str, list[Any]] = {
-    "loading the libraries": LIBRARIES,
-    "nightmode check, 30 targets": ["check", PLANS / "hillside.toml"],
-    "nightmode nights, 40 nights": ["nights", "--from", "2026-12-01", *SITE],
-    "nightmode draft, 13,000 objects": [
-        "draft",
-        "--night",
-        "2026-12-05",
-        "--force",
-        "-o",
-        "plan.toml",
-        *SITE,
-    ],
-    "nightmode sheet, 30 targets": ["sheet", PLANS / "hillside.toml"],
+BARE_APP = [PYTHON, "-c", BARE], "ready"
+NIGHTMODE = [PYTHON, "-m", "nightmode"]
+DEMO = [*NIGHTMODE, "demo", "--afresh"], "altitude|before dark"
+LIBRARIES = [PYTHON, "-c", "import numpy, pydantic, skyfield.api, skyfield.almanac"]
+SETUP = (
+    "setup --site hill --latitude 47 --longitude 11 --telescope mirror --aperture 200 --focal-length 1200 "
+    "--eyepieces 25/60,10/60 --observer observer.toml"
+)
+PLAN = str(HOME / "plans" / "hillside.toml")
+#: What is run as a whole: its words, what it is measured against, and the goal as a multiple or in seconds.
+COMMANDS = {
+    "check, 30 targets": (["check", PLAN], "<= 2.5 x the libraries"),
+    "nights, 40": (["nights", "--from", "2026-12-01", "--observer", "observer.toml"], "<= 0.45 s"),
+    "nights, 365": (
+        ["nights", "--from", "2026-12-01", "--days", "365", "--observer", "observer.toml"],
+        "<= 0.8 s",
+    ),
+    "draft, whole catalogue": (
+        ["draft", "--night", "2026-12-05", "--force", "-o", "plan.toml", "--observer", "observer.toml"],
+        "<= 0.7 s",
+    ),
+    "sheet, 30 targets": (["sheet", PLAN], ""),
 }
 
 
-def cpu_s(pid):
-    """Return the processor seconds that a process has used."""
-    fields = Path(f"/proc/{pid}/stat").read_text(encoding="ascii").rsplit(")", 1)[1].split()
-    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+def row(what: str, result: str, baseline: str = "", goal: str = "") -> None:
+    """Print a row of the table."""
+    print(f"| {what} | {result} | {baseline} | {goal} |", flush=True)
 
 
-def measure(command, awaited, env):
-    """Return seconds to the first readable screen, and processor seconds a minute when idle."""
-    began = time.perf_counter()
-    child = pexpect.spawn(command[0], command[1:], env=env, dimensions=(30, 100), timeout=30)
-    child.expect(awaited)
-    readable_s = time.perf_counter() - began
-    pexpect_read(child, 3.0)
-    before, start = cpu_s(child.pid), time.perf_counter()
-    pexpect_read(child, IDLE_S)
-    idle = (cpu_s(child.pid) - before) / (time.perf_counter() - start) * 60
-    child.close(force=True)
-    return readable_s, idle
+def middle(values: Sequence[float]) -> float:
+    """Return the median."""
+    return statistics.median(values)
 
 
-def pexpect_read(child, seconds):
-    """Keep reading, as a terminal does, for so long."""
-    end = time.perf_counter() + seconds
+def late(values: Sequence[float]) -> float:
+    """Return the 99th percentile."""
+    return sorted(values)[min(len(values) - 1, int(0.99 * len(values)))]
+
+
+# -- processes ------------------------------------------------------------------
+
+
+def threads(pid: int) -> Iterator[Path]:
+    """Yield the folder of each thread of a process."""
+    yield from Path(f"/proc/{pid}/task").iterdir()
+
+
+def used(pid: int) -> tuple[float, int]:
+    """Return the seconds of the processor that a process has used, and how often it woke up to do so."""
+    seconds, wakings = 0.0, 0
+    for thread in threads(pid):
+        seconds += int((thread / "schedstat").read_text().split()[0]) / 1e9
+        status = (thread / "status").read_text()
+        wakings += int(status.split("\nvoluntary_ctxt_switches:")[1].split()[0])
+    return seconds, wakings
+
+
+def memory_mb(pid: int) -> float:
+    """Return what a process holds in memory."""
+    return int(Path(f"/proc/{pid}/status").read_text().split("VmRSS:")[1].split()[0]) / 1024
+
+
+def read_for(child: Any, seconds: float) -> int:
+    """Keep reading, as a terminal does, for so long; return how many bytes came."""
+    count, end = 0, time.perf_counter() + seconds
     while (left := end - time.perf_counter()) > 0:
-        try:
-            child.read_nonblocking(4096, timeout=left)
-        except pexpect.TIMEOUT:
-            return
+        if select.select([child.child_fd], [], [], left)[0]:
+            count += len(os.read(child.child_fd, 1 << 16))
+    return count
 
 
-def whole_commands():
-    """Print the wall seconds of whole commands, medians of several runs in turn, and their ratios."""
-    took: dict[str, list[float]] = {name: [] for name in WHOLE}
-    with tempfile.TemporaryDirectory() as folder:
-        env = os.environ | {f"XDG_{name}_HOME": folder for name in ("CONFIG", "DATA", "STATE")}
-        nightmode = [sys.executable, "-m", "nightmode"]
-        setup = [*nightmode, "setup", "--site", "hill", "--latitude", "47", "--longitude", "11", *SETUP_KIT]
-        subprocess.run([*setup, *SITE], env=env, cwd=folder, check=True, capture_output=True)
-        for _ in range(RUNS):
-            for name, words in WHOLE.items():
-                command = words if words is LIBRARIES else [*nightmode, *map(str, words)]
-                began = time.perf_counter()
-                subprocess.run(command, env=env, cwd=folder, check=True, capture_output=True)
-                took[name].append(time.perf_counter() - began)
-    base = statistics.median(took["loading the libraries"])
-    for name, seconds in took.items():
-        middle = statistics.median(seconds)
-        print(f"{name:34} {middle:.2f} s   {middle / base:.1f} x")
+@contextmanager
+def shown(app: tuple[list[str], str], env: dict[str, str]) -> Iterator[tuple[Any, float]]:
+    """Start a full screen in a pseudo-terminal; yield it and the seconds until it can be read."""
+    began = time.perf_counter()
+    child = pexpect.spawn(app[0][0], app[0][1:], env=env, dimensions=(30, 100), timeout=60)
+    child.expect(app[1])
+    try:
+        yield child, time.perf_counter() - began
+    finally:
+        child.close(force=True)
 
 
-def main():
-    """Measure in turn and print medians and ratios."""
-    found: dict[str, list[tuple[float, ...]]] = {name: [] for name in SUBJECTS}
+def run(words: list[str], env: dict[str, str]) -> tuple[float, float, float]:
+    """Run a command; return its seconds by the clock and by the processor, and the most memory in MB."""
+    began = time.perf_counter()
+    child = subprocess.Popen(words, env=env, cwd=env["BENCH"], stdout=subprocess.DEVNULL)
+    _, status, usage = os.wait4(child.pid, 0)
+    took = time.perf_counter() - began
+    assert status == 0, words
+    return took, usage.ru_utime + usage.ru_stime, usage.ru_maxrss / 1024
+
+
+def in_turn(subjects: dict[str, list[str]], env: dict[str, str]) -> dict[str, list[float]]:
+    """Run commands in turn, once to warm up; return the medians of wall, processor and memory."""
+    found: dict[str, list[tuple[float, float, float]]] = {name: [] for name in subjects}
+    for turn in range(RUNS + 1):
+        for name, words in subjects.items():
+            took = run(words, env)
+            if turn:
+                found[name].append(took)
+    return {name: [middle(column) for column in zip(*rows, strict=True)] for name, rows in found.items()}
+
+
+# -- rows -----------------------------------------------------------------------
+
+
+def start(env: dict[str, str]) -> None:
+    """The first readable screen."""
+    found: dict[str, list[tuple[float, float, float]]] = {"bare": [], "demo": []}
+    for turn in range(RUNS + 1):
+        for name, app in (("bare", BARE_APP), ("demo", DEMO)):
+            with shown(app, env) as (child, seconds):
+                if turn:
+                    found[name].append((seconds, used(child.pid)[0], memory_mb(child.pid)))
+    bare, demo = ([middle(column) for column in zip(*rows, strict=True)] for rows in found.values())
+    for place, (what, unit, goal) in enumerate(
+        (("wall", "s", "<= 2 x"), ("processor", "s", "<= 2 x"), ("memory", "MB", ""))
+    ):
+        told = f"{demo[place]:.2f} {unit} ({demo[place] / bare[place]:.1f} x)"
+        row(f"first readable screen, {what}", told, f"bare Textual {bare[place]:.2f} {unit}", goal)
+
+
+def idle(env: dict[str, str]) -> None:
+    """A minute in which nobody presses a key: the walk, and the black screen."""
+    told = {}
+    for name, app, keys in (("bare", BARE_APP, ""), ("walk", DEMO, "\x1b"), ("black", DEMO, "\x1bb")):
+        with shown(app, env) as (child, _):
+            read_for(child, 3.0)
+            for key in keys:
+                child.send(key)
+                read_for(child, 2.0)
+            before = used(child.pid)
+            count = read_for(child, IDLE_S)
+            after = used(child.pid)
+        share = 60.0 / IDLE_S
+        told[name] = ((after[0] - before[0]) * share, (after[1] - before[1]) / IDLE_S, count / IDLE_S)
+    bare, walk, black = (told[name] for name in ("bare", "walk", "black"))
+    row(
+        "idle, processor a minute",
+        f"{walk[0]:.3f} s ({walk[0] / bare[0]:.2f} x)",
+        f"{bare[0]:.3f} s",
+        "<= 0.3 x",
+    )
+    row("idle, wakings a second", f"{walk[1]:.1f}", f"{bare[1]:.1f}", "<= 1.5")
+    row("idle, bytes a second", f"{walk[2]:.0f}", f"{bare[2]:.0f}", "")
+    row("black, processor a minute", f"{black[0]:.4f} s", f"{bare[0]:.3f} s", "<= 0.02 s")
+    row("black, bytes", f"{black[2] * IDLE_S:.0f}", f"{bare[2] * IDLE_S:.0f}", "0")
+
+
+def commands(env: dict[str, str]) -> None:
+    """Whole commands, beside a process that only loads the libraries."""
+    run([*NIGHTMODE, *SETUP.split()], env)
+    found = in_turn(
+        {
+            "libraries": LIBRARIES,
+            "check --help": [*NIGHTMODE, "check", "--help"],
+            "--help": [*NIGHTMODE, "--help"],
+            **{name: [*NIGHTMODE, *words] for name, (words, _) in COMMANDS.items()},
+        },
+        env,
+    )
+    wall, cpu, _ = found["libraries"]
+    told = {name: f"{took[0]:.2f} s, processor {took[1]:.2f} s" for name, took in found.items()}
+    row("--help", told["--help"], f"check --help {told['check --help']}", "<= 0.06 s")
+    for name, (_, goal) in COMMANDS.items():
+        times = f"{found[name][0] / wall:.1f} x, processor {found[name][1] / cpu:.1f} x"
+        row(name, f"{told[name]} ({times})", f"libraries {wall:.2f} s, processor {cpu:.2f} s", goal)
+
+
+def sky(_: dict[str, str]) -> None:
+    """Setting times of everything in the catalogue, in closed form and by minute tracks."""
+    import numpy as np
+
+    from nightmode.catalog.columns import everything
+    from nightmode.night.usable import clear_stretches
+    from nightmode.sky.crossings import intervals
+    from nightmode.sky.paths import Paths
+    from nightmode.sky.vantage import stand
+    from nightmode.sky.window import minute_columns, night_window
+
+    known, where, _night = everything(), *hill()
+    vantage = stand(open_sky(), where.site, minute_columns(night_window(where.site, where.date)))
+    paths = Paths(vantage, catalogue(len(known.name)))
+    least = np.full(len(paths.vectors), 15.0)
+
+    def by_tracks() -> list[Any]:
+        return intervals(vantage.time_unix_s, np.asarray(paths.altitude_deg) - 15.0)
+
+    closed, tracks = (timed(work, RUNS)[1] for work in (lambda: clear_stretches(paths, least, ()), by_tracks))
+    assert clear_stretches(paths, least, ()) == by_tracks()
+    row(
+        f"setting times, {len(least)} objects",
+        f"processor {closed:.3f} s ({tracks / closed:.0f} x faster)",
+        f"minute tracks {tracks:.2f} s",
+        "<= 0.05 s",
+    )
+
+
+def opening(env: dict[str, str]) -> None:
+    """Nights of more and more targets, each in a process of its own."""
+    for count in (30, 200, 2000, 13_000):
+        took = [run([PYTHON, __file__, "open", str(count)], env) for _ in range(3)]
+        empty = [run([PYTHON, __file__, "open", "0"], env) for _ in range(3)]
+        cpu, base = (middle([one[1] for one in rows]) for rows in (took, empty))
+        goal = "<= 2 s, <= 350 MB" if count == 13_000 else ""
+        row(
+            f"opening {count} targets",
+            f"processor {cpu - base:.2f} s, {max(one[2] for one in took):.0f} MB",
+            f"three matrix products {products():.2f} s" if goal else f"reading what is opened {base:.2f} s",
+            goal,
+        )
+
+
+def products() -> float:
+    """Return the seconds of three matrix products: 13,000 directions by 1,441 rotations."""
+    import numpy as np
+
+    vectors, turned = (
+        np.random.default_rng(1).random((13_000, 3)),
+        np.random.default_rng(2).random((3, 3, 1441)),
+    )
+    return timed(lambda: [vectors @ turned[axis] for axis in range(3)], 3)[1]
+
+
+def keys(env: dict[str, str]) -> None:
+    """A key to the disk and to the new page, as targets and entries grow; beside one bare fsync."""
+    for targets, entries in ((20, 10), (200, 1000), (2000, 1000), (2000, 20_000), (20, 50_000)):
+        took = press(targets, entries, Path(env["BENCH"]))
+        ticks, pages, undos, bare, work, drawn = ([one * 1e3 for one in column] for column in took)
+        both = [tick + page for tick, page in zip(ticks, pages, strict=True)]
+        row(
+            f"key to fsync, p99, {targets} targets x {entries} entries",
+            f"{late(ticks):.1f} ms (median {middle(ticks):.1f}, processor {middle(work):.1f}, "
+            f"undo {middle(undos):.1f})",
+            f"one fsync, p99 {late(bare):.1f} ms (median {middle(bare):.1f})",
+            "< 10 ms" if entries <= 1000 else "",
+        )
+        told = f"{late(both):.1f} ms (median {middle(both):.1f}, processor {middle(drawn):.1f} more)"
+        row("... to the new page", told, "", "< 50 ms")
+
+
+def sessions(env: dict[str, str]) -> None:
+    """Journals of more and more entries, read and added up."""
+    from nightmode.session.journal import read
+    from nightmode.walk.state import fold
+
+    for count in (1000, 10_000, 50_000):
+        path = Path(env["BENCH"]) / f"{count}.toml"
+        journal(path, catalogue(200), count)
+        seconds = timed(lambda path=path: fold(read(path).entries), 3)[1]  # type: ignore[misc]
+        row(f"opening {count} entries", f"processor {seconds:.2f} s", "", "<= 1 s" if count == 50_000 else "")
+
+
+# -- what the rows stand on -----------------------------------------------------
+
+
+def timed(work: Callable[[], Any], times: int) -> tuple[Any, float]:
+    """Return what work gives and the median of its seconds of the processor."""
+    took = []
+    for _ in range(times):
+        began = time.process_time()
+        found = work()
+        took.append(time.process_time() - began)
+    return found, middle(took)
+
+
+def open_sky() -> Any:
+    """Return the ephemeris."""
+    from nightmode.sky.kernel import open_sky as opened
+
+    return opened()
+
+
+def hill() -> tuple[Any, Any]:
+    """Return the circumstances of the bundled plan, with a level horizon, and its night."""
+    from nightmode.night.circumstances import Circumstances
+    from nightmode.night.loading import load_night
+
+    night = load_night(Path(PLAN), None, None, 0.0).night
+    level = night.site.model_copy(update={"horizon": ()})
+    return Circumstances(night.date, level, night.kit, night.person), night
+
+
+def catalogue(count: int) -> list[Any]:
+    """Return so many objects of the catalogue, the brightest first."""
+    import numpy as np
+
+    from nightmode.catalog.columns import everything
+    from nightmode.planning.listing import subject_at
+
+    known = everything()
+    return [subject_at(known, int(place), None) for place in np.argsort(known.magnitude)[:count]]
+
+
+def journal(path: Path, subjects: Sequence[Any], count: int) -> Any:
+    """Write a journal of so many entries about subjects, and return its head."""
+    from nightmode.model.session import Entry, Event, Outcome
+    from nightmode.night.loading import load_night, new_head
+    from nightmode.session.blocks import entry_block, head_block
+
+    loaded = load_night(Path(PLAN), None, None, 0.0)
+    head, zone = new_head(loaded, rehearsal=True), loaded.night.site.zone
+    dusk_s = round(loaded.night.twilights.darkest)
+    with path.open("wb") as file:
+        file.write(head_block(head))
+        for number in range(count):
+            event = (Event.TICK, Event.TICK, Event.NOTE, Event.UNDO)[number % 4]
+            entry = Entry(
+                at=dt.datetime.fromtimestamp(dusk_s + number % 3600, zone),
+                event=event,
+                target=subjects[number % max(1, len(subjects) // 2)].name,
+                outcome=Outcome.SET_ASIDE if event is Event.TICK else None,
+                altitude_deg=31.2,
+                azimuth_deg=120.0,
+                note="faint, averted vision" if event is Event.NOTE else "",
+            )
+            file.write(entry_block(entry))
+    return head
+
+
+def press(targets: int, entries: int, folder: Path) -> list[list[float]]:
+    """Return the seconds of ticks to the disk, of the page after each, of undoing, of a bare fsync.
+
+    Then those of the processor alone for the ticks, and for the pages.
+    """
+    from nightmode.app.pages.main import main_page
+    from nightmode.app.walker import Walker
+    from nightmode.model.session import Outcome
+    from nightmode.night.opening import open_night
+    from nightmode.session.journal import resume
+    from nightmode.session.record import Session
+
+    subjects, path = catalogue(targets), folder / f"{targets}-{entries}.toml"
+    night = open_night(open_sky(), hill()[0], subjects)
+    walker = Walker(night, Session(resume(path, journal(path, subjects, entries))))
+    dusk_s, plain = night.twilights.darkest, (folder / "plain").open("ab", buffering=0)
+    works: list[Callable[[float], object]] = [
+        lambda now_s: walker.tick(Outcome.SET_ASIDE, now_s),
+        lambda now_s: main_page(walker, now_s, (80, 24), None, dusk_s),
+        walker.undo,
+        lambda _: os.fsync(plain.fileno()),
+    ]
+    took: list[list[float]] = [[] for _ in works]
+    processor: list[list[float]] = [[] for _ in works]
+    for number in range(KEYS):
+        plain.write(b"x" * 200)
+        for work, wall, cpu in zip(works, took, processor, strict=True):
+            began, before = time.perf_counter(), time.thread_time()
+            work(dusk_s + number)
+            wall.append(time.perf_counter() - began)
+            cpu.append(time.thread_time() - before)
+    plain.close()
+    return [seconds[2:] for seconds in (*took, *processor[:2])]
+
+
+ROWS = {work.__name__: work for work in (start, idle, keys, commands, sky, opening, sessions)}
+
+
+def main(wanted: Sequence[str]) -> None:
+    """Measure what is wanted and print a table."""
+    os.environ["OPENBLAS_NUM_THREADS"] = "1"  # as the command sets it; nothing has loaded numpy yet
+    gc.disable()
+    if wanted[:1] == ["open"]:  # the process that `opening` measures
+        from nightmode.night.opening import open_night
+
+        subjects, (where, _) = catalogue(int(wanted[1])), hill()
+        open_night(open_sky(), where, subjects)
+        return
+    print("| what | result | baseline of the same run | goal |\n|---|---|---|---|")
     with tempfile.TemporaryDirectory() as folder:
         places = {f"XDG_{name}_HOME": folder for name in ("CONFIG", "DATA", "STATE")}
-        env = os.environ | places | {"TERM": "xterm-256color", "COLORTERM": "truecolor"}
-        for _ in range(RUNS):
-            for name, (command, awaited) in SUBJECTS.items():
-                found[name].append(measure(command, awaited, env))
-    base, ours = (
-        [statistics.median(column) for column in zip(*rows, strict=True)] for rows in found.values()
-    )
-    for name, (start, idle) in zip(SUBJECTS, (base, ours), strict=True):
-        print(f"{name:26} first readable screen {start:.2f} s   idle {idle:.2f} CPU s a minute")
-    print(f"{'ratio':26} first readable screen {ours[0] / base[0]:.2f}     idle {ours[1] / base[1]:.2f}")
+        env = os.environ | places | {"TERM": "xterm-256color", "COLORTERM": "truecolor", "BENCH": folder}
+        env |= {"PYTHONPATH": str(HOME), "PYTHONPYCACHEPREFIX": f"{folder}/compiled"}
+        env.pop("PYTHONDONTWRITEBYTECODE", None)
+        for name in wanted or ROWS:
+            ROWS[name](env)
 
 
 if __name__ == "__main__":
-    main()
-    whole_commands()
+    main(sys.argv[1:])

@@ -50,8 +50,8 @@ class Choice:
         self._verdicts = verdicts(self.night)
         self._groups = [GROUP_OF[target.subject.kind] for target in targets]
         self._on_moon = np.array([_is_on_moon(target.subject) for target in targets], dtype=bool)
-        self._ra = np.array([target.ra_deg for target in targets])
-        self._dec = np.array([target.dec_deg for target in targets])
+        ra, dec = (np.array([getattr(target, name) for target in targets]) for name in ("ra_deg", "dec_deg"))
+        self._apart_deg = separation_deg(ra[:, None], dec[:, None], ra, dec)
 
     def run(self) -> list[Pick]:
         """Take one after another as long as all can still be reached in time."""
@@ -83,7 +83,7 @@ class Choice:
         return self.values[row] - _ALIKE * alike - _JUMP * float(self._apart(row).min()) / 180
 
     def _apart(self, row: int) -> np.ndarray:
-        return separation_deg(self._ra[row], self._dec[row], self._ra[self.rows], self._dec[self.rows])
+        return self._apart_deg[row, self.rows]
 
     def _take(self, row: int) -> str:
         """Take a target in, or return why it cannot be."""

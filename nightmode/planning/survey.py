@@ -17,12 +17,12 @@ from nightmode.night.glass import glass
 from nightmode.night.opening import zenith_mag
 from nightmode.night.point import pair_margin_dex
 from nightmode.night.usable import clearance, dark_levels_deg
-from nightmode.sky.dark import sun_altitude
+from nightmode.sky.dark import sun_altitude, sun_altitude_at
 from nightmode.sky.kernel import Sky
-from nightmode.sky.moon import moon_night
+from nightmode.sky.moon import moon_at
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.track import fixed_horizontal, unit_vectors
-from nightmode.sky.vantage import separation_deg, stand
+from nightmode.sky.vantage import Vantage, separation_deg, stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.filters import filter_loss_mag
@@ -61,7 +61,7 @@ def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end
     vantage = stand(sky, where.site, time_s)
     altitude, azimuth = fixed_horizontal(vantage, unit_vectors(columns.ra_deg, columns.dec_deg))
     altitude = refracted_deg(altitude)
-    usable = _usable(sky, where, columns.kind, time_s, altitude, azimuth)
+    usable = _usable(vantage, where, columns.kind, altitude, azimuth)
     best = np.argmax(np.where(usable, altitude, -99.0), axis=1)
     rows = np.arange(len(best))
     ever = usable.any(axis=1)
@@ -71,7 +71,7 @@ def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end
     some = np.flatnonzero(glows)
     columns_at = best[some]
     dex[some] = _glow_dex(
-        sky, where, columns, some, time_s[columns_at], altitude[some, columns_at], azimuth[some, columns_at]
+        vantage, where, columns, some, columns_at, altitude[some, columns_at], azimuth[some, columns_at]
     )
     pairs = np.flatnonzero(ever & np.isin(columns.kind, [Kind.DOUBLE]))
     dex[pairs] = _split_dex(where, columns, pairs, altitude[pairs, best[pairs]])
@@ -87,15 +87,14 @@ def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end
 
 
 def _usable(
-    sky: Sky, where: Circumstances, kinds: Sequence[Kind], time_s: Array, altitude: Array, azimuth: Array
+    vantage: Vantage, where: Circumstances, kinds: Sequence[Kind], altitude: Array, azimuth: Array
 ) -> np.ndarray:
     night_s = minute_columns(night_window(where.site, where.date))
-    lowest_deg = float(sun_altitude(sky, where.site, night_s[::5]).min())
-    sun_deg = sun_altitude(sky, where.site, time_s)
+    lowest_deg = float(sun_altitude(vantage.sky, where.site, night_s[::5]).min())
     return clearance(
         altitude,
         azimuth,
-        sun_deg,
+        sun_altitude_at(vantage),
         minimum_deg=np.full(len(kinds), where.person.min_altitude_deg),
         horizon=where.site.horizon,
         dark_level_deg=dark_levels_deg(kinds, lowest_deg),
@@ -103,19 +102,19 @@ def _usable(
 
 
 def _glow_dex(
-    sky: Sky,
+    vantage: Vantage,
     where: Circumstances,
     columns: Columns,
     rows: Indices,
-    time_s: Array,
+    at: Indices,
     altitude: Array,
     azimuth: Array,
 ) -> Array:
-    """Return the best margin of objects `rows` over the eyepieces, each at its own instant and place."""
+    """Return the best margin of objects `rows` over the eyepieces, each at its own instant."""
     choices = [one for one in _choices(where) if one.barlow is None]
     if not choices or not len(rows):
         return np.full(len(rows), np.nan)
-    mag = _sky_mag(sky, where, time_s, altitude, azimuth)
+    mag = _sky_mag(vantage, where, at, altitude, azimuth)
     light = light_in(columns, rows)
     loss = loss_mag(altitude, where.site.extinction)
 
@@ -142,9 +141,8 @@ def _filtered(where: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tupl
             yield np.array(helped), np.array(losses)
 
 
-def _sky_mag(sky: Sky, where: Circumstances, time_s: Array, altitude: Array, azimuth: Array) -> Array:
-    instants, at = np.unique(time_s, return_inverse=True)
-    moon = moon_night(sky, where.site, instants)
+def _sky_mag(vantage: Vantage, where: Circumstances, at: Indices, altitude: Array, azimuth: Array) -> Array:
+    moon = moon_at(vantage)
     apart = separation_deg(azimuth, altitude, moon.azimuth_deg[at], moon.altitude_deg[at])
     return sky_brightness_mag(
         zenith_mag(where.site),
@@ -153,7 +151,7 @@ def _sky_mag(sky: Sky, where: Circumstances, time_s: Array, altitude: Array, azi
         moon_phase_angle_deg=moon.light_phase_deg[at],
         moon_separation_deg=apart,
         moon_altitude_deg=moon.altitude_deg[at],
-        sun_altitude_deg=sun_altitude(sky, where.site, instants)[at],
+        sun_altitude_deg=sun_altitude_at(vantage)[at],
     )
 
 

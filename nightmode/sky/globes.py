@@ -1,6 +1,7 @@
 """A planet through one night: its disc, its face and its moons, on a grid of some minutes."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -25,10 +26,10 @@ class PlanetTonight:
     ring_arcsec   length and width of Saturn's rings, ring_tilt_deg how far they stand open; NaN for others
     meridians_deg by system of longitudes, counted on without a jump at 360
     is_evening    whether it stands east of the Sun
-    opposition_s  the instant of opposition within a hundred days, else None
     moons         Jupiter's four as seen from the Earth, (4, K); None for others
     """
 
+    sky: Sky
     planet: str
     grid_s: Array
     diameter_arcsec: Array
@@ -39,8 +40,13 @@ class PlanetTonight:
     ring_arcsec: tuple[Array, Array]
     meridians_deg: dict[str, Array]
     is_evening: bool
-    opposition_s: float | None
     moons: Beside | None
+
+    @cached_property
+    def opposition_s(self) -> float | None:
+        """The instant of opposition within a hundred days, else None; looked for when it is asked for."""
+        middle_s = float(self.grid_s[0] + self.grid_s[-1]) / 2
+        return _opposition(self.sky, self.planet, middle_s) if self.planet in _OUTER else None
 
     def at(self, values: Array, now_s: float) -> float:
         """Return one of the arrays at an instant."""
@@ -60,6 +66,7 @@ def planet_tonight(sky: Sky, site: Site, planet: str, start_s: float, end_s: flo
     nothing = np.full(grid_s.size, np.nan)
     has_ring = planet == "saturn"
     return PlanetTonight(
+        sky=sky,
         planet=planet,
         grid_s=grid_s,
         diameter_arcsec=seen.diameter_arcsec,
@@ -72,7 +79,6 @@ def planet_tonight(sky: Sky, site: Site, planet: str, start_s: float, end_s: flo
             system: np.degrees(np.unwrap(np.radians(values))) for system, values in seen.meridians_deg.items()
         },
         is_evening=bool(seen.is_east[seen.is_east.size // 2]),
-        opposition_s=_opposition(sky, planet, (start_s + end_s) / 2) if planet in _OUTER else None,
         moons=beside_jupiter(vantage.time.tt)[0] if planet == "jupiter" else None,
     )
 

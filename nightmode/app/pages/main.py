@@ -185,8 +185,10 @@ def _clouds(walker: Walker, is_narrow: bool) -> list[str]:
 
 def _next(walker: Walker, now_s: float) -> list[int]:
     shown = walker.shown(now_s)
-    rows = [*walker.queue(now_s), *(row for _, row in walker.coming(now_s))]
-    return [row for row in rows if row != shown][:2]
+    rows = [row for row in walker.queue(now_s) if row != shown]
+    if len(rows) < 2:
+        rows += [row for _, row in walker.coming(now_s) if row != shown]
+    return rows[:2]
 
 
 def _nothing_up(walker: Walker, now_s: float, block: int) -> list[Line]:
