@@ -88,7 +88,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _draft(args: argparse.Namespace, observer: "Observer") -> None:
-    from nightmode.model.kind import Kind
+    from nightmode.model.kind import GROUPS, Kind
     from nightmode.planning.draft import draft
     from nightmode.planning.drafted import drafted_text, why
     from nightmode.planning.flags import read_wishes
@@ -113,8 +113,12 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
             left=left,
         )
         path = Path(args.from_list) if args.from_list else left.path if left else None
-        moon = Kind.LUNAR_FEATURE in (wishes.kinds or ())
-        columns, bodies, listed = sources(path, moon=moon)
+        kinds = wishes.kinds or frozenset()
+        columns, bodies, listed = sources(
+            path,
+            moon=Kind.LUNAR_FEATURE in kinds,
+            moon_alone=bool(kinds) and kinds <= set(GROUPS["moon"]),
+        )
         drafted = draft(sky, where, columns, bodies, wishes)
     answers = [why(drafted, name) for name in args.why]
     if not drafted.picks and not answers:
@@ -147,7 +151,9 @@ def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", tex
     safe_replace(args.output, text, force=args.force)
     count = len(drafted.picks)
     print(f"Wrote {count} target{'s' * (count != 1)} to {shown(args.output)}")
-    print(f"  {drafted.known:,} known, {drafted.up:,} up in these hours, {len(drafted.ranked):,} of them fit")
+    if drafted.up:  # nothing stands still in an evening on the Moon alone
+        fits = len(drafted.ranked)
+        print(f"  {drafted.known:,} known, {drafted.up:,} up in these hours, {fits:,} of them fit")
     if count < wishes.count:
         print(f"  {wishes.count} were asked for: no more can be reached in these hours")
     print(f"  {wishes.pace_s / 60:.0f} minutes each; --why NAME says why one was left out")

@@ -68,6 +68,8 @@ def wrong_light(night: Night, row: int, column: int) -> Verdict | None:
 
 def least_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: int) -> float:
     """Return the aperture that shows the feature itself, 0 where neither width nor size is known."""
+    if _is_high(feature, float(tonight.sun_deg[column])):
+        return 0.0  # a bright patch is larger than what made it
     squeezed = relief.squeeze(tonight.seen_deg[column] + spread_deg(feature))
     if feature.width_km is not None:
         return float(relief.aperture_for_line_mm(feature.width_km, squeezed))
@@ -86,12 +88,18 @@ def detail_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: i
     return float(needs(feature.detail_km, squeezed))
 
 
+def _is_high(feature: LunarFeature, sun_deg: float) -> bool:
+    """Return whether the Sun stands high over a feature that asks for that."""
+    lowest, _ = relief.LIGHT_DEG["high"]
+    return Light.HIGH in feature.light and sun_deg >= lowest
+
+
 def _easy(feature: LunarFeature, tonight: FeatureTonight, column: int) -> GoodLight:
     sun_deg = float(tonight.sun_deg[column])
-    lowest_high, _ = relief.LIGHT_DEG["high"]
-    is_high = Light.HIGH in feature.light and sun_deg >= lowest_high
+    is_high = _is_high(feature, sun_deg)
     peaks_only = sun_deg <= 0.0 and feature.rise_km is not None
-    detail_mm = None if is_high else detail_aperture_mm(feature, tonight, column)
+    shows_detail = not is_high or Light.LOW not in feature.light
+    detail_mm = detail_aperture_mm(feature, tonight, column) if shows_detail else None
     if detail_mm is None or peaks_only:
         return GoodLight(sun_deg, is_high, peaks_only)
     return GoodLight(sun_deg, is_high, peaks_only, feature.detail, detail_mm)

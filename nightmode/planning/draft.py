@@ -9,7 +9,7 @@ import numpy as np
 from nightmode.arrays import Array
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import GROUP_OF
-from nightmode.model.target import Body
+from nightmode.model.target import Body, LunarFeature
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.table import Night
@@ -140,7 +140,10 @@ def _floor_deg(where: Circumstances, judged: Survey, row: int) -> float | None:
 
 
 def _patient(sky: Sky, where: Circumstances, bodies: Sequence[Body], wishes: Wishes) -> list[Body]:
-    """Return the bodies, those still rising at the end with the altitude worth their turn."""
+    """Return the bodies, those still rising at the end with the altitude worth their turn.
+
+    Features of the Moon are left as they are: their light does not wait.
+    """
     if not bodies:
         return []
     last = np.array([wishes.end_s - 600.0, wishes.end_s])
@@ -149,7 +152,7 @@ def _patient(sky: Sky, where: Circumstances, bodies: Sequence[Body], wishes: Wis
     floors = np.where(after > before, np.floor(np.minimum(_WORTHY_DEG, _WORTHY_SHARE * after)), 0.0)
     return [
         body
-        if floor <= (body.min_altitude_deg or usual)
+        if isinstance(body, LunarFeature) or floor <= (body.min_altitude_deg or usual)
         else body.model_copy(update={"min_altitude_deg": float(floor)})
         for body, floor in zip(bodies, floors, strict=True)
     ]

@@ -3,9 +3,13 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+import numpy as np
+
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import GROUPS, Kind
+from nightmode.model.target import Body
 from nightmode.night.circumstances import Circumstances
+from nightmode.night.opening import open_night
 from nightmode.planning.left import Left
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import seen_keys, showpieces
@@ -15,6 +19,9 @@ from nightmode.sky.kernel import Sky
 from nightmode.sky.typed_time import read_time
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility.words import Word
+
+#: An evening on the Moon begins when it stands so high, or at so much of its greatest height (ours).
+_FAIR_MOON_DEG, _FAIR_SHARE = 25.0, 0.7
 
 
 def read_wishes(
@@ -30,7 +37,8 @@ def read_wishes(
 ) -> Wishes:
     """Return what the texts of the flags ask for. NightmodeError names a flag that does not fit."""
     number = USUAL_COUNT if count is None else _count(count)
-    start_s, end_s = _hours(hours, sky, where, number)
+    wanted = _kinds(kinds)
+    start_s, end_s = _hours(hours, sky, where, number, _moon_alone(wanted))
     pace_s = min((USUAL_MIN if hours is None else LONGEST_MIN) * 60, (end_s - start_s) / number)
     if pace_s < SHORTEST_MIN * 60:
         fits = int((end_s - start_s) / 60 / SHORTEST_MIN)
@@ -44,7 +52,7 @@ def read_wishes(
         start_s=start_s,
         end_s=end_s,
         pace_s=pace_s,
-        kinds=_kinds(kinds),
+        kinds=wanted,
         hardest=Word(hardest),
         showpieces=frozenset(showpieces()),
         seen=frozenset(key for path in seen for key in seen_keys(path)) | done,
@@ -70,10 +78,22 @@ def _kinds(text: str | None) -> frozenset[Kind] | None:
     return frozenset(kind for word in words for kind in GROUPS[word])
 
 
-def _hours(text: str | None, sky: Sky, where: Circumstances, count: int) -> tuple[float, float]:
-    """Return the first and last instant: the flag's, else from dusk until each has had its usual minutes."""
+def _moon_alone(kinds: frozenset[Kind] | None) -> bool:
+    """Return whether nothing but the Moon and its features is asked for."""
+    return kinds is not None and kinds <= set(GROUPS["moon"])
+
+
+def _hours(
+    text: str | None, sky: Sky, where: Circumstances, count: int, moon_alone: bool
+) -> tuple[float, float]:
+    """Return the first and last instant: the flag's, else from dusk until each has had its usual minutes.
+
+    An evening on the Moon alone begins when the Moon is high enough in the dark, and ends with it.
+    """
     if text is not None:
         return _hours_given(text, where)
+    if moon_alone and (up := _moon_hours(sky, where)):
+        return up[0], min(up[1], up[0] + count * USUAL_MIN * 60)
     time_s = minute_columns(night_window(where.site, where.date))
     lights = twilights(time_s, sun_altitude(sky, where.site, time_s))
     start_s = lights.civil_dusk or lights.sunset or (lights.dark and lights.dark[0])
@@ -83,6 +103,20 @@ def _hours(text: str | None, sky: Sky, where: Circumstances, count: int) -> tupl
     last_s = lights.civil_dawn or lights.sunrise or float(time_s[-1])
     dark_s = lights.dark[0] if lights.dark else start_s
     return start_s, min(last_s, max(dark_s, start_s) + count * USUAL_MIN * 60)
+
+
+def _moon_hours(sky: Sky, where: Circumstances) -> tuple[float, float] | None:
+    """Return the stretch in which the Moon can be looked at and stands at a fair height, or None."""
+    night = open_night(sky, where, [Body(name="Moon", kind=Kind.MOON, body="moon")])
+    usable = night.targets[0].usable
+    if not usable:
+        return None
+    inside = (night.time_s >= usable[0].start) & (night.time_s <= usable[0].end)
+    times, heights = night.time_s[inside], night.altitude_deg[0, inside]
+    if not times.size:
+        return None
+    fair = np.flatnonzero(heights >= min(_FAIR_MOON_DEG, _FAIR_SHARE * float(heights.max())))
+    return float(times[fair[0]]), float(times[fair[-1]])
 
 
 def _hours_given(text: str, where: Circumstances) -> tuple[float, float]:

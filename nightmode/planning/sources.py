@@ -21,15 +21,18 @@ _SHOWPIECES = ("first-light", "southern", "dark-sky", "town")
 Listed = dict[str, Target]
 
 
-def sources(list_path: Path | None, *, moon: bool = False) -> tuple[Columns, list[Body], Listed]:
+def sources(
+    list_path: Path | None, *, moon: bool = False, moon_alone: bool = False
+) -> tuple[Columns, list[Body], Listed]:
     """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key.
 
-    moon adds the features of the Moon, for an evening on it.
+    moon adds the features of the Moon, for an evening on it; moon_alone leaves out all that stands still.
     """
     if list_path is None:
         everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]
         everybody += {one.name: one for one in lunar_features().values()}.values() if moon else ()
-        return everything(), [body for body in everybody if isinstance(body, Body)], {}
+        columns = columns_of([]) if moon_alone else everything()
+        return columns, [body for body in everybody if isinstance(body, Body)], {}
     plan = read_toml(list_path, Plan)
     subjects = resolve_all(plan, str(list_path))
     listed = {target_key(target.name): target for target in plan.target}

@@ -86,11 +86,14 @@ class Paths:
         return self._angle(azimuth_of, self._moving.azimuth_deg, rows, columns)
 
     def _angle(self, angle: Callable[..., Array], moving: Array, rows: Indices, columns: Indices) -> Array:
+        place = self._moving_row[rows]
+        if (place >= 0).all():
+            place, columns = np.broadcast_arrays(place, columns)
+            return moving[place, columns]
         if rows.ndim == 2 and columns.ndim == 1:
             found = self._of_each(angle, rows[:, 0], columns)
         else:
             found = self._of_pairs(angle, rows, columns)
-        place = self._moving_row[rows]
         if (place >= 0).any():
             place, columns = np.broadcast_arrays(place, columns)
             found = np.where(place >= 0, moving[place, columns], found)

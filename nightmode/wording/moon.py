@@ -53,10 +53,8 @@ def sun_over_it(sun_deg: float, change_deg_per_h: float) -> str:
     way = "rising" if change_deg_per_h > 0 else "sinking"
     if sun_deg <= 0:
         shadows = "night on its ground"
-    elif sun_deg < 6:
-        shadows = "long shadows"
     elif sun_deg < 20:
-        shadows = "shadows"
+        shadows = "long shadows"
     elif sun_deg < 35:
         shadows = "short shadows"
     else:

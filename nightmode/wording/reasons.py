@@ -136,7 +136,8 @@ def _(reason: reasons.WithinReach, word: Word, zone: ZoneInfo) -> str:
 @_say.register
 def _(reason: reasons.GoodLight, word: Word, zone: ZoneInfo) -> str:
     if reason.detail:
-        return f"long shadows; {reason.detail} from {_aperture(reason.detail_mm)}"
+        light = "no shadows" if reason.high else "long shadows"
+        return f"{light}; {reason.detail} from {_aperture(reason.detail_mm)}"
     if reason.peaks_only:
         return "peaks lit, the ground still dark"
     if reason.sun_deg <= 0.0:

@@ -149,10 +149,10 @@ def test_peaks_that_catch_the_sun_over_dark_ground_are_a_sight():
 
 @pytest.mark.parametrize("site", [VIENNA, SOUTH], ids=["north", "south"])
 def test_no_feature_with_an_hour_of_good_light_is_refused(site):
-    """A lunation of evenings, every fourth: with the Moon up and the Sun right for an hour it is not out."""
+    """A lunation of evenings, every fifth: with the Moon up and the Sun right for an hour it is not out."""
     tried = 0
-    for day in range(0, 30, 4):
-        night = opened(dt.date(2027, 3, 9) + dt.timedelta(days=day), site, NAMES[::4])
+    for day in range(0, 30, 5):
+        night = opened(dt.date(2027, 3, 9) + dt.timedelta(days=day), site, NAMES[::6])
         told = verdicts(night)
         for row, target in enumerate(night.targets):
             hours = sum(stretch.end - stretch.start for stretch in target.usable) / 3600
@@ -160,7 +160,7 @@ def test_no_feature_with_an_hour_of_good_light_is_refused(site):
                 continue
             tried += 1
             assert told[row].word.shows, (night.date, target.subject.name)
-    assert tried > 30
+    assert tried > 15
 
 
 def test_a_full_moon_has_a_walk_too():

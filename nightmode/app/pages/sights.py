@@ -4,6 +4,7 @@ from nightmode.app.pages.line import Line, line, wrap
 from nightmode.app.walker import Walker
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, LunarFeature
+from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.rest_of_night import best_hour
 from nightmode.night.table import Night
 from nightmode.sky.globes import PlanetTonight
@@ -14,6 +15,8 @@ from nightmode.wording.planets import best_text, disc_text, moment_line, moons_r
 
 LABEL = 9
 DRAWN = "moons"
+#: An aperture that every telescope has is not worth a line.
+WORTH_SAYING_MM = 40.0
 
 
 def what_lines(walker: Walker, row: int, now_s: float) -> list[Line]:
@@ -63,7 +66,10 @@ def _feature(
     turned = tilt(
         feature, night.along(face.libration_lat_deg, now_s), night.along(face.libration_lon_deg, now_s)
     )
-    return lines + ([("tilt", turned)] if turned else [])
+    if turned:
+        lines.append(("tilt", turned))
+    needs_mm = least_aperture_mm(feature, tonight, night.column(now_s))
+    return lines + ([("needs", f"{needs_mm:.0f} mm of aperture")] if needs_mm >= WORTH_SAYING_MM else [])
 
 
 def _pair(pair: Pair) -> list[tuple[str, str]]:
