@@ -12,8 +12,9 @@ from nightmode.aim.shows import Air, Known, Stars, apparent, dimmed_mag, stars_h
 from nightmode.arrays import Array, Indices
 from nightmode.catalog.field import FieldStars, field_stars
 from nightmode.eyepiece import Combination
+from nightmode.model.kind import Kind
 from nightmode.model.kit import Finder, View
-from nightmode.model.target import DeepSky, Double, Subject
+from nightmode.model.target import Body, DeepSky, Double, Subject
 from nightmode.night.table import Night
 from nightmode.sky.planets import moon_magnitude
 from nightmode.visibility.extinction import loss_mag
@@ -25,7 +26,7 @@ REACH_DEG = 36.0
 #: What a finder is taken for that says nothing of itself: its width in mm, its power, and its power times its
 #: field in degrees (common practice, no published source: 6x30 shows 7 degrees, 8x50 5.3).
 USUAL_APERTURE_MM, USUAL_POWER, USUAL_APPARENT_DEG = 30.0, 6.0, 42.0
-MOON, SHOWN_AS = "Moon", str.title
+MOON, SHOWN_AS, MOON_DEG = "Moon", str.title, 0.52
 
 
 class Aiming:
@@ -220,6 +221,8 @@ def _extent(subject: Subject) -> Extent:
 
     if isinstance(subject, DeepSky):
         return Extent(degrees(subject.size_arcmin, 60.0), degrees(subject.size_minor_arcmin, 60.0))
+    if isinstance(subject, Body) and subject.kind is Kind.MOON:
+        return Extent(MOON_DEG, MOON_DEG)
     if isinstance(subject, Double):
         apart = degrees(subject.separation_arcsec, 3600.0)
         return Extent(companion_deg=apart, position_angle_deg=subject.position_angle_deg)

@@ -160,6 +160,8 @@ def finder_words(one: Pointing, plain: bool = False) -> list[Words]:
     else:
         words += [("begin" if place == 0 else "", text) for place, text in enumerate(_hops(one, finder))]
     words.append(("to push", push_words(finder)))
+    west = clock_words(finder.seen_deg((one.north_deg + 90.0) % 360.0))
+    words.append(("drift", f"stars leave at {west}: west"))
     if one.guide.figure is not None:
         words.append(("figure", figure_words(one, one.guide.figure)))
     return [(label, plainly(text) if plain else text) for label, text in words]

@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
@@ -28,6 +29,7 @@ def night(loaded):
     return loaded.night
 
 
+@cache
 def up_now(night, hours=1.0):
     """Return (row, what points to it) of every target that is up so long after dark."""
     now_s = night.twilights.dark[0] + hours * 3600.0
