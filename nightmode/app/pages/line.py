@@ -1,8 +1,9 @@
 """A line of a page: pieces of text, each with the role that decides how bright it is."""
 
-import unicodedata
 from collections.abc import Iterable
 from typing import Literal
+
+from rich.cells import cell_len, chop_cells
 
 from nightmode.errors import printable
 from nightmode.light.signs import plain_signs
@@ -20,29 +21,17 @@ def line(*pieces: Piece) -> Line:
 
 
 def width(text: str) -> int:
-    """Return how many cells a text takes: two for wide characters, none for marks that combine."""
-    if text.isascii() and text.isprintable():
-        return len(text)
-    return sum(_cells(character) for character in text)
-
-
-def _cells(character: str) -> int:
-    if unicodedata.combining(character):
-        return 0
-    return 2 if unicodedata.east_asian_width(character) in "WF" else 1
+    """Return how many cells a text takes, as Textual counts them when it draws."""
+    return cell_len(text)
 
 
 def fit(text: str, columns: int) -> str:
     """Return text cut to so many cells, with an ellipsis where something is left out."""
     if width(text) <= columns:
         return text
-    kept, used = [], 0
-    for character in text:
-        used += _cells(character)
-        if used > columns - 1:
-            break
-        kept.append(character)
-    return "".join(kept).rstrip() + "…" if columns > 0 else ""
+    if columns <= 1:
+        return "…"[: max(columns, 0)]
+    return chop_cells(text, columns - 1)[0].rstrip() + "…"
 
 
 def pad(text: str, columns: int) -> str:

@@ -1,0 +1,34 @@
+"""Lines have the width that the terminal library gives them, whatever stands in them."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.cells import cell_len
+
+from nightmode.app.pages.line import fit, fit_line, line, pad, wrap
+
+WORDS = st.text(st.characters(exclude_categories=["Cs"]), max_size=14)
+
+
+@given(WORDS, st.integers(-1, 12))
+def test_a_text_cut_to_a_width_is_no_wider_and_whole_where_it_fits(text, columns):
+    cut = fit(text, columns)
+    assert cell_len(cut) <= max(columns, 0)
+    assert cut == text or cell_len(text) > columns
+
+
+@given(WORDS, st.integers(1, 12))
+def test_a_padded_text_has_just_its_width(text, columns):
+    assert cell_len(pad(text, columns)) == columns
+
+
+@given(st.lists(WORDS, max_size=4), st.integers(0, 20))
+def test_a_line_cut_to_a_width_is_no_wider(texts, columns):
+    cut = fit_line(line(*((text, "text") for text in texts)), columns)
+    assert sum(cell_len(text) for text, _ in cut) <= columns
+
+
+@given(st.lists(WORDS, max_size=6).map(" ".join), st.integers(2, 20), st.integers(1, 4))
+def test_broken_text_keeps_to_its_rows_and_its_width(text, columns, most):
+    rows = wrap(text, columns, most)
+    assert len(rows) <= most
+    assert all(cell_len(row) <= columns for row in rows)
