@@ -141,11 +141,18 @@ async def look(app, pilot, lot):
 
 
 def run(*words):
-    """Run a command of the program quietly."""
+    """Run a command of the program quietly; return whether it did what it was asked for."""
     from nightmode.cli.main import main
 
-    with contextlib.redirect_stdout(io.StringIO()):
-        assert main([str(word) for word in words]) == 0, words
+    with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
+        return main([str(word) for word in words]) == 0
+
+
+def draft(night, plan, lot):
+    """Draft a plan of what is left of a list, if a night has any of it, else of some kinds of objects."""
+    more = ("--night", night, "--difficulty", "hard", "--count", "14", "-o", plan, "--force")
+    if lot.random() >= 0.35 or not run("draft", "--left", "messier", *more):
+        assert run("draft", "--kinds", lot.choice(KINDS), *more), night
 
 
 def dates(count):
@@ -177,9 +184,7 @@ def make(home, count=NIGHTS):
     lot = random.Random("what to look at")
     for night in dates(count):
         plan = home / f"plan-{night}.toml"
-        wishes = ("--left", "messier") if lot.random() < 0.35 else ("--kinds", lot.choice(KINDS))
-        more = ("--difficulty", "hard", "--count", "14", "-o", plan, "--force")
-        run("draft", "--night", night, *wishes, *more)
+        draft(night, plan, lot)
         asyncio.run(walk(plan, random.Random(str(night))))
         print(night, flush=True)
     return home / "data" / "nightmode" / "sessions"

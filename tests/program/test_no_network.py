@@ -73,6 +73,9 @@ def test_every_command_of_the_day_without_network(tmp_path, monkeypatch):
         ],
         ["nights", "--days", "3"],
         ["draft", "--night", "2026-12-13", "--count", "5"],
+        ["log"],
+        ["tally", "first-light", "--html", "--output", "tally.html"],
+        ["learn"],
         ["--version"],
     )
     for argv in lines:

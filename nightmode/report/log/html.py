@@ -31,8 +31,8 @@ def log_html(story: Story, heights: Mapping[str, Heights | None]) -> str:
     for section in story.sections:
         parts += _section(section)
     if not story.sections:
-        for sitting in story.sittings:
-            parts += _night(sitting, heights.get(sitting.file))
+        for number, sitting in enumerate(story.sittings):
+            parts += _night(sitting, heights.get(sitting.file), is_first=number == 0)
     return page(story.title, parts)
 
 
@@ -46,13 +46,13 @@ def _calendar(story: Story) -> Iterator[str]:
         yield figure(nights_picture(seen), "A dot for each night, the larger the more was seen.")
 
 
-def _night(sitting: Sitting, heights: Heights | None) -> Iterator[str]:
+def _night(sitting: Sitting, heights: Heights | None, is_first: bool) -> Iterator[str]:
     yield f'<section id="n-{sitting.night}">'
     yield f"<h2>{escape(f'{words.long_date(sitting.night)}, {sitting.site}')}</h2>"
     yield paragraph(f"{sitting.telescope}. {words.circumstances(sitting)}.", "quiet")
     if picture := heights_picture(sitting, heights):
-        shade = " Grey: the Sun below -18°." if heights is not None and heights.is_dark.any() else ""
-        yield figure(picture, f"Heights over time; numbers as in the table. {LEGEND}{shade}")
+        more = f" {LEGEND} Grey: the Sun below -18°." if is_first else ""
+        yield figure(picture, f"Heights over time; numbers as in the table.{more}")
     if sitting.looks:
         yield table(_NIGHT_HEADS, _night_rows(sitting))
     told = [f"{words.time_of(one.at, sitting.zone)} {words.happened(one)}" for one in sitting.happenings]
