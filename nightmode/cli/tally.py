@@ -64,7 +64,7 @@ def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> 
     from nightmode.report.tally.html import tally_html
     from nightmode.report.tally.text import tally_text
 
-    account = _account(args.list, observer, history)
+    account = _account(args, observer, history)
     first_month = time.localtime().tm_mon
     if args.json:
         return json.dumps(tally_json(account), ensure_ascii=False, indent=1) + "\n"
@@ -72,20 +72,21 @@ def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> 
     return tally_html(account, first_month) if is_page else tally_text(account, first_month) + "\n"
 
 
-def _account(word: str, observer: "Observer", history: "History") -> "Account":
+def _account(args: argparse.Namespace, observer: "Observer", history: "History") -> "Account":
     """Return the tally of a list, and what its rest needs where site and telescope are known."""
-    from nightmode.history.lists import read_list
+    from nightmode.history.lists import list_file, read_list
     from nightmode.history.objects import known
     from nightmode.history.tally import looks_by_object, tally
-    from nightmode.night.loading import find_circumstances, resolve_all
+    from nightmode.night.loading import find_circumstances, load_elements, resolve_all
     from nightmode.planning.left import standing
     from nightmode.planning.rest import needs
     from nightmode.planning.rest_moon import moon_nights
     from nightmode.report.tally.account import Account
     from nightmode.sky.kernel import open_sky
 
-    plan = read_list(word)
-    subjects = resolve_all(plan, word)
+    plan = read_list(args.list)
+    elements = load_elements(plan, list_file(args.list), observer, args.observer)
+    subjects = resolve_all(plan, args.list, elements)
     objects = [(subject.name, known(subject.name).or_as(subject)) for subject in subjects]
     found = tally(plan.title, objects, looks_by_object(history.sittings))
     left = {entry.name for entry in found.left}

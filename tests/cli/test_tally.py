@@ -4,6 +4,7 @@ import json
 
 import html5lib
 import pytest
+from catalog.test_elements import comet
 from cli.conftest import SITE_A
 from history.keeping import keep, tick
 from hypothesis import example, given
@@ -149,3 +150,14 @@ def test_the_moon_list_says_which_nights_of_this_lunation_show_the_rest(command,
     assert shown == {"Rupes Recta", "Copernicus"}
     assert "On the Moon until it is new, in their light:" in command("tally", path)
     assert "as they move" not in command("tally", path)
+
+
+def test_a_comet_of_the_list_s_own_elements_counts_and_has_no_months(command, tmp_path):
+    (tmp_path / "elements.txt").write_text(comet())
+    path = tmp_path / "mixed.toml"
+    targets = '[[target]]\nname = "M 42"\n[[target]]\nname = "C/2027 A1"\n'
+    path.write_text('title = "Mixed"\nnight = 2026-12-12\nelements = "elements.txt"\n' + SITE_A + targets)
+    assert command.json("tally", path)["left"] == ["M 42", "C/2027 A1"]
+    assert "as they move: C/2027 A1" in command("tally", path)
+    keep(tick("C/2027 A1"), night="2026-11-20")
+    assert command.json("tally", path)["seen"] == 1
