@@ -21,7 +21,9 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
   without tail: see for example A'Hearn et al. 1984, AJ 89, 579).
 - Open clusters: by their stars (see `stars`), and as a glow by Plummer's law with half the light within
   0.5 R, no published source.
-- Galaxies with a half-light radius in the catalogue are dwarfs: an exponential disc with that radius.
+- Galaxies with a half-light radius in the catalogue: Sersic's law with that radius, index 4 where half of the
+  light or more is bulge by type (ellipticals, S0), 2 from S0-a to Sbc, 1 (an exponential disc) for later
+  types and dwarfs; the usual indices (Graham & Driver 2005, PASA 22, 118).
 - Dark nebulae: an even disc, as bright as the light behind it that it takes away.
 """
 
@@ -43,8 +45,8 @@ _STAGES = {
 }  # fmt: skip
 SHEET, SHEET_FROM_ARCMIN = "sheet of nebula", 60.0
 EVEN = "even patch"
-#: Half of an exponential disc's light lies within so many scale lengths.
-HALF_LIGHT_LENGTHS = 1.678
+#: Shares of the bulge from which a galaxy's light follows Sersic's law of index 4, and of index 2.
+ROUND_BULGE, SOME_BULGE = 0.5, 0.12
 _UNKNOWN_TYPES, _USUAL_TYPE = ("", "S"), "Sb"
 _LAWS = {
     "globular cluster": profile_laws.plummer(0.28),
@@ -161,12 +163,15 @@ def _curves(kinds: np.ndarray, types: np.ndarray, mean_mag: np.ndarray, half_lig
         enclosed[kinds == kind], density[kinds == kind] = inside, local
     galaxies = kinds == "galaxy"
     names, index = np.unique(types[galaxies], return_inverse=True)
-    bulge = np.array([bulge_share(name) for name in names.tolist()], float)[index]
-    enclosed[galaxies], density[galaxies] = _galaxy(bulge, mean_mag[galaxies])
+    bulge = np.zeros(kinds.shape)
+    bulge[galaxies] = np.array([bulge_share(name) for name in names.tolist()], float)[index]
+    enclosed[galaxies], density[galaxies] = _galaxy(bulge[galaxies], mean_mag[galaxies])
     measured = ~np.isnan(half_light) & np.isin(kinds, list(_LAWS))
     enclosed[measured], density[measured] = profile_laws.plummer(half_light[measured])
-    dwarfs = ~np.isnan(half_light) & galaxies
-    enclosed[dwarfs], density[dwarfs] = profile_laws.exponential(HALF_LIGHT_LENGTHS / half_light[dwarfs])
+    by_bulge = np.select([bulge >= ROUND_BULGE, bulge >= SOME_BULGE], [4, 2], 1)
+    for sersic_index in (1, 2, 4):
+        some = ~np.isnan(half_light) & galaxies & (by_bulge == sersic_index)
+        enclosed[some], density[some] = profile_laws.sersic(1.0 / half_light[some], sersic_index)
     return enclosed, density
 
 

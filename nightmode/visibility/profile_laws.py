@@ -15,7 +15,7 @@ LEAST_ELLIPTICAL_RADII = 2.0
 MOST_ELLIPTICAL_RADII = 12.0
 # 25.0 B mag/arcsec2 less the B-V of a usual galaxy, 0.75.
 EDGE_V_MAG = 24.25
-_SERSIC_B = {2: 3.672, 4: 7.669}
+_SERSIC_B = {1: 1.678, 2: 3.672, 4: 7.669}
 
 
 def exponential(lengths: ArrayLike) -> Curves:
