@@ -4,6 +4,8 @@ import socket
 
 import pytest
 
+pytest_plugins = ["full_disks"]
+
 
 @pytest.fixture(autouse=True)
 def own_folders(tmp_path, monkeypatch):

@@ -1,9 +1,9 @@
 """Valid files changed in ways nobody would think of: either they still read, or one sentence says why not."""
 
 import pytest
-from files.samples import HEAD, NASTY_NOTES, entry
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from session.samples import HEAD, NASTY_NOTES, entry
 
 from nightmode.errors import NightmodeError
 from nightmode.files.toml import read_toml

@@ -7,7 +7,7 @@ import time
 from multiprocessing.connection import Connection
 from pathlib import Path
 
-from files.samples import HEAD, Spy, entry
+from session.samples import HEAD, Spy, entry
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import safe_replace

@@ -5,9 +5,9 @@ import stat
 import tomllib
 
 import pytest
-from files.samples import EVENING, HEAD, NASTY_NOTES, Spy, entries, entry, numbers, unchecked, write_once
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from session.samples import EVENING, HEAD, NASTY_NOTES, Spy, entries, entry, numbers, unchecked, write_once
 
 from nightmode.errors import NightmodeError
 from nightmode.model.session import Head

@@ -4,8 +4,8 @@ import shutil
 import subprocess
 
 import pytest
-from files.children import add_without_permission, heard, start
-from files.samples import HEAD, entry, numbers
+from session.children import add_without_permission, heard, start
+from session.samples import HEAD, entry, numbers
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import safe_replace

@@ -5,7 +5,7 @@ import random
 import time
 
 import pytest
-from files.children import (
+from session.children import (
     add_some,
     die_at_step,
     heard,
@@ -14,7 +14,7 @@ from files.children import (
     start,
     tick_without_end,
 )
-from files.samples import HEAD, entry, numbers
+from session.samples import HEAD, entry, numbers
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import safe_replace

@@ -1,3 +1,5 @@
+"""Disks that are full or may be filled, and a folder whose flushes take no time: fixtures for any test."""
+
 import contextlib
 import resource
 import shutil
