@@ -15,7 +15,7 @@ MOST_HOPS = 8
 #: The brightest so many stars within so many degrees, or a little farther off than the star to begin with.
 MOST_STARS, REACH_DEG = 200, 12.0
 #: What a hop costs by magnitude below 3; what beginning elsewhere than at the star named does, with the same.
-_FAINT, _ELSEWHERE, _FAINT_TO_EYE = 0.06, 1.0, 0.3
+_FAINT, _ELSEWHERE, _FAINT_TO_EYE = 0.2, 1.2, 0.3
 
 
 @dataclass(frozen=True)

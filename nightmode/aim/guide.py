@@ -10,12 +10,14 @@ from nightmode.aim.circles import InSight, in_circles
 from nightmode.aim.figure import Figure, figure
 from nightmode.aim.frame import bearing_deg, carried, frame, separation_deg
 from nightmode.aim.shows import Stars
-from nightmode.aim.start import FAINTEST_MAG, ITSELF_DEG, LEAST_MARGIN_MAG, start
+from nightmode.aim.start import ITSELF_DEG, LEAST_MARGIN_MAG, start
 from nightmode.arrays import Array
 
 #: The observer's up at the star to begin with and at the target differ: from half an hour of the clock on the
 #: star's is kept for both, as one does who leans back and does not turn round.
 UP_APART_DEG = 15.0
+#: A chain may begin at another star than the one told, where that looks so bright.
+FAINTEST_UNTOLD_MAG = 3.6
 
 
 @dataclass(frozen=True)
@@ -78,8 +80,9 @@ def finder_chain(
     by_eye = (
         stars.is_clear
         & stars.is_steady
+        & stars.has_word
         & (stars.margin_mag >= LEAST_MARGIN_MAG)
-        & (stars.dimmed_mag < FAINTEST_MAG + 0.5)
+        & (stars.dimmed_mag < FAINTEST_UNTOLD_MAG)
     )
     usable = stars.is_clear & (finder_margin_mag >= hops.LEAST_MARGIN_MAG)
     return hops.chain(stars.direction, stars.magnitude, usable, by_eye, target, field_deg, begin)
