@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from nightmode.night.circumstances import Circumstances
     from nightmode.planning.draft import Draft
     from nightmode.planning.request import Wishes
+    from nightmode.planning.sources import Listed
 
 EXAMPLE = """\
 example:
@@ -38,6 +39,9 @@ FLAGS = (
     ("--count", "N", f"how many targets, 1 to {MOST}; else {USUAL_COUNT}"),
     ("--hours", "FROM-TO", "like 21:00-01:00; else from dusk on, as long as it takes"),
     ("--kinds", "KINDS", f"some of {', '.join(KIND_WORDS)}, with commas"),
+    ("--brighter", "MAG", "only what is catalogued brighter than this"),
+    ("--larger", "ARCMIN", "only what is catalogued larger than this, in arcminutes"),
+    ("--not-below", "DEG", "nothing lower than this at its turn"),
     ("--sky", "MAG", "the zenith in mag/arcsec2 instead of the site's figure"),
     ("--from-list", "FILE", "choose only from the targets of this list or plan"),
     ("--left", "LIST", "choose only from what is left of this list over all sessions, scarce ones first"),
@@ -60,6 +64,13 @@ def add(commands: Commands) -> None:
     add_observer(parser)
     for flag, metavar, help_text in FLAGS:
         parser.add_argument(flag, metavar=metavar, help=help_text)
+    parser.add_argument("--in", dest="within", metavar="CON", help="only there, like Vir,Com")
+    parser.add_argument(
+        "--near",
+        nargs=2,
+        metavar=("NAME", "DEG"),
+        help='only so near an object, like "M 87" 5',
+    )
     for flag, help_text in REPEATED:
         parser.add_argument(
             flag, metavar="NAME" if flag == "--why" else "FILE", action="append", default=[], help=help_text
@@ -88,38 +99,12 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _draft(args: argparse.Namespace, observer: "Observer") -> None:
-    from nightmode.model.kind import GROUPS, Kind
-    from nightmode.planning.draft import draft
     from nightmode.planning.drafted import drafted_text, why
-    from nightmode.planning.flags import read_wishes
-    from nightmode.planning.left import left_of
-    from nightmode.planning.sources import sources
-    from nightmode.sky.kernel import open_sky
 
     if args.left and args.from_list:
         raise NightmodeError("--left", "and --from-list both name a list", "keep one of them")
     with _patience():
-        sky = open_sky()
-        where = _where(args, observer)
-        left = left_of(sky, where, args.left, _sittings()) if args.left else None
-        wishes = read_wishes(
-            sky,
-            where,
-            count=args.count,
-            hours=args.hours,
-            kinds=args.kinds,
-            hardest=args.difficulty,
-            seen=[Path(path) for path in args.seen],
-            left=left,
-        )
-        path = Path(args.from_list) if args.from_list else left.path if left else None
-        kinds = wishes.kinds or frozenset()
-        columns, bodies, listed = sources(
-            path,
-            moon=Kind.LUNAR_FEATURE in kinds,
-            moon_alone=bool(kinds) and kinds <= set(GROUPS["moon"]),
-        )
-        drafted = draft(sky, where, columns, bodies, wishes)
+        where, wishes, listed, drafted = _chosen(args, observer)
     answers = [why(drafted, name) for name in args.why]
     if not drafted.picks and not answers:
         instead = "ask for other hours or kinds, a harder --difficulty, or see --why NAME"
@@ -128,6 +113,48 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
         _hand_over(args, drafted, wishes, drafted_text(drafted, where, wishes, listed))
     for answer in answers:
         print(answer)
+
+
+def _chosen(args: argparse.Namespace, observer: "Observer") -> "tuple[Circumstances, Wishes, Listed, Draft]":
+    """Return where and with what, what was asked for, the list if there is one, and what was chosen."""
+    from nightmode.model.kind import GROUPS, Kind
+    from nightmode.planning.draft import draft
+    from nightmode.planning.flags import read_wishes
+    from nightmode.planning.left import left_of
+    from nightmode.planning.query import read_query
+    from nightmode.planning.sources import sources
+    from nightmode.sky.kernel import open_sky
+
+    sky = open_sky()
+    query = read_query(args.within, args.brighter, args.larger, args.near, args.not_below)
+    where = _kept_above(_where(args, observer), query.not_below_deg)
+    left = left_of(sky, where, args.left, _sittings()) if args.left else None
+    wishes = read_wishes(
+        sky,
+        where,
+        count=args.count,
+        hours=args.hours,
+        kinds=args.kinds,
+        hardest=args.difficulty,
+        seen=[Path(path) for path in args.seen],
+        left=left,
+        query=query,
+    )
+    path = Path(args.from_list) if args.from_list else left.path if left else None
+    kinds = wishes.kinds or frozenset()
+    columns, bodies, listed = sources(
+        path,
+        moon=Kind.LUNAR_FEATURE in kinds,
+        moon_alone=bool(kinds) and kinds <= set(GROUPS["moon"]),
+    )
+    return where, wishes, listed, draft(sky, where, columns, bodies, wishes)
+
+
+def _kept_above(where: "Circumstances", lowest_deg: float | None) -> "Circumstances":
+    """Return where and with what, with the observer's floor raised to an altitude."""
+    if lowest_deg is None or lowest_deg <= where.person.min_altitude_deg:
+        return where
+    return replace(where, person=where.person.model_copy(update={"min_altitude_deg": lowest_deg}))
 
 
 def _sittings() -> "tuple[Sitting, ...]":

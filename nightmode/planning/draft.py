@@ -64,7 +64,7 @@ class Draft:
             return told
         for body in self.bodies:
             if target_key(body.name) in keys:
-                return self.wishes.refuses(body.name, body.kind) or _outranked()
+                return self.wishes.refuses_body(body.name, body.kind) or _outranked()
         for row, name in enumerate(self.columns.name):
             if target_key(name) in keys:
                 return reason(self.columns, self.judged, self.wishes, row) or self._rank(row)
@@ -81,7 +81,7 @@ def draft(sky: Sky, where: Circumstances, columns: Columns, bodies: Sequence[Bod
     score = _scores(columns, judged, welcome, wishes)
     ranked = [welcome[index] for index in np.argsort(-score).tolist()]
     best = _pool(columns, ranked)
-    kept = [body for body in bodies if not wishes.refuses(body.name, body.kind)]
+    kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
     subjects = [subject_at(columns, row, _floor_deg(where, judged, row)) for row in best]
     night = open_night(sky, where, [*subjects, *_patient(sky, where, kept, wishes)])
     by_row = dict(zip(welcome, score.tolist(), strict=True))

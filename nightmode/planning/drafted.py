@@ -31,11 +31,12 @@ def drafted_text(drafted: Draft, where: Circumstances, wishes: Wishes, listed: L
         finder=where.kit.finders,
         target=targets,
     )
+    asked = f"; {wishes.query.words}" if wishes.query.words else ""
     heading = (
         f"Drafted for {clock(wishes.start_s, zone)} to {clock(wishes.end_s, zone)}, "
-        f"{wishes.pace_s / 60:.0f} minutes a target, nothing harder than {wishes.hardest}. Plain text, to be "
-        "edited: add and strike targets as you like. Their order here does not matter; walk, check and sheet "
-        "sort by setting time."
+        f"{wishes.pace_s / 60:.0f} minutes a target, nothing harder than {wishes.hardest}{asked}. "
+        "Plain text, to be edited: add and strike targets as you like. Their order here does not matter; "
+        "walk, check and sheet sort by setting time."
     )
     remarks = {plan.target[index].name: _remark(drafted, pick) for index, pick in enumerate(drafted.picks)}
     return plan_text(plan, remarks, heading)

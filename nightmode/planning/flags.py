@@ -11,6 +11,7 @@ from nightmode.model.target import Body
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.planning.left import Left
+from nightmode.planning.query import Query
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import seen_keys, showpieces
 from nightmode.planning.usual import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
@@ -34,6 +35,7 @@ def read_wishes(
     hardest: str,
     seen: Sequence[Path],
     left: Left | None = None,
+    query: Query | None = None,
 ) -> Wishes:
     """Return what the texts of the flags ask for. NightmodeError names a flag that does not fit."""
     number = USUAL_COUNT if count is None else _count(count)
@@ -57,6 +59,7 @@ def read_wishes(
         showpieces=frozenset(showpieces()),
         seen=frozenset(key for path in seen for key in seen_keys(path)) | done,
         favour=left.favour if left else {},
+        query=query or Query(),
     )
 
 

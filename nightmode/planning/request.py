@@ -7,6 +7,7 @@ import numpy as np
 
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import Kind
+from nightmode.planning.query import NOT_FIXED, Query
 from nightmode.planning.survey import Survey
 from nightmode.visibility.words import Word
 from nightmode.walk.state import target_key
@@ -32,6 +33,7 @@ class Wishes:
     showpieces: frozenset[str]
     seen: frozenset[str]
     favour: Mapping[str, float] = field(default_factory=dict)
+    query: Query = field(default_factory=Query)
 
     def welcomes(self, word: Word) -> bool:
         """Return whether a verdict is not harder than asked for."""
@@ -43,6 +45,14 @@ class Wishes:
             return OTHER_KIND
         return SEEN if target_key(name) in self.seen else ""
 
+    def refuses_body(self, name: str, kind: Kind) -> str:
+        """Return the same for a body of the Solar System."""
+        return NOT_FIXED if self.query.asks_for_fixed else self.refuses(name, kind)
+
+    def refuses_row(self, columns: Columns, row: int) -> str:
+        """Return the same for an object of the catalogue."""
+        return self.refuses(columns.name[row], columns.kind[row]) or self.query.refuses(columns, row)
+
 
 def not_up(culminates_deg: float) -> str:
     """Return what is said of a target that cannot be observed in the hours asked for."""
@@ -53,12 +63,12 @@ def welcome_rows(columns: Columns, judged: Survey, wishes: Wishes) -> list[int]:
     """Return the rows that nothing speaks against."""
     welcome = np.array([wishes.welcomes(word) for word in judged.word], dtype=bool)
     rows = np.flatnonzero(welcome & ~np.isnan(judged.highest_deg)).tolist()
-    return [row for row in rows if not wishes.refuses(columns.name[row], columns.kind[row])]
+    return [row for row in rows if not wishes.refuses_row(columns, row)]
 
 
 def reason(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> str:
     """Return what speaks against a row, or nothing."""
-    if refused := wishes.refuses(columns.name[row], columns.kind[row]):
+    if refused := wishes.refuses_row(columns, row):
         return refused
     if np.isnan(judged.highest_deg[row]):
         return not_up(judged.culminates_deg[row])

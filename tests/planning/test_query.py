@@ -1,0 +1,80 @@
+"""What a draft asks of the objects themselves, over the whole catalogue."""
+
+import pytest
+from astropy import units as u
+from astropy.coordinates import SkyCoord
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nightmode.catalog.columns import everything
+from nightmode.errors import NightmodeError
+from nightmode.planning.query import Near, Query, read_query
+
+COLUMNS = everything()
+
+
+def found(query):
+    return [row for row in range(len(COLUMNS.name)) if not query.refuses(COLUMNS, row)]
+
+
+def test_nothing_asked_refuses_nothing():
+    assert len(found(Query())) == len(COLUMNS.name)
+    assert Query().words == ""
+
+
+def test_near_agrees_with_astropys_separations():
+    query = read_query(None, None, None, ("M 87", "5"), None)
+    here = SkyCoord(187.70593 * u.deg, 12.39112 * u.deg)  # M 87 (NED, J2000)
+    apart = SkyCoord(COLUMNS.ra_deg * u.deg, COLUMNS.dec_deg * u.deg).separation(here).deg
+    inside, outside = (apart < 4.99).nonzero()[0], (apart > 5.01).nonzero()[0]
+    rows = set(found(query))
+    assert set(inside.tolist()) <= rows
+    assert not rows & set(outside.tolist())
+    # The middle of the Virgo Cluster: these lie within five degrees of M 87 by any atlas.
+    assert {"M 84", "M 86", "M 88", "M 89", "M 90", "M 58"} <= {COLUMNS.name[row] for row in rows}
+
+
+@pytest.mark.parametrize("text", ["Vir,Com", "vir, com", "Virgo,Coma Berenices", "Virginis,Comae Berenices"])
+def test_constellations_go_by_abbreviation_name_or_genitive(text):
+    query = read_query(text, None, None, None, None)
+    assert query.constellations == {"Vir", "Com"}
+    assert {COLUMNS.constellation[row] for row in found(query)} == {"Vir", "Com"}
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(3, 16), st.floats(0.5, 200), st.sampled_from(["Ori", "Sgr", "Tuc"]))
+def test_all_that_is_asked_holds_at_once(mag, size, constellation):
+    both = Query(frozenset({constellation}), mag, size)
+    apart = [Query(frozenset({constellation})), Query(brighter_mag=mag), Query(larger_arcmin=size)]
+    assert set(found(both)) == set.intersection(*(set(found(one)) for one in apart))
+
+
+def test_what_has_no_published_figure_does_not_answer():
+    rows = found(Query(brighter_mag=20.0))
+    assert not any(COLUMNS.magnitude[row] != COLUMNS.magnitude[row] for row in rows)
+
+
+def test_the_words_say_what_was_asked():
+    near = Near("M 87", 187.7, 12.4, 5.0)
+    asked = Query(frozenset({"Vir", "Com"}), 11.0, 5.0, near, 30.0)
+    assert asked.words == "in Com, Vir; within 5° of M 87; brighter than 11; larger than 5′; not below 30°"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("Virg", None, None, None, None), "--in: 'Virg' is not a constellation"),
+        ((" , ", None, None, None, None), "--in: names no constellation"),
+        ((None, "bright", None, None, None), "--brighter: 'bright' is not a number"),
+        ((None, "50", None, None, None), "--brighter: 50 is not -2 to 20"),
+        ((None, None, "-1", None, None), "--larger: -1 is not 0 to 1200"),
+        ((None, None, None, ("Nowhere 5", "5"), None), "--near: 'Nowhere 5' is not in the catalogue"),
+        ((None, None, None, ("Saturn", "5"), None), "--near: 'Saturn' moves"),
+        ((None, None, None, ("M 87", "wide"), None), "--near: 'wide' is not a number"),
+        ((None, None, None, None, "90"), "--not-below: 90 is not 0 to 85"),
+    ],
+)
+def test_what_does_not_fit_is_one_sentence(arguments, said):
+    with pytest.raises(NightmodeError) as caught:
+        read_query(*arguments)
+    assert said in str(caught.value)
