@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from nightmode.model.kind import GROUP_OF
-from nightmode.model.target import Body, Subject
+from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
@@ -19,6 +19,8 @@ from nightmode.wording.reasons import reason_text
 _ALIKE, _JUMP = 3.0, 0.5
 #: Closer than this to a chosen one it is seen with it, in a finding eyepiece's field.
 _SAME_VIEW_DEG = 0.7
+#: So many magnitudes brighter, one of the same sort stands for both.
+_OUTSHONE_MAG = 2.0
 
 
 def _is_on_moon(subject: Subject) -> bool:
@@ -52,17 +54,25 @@ class Choice:
         self._on_moon = np.array([_is_on_moon(target.subject) for target in targets], dtype=bool)
         ra, dec = (np.array([getattr(target, name) for target in targets]) for name in ("ra_deg", "dec_deg"))
         self._apart_deg = separation_deg(ra[:, None], dec[:, None], ra, dec)
+        self._magnitudes = [_magnitude(target.subject) for target in targets]
 
     def run(self) -> list[Pick]:
         """Take one after another as long as all can still be reached in time."""
         left = [row for row in range(len(self.night.targets)) if not self._unfit(row)]
         while left and len(self.rows) < self.wishes.count:
-            best = max(left, key=self._value)
+            best = self._leader(max(left, key=self._value), left)
             left.remove(best)
             if why_not := self._take(best):
                 self._refuse(best, why_not)
         turns = [(at_s, self.rows[index]) for at_s, index in self.turns]
         return [Pick(row, at_s, self._verdicts[row].word) for at_s, row in turns]
+
+    def _leader(self, row: int, left: Sequence[int]) -> int:
+        """Return the far brighter object in whose view a target stands, if there is one: M 31 before M 32."""
+        near = [other for other in left if self._apart_deg[row, other] < _SAME_VIEW_DEG]
+        brightest = min(near, key=lambda other: self._magnitudes[other])
+        outshines = self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG
+        return brightest if outshines and self._groups[brightest] == self._groups[row] else row
 
     def _refuse(self, row: int, why_not: str) -> None:
         self.refused[self.night.targets[row].chance.key] = why_not
@@ -100,3 +110,8 @@ class Choice:
             return f"cannot be reached in time beside the others at {wishes.pace_s / 60:.0f} minutes a target"
         self.rows, self.turns = tried, turns
         return ""
+
+
+def _magnitude(subject: Subject) -> float:
+    known = subject.magnitude if isinstance(subject, Fixed) else None
+    return 99.0 if known is None else known

@@ -8,7 +8,9 @@ import numpy as np
 
 from nightmode.arrays import Array
 from nightmode.catalog.columns import Columns
-from nightmode.model.kind import GROUP_OF
+from nightmode.catalog.fame import named
+from nightmode.eyepiece import combinations, limits, sensible
+from nightmode.model.kind import GROUP_OF, Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
@@ -16,7 +18,7 @@ from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
 from nightmode.planning.request import Wishes, reason, welcome_rows
-from nightmode.planning.score import MESSIER, SHOWPIECE, body_worth, worth
+from nightmode.planning.score import Powers, body_worth, fame, pair_worth, worth
 from nightmode.planning.survey import Survey, survey
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
@@ -78,14 +80,16 @@ def draft(sky: Sky, where: Circumstances, columns: Columns, bodies: Sequence[Bod
     """Choose targets out of the catalogue's columns and the Solar System's bodies."""
     judged = survey(sky, where, columns, wishes.start_s, wishes.end_s)
     welcome = welcome_rows(columns, judged, wishes)
-    score = _scores(columns, judged, welcome, wishes)
+    score = _scores(where, columns, judged, welcome, wishes)
     ranked = [welcome[index] for index in np.argsort(-score).tolist()]
     best = _pool(columns, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
     subjects = [subject_at(columns, row, _floor_deg(where, judged, row)) for row in best]
     night = open_night(sky, where, [*subjects, *_patient(sky, where, kept, wishes)])
     by_row = dict(zip(welcome, score.tolist(), strict=True))
-    choice = Choice(night, [*(by_row[row] for row in best), *_body_scores(night, kept)], wishes)
+    choice = Choice(
+        night, [*(by_row[row] for row in best), *_body_scores(night, kept, _powers(where))], wishes
+    )
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, tuple(bodies), judged, wishes, tuple(ranked))
 
@@ -94,27 +98,46 @@ def _outranked(place: int = 0, of: int = 0) -> str:
     return "fits, but others are worth more here" + (f" (place {place} of {of})" if place else "")
 
 
-def _scores(columns: Columns, judged: Survey, rows: Sequence[int], wishes: Wishes) -> Array:
+def _scores(
+    where: Circumstances, columns: Columns, judged: Survey, rows: Sequence[int], wishes: Wishes
+) -> Array:
+    """Return the worth of rows of the columns, each by the rule of its kind."""
+    which, powers = np.array(rows, dtype=np.intp), _powers(where)
+    best_deg = 90.0 - np.abs(where.site.latitude_deg - columns.dec_deg[which])
+    highest_deg, dex = judged.highest_deg[which], judged.margin_dex[which]
+    kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
-    shown = np.array([target_key(name) in wishes.showpieces for name in names], dtype=float)
-    listed = np.array([name.startswith("M ") for name in names], dtype=float)
-    value = worth(
-        [columns.kind[row] for row in rows],
-        judged.margin_dex[rows],
-        judged.highest_deg[rows],
-        columns.size_arcmin[rows],
-        columns.magnitude[rows],
+    shown = np.array([target_key(name) in wishes.showpieces for name in names], dtype=bool)
+    glows = worth(
+        kinds,
+        dex,
+        columns.magnitude[which],
+        columns.size_arcmin[which],
+        judged.stars_seen[which],
+        highest_deg,
+        best_deg,
+        shown,
+        powers,
     )
+    separations = np.nan_to_num(columns.separation_arcsec[which], nan=1.0)
+    pairs = pair_worth(dex, separations, columns.companion_magnitude[which], highest_deg, best_deg, powers)
+    listed = np.array([name.startswith("M ") or target_key(name) in named() for name in names], dtype=bool)
     favour = np.array([wishes.favour.get(target_key(name), 0.0) for name in names], dtype=float)
-    return value + SHOWPIECE * shown + MESSIER * listed + favour
+    return np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, glows) + fame(listed, shown) + favour
 
 
-def _body_scores(night: Night, bodies: Sequence[Body]) -> list[float]:
+def _powers(where: Circumstances) -> Powers:
+    made = combinations(where.kit)
+    choices = sensible(made, limits(where.kit, where.person.pupil_mm, where.person.seeing_arcsec))
+    return Powers(where.kit.telescope.aperture_mm, choices[0].power, choices[-1].power)
+
+
+def _body_scores(night: Night, bodies: Sequence[Body], powers: Powers) -> list[float]:
     """Return the worth of the bodies, which are the night's last targets."""
     first = len(night.targets) - len(bodies)
     heights = [max((one.end_altitude_deg for one in target.usable), default=0.0) for target in night.targets]
     return [
-        body_worth(night.targets[row]) + float(np.sin(np.radians(heights[row])))
+        body_worth(night.targets[row], powers) + float(np.sin(np.radians(heights[row])))
         for row in range(first, len(night.targets))
     ]
 

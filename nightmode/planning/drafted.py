@@ -9,7 +9,7 @@ from nightmode.planning.choice import Pick
 from nightmode.planning.draft import Draft
 from nightmode.planning.plan_file import plan_text
 from nightmode.planning.request import Wishes
-from nightmode.planning.sources import Listed, showpieces
+from nightmode.planning.sources import Listed, described
 from nightmode.walk.state import target_key
 from nightmode.wording.figures import clock, compass_point, power
 
@@ -17,7 +17,7 @@ from nightmode.wording.figures import clock, compass_point, power
 def drafted_text(drafted: Draft, where: Circumstances, wishes: Wishes, listed: Listed) -> str:
     """Return the plan file of what was chosen; at least one target was."""
     zone, night, instrument = where.site.zone, drafted.night, where.kit.telescope
-    known = showpieces() | listed
+    known = described() | listed
     targets = tuple(_target(night.targets[pick.row].subject, known) for pick in drafted.picks)
     plan = Plan(
         title=f"Draft for {where.site.name}"[:80],

@@ -56,7 +56,7 @@ def read_wishes(
         pace_s=pace_s,
         kinds=wanted,
         hardest=Word(hardest),
-        showpieces=frozenset(showpieces()),
+        showpieces=showpieces(),
         seen=frozenset(key for path in seen for key in seen_keys(path)) | done,
         favour=left.favour if left else {},
         query=query or Query(),

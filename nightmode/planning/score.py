@@ -1,13 +1,24 @@
-"""How much a candidate is worth a place in a plan. The weights are our own: there is no source for taste."""
+"""How much a candidate is worth a place in a plan. The weights are our own: there is no source for taste.
+
+Worth is what this instrument shows here tonight: how well it stands out, how large it looks at the power
+that suits its kind, how many of its stars show, and how near it is to its best height. Large telescopes are
+for galaxies and what is faint and small, small ones and binoculars for clusters and wide fields. Fame is a
+thumb on the scale.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.arrays import Array
-from nightmode.model.kind import GROUPS, Kind
+from nightmode.arrays import Array, Flags
+from nightmode.model.kind import Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.table import Placed
+from nightmode.optics import dawes_limit_arcsec
 
-#: Worth of the Solar System's bodies, to which their height is added.
+#: Worth of the Solar System's bodies, to which their height is added; binoculars show points of them, but
+#: for the Moon and the four moons of Jupiter.
 BODY_WORTH = {
     "jupiter": 3.2,
     "saturn": 3.2,
@@ -23,34 +34,169 @@ BODY_WORTH = {
 _FEATURE, _SCARCE, _DETAILED = 2.2, 0.8, 0.2
 #: Planets whose size changes much: at which size their worth stands above, and what an arcsec more adds.
 _BY_SIZE = {"mars": (12.0, 0.12), "venus": (25.0, 0.02)}
-SHOWPIECE, MESSIER = 0.9, 0.6
-#: Catalogued magnitudes of large nebulae are often of a part, or of the stars within.
-_DOUBT = 0.8
+LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 3.0, "jupiter": 2.6}
+LOW_POWER_WORTH = 1.2
+SHOWPIECE, LISTED = 0.45, 0.2
+#: Of a showpiece so much of what a magnitude off costs counts.
+FAME_SPARES = 0.7
+#: A showpiece that the bare eye finds is what nobody leaves out: so much for each magnitude above this.
+NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.36
 #: A margin beyond this adds nothing more.
-_PLENTY_DEX = 1.0
+_PLENTY_DEX = 0.7
+_SHOWS, _LOOKS, _NEAR, _HIGH = 0.8, 1.3, 0.6, 0.8
+#: Taken off what stands 15 degrees lower than this.
+_FREE_OF_HAZE_DEG, _LOW = 30.0, 0.5
+#: A cluster of a hundred stars that show gets this, one of ten half of it.
+_STARS = 0.9
+#: Taken off what looks no larger than a star.
+_LIKE_A_STAR = 0.7
+#: The pair that is most of a sight: so many times the aperture's limit, but not closer than this in usual
+#: air, and so wide at the highest power.
+_PAIR_LIMITS, _PAIR_IN_AIR_ARCSEC, _PAIR_APPARENT_ARCSEC = 7.0, 3.0, 450.0
+#: The aperture in mm at which no kind is favoured before another.
+_EVEN_MM = 150.0
+#: The magnitude that is the very thing for that aperture, and how it moves with each doubling: what a
+#: smaller telescope shows as well is no reason to set up a large one.
+_EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.4
 
 
-def body_worth(target: Placed) -> float:
+@dataclass(frozen=True)
+class Ideal:
+    """The view that suits a kind: exit pupil, and how wide it should look, in degrees, to be worth most.
+
+    Of what looks narrower than `least` or wider than `most` nothing is left; between `low` and `high` it is
+    worth all. by_aperture is what each doubling of the aperture adds, off_a_mag what each magnitude off the
+    middle one costs, base what the kind begins with.
+    """
+
+    pupil_mm: float
+    least: float
+    low: float
+    high: float
+    most: float
+    by_aperture: float
+    off_a_mag: float = 0.28
+    base: float = 0.0
+
+
+_GALAXY = Ideal(2.5, 1.5, 12.0, 80.0, 300.0, 0.25)
+_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.1, 0.18)
+_IDEALS = {
+    Kind.GALAXY: _GALAXY,
+    Kind.GALAXY_GROUP: _GALAXY,
+    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 0.15, 0.2),
+    Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 0.15, 0.22),
+    Kind.OPEN_CLUSTER: Ideal(3.5, 4.0, 14.0, 40.0, 95.0, -0.3, 0.28, -0.4),
+    Kind.CLUSTER_NEBULA: Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.0, 0.18, -0.7),
+    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, -0.5, 0.28, -0.9),
+}
+
+
+@dataclass(frozen=True)
+class Powers:
+    """What an instrument has to offer: its aperture in mm and its lowest and highest power."""
+
+    aperture_mm: float
+    lowest: float
+    highest: float
+
+
+def worth(
+    kind: Sequence[Kind],
+    dex: Array,
+    magnitude: Array,
+    size_arcmin: Array,
+    stars_seen: Array,
+    highest_deg: Array,
+    best_deg: Array,
+    showpiece: Flags,
+    powers: Powers,
+) -> Array:
+    """Return how rewarding glows are, (N,), about 0 to 4.
+
+    highest_deg is how high they stand in the hours asked for, best_deg how high they ever stand there.
+    """
+    ideals = [_IDEALS.get(one, _NEBULA) for one in kind]
+    shows = np.clip(dex + 0.1, 0.0, _PLENTY_DEX) / _PLENTY_DEX
+    looks = looks_well(ideals, np.nan_to_num(size_arcmin, nan=1.0), powers)
+    stars = np.log10(np.maximum(stars_seen, 1.0)) / 2.0
+    doublings = np.log2(powers.aperture_mm / _EVEN_MM)
+    suits = np.array([one.base + one.by_aperture * doublings for one in ideals])
+    seen = _SHOWS * shows + _LOOKS * looks + _STARS * stars - _LIKE_A_STAR * (looks <= 0.0)
+    middle = _EVEN_MAG + _MAG_A_DOUBLING * doublings
+    fainter = np.clip(np.nan_to_num(magnitude, nan=middle) - middle, -4.0, 3.0)
+    cost = np.array([one.off_a_mag for one in ideals]) * np.where(showpiece, FAME_SPARES, 1.0)
+    own = NAKED_EYE * showpiece * np.fmax(NAKED_EYE_MAG - magnitude, 0.0) - cost * np.abs(fainter)
+    return seen + suits + own + height_worth(highest_deg, best_deg)
+
+
+def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> Array:
+    """Return from 0 to 1 how well sizes suit the view of an instrument."""
+    pupil_mm = np.array([one.pupil_mm for one in ideals])
+    least, low, high, most = (
+        np.log([getattr(one, name) for one in ideals]) for name in ("least", "low", "high", "most")
+    )
+    size_deg = np.maximum(size_arcmin / 60.0, 1e-6)
+    usual = np.log(size_deg * np.clip(powers.aperture_mm / pupil_mm, powers.lowest, powers.highest))
+    # What is too large at that power is looked at with the lowest.
+    small, large = (usual - least) / (low - least), (most - np.log(size_deg * powers.lowest)) / (most - high)
+    return np.clip(np.minimum(small, large), 0.0, 1.0)
+
+
+def pair_worth(
+    dex: Array,
+    separation_arcsec: Array,
+    companion_mag: Array,
+    highest_deg: Array,
+    best_deg: Array,
+    powers: Powers,
+) -> Array:
+    """Return how rewarding doubles are: surely split, neither wide nor a strain, bright enough for colour.
+
+    Large telescopes have better to do.
+    """
+    ideal_arcsec = max(
+        _PAIR_LIMITS * float(dawes_limit_arcsec(powers.aperture_mm)),
+        _PAIR_IN_AIR_ARCSEC,
+        _PAIR_APPARENT_ARCSEC / powers.highest,
+    )
+    apt = np.clip(1.0 - np.abs(np.log10(separation_arcsec / ideal_arcsec)) / 0.9, 0.0, 1.0)
+    sure = np.clip(dex / 0.3, 0.0, 1.0)
+    bright = np.clip((9.0 - np.nan_to_num(companion_mag, nan=9.0)) / 5.0, 0.0, 1.0)
+    # Of binoculars only the widest pairs are a sight; they are for fields.
+    small = (
+        0.7
+        if powers.highest < LOW_POWER
+        else np.clip(1.3 - 0.9 * np.log10(powers.aperture_mm / 60.0), 0.4, 1.05)
+    )
+    return small * (0.7 * sure + 0.9 * apt + 0.7 * bright) + height_worth(highest_deg, best_deg)
+
+
+def height_worth(highest_deg: Array, best_deg: Array) -> Array:
+    """Return what height is worth: near its own best, and high."""
+    now, best = (np.sin(np.radians(np.clip(angle, 0.0, 90.0))) for angle in (highest_deg, best_deg))
+    near = np.clip((now / np.maximum(best, 0.05) - 0.6) / 0.35, 0.0, 1.0)
+    low = np.clip((_FREE_OF_HAZE_DEG - highest_deg) / 15.0, 0.0, 1.0)
+    return _NEAR * near + _HIGH * now - _LOW * low
+
+
+def fame(listed: Flags, showpiece: Flags) -> Array:
+    """Return what fame adds: to showpieces, and to what stands in Messier's list or has a name of its own."""
+    return SHOWPIECE * showpiece + LISTED * listed
+
+
+def body_worth(target: Placed, powers: Powers) -> float:
     """Return how much a body, or a feature of the Moon, is worth a place, its height left out."""
     subject, feature = target.subject, target.feature
     if isinstance(subject, LunarFeature) and feature is not None:
         return _FEATURE + _SCARCE / max(feature.nights_left, 1) + _DETAILED * bool(subject.detail)
     if not isinstance(subject, Body):
         return 0.0
+    if powers.highest < LOW_POWER:
+        return AT_LOW_POWER.get(subject.body, LOW_POWER_WORTH)
     value = BODY_WORTH.get(subject.body, 0.0)
     if target.planet is not None and subject.body in _BY_SIZE:
         usual_arcsec, gain = _BY_SIZE[subject.body]
         size = float(np.median(target.planet.diameter_arcsec))
         value += float(np.clip(gain * (size - usual_arcsec), -1.2, 1.2))
     return value
-
-
-def worth(kind: list[Kind], dex: Array, highest_deg: Array, size_arcmin: Array, magnitude: Array) -> Array:
-    """Return how rewarding objects are: shows well, stands high, is large, is bright. (N,), about 0 to 3."""
-    shows = np.clip(dex, 0.0, _PLENTY_DEX) / _PLENTY_DEX
-    high = np.sin(np.radians(highest_deg))
-    large = 0.3 * np.clip(np.log10(np.nan_to_num(size_arcmin, nan=1.0)), -0.5, 1.0)
-    bright = 0.06 * np.clip(13.0 - np.nan_to_num(magnitude, nan=13.0), 0.0, 8.0)
-    pairs = np.isin(kind, [Kind.DOUBLE])
-    doubtful = np.isin(kind, GROUPS["nebulae"])
-    return shows + high + np.where(pairs, 0.0, large) + bright - _DOUBT * doubtful

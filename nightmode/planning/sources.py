@@ -16,7 +16,8 @@ from nightmode.session.journal import is_session, read
 from nightmode.sky.bodies import BODIES
 from nightmode.walk.state import fold, target_key
 
-_SHOWPIECES = ("first-light", "southern", "dark-sky", "town")
+#: The lists of showpieces of the whole sky, and what has words for its targets besides.
+_SHOWPIECES, _DESCRIBED = ("first-light", "southern"), ("dark-sky", "town")
 
 Listed = dict[str, Target]
 
@@ -50,10 +51,19 @@ def seen_keys(path: Path) -> set[str]:
     return {key for target in targets for key in _keys(target)}
 
 
-def showpieces() -> Listed:
-    """Return the targets of the lists of showpieces that come with the program, by key."""
-    lists = [read_toml(shipped("plans") / "lists" / f"{name}.toml", Plan) for name in reversed(_SHOWPIECES)]
-    return {target_key(target.name): target for plan in lists for target in plan.target}
+def showpieces() -> frozenset[str]:
+    """Return the showpieces of the whole sky, by key."""
+    return frozenset(key for name in _SHOWPIECES for key in _bundled(name))
+
+
+def described() -> Listed:
+    """Return the targets of the bundled lists with what to look for, by key."""
+    return {key: target for name in (*_DESCRIBED, *_SHOWPIECES) for key, target in _bundled(name).items()}
+
+
+def _bundled(name: str) -> Listed:
+    plan = read_toml(shipped("plans") / "lists" / f"{name}.toml", Plan)
+    return {target_key(target.name): target for target in plan.target}
 
 
 def _keys(target: Target) -> set[str]:

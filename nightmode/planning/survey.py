@@ -45,6 +45,7 @@ class Survey:
     margin_dex      contrast or separation over the threshold then, NaN where it cannot be known
     word            the verdict in a word
     rises_on        whether they stand highest at the end and rise on
+    stars_seen      about how many of a cluster's stars show; 0 for all else
     """
 
     culminates_deg: Array
@@ -52,6 +53,7 @@ class Survey:
     margin_dex: Array
     word: np.ndarray
     rises_on: np.ndarray
+    stars_seen: Array
 
 
 def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end_s: float) -> Survey:
@@ -65,12 +67,12 @@ def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end
     best = np.argmax(np.where(usable, altitude, -99.0), axis=1)
     rows = np.arange(len(best))
     ever = usable.any(axis=1)
-    dex = np.full(len(best), np.nan)
+    dex, stars = np.full(len(best), np.nan), np.zeros(len(best))
     known = (columns.magnitude < FAINTEST_MAG) | ~np.isnan(columns.surface_brightness_mag)
     glows = ever & ~np.isin(columns.kind, [Kind.STAR, Kind.DOUBLE]) & known
     some = np.flatnonzero(glows)
     columns_at = best[some]
-    dex[some] = _glow_dex(
+    dex[some], stars[some] = _glows(
         vantage, where, columns, some, columns_at, altitude[some, columns_at], azimuth[some, columns_at]
     )
     pairs = np.flatnonzero(ever & np.isin(columns.kind, [Kind.DOUBLE]))
@@ -83,6 +85,7 @@ def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end
         margin_dex=dex,
         word=words,
         rises_on=ever & (best == count - 1),
+        stars_seen=stars,
     )
 
 
@@ -101,7 +104,7 @@ def _usable(
     ).usable
 
 
-def _glow_dex(
+def _glows(
     vantage: Vantage,
     where: Circumstances,
     columns: Columns,
@@ -109,27 +112,31 @@ def _glow_dex(
     at: Indices,
     altitude: Array,
     azimuth: Array,
-) -> Array:
-    """Return the best margin of objects `rows` over the eyepieces, each at its own instant."""
+) -> tuple[Array, Array]:
+    """Return the best margin of objects `rows` over eyepieces and filters, and the most stars that show.
+
+    Each at its own instant.
+    """
     choices = [one for one in _choices(where) if one.barlow is None]
     if not choices or not len(rows):
-        return np.full(len(rows), np.nan)
-    mag = _sky_mag(vantage, where, at, altitude, azimuth)
+        return np.full(len(rows), np.nan), np.zeros(len(rows))
+    mag, loss = _sky_mag(vantage, where, at, altitude, azimuth), loss_mag(altitude, where.site.extinction)
     light = light_in(columns, rows)
-    loss = loss_mag(altitude, where.site.extinction)
-
     through = [glass(where.kit.telescope, where.person, one) for one in choices]
 
-    def best_dex(which: Indices, **taken: ArrayLike) -> Array:
-        some, sky_mag, lost_mag = light.some(which), mag[which], loss[which]
-        return np.fmax.reduce([margin(some, sky_mag, lost_mag, **one, **taken).best_dex for one in through])
+    def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array]:
+        found = [margin(light.some(which), mag[which], loss[which], **one, **taken) for one in through]
+        return (
+            np.fmax.reduce([one.best_dex for one in found]),
+            np.fmax.reduce([one.stars_seen for one in found]),
+        )
 
-    dex = best_dex(np.arange(len(rows)))
+    dex, stars = seen(np.arange(len(rows)))
     for which, losses in _filtered(where, [columns.shines_in[row] for row in rows]):
         sky_filter_mag, object_filter_mag = losses.T
-        helped = best_dex(which, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
+        helped, _ = seen(which, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
         dex[which] = np.fmax(dex[which], helped)
-    return dex
+    return dex, stars
 
 
 def _filtered(where: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:

@@ -1,0 +1,103 @@
+"""A draft reads like a list from an experienced friend: what this instrument shows, here, tonight."""
+
+import datetime as dt
+from functools import cache
+
+import numpy as np
+import pytest
+
+from nightmode.model.kit import Binoculars, Eyepiece, Filter, Kit, Telescope
+from nightmode.model.observer import Person
+from nightmode.model.site import Site
+from nightmode.model.target import Fixed
+from nightmode.night.circumstances import Circumstances
+from nightmode.planning.draft import draft
+from nightmode.planning.flags import read_wishes
+from nightmode.planning.score import Ideal, Powers, looks_well
+from nightmode.planning.sources import showpieces, sources
+from nightmode.sky.kernel import open_sky
+
+JULY, OCTOBER, JANUARY = dt.date(2027, 7, 4), dt.date(2026, 10, 10), dt.date(2027, 1, 8)
+FILTERS = tuple(Filter(name=band, passband=band) for band in ("narrowband", "oiii", "hbeta"))
+
+
+def telescope(aperture_mm, focal_mm, *focals, filters=FILTERS):
+    return Kit(
+        telescope=Telescope(name="t", aperture_mm=aperture_mm, focal_length_mm=focal_mm),
+        eyepieces=tuple(Eyepiece(name=f"{f} mm", focal_length_mm=f, apparent_field_deg=70) for f in focals),
+        filters=filters,
+    )
+
+
+KITS = {
+    114: telescope(114, 900, 25, 10, filters=()),
+    200: telescope(200, 1200, 30, 17, 10, 6),
+    500: telescope(500, 2250, 26, 17, 13, 8),
+    10: Kit(
+        telescope=Binoculars(name="10x50", magnification=10, aperture_mm=50, true_field_deg=6.5),
+    ),
+}
+
+
+@cache
+def drafted(kit, latitude_deg, sky_mag, date):
+    site = Site(name="A", latitude_deg=latitude_deg, longitude_deg=0, sky_brightness=sky_mag)
+    where = Circumstances(date, site, KITS[kit], Person())
+    columns, bodies, _ = sources(None)
+    wishes = read_wishes(open_sky(), where, count=None, hours=None, kinds=None, hardest="fair", seen=[])
+    return draft(open_sky(), where, columns, bodies, wishes)
+
+
+def names(made):
+    return {made.night.targets[pick.row].subject.name for pick in made.picks}
+
+
+def test_a_southern_observer_is_offered_the_southern_sky():
+    """Common practice: omega Centauri and Centaurus A high up, not M 13 on the horizon."""
+    found = names(drafted(200, -32, 21.0, JULY))
+    assert {"NGC 5139", "NGC 5128", "NGC 6231", "NGC 3372"} <= found
+    assert not {"M 13", "M 92", "M 57", "M 51"} & found
+    assert len(found & {name for name in found if name.replace(" ", "").casefold() in showpieces()}) >= 6
+
+
+def test_a_large_telescope_under_a_dark_sky_gets_what_is_worth_setting_it_up():
+    found = names(drafted(500, 35, 21.7, JULY))
+    assert {"NGC 6992", "NGC 6888"} <= found
+    assert not {"M 39", "M 45", "IC 4665"} & found
+
+
+def test_binoculars_get_wide_fields():
+    found = names(drafted(10, 47, 20.8, JANUARY))
+    assert {"M 45", "M 31", "M 44"} <= found
+    assert not {"NGC 2392", "M 76", "M 57", "M 1"} & found
+
+
+@pytest.mark.parametrize(("small", "large"), [(114, 200), (200, 500), (114, 500)])
+def test_two_telescopes_of_different_size_share_no_more_than_three_in_five(small, large):
+    first, second = (names(drafted(kit, 47, 20.8, OCTOBER)) for kit in (small, large))
+    assert len(first & second) <= 0.6 * len(first)
+
+
+@pytest.mark.parametrize(
+    ("kit", "latitude_deg", "sky_mag", "date"), [(200, -32, 21.0, JULY), (500, 47, 20.8, OCTOBER)]
+)
+def test_targets_stand_near_their_best_height_when_their_turn_comes(kit, latitude_deg, sky_mag, date):
+    made = drafted(kit, latitude_deg, sky_mag, date)
+    ratios = []
+    for pick in made.picks:
+        target = made.night.targets[pick.row]
+        if isinstance(target.subject, Fixed):
+            best_deg = 90.0 - abs(latitude_deg - target.dec_deg)
+            now_deg = made.night.altitude_at(pick.row, pick.at_s)
+            ratios.append(np.sin(np.radians(now_deg)) / np.sin(np.radians(best_deg)))
+    assert np.median(ratios) > 0.85
+
+
+def test_what_suits_the_view_is_worth_more_than_the_small_and_the_huge():
+    ideal = Ideal(2.5, 1.0, 7.0, 40.0, 120.0, 0.0)
+    sizes = np.array([0.2, 1.0, 8.0, 100.0, 600.0])
+    found = looks_well([ideal] * 5, sizes, Powers(200.0, 40.0, 200.0))
+    assert found[2] == 1.0
+    assert (np.diff(found[:3]) > 0).all()
+    assert (np.diff(found[2:]) < 0).all()
+    assert found[0] == found[4] == 0.0
