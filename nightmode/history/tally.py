@@ -22,7 +22,7 @@ class Best:
 
 
 @dataclass(frozen=True)
-class Entry:
+class Item:
     """What became of one object of a list. outcome is the best there was, None while it is left.
 
     first is the first night with that outcome, last the last night on which it was looked at at all; note is
@@ -44,14 +44,14 @@ class Tally:
     """A list's title and its entries, in its own order."""
 
     title: str
-    entries: tuple[Entry, ...]
+    entries: tuple[Item, ...]
 
     def count(self, outcome: Outcome | None) -> int:
         """Return how many entries have that outcome; None counts what is left."""
         return sum(entry.outcome is outcome for entry in self.entries)
 
     @property
-    def left(self) -> tuple[Entry, ...]:
+    def left(self) -> tuple[Item, ...]:
         """What was never looked at."""
         return tuple(entry for entry in self.entries if entry.outcome is None)
 
@@ -88,14 +88,14 @@ def everything(title: str, looks: Looks) -> Tally:
     return tally(title, named, looks)
 
 
-def _entry(name: str, one: Known, looks: Sequence[tuple[dt.date, Look]]) -> Entry:
+def _entry(name: str, one: Known, looks: Sequence[tuple[dt.date, Look]]) -> Item:
     outcome = next((best for best in COUNTED if any(look.outcome is best for _, look in looks)), None)
     same = [(night, look) for night, look in looks if look.outcome is outcome]
     noted = [(look.at, look.notes[-1]) for _, look in looks if look.notes]
     if outcome is None:
-        return Entry(name, one, note=max(noted)[1] if noted else "")
+        return Item(name, one, note=max(noted)[1] if noted else "")
     night, look = max(same, key=lambda pair: (_height(pair[1]), -pair[0].toordinal(), pair[1].at))
-    return Entry(
+    return Item(
         name=name,
         object=one,
         outcome=outcome,

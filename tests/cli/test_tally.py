@@ -11,7 +11,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from nightmode.history.objects import known
-from nightmode.history.tally import Entry, Tally
+from nightmode.history.tally import Item, Tally
 from nightmode.model.session import Outcome
 from nightmode.report.tally.text import bar
 
@@ -128,7 +128,7 @@ counts = st.tuples(*[st.integers(0, 400)] * 4).filter(any)
 def test_whatever_has_happened_shows_in_the_bar(numbers):
     outcomes = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None)
     entries = [
-        Entry(str(place), known("M 31"), outcome)
+        Item(str(place), known("M 31"), outcome)
         for outcome, number in zip(outcomes, numbers, strict=True)
         for place in range(number)
     ]

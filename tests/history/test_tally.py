@@ -150,3 +150,10 @@ def test_everything_holds_each_object_once(record):
     found = everything("All", looks_by_object(sittings_of(record)))
     keys = [entry.object.key for entry in found.entries]
     assert len(keys) == len(set(keys)) <= len(LIST)
+
+
+@quick
+@given(records)
+def test_a_session_told_twice_changes_no_outcome(record):
+    sittings = sittings_of(record)
+    assert told([*sittings, *sittings]) == told(sittings)

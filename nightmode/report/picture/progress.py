@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterator, Sequence
 
-from nightmode.history.tally import Entry, Tally
+from nightmode.history.tally import Item, Tally
 from nightmode.model.session import Outcome
 from nightmode.report.picture.marks import mark, rule, spot, svg, text
 from nightmode.wording.figures import cut
@@ -26,7 +26,7 @@ def progress_picture(tally: Tally) -> str:
     return svg(_WIDTH, rows * _ROW + 4, parts, f"{tally.title}: what became of each")
 
 
-def _place(entry: Entry, x: float, y: float, longest: int) -> str:
+def _place(entry: Item, x: float, y: float, longest: int) -> str:
     name = text(cut(entry.name, longest), x, y + 17, "middle")
     if entry.outcome is None:
         return spot("rest", x, y, 7.0, f"{entry.name}: left") + name

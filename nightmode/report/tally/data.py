@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from nightmode.history.tally import Entry, Tally
+from nightmode.history.tally import Item, Tally
 from nightmode.model.session import Outcome
 from nightmode.planning.rest import Need
 from nightmode.report.tally.account import Account
@@ -43,7 +43,7 @@ def counts(tally: Tally) -> dict[str, Any]:
     }
 
 
-def _entry(entry: Entry) -> dict[str, Any]:
+def _entry(entry: Item) -> dict[str, Any]:
     best = entry.best
     return {
         "name": entry.name,
