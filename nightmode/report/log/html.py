@@ -27,13 +27,27 @@ _OBJECT_HEADS = (
 
 def log_html(story: Story, heights: Mapping[str, Heights | None]) -> str:
     """Return one page without anything to load; heights are by the session's file, as far as known."""
-    parts = [*_calendar(story)]
+    parts, places = [*_calendar(story)], _Places()
     for section in story.sections:
-        parts += _section(section)
+        parts += _section(section, places)
     if not story.sections:
         for number, sitting in enumerate(story.sittings):
-            parts += _night(sitting, heights.get(sitting.file), is_first=number == 0)
+            parts += _night(sitting, heights.get(sitting.file), places, is_first=number == 0)
     return page(story.title, parts)
+
+
+class _Places:
+    """Where the calendar's nights lead: the first place of each on the page, for a name stands once."""
+
+    def __init__(self) -> None:
+        self._named: set[dt.date] = set()
+
+    def of(self, night: dt.date) -> str:
+        """Return the attribute that names a night's place, or nothing if it has one."""
+        if night in self._named:
+            return ""
+        self._named.add(night)
+        return f' id="n-{night}"'
 
 
 def _calendar(story: Story) -> Iterator[str]:
@@ -46,8 +60,8 @@ def _calendar(story: Story) -> Iterator[str]:
         yield figure(nights_picture(seen), "A dot for each night, the larger the more was seen.")
 
 
-def _night(sitting: Sitting, heights: Heights | None, is_first: bool) -> Iterator[str]:
-    yield f'<section id="n-{sitting.night}">'
+def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first: bool) -> Iterator[str]:
+    yield f"<section{places.of(sitting.night)}>"
     yield f"<h2>{escape(f'{words.long_date(sitting.night)}, {sitting.site}')}</h2>"
     yield paragraph(f"{sitting.telescope}. {words.circumstances(sitting)}.", "quiet")
     if picture := heights_picture(sitting, heights):
@@ -66,7 +80,7 @@ def _night_rows(sitting: Sitting) -> Iterator[Iterable[str]]:
         yield str(number), words.time_of(look.at, sitting.zone), escape(look.name), escape(what), *_told(look)
 
 
-def _section(section: Section) -> Iterator[str]:
+def _section(section: Section, places: _Places) -> Iterator[str]:
     one = section.object
     yield f"<h2>{escape(one.name)}</h2>"
     yield paragraph(
@@ -75,13 +89,13 @@ def _section(section: Section) -> Iterator[str]:
     if not section.looks:
         yield paragraph("Nothing noted yet.")
         return
-    yield table(_OBJECT_HEADS, _object_rows(section))
+    yield table(_OBJECT_HEADS, _object_rows(section, places))
 
 
-def _object_rows(section: Section) -> Iterator[Iterable[str]]:
+def _object_rows(section: Section, places: _Places) -> Iterator[Iterable[str]]:
     for sitting, look in section.looks:
         place = escape(f"{sitting.site}, {sitting.telescope}")
-        when = f'<span id="n-{sitting.night}">{words.date(sitting.night)}</span>'
+        when = f"<span{places.of(sitting.night)}>{words.date(sitting.night)}</span>"
         yield when, words.time_of(look.at, sitting.zone), place, *_told(look)
 
 
