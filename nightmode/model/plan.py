@@ -41,7 +41,7 @@ class Plan(Model):
     barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
     finder: tuple[Finder, ...] = Field(default=(), max_length=5)
-    target: tuple[Target, ...] = Field(default=(), max_length=2000)
+    target: tuple[Target, ...] = ()
 
     @model_validator(mode="after")
     def _one_instrument(self) -> "Plan":

@@ -239,7 +239,8 @@ class MinorPlanet(Star):
 def fixed(kind: Kind, values: Mapping[str, Any]) -> Fixed:
     """Return what keeps its place, in the family of its kind; values that the family lacks are left out."""
     family = _FAMILY.get(kind, DeepSky)
-    known = {name: value for name, value in values.items() if name in family.model_fields}
+    fields = family.model_fields
+    known = {name: value for name, value in values.items() if name in fields}
     return family(**known | {"kind": kind})
 
 

@@ -10,6 +10,7 @@ from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
+from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Subject
 from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.glass import glass
@@ -20,8 +21,8 @@ from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_d
 from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
-from nightmode.sky.track import tracks
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.track import tracks_at
+from nightmode.sky.vantage import Vantage, separation_deg, stand
 from nightmode.sky.window import night_of, night_window
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
@@ -30,6 +31,8 @@ from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
 #: Minutes between the moments looked at on the coming nights.
 STEP_MIN = 15
 _DAY_S = 86400.0
+#: Targets worked on at once: keeps the scratch arrays of a long list near 40 MB.
+_AT_ONCE = 256
 _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
@@ -44,6 +47,15 @@ class Coming:
     sun_lowest_deg: Array
 
 
+@dataclass(frozen=True, eq=False)
+class Moonlight:
+    """The Moon at those moments, (T,) each: where it stands, and how it is lit."""
+
+    altitude_deg: Array
+    azimuth_deg: Array
+    phase_angle_deg: Array
+
+
 def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> dict[int, dt.date | None]:
     """Return for targets `rows` the first of so many nights after this one that shows them, or None.
 
@@ -55,10 +67,21 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
     coming = _coming(sky, night, days)
     if not coming.time_s.size:  # a summer without nights
         return dict.fromkeys(rows)
+    vantage = stand(sky, night.site, coming.time_s)
+    moon = _moon(vantage, night.site)
+    found: dict[int, dt.date | None] = {}
+    for start in range(0, len(rows), _AT_ONCE):
+        some = rows[start : start + _AT_ONCE]
+        dex = _best_dex(night, some, coming, vantage, moon)
+        found |= {row: _first(coming, dex[place]) for place, row in enumerate(some)}
+    return found | {row: _next_light(night, row) for row in rows if night.targets[row].feature}
+
+
+def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantage, moon: Moonlight) -> Array:
+    """Return the margins (N, T) of targets `rows`; of what glows, at the best moment of each night alone."""
     subjects = [night.targets[row].subject for row in rows]
-    # The Moon goes along as one more target: a track costs next to nothing beside the Earth's turning.
-    paths = tracks(sky, night.site, [*subjects, _MOON], coming.time_s)
-    altitude, azimuth = paths.altitude_deg[:-1], paths.azimuth_deg[:-1]
+    paths = tracks_at(vantage, subjects)
+    altitude, azimuth = paths.altitude_deg, paths.azimuth_deg
     usable = _usable(night, subjects, coming, altitude, azimuth)
     dex = np.full(usable.shape, FLOOR_DEX)
     for place, subject in enumerate(subjects):
@@ -66,13 +89,11 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
             dex[place] = np.where(usable[place], _point_dex(night, subject, altitude[place]), FLOOR_DEX)
     glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
     if glows and usable[glows].any():
-        moon = (paths.altitude_deg[-1], paths.azimuth_deg[-1])
-        where = _circumstances(sky, night, coming, moon, altitude[glows], azimuth[glows])
+        where = _circumstances(night, coming, moon, altitude[glows], azimuth[glows])
         for place, sky_mag, loss_mag in zip(glows, where.sky_mag(), where.loss_mag(), strict=True):
             moments = _best_moments(sky_mag, loss_mag, usable[place], coming)
             dex[place, moments] = _glow_dex(night, rows[place], sky_mag[moments], loss_mag[moments])
-    found = {row: _first(coming, dex[place]) for place, row in enumerate(rows)}
-    return found | {row: _next_light(night, row) for row in rows if night.targets[row].feature}
+    return dex
 
 
 def _next_light(night: Night, row: int) -> dt.date | None:
@@ -120,23 +141,24 @@ def _usable(
     ).usable
 
 
+def _moon(vantage: Vantage, site: Site) -> Moonlight:
+    """Return the Moon at the instants of a vantage; its phase from day to day by straight lines."""
+    path, time_s = tracks_at(vantage, [_MOON]), vantage.time_unix_s
+    daily_s = np.arange(time_s[0], time_s[-1] + _DAY_S, _DAY_S)
+    phase_angle_deg = moon_night(vantage.sky, site, daily_s).phase_angle_deg
+    return Moonlight(path.altitude_deg[0], path.azimuth_deg[0], np.interp(time_s, daily_s, phase_angle_deg))
+
+
 def _circumstances(
-    sky: Sky,
-    night: Night,
-    coming: Coming,
-    moon: tuple[Array, Array],
-    altitude_deg: Array,
-    azimuth_deg: Array,
+    night: Night, coming: Coming, moon: Moonlight, altitude_deg: Array, azimuth_deg: Array
 ) -> Circumstances:
-    daily_s = np.arange(coming.time_s[0], coming.time_s[-1] + _DAY_S, _DAY_S)
-    phase_angle_deg = moon_night(sky, night.site, daily_s).phase_angle_deg
     return Circumstances(
         zenith_mag=night.zenith_mag,
         altitude_deg=altitude_deg,
         mag_per_airmass=night.site.extinction,
-        moon_phase_angle_deg=np.interp(coming.time_s, daily_s, phase_angle_deg),
-        moon_separation_deg=separation_deg(azimuth_deg, altitude_deg, moon[1], moon[0]),
-        moon_altitude_deg=moon[0],
+        moon_phase_angle_deg=moon.phase_angle_deg,
+        moon_separation_deg=separation_deg(azimuth_deg, altitude_deg, moon.azimuth_deg, moon.altitude_deg),
+        moon_altitude_deg=moon.altitude_deg,
         sun_altitude_deg=coming.sun_deg,
     )
 
@@ -152,7 +174,7 @@ def _best_moments(sky_mag: Array, loss_mag: Array, usable: Flags, coming: Coming
 def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
     """Return the best margin of a glow at moments whose sky and loss these are, in magnitudes."""
     target = night.targets[row]
-    light = lights_of([target.subject] * len(sky))
+    light = lights_of([target.subject]).some(np.zeros(len(sky), dtype=np.intp))
     off_sky, off_object = filter_losses(night, row)
     best = np.full(len(sky), FLOOR_DEX)
     for one in _worth_trying(target.choices):

@@ -207,21 +207,19 @@ def test_any_value_at_any_place_is_read_or_refused_in_one_sentence(here, table, 
 @pytest.mark.parametrize(
     "magnitude", [8, pytest.param(14, marks=pytest.mark.long)], ids=["fit", "do not fit"]
 )
-def test_two_thousand_targets_work_and_one_more_is_refused(here, magnitude):
+def test_more_than_two_thousand_targets_work(here, magnitude):
     rows = [
         f'[[target]]\nname = "Find {n}"\nkind = "galaxy"\nmagnitude = {magnitude}\nsize_arcmin = 3\n'
-        f'position = "{n * 360 / 2000:.3f} {n % 35 + 50:+d}"\n'
-        for n in range(2000)
+        f'position = "{n * 360 / 2100:.3f} {n % 35 + 50:+d}"\n'
+        for n in range(2100)
     ]
     plan = here / "many.toml"
     plan.write_text(PLAN.partition("[[target]]")[0] + "".join(rows))
     began_s = time.monotonic()
     got = answer(["check", str(plan)])
     assert got.code == 0
-    assert got.out.count("Find ") >= 2000
+    assert got.out.count("Find ") >= 2100
     assert time.monotonic() - began_s < (30 if magnitude == 8 else 90)
-    plan.write_text(plan.read_text() + '[[target]]\nname = "M 1"\n')
-    assert "2000" in assert_refused(["check", str(plan)], here)
 
 
 @pytest.mark.parametrize(
