@@ -16,7 +16,7 @@ WITH_PICTURE, TWO_PICTURES, TALL = 80, 110, 30
 WORDS, WIDE_WORDS, WORDS_ALONE = 31, 40, 60
 LABEL, LEAST_ROWS = 8, 8
 #: Stands for a blank at which no row is broken.
-_TIED = "\u2060"
+_TIED = "\u2423"
 #: So many lit letters to a cell of the screen give no more light than the budget allows where a terminal has
 #: but one dark red (docs/darkness.md); so many stand in the thin lines above and below, which take four rows.
 LETTERS_A_CELL, LETTERS_ELSEWHERE, OTHER_ROWS = 0.154, 72, 4
