@@ -6,6 +6,7 @@ import re
 import subprocess
 import sys
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -49,8 +50,13 @@ def room_of(path):
     return path.relative_to(PACKAGE).parts[0].removesuffix(".py")
 
 
+@cache
+def tree_of(path):
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
 def imports(path):
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -80,7 +86,7 @@ def test_arrows_run_downward_only(path):
 @pytest.mark.parametrize("path", inside(), ids=lambda path: str(path.relative_to(PACKAGE)))
 def test_only_the_edge_prints_and_reads_the_clock(path):
     room = room_of(path)
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(tree_of(path)):
         if not isinstance(node, ast.Call):
             continue
         called = ast.unparse(node.func)
@@ -116,7 +122,7 @@ def opens_a_file(call):
 def test_only_the_rooms_of_the_disk_open_files(path):
     if room_of(path) in OPENING or path == KERNEL:
         return
-    calls = [node for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.Call)]
+    calls = [node for node in ast.walk(tree_of(path)) if isinstance(node, ast.Call)]
     assert [ast.unparse(call) for call in calls if opens_a_file(call)] == []
 
 
@@ -129,7 +135,7 @@ def test_what_counts_as_opening_a_file(call):
 def test_files_and_functions_stay_small(path):
     text = path.read_text(encoding="utf-8")
     assert len(text.splitlines()) <= 400
-    for node in ast.walk(ast.parse(text)):
+    for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             first = node.body[1] if ast.get_docstring(node) and len(node.body) > 1 else node.body[0]
             assert node.end_lineno - first.lineno + 1 <= 40, node.name

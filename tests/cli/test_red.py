@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pyte
 import pytest
+from turns import by_turns
 
 import nightmode
 from nightmode.files.places import shipped
@@ -87,8 +88,7 @@ def is_red(cell):
     return len(cell.fg) == 6 and cell.fg[2:] == "0000" and cell.bg == "000000"
 
 
-@pytest.mark.parametrize("name", COMMANDS)
-@pytest.mark.parametrize("by", ["flag", "file"])
+@pytest.mark.parametrize(("name", "by"), by_turns(COMMANDS, ("flag", "file")))
 def test_every_day_command_prints_in_red_when_asked(name, by, tmp_path):
     words, keys = COMMANDS[name]
     path = tmp_path / "observer.toml"

@@ -1,20 +1,8 @@
 """Which tests run in which kind of terminal: a few every day, all of them when asked for with -m long."""
 
-import itertools
-
 import pytest
 from light.meter import MODES
 
 #: Three depths of colour that share no code on their way out; the others are further names for them.
 DAILY = ("truecolor", "16", "linux")
 MOST_MODES = [mode if mode in DAILY else pytest.param(mode, marks=pytest.mark.long) for mode in MODES]
-
-
-def by_turns(cases, modes=("truecolor", "linux")):
-    """Return (case, mode) for every case and every mode: one mode of each case every day, in turn."""
-    daily = dict(zip(cases, itertools.cycle(modes), strict=False))
-    return [
-        (case, mode) if daily[case] == mode else pytest.param(case, mode, marks=pytest.mark.long)
-        for case in cases
-        for mode in modes
-    ]

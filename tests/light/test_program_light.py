@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 from light.meter import Meter
-from light.modes import MOST_MODES, by_turns
+from light.modes import MOST_MODES
+from turns import by_turns
 
 ROOT = Path(__file__).resolve().parents[2]
 #: What opens the night screen, and a text that stands on it when it is up.
@@ -110,7 +111,7 @@ def test_every_ending_is_red(run, act, code, mode):
     assert_dark(meter.end(), code)
 
 
-@pytest.mark.parametrize(("error", "mode"), by_turns(REFUSED))
+@pytest.mark.parametrize(("error", "mode"), by_turns(REFUSED, ("truecolor", "linux")))
 def test_what_cannot_start_says_so_in_red(run, error, mode):
     arguments, word = REFUSED[error]
     reading = run(arguments, mode).end()
@@ -118,7 +119,7 @@ def test_what_cannot_start_says_so_in_red(run, error, mode):
     assert word in reading.text.replace("\n", "")
 
 
-@pytest.mark.parametrize(("words", "mode"), by_turns(TOLD))
+@pytest.mark.parametrize(("words", "mode"), by_turns(TOLD, ("truecolor", "linux")))
 def test_what_is_asked_in_the_dark_is_told_in_red(run, words, mode):
     arguments, word = TOLD[words]
     reading = run(arguments, mode).end()

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from program.answers import answer, assert_proper, on_disk, on_terminal
+from turns import SHARES
 
 from nightmode.cli.main import COMMANDS, parser
 
@@ -92,9 +93,11 @@ def assert_answered(argv, folder):
         assert {path: is_ for path, is_ in before.items() if path.is_file()} == after
 
 
+@pytest.mark.parametrize("share", SHARES)
 @pytest.mark.parametrize(("command", "flag"), [pair for pair in FLAGS if pair[0] not in SCREENS])
-def test_a_flag_with_a_value_it_cannot_mean(here, command, flag):
-    for value in FILES if flag in OF_FILES else JUNK:
+def test_a_flag_with_a_value_it_cannot_mean(here, command, flag, share):
+    values = FILES if flag in OF_FILES else JUNK
+    for value in values[FLAGS.index((command, flag)) % share :: share]:
         assert_answered(line(command, flag, value), here)
 
 
