@@ -19,7 +19,7 @@ from nightmode.night.usable import clear_stretches, dark_levels_deg, least_altit
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights
 from nightmode.sky.eclipse import eclipse_seen
-from nightmode.sky.globes import PlanetTonight, planet_tonight
+from nightmode.sky.globes import PlanetTonight, planets_tonight
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
 from nightmode.sky.paths import Paths
@@ -55,11 +55,9 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
     paths = Paths(vantage, subjects)
     moon, face = moon_at(vantage), moon_face(vantage)
     features = features_tonight(sky, vantage, face, where.site, where.person, subjects)
-    discs = {
-        row: planet_tonight(sky, where.site, one.body, float(time_s[0]), float(time_s[-1]))
-        for row, one in enumerate(subjects)
-        if isinstance(one, Body) and one.kind is Kind.PLANET
-    }
+    rows = {row: one.body for row, one in enumerate(subjects) if isinstance(one, Body) and _has_disc(one)}
+    globes = planets_tonight(sky, where.site, [*rows.values()], float(time_s[0]), float(time_s[-1]))
+    discs = {row: globes[name] for row, name in rows.items()}
     return NightSky(
         date=where.date,
         site=where.site,
@@ -122,6 +120,10 @@ def _placed(
         crossings = floor_crossings(clear, window, usable)
         targets.append(Placed(subject, ra_deg, dec_deg, chance, *crossings, feature, planet, moments))
     return tuple(targets)
+
+
+def _has_disc(body: Body) -> bool:
+    return body.kind is Kind.PLANET
 
 
 def _place(subject: Subject, paths: Paths, usable: Sequence[Usable]) -> tuple[float, float]:

@@ -91,7 +91,7 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
         diameter_arcsec=2 * np.degrees(np.arcsin(RADIUS_KM[planet] / distance_km)) * 3600,
         illuminated=illuminated(phase_deg),
         phase_angle_deg=phase_deg,
-        magnitude=planet_magnitude(vantage, planet),
+        magnitude=vantage.spread(planet_magnitude(vantage, planet)),
         elongation_deg=_apart_deg(body, sun),
         is_east=_is_east(body, sun),
         pole_deg=position_angle_of_pole(axes[2], body, vantage.time.M),

@@ -1,5 +1,6 @@
 """A planet through one night: its disc, its face and its moons, on a grid of some minutes."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -10,7 +11,7 @@ from nightmode.model.site import Site
 from nightmode.sky.discs import disc
 from nightmode.sky.galilean import Beside, beside_jupiter
 from nightmode.sky.kernel import Sky, within_years
-from nightmode.sky.vantage import stand
+from nightmode.sky.vantage import Vantage, stand
 
 _STEP_S = 600.0
 _DAY_S = 86400.0
@@ -57,16 +58,24 @@ class PlanetTonight:
         return self.at(self.meridians_deg[system], now_s) % 360.0
 
 
-def planet_tonight(sky: Sky, site: Site, planet: str, start_s: float, end_s: float) -> PlanetTonight:
-    """Return a planet from start to end, at least some minutes apart."""
+def planets_tonight(
+    sky: Sky, site: Site, planets: Sequence[str], start_s: float, end_s: float
+) -> dict[str, PlanetTonight]:
+    """Return planets by name from start to end, at least some minutes apart; each is looked at once."""
+    if not planets:
+        return {}
     grid_s = np.arange(start_s, end_s + _STEP_S, _STEP_S)
     vantage = stand(sky, site, grid_s[within_years(grid_s)])
+    return {planet: _planet_tonight(vantage, planet) for planet in set(planets)}
+
+
+def _planet_tonight(vantage: Vantage, planet: str) -> PlanetTonight:
     grid_s = vantage.time_unix_s
     seen = disc(vantage, planet)
     nothing = np.full(grid_s.size, np.nan)
     has_ring = planet == "saturn"
     return PlanetTonight(
-        sky=sky,
+        sky=vantage.sky,
         planet=planet,
         grid_s=grid_s,
         diameter_arcsec=seen.diameter_arcsec,

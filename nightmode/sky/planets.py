@@ -91,13 +91,13 @@ def _magnitude(vantage: Vantage, body: str, phase_angle_deg: float) -> float | N
 
 
 def planet_magnitude(vantage: Vantage, planet: str) -> np.ndarray:
-    """Return a planet's V magnitude at the instants of a vantage, (T,): NaN where no formula holds.
+    """Return a planet's V magnitude at the nodes of a vantage: NaN where no formula holds.
 
     Mallama & Hilton (2018), Astronomy and Computing 25, 10.
     """
     from skyfield.magnitudelib import planetary_magnitude
 
-    return np.asarray(planetary_magnitude(vantage.observer.observe(vantage.sky.body(planet))), dtype=float)
+    return np.asarray(planetary_magnitude(vantage.at_nodes.observe(vantage.sky.body(planet))), dtype=float)
 
 
 def moon_magnitude(phase_angle_deg: float) -> float:
