@@ -12,7 +12,8 @@ from nightmode.catalog.deepsky import constellation_of, own_deepsky, usual_name
 from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.stars import stars
 from nightmode.model.kind import Kind, ShinesIn, usual_light
-from nightmode.model.target import Subject, shines_in
+from nightmode.model.target import Double, Subject, shines_in
+from nightmode.sky.binary import of_year
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,9 +46,13 @@ _LISTS = {"name": "", "kind": Kind.ASTERISM, "constellation": "", "hubble_type":
 _NUMBERS = [one.name for one in fields(Columns) if one.name not in {*_LISTS, "is_blue", "shines_in"}]
 
 
-def everything() -> Columns:
-    """Return every object of a known kind: OpenNGC with our corrections, our deep-sky rows, our doubles."""
-    doubles = {one.name: one for one in stars().values() if one.kind == Kind.DOUBLE}
+def everything(year: float | None = None) -> Columns:
+    """Return every object of a known kind: OpenNGC with our corrections, our deep-sky rows, our doubles.
+
+    Doubles that go round each other stand as they do in a year, else as they were measured.
+    """
+    pairs = {one.name: one for one in stars().values() if isinstance(one, Double)}
+    doubles = {name: one if year is None else of_year(one, year) for name, one in pairs.items()}
     own = {one.name: one for one in own_deepsky().values()}
     ours, theirs = columns_of([*own.values(), *doubles.values()]), _openngc()
     return Columns(**{name: _joined(getattr(theirs, name), column) for name, column in vars(ours).items()})

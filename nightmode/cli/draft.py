@@ -117,7 +117,7 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
 
 def _chosen(args: argparse.Namespace, observer: "Observer") -> "tuple[Circumstances, Wishes, Listed, Draft]":
     """Return where and with what, what was asked for, the list if there is one, and what was chosen."""
-    from nightmode.model.kind import GROUPS, Kind
+    from nightmode.night.pairs import decimal_year
     from nightmode.planning.draft import draft
     from nightmode.planning.flags import read_wishes
     from nightmode.planning.left import left_of
@@ -141,12 +141,7 @@ def _chosen(args: argparse.Namespace, observer: "Observer") -> "tuple[Circumstan
         query=query,
     )
     path = Path(args.from_list) if args.from_list else left.path if left else None
-    kinds = wishes.kinds or frozenset()
-    columns, bodies, listed = sources(
-        path,
-        moon=Kind.LUNAR_FEATURE in kinds,
-        moon_alone=bool(kinds) and kinds <= set(GROUPS["moon"]),
-    )
+    columns, bodies, listed = sources(path, decimal_year(wishes.start_s), wishes.kinds)
     return where, wishes, listed, draft(sky, where, columns, bodies, wishes)
 
 

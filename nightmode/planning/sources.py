@@ -8,11 +8,13 @@ from nightmode.catalog.resolve import resolve
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
+from nightmode.model.kind import GROUPS, Kind
 from nightmode.model.plan import Plan
 from nightmode.model.session import Outcome
-from nightmode.model.target import Body, Fixed, Target
+from nightmode.model.target import Body, Double, Fixed, Target
 from nightmode.night.loading import resolve_all
 from nightmode.session.journal import is_session, read
+from nightmode.sky.binary import of_year
 from nightmode.sky.bodies import BODIES
 from nightmode.walk.state import fold, target_key
 
@@ -23,21 +25,28 @@ Listed = dict[str, Target]
 
 
 def sources(
-    list_path: Path | None, *, moon: bool = False, moon_alone: bool = False
+    list_path: Path | None, year: float, kinds: frozenset[Kind] | None = None
 ) -> tuple[Columns, list[Body], Listed]:
     """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key.
 
-    moon adds the features of the Moon, for an evening on it; moon_alone leaves out all that stands still.
+    Doubles stand as they do in a year. The features of the Moon are there where kinds asks for them; nothing
+    else is read where it asks for nothing else.
     """
     if list_path is None:
         everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]
-        everybody += {one.name: one for one in lunar_features().values()}.values() if moon else ()
-        columns = columns_of([]) if moon_alone else everything()
+        if kinds and Kind.LUNAR_FEATURE in kinds:
+            everybody += {one.name: one for one in lunar_features().values()}.values()
+        moon_alone = kinds is not None and kinds <= set(GROUPS["moon"])
+        columns = columns_of([]) if moon_alone else everything(year)
         return columns, [body for body in everybody if isinstance(body, Body)], {}
     plan = read_toml(list_path, Plan)
     subjects = resolve_all(plan, str(list_path))
     listed = {target_key(target.name): target for target in plan.target}
-    fixed = [subject for subject in subjects if isinstance(subject, Fixed)]
+    fixed = [
+        of_year(subject, year) if isinstance(subject, Double) else subject
+        for subject in subjects
+        if isinstance(subject, Fixed)
+    ]
     return columns_of(fixed), [subject for subject in subjects if isinstance(subject, Body)], listed
 
 

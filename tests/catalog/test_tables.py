@@ -138,3 +138,11 @@ def test_a_row_of_the_columns_is_what_its_name_resolves_to():
             assert (np.isnan(value) and expected is None) or value == pytest.approx(expected, abs=1e-9)
         assert columns.is_blue[row] == (found.magnitude_band == "B")
         assert columns.constellation[row] == found.constellation
+
+
+def test_pairs_that_go_round_stand_in_the_columns_as_they_do_in_a_year():
+    # Sixth Catalog of Orbits (U.S. Naval Observatory), Sirius: 11.03 arcsec in 2027.0, 8.36 in 2035.0.
+    for year, separation in ((2027.0, 11.03), (2035.0, 8.36)):
+        columns = everything(year)
+        row = columns.name.index("Sirius")
+        assert columns.separation_arcsec[row] == pytest.approx(separation, abs=0.02)
