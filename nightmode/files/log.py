@@ -2,6 +2,7 @@
 
 import logging
 import os
+import stat
 from io import TextIOWrapper
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
@@ -47,7 +48,13 @@ class _QuietHandler(RotatingFileHandler):
         """Drop the record."""
 
     def _open(self) -> TextIOWrapper:
-        handle = os.open(self.baseFilename, os.O_WRONLY | os.O_CREAT | os.O_APPEND, PRIVATE)
+        flags = os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_NONBLOCK", 0)
+        handle = os.open(self.baseFilename, flags, PRIVATE)
+        if not stat.S_ISREG(
+            os.fstat(handle).st_mode
+        ):  # a pipe or a device might hold up whoever writes to it
+            os.close(handle)
+            raise OSError("not an ordinary file")
         return os.fdopen(handle, "a", encoding="utf-8", errors="backslashreplace")
 
 

@@ -91,6 +91,7 @@ def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
     if len(told) < len(TOLD):
         os.write(fd, f"{KEEPS_RED} enter: go on   any other key: leave it as it is\r\n".encode())
         with _unbuffered(fd):
+            select.select([fd], [], [])
             if os.read(fd, 1) not in {b"\r", b"\n", b" "}:
                 raise NightmodeError(
                     "terminal", "left as it is", "use another, or go on unasked with --stay-red"

@@ -7,6 +7,7 @@ a few hundredths of a second of its start.
 import contextlib
 import os
 import signal
+import stat
 import sys
 import time
 from collections.abc import Callable, Iterator
@@ -32,6 +33,13 @@ except ImportError:  # Windows has no termios, and is guarded without it
     termios = None  # type: ignore[assignment]
 
 START_LEVEL = 95  # ink before a theme is known: the darkest red that every terminal has
+#: Ink of the terminal's own colours. Alacritty paints a cursor whose contrast to its ground is below 1.5 (the
+#: ratio of WCAG 2.1) in the colours of its settings, which are light; from 98 on it does not.
+OWN_LEVEL = 100
+#: How long a terminal that does not read is waited for once the program is asked to end.
+GRACE_S = 1.5
+#: Larger than any window: a size that is not meant would take all memory.
+WIDEST, TALLEST = 1000, 500
 FAULT_CODE = 70
 FAULT_LINE = "nightmode stopped on a fault; what was confirmed is on disk, the log tells more."
 _ENDINGS = {name: getattr(signal, name, None) for name in ("SIGTERM", "SIGHUP", "SIGINT")}
@@ -78,6 +86,7 @@ class Terminal:
         self.gone = False
         self.on_gone: Callable[[], None] | None = None
         self.fd = -1
+        self.hurries_since_s: float | None = None
         self._saved_fds: dict[int, int] = {}
         self._saved_attributes: list[Any] | None = None
         self._saved_handlers: dict[int, Any] = {}
@@ -99,6 +108,8 @@ class Terminal:
             self.fd = -1
             raise
         os.environ["TEXTUAL_ANIMATIONS"] = "none"
+        for said in ("LINES", "COLUMNS"):  # the terminal knows its size; these may say anything
+            os.environ.pop(said, None)
         try:
             self._catch_endings()
             self._quieten()
@@ -114,20 +125,28 @@ class Terminal:
 
     def own(self) -> str:
         """Return the sequence that makes the terminal's default, cursor and first sixteen colours red."""
-        return through_screen(own_colours(self.depth, START_LEVEL), os.environ)
+        return through_screen(own_colours(self.depth, OWN_LEVEL), os.environ)
 
     def paint(self, palette: dict[int, int]) -> str:
         """Return the sequence that gives palette colours these levels of red (index -> level)."""
         return through_screen(set_palette(self.depth, palette), os.environ)
 
     def write(self, text: str) -> None:
-        """Write to the terminal; when it has gone, say so once through `on_gone` and write nothing more."""
+        """Write to the terminal; when it has gone, say so once through `on_gone` and write nothing more.
+
+        One that does not read is waited for, but once the program is asked to end no longer than GRACE_S.
+        """
         data = text.encode("utf-8", "replace")
+        since_s = time.monotonic()
         while data and not self.gone:
             try:
                 data = data[os.write(self.fd, data) :]
+                since_s = time.monotonic()
             except BlockingIOError:
                 time.sleep(0.01)
+                hurries = self.hurries_since_s
+                if hurries is not None and time.monotonic() - max(since_s, hurries) > GRACE_S:
+                    self.gone = True
             except OSError:
                 self.gone = True
                 if self.on_gone is not None:
@@ -139,7 +158,7 @@ class Terminal:
             columns, rows = os.get_terminal_size(self.fd)
         except OSError:
             return 80, 24
-        return columns or 80, rows or 24
+        return min(columns, WIDEST) or 80, min(rows, TALLEST) or 24
 
     def close(self) -> None:
         """Give the terminal back: last words in red, the user's colours (unless stay_red), the cursor."""
@@ -189,6 +208,7 @@ class Terminal:
 
     def _leave(self, number: int, frame: FrameType | None) -> None:
         self.asked_to_end = number
+        self.hurries_since_s = time.monotonic()
         self.heed_ending()
 
     def _quieten(self) -> None:
@@ -236,9 +256,15 @@ class Terminal:
 
 
 def _terminal_fd() -> int:
-    """Return a private descriptor of the terminal; it is not inherited by children."""
+    """Return a private descriptor of the terminal; it is not inherited by children.
+
+    It is opened anew where that can be, so that a terminal that does not read cannot hold a write up:
+    a descriptor that is shared must not be made to return at once, because the shell has it too.
+    """
     for fd in (1, 2):
         if os.isatty(fd) and os.isatty(0):
+            with contextlib.suppress(OSError, AttributeError):  # no such name, or not ours to open
+                return os.open(os.ttyname(fd), os.O_RDWR | os.O_NOCTTY | os.O_NONBLOCK | os.O_CLOEXEC)
             return os.dup(fd)
     raise NightmodeError(
         "terminal", "the night screen needs a terminal for its keys and its light", "run it without pipes"
@@ -255,7 +281,10 @@ def _open_log(path: Path | None) -> int:
             path.parent.mkdir(parents=True, exist_ok=True)
             if path.exists() and path.stat().st_size > LOG_LIMIT_BYTES:
                 path.replace(path.with_name(path.name + OLDER_LOG))
-            return os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
+            log = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_NONBLOCK", 0), 0o600)
+            if stat.S_ISREG(os.fstat(log).st_mode):
+                return log
+            os.close(log)  # a pipe or a device might hold up whoever writes to it
     return os.open(os.devnull, os.O_WRONLY)
 
 

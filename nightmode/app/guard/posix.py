@@ -92,10 +92,10 @@ class RedLinuxDriver(Guard, LinuxDriver):
 
     def _sigcont_application(self, *_: object) -> None:
         """Go on after a stop: take the terminal again from the shell, without a second input thread."""
-        self._loop.call_soon_threadsafe(self._take_again)
+        self._guarded.call_on_loop(self._take_again)
 
     def _take_again(self) -> None:
-        if self._raw_attributes is None:
+        if self._raw_attributes is None or self._terminal is None or not self._terminal.full_screen:
             return
         try:
             termios.tcsetattr(self.fileno, termios.TCSANOW, self._raw_attributes)
@@ -120,18 +120,23 @@ class RedLinuxDriver(Guard, LinuxDriver):
             selector.register(self.fileno, EVENT_READ)
             selector.register(self.exit_event, EVENT_READ)
             while not self.exit_event.is_set():
-                data = b""
+                data: bytes | None = None
                 ready = [key.fd for key, _ in selector.select(_STEP_S if sieve.waits else None)]
-                if self.fileno in ready:
-                    data = os.read(self.fileno, 4096)
-                    if not data:
-                        raise OSError("end of input")
+                if self.fileno in ready and (data := self._read()) == b"":
+                    raise OSError("end of input")
                 try:
-                    for token in sieve.feed(decode(data), time.monotonic()):
+                    for token in sieve.feed(decode(data or b""), time.monotonic()):
                         self._take(token)
                 except Exception as error:  # noqa: BLE001  nothing that arrives may end the night
                     write_log(error)
                     sieve = self._sieve()
+
+    def _read(self) -> bytes | None:
+        """Return what has arrived, nothing at the end of input, None if another reader was quicker."""
+        try:
+            return os.read(self.fileno, 4096)
+        except BlockingIOError:
+            return None
 
     def _sieve(self) -> Sieve:
         term = os.environ.get("TERM", "")

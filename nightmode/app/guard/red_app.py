@@ -220,7 +220,10 @@ class RedApp(App[Result]):
         loop: asyncio.AbstractEventLoop | None = self._loop
         if loop is None or loop.is_closed():
             return False
-        loop.call_soon_threadsafe(callback, *arguments)
+        try:
+            loop.call_soon_threadsafe(callback, *arguments)
+        except RuntimeError:  # closed since
+            return False
         return True
 
     def _end(self, code: int) -> None:
@@ -278,12 +281,14 @@ def _driver() -> type[Driver]:
 
 def play(app: RedApp[Any], terminal: Terminal) -> int:
     """Run the app on its open terminal and return the exit code."""
-    with endings(app):
+    with endings(app) as asked:
         terminal.heed_ending()
         try:
             app.run(mouse=False)
         except Exception as error:  # noqa: BLE001 - the last catcher before the terminal is given back
             write_log(error)
+            if asked:  # what breaks while everything is being taken down is no fault
+                return end_code(asked[0])
             terminal.last_words = FAULT_LINE
             return FAULT_CODE
     return app.return_code or 0

@@ -4,6 +4,7 @@ import asyncio
 import contextlib
 import signal
 import threading
+import time
 from collections.abc import Iterator
 from types import FrameType
 from typing import Any
@@ -15,19 +16,20 @@ _ENDINGS = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if
 
 
 @contextlib.contextmanager
-def endings(app: Guarded) -> Iterator[None]:
+def endings(app: Guarded) -> Iterator[list[int]]:
     """While the app runs, lead SIGTERM, SIGHUP, SIGINT and crashes of threads to it.
 
-    The first signal ends the app in order, on its event loop; a second one, should the loop be stuck, at
-    once.
+    Give the signals that have asked for an end. The first one ends the app in order, on its event loop; a
+    second one, should the loop be stuck, at once.
     """
-    asked = False
+    asked: list[int] = []
 
     def end(number: int, frame: FrameType | None) -> None:
-        nonlocal asked
-        if asked or not app.call_on_loop(app.end_by_signal, number):
+        asked.append(number)
+        if app.terminal is not None and app.terminal.hurries_since_s is None:
+            app.terminal.hurries_since_s = time.monotonic()
+        if len(asked) > 1 or not app.call_on_loop(app.end_by_signal, number):
             raise SystemExit(end_code(number))
-        asked = True
 
     def thread_fault(args: threading.ExceptHookArgs) -> None:
         error = args.exc_value or RuntimeError("a thread ended without saying why")
@@ -37,7 +39,7 @@ def endings(app: Guarded) -> Iterator[None]:
     handlers = {number: signal.signal(number, end) for number in _ENDINGS}
     hook, threading.excepthook = threading.excepthook, thread_fault
     try:
-        yield
+        yield asked
     finally:
         threading.excepthook = hook
         for number, handler in handlers.items():

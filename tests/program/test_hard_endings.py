@@ -1,0 +1,66 @@
+"""What no well-behaved terminal brings: one that does not read, storms of signals, huge sizes."""
+
+import os
+import signal
+import subprocess
+import time
+from pathlib import Path
+
+import pytest
+
+from nightmode.model.session import Event
+from nightmode.session.journal import read
+
+
+@pytest.fixture
+def walking(start):
+    program = start("demo", "--at", "21:00")
+    program.wait_for("to do")
+    return program
+
+
+def test_a_terminal_that_does_not_read_does_not_hold_up_an_ending(walking, demo_journal):
+    walking.press("space", then=": seen")
+    for _ in range(40):  # nobody reads what these draw
+        os.write(walking.fd, b"l\x1b[B\x1b[A")
+        time.sleep(0.02)
+        os.write(walking.fd, b"+-jk\x1b")
+        time.sleep(0.02)
+    walking.signal(signal.SIGTERM)
+    try:
+        assert walking.child.wait(12) == 143
+    except subprocess.TimeoutExpired:
+        pytest.fail("it waits for the terminal")
+    assert [entry.event for entry in read(demo_journal).entries] == [Event.TICK, Event.PAUSE]
+
+
+def test_stops_and_starts_while_leaving_are_no_fault(walking):
+    walking.press("q", then="q again leaves")
+    walking.press("q")
+    for _ in range(400):
+        if walking.child.poll() is not None:
+            break
+        walking.signal(signal.SIGCONT)
+        walking.run(0.003)
+    assert walking.end() == 0
+
+
+def test_sizes_that_cannot_be_meant_take_no_memory(start):
+    program = start("demo", "--at", "21:00", LINES="99999999", COLUMNS="9999999")
+    program.wait_for("to do")
+    program.resize(60000, 60000)
+    program.run(0.5)
+    with Path(f"/proc/{program.child.pid}/status").open() as status:
+        peak_kb = next(int(line.split()[1]) for line in status if line.startswith("VmHWM"))
+    assert peak_kb < 400_000
+
+
+def test_a_pipe_in_place_of_the_log_holds_up_nobody(start, tmp_path):
+    log = tmp_path / "XDG_STATE_HOME" / "nightmode" / "log" / "nightmode.log"
+    log.parent.mkdir(parents=True)
+    os.mkfifo(log)
+    program = start("demo", "--at", "21:00")
+    program.wait_for("to do")
+    program.press("q", then="q again leaves")
+    program.press("q")
+    assert program.end() == 0
