@@ -50,9 +50,7 @@ class _QuietHandler(RotatingFileHandler):
     def _open(self) -> TextIOWrapper:
         flags = os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_NONBLOCK", 0)
         handle = os.open(self.baseFilename, flags, PRIVATE)
-        if not stat.S_ISREG(
-            os.fstat(handle).st_mode
-        ):  # a pipe or a device might hold up whoever writes to it
+        if not stat.S_ISREG(os.fstat(handle).st_mode):  # a pipe might hold up who writes to it
             os.close(handle)
             raise OSError("not an ordinary file")
         return os.fdopen(handle, "a", encoding="utf-8", errors="backslashreplace")

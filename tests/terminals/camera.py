@@ -105,7 +105,7 @@ class Window:
     """A terminal with a command in it, on a screen. Use as a context."""
 
     def __init__(self, screen, command, home, **env):
-        self.screen = screen
+        self.screen, self._command = screen, command
         scrubbed = {"COLORTERM", "NO_COLOR", "TMUX", "STY", "TERM", "TERM_PROGRAM", "LINES", "COLUMNS"}
         kept = {name: value for name, value in screen.env.items() if name not in scrubbed}
         self._child = subprocess.Popen(
@@ -136,7 +136,8 @@ class Window:
 
     def watch(self, seconds):
         """Return pictures taken as fast as the camera can for so long."""
-        until, taken = time.monotonic() + seconds, []
+        taken: list[Picture] = []
+        until = time.monotonic() + seconds
         while time.monotonic() < until or not taken:
             taken.append(self.picture())
         return taken
@@ -158,7 +159,7 @@ class Window:
         before, until = self.settle(), time.monotonic() + seconds
         self.press(key)
         while ((now := self.picture()).rgb == before.rgb).all() or not is_there(now):
-            assert time.monotonic() < until, f"{key} did not bring it: {self._child.args}"
+            assert time.monotonic() < until, f"{key} did not bring it: {self._command[0]}"
             time.sleep(0.1)
         return self.settle(still_s=1.2)
 
@@ -175,7 +176,7 @@ class Window:
                 self.screen.do("mousemove", self.box[0] + self.box[2] // 2, self.box[1] + self.box[3] - 30)
                 return
             time.sleep(0.1)
-        raise AssertionError(f"no window came: {self._child.args}")
+        raise AssertionError(f"no window came: {self._command[0]}")
 
     def _box(self, window):
         told = dict(
