@@ -11,9 +11,11 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
 from nightmode.report.aim_svg import aim_svg
 from nightmode.report.check import in_walk_order
+from nightmode.report.sight_words import sight_words
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.words import Word
 from nightmode.wording.aim import Words, align_words, sky_words
+from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, clock, compass_point, field, power
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
@@ -147,7 +149,7 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
         look=_look(target),
         verdict="" if verdict.word is Word.UNKNOWN else verdict.word,
         reason=reason_text(verdict, zone) if verdict.word not in (Word.EASY, Word.UNKNOWN) else "",
-        look_for=subject.look_for,
+        look_for=". ".join(words for words in (sight_words(night, row), subject.look_for) if words),
         note=subject.note,
     )
 
@@ -204,4 +206,5 @@ def _moon(night: Night) -> str:
     words = [f"{moon.illuminated:.0%} lit, {'waxing' if moon.waxing else 'waning'}"]
     words += [f"rises {clock(instant, zone)}" for instant in moon.rises]
     words += [f"sets {clock(instant, zone)}" for instant in moon.sets]
+    words += [eclipse_text(night.eclipse, zone)] if night.eclipse else []
     return ", ".join(words)

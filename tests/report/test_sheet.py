@@ -13,16 +13,19 @@ from nightmode.aim.frame import altitude_azimuth
 from nightmode.catalog.resolve import resolve
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
-from nightmode.model.observer import Observer
+from nightmode.model.kit import Eyepiece, Kit, Telescope
+from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
+from nightmode.model.site import Site
 from nightmode.model.target import Body, Target
 from nightmode.night.aiming import zenith_then
-from nightmode.night.circumstances import circumstances
+from nightmode.night.circumstances import Circumstances, circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdicts
 from nightmode.report.check import in_walk_order
 from nightmode.report.sheet import sheet_html, sheet_text
 from nightmode.report.sheet_rows import sheet_of
+from nightmode.report.sight_words import sight_words
 from nightmode.sky.kernel import open_sky
 from nightmode.wording.reasons import reason_text
 
@@ -234,3 +237,24 @@ def test_hostile_names_stay_words_in_a_chart(sky, opened):
     page = sheet_html(sheet_of(night, "T", with_charts=True))
     assert "<svg" in page
     assert "<script" not in page
+
+
+def test_the_sheet_tells_what_moon_planets_and_pairs_show():
+    where = Circumstances(
+        date=dt.date(2027, 3, 17),
+        site=Site(name="V", latitude_deg=48.2, longitude_deg=16.4, timezone="Europe/Vienna", bortle=5),
+        kit=Kit(
+            telescope=Telescope(name="t", aperture_mm=200, focal_length_mm=1200, obstruction_mm=50),
+            eyepieces=(Eyepiece(name="e", focal_length_mm=10),),
+        ),
+        person=Person(),
+    )
+    names = ("Castor", "Plato", "Jupiter", "M 42")
+    night = open_night(open_sky(), where, [resolve(Target(name=name)) for name in names])
+    pair, plato, jupiter, nebula = (sight_words(night, row) for row in range(4))
+    assert pair == "1.9 + 3.0, 5.8″ at 49° (2027); stars leave at 3 o'clock: near half past ten"
+    assert plato.startswith("plain, 101 km, squeezed to 0.5")
+    assert "light good until" in plato
+    assert jupiter.startswith("43″, -2.4 mag")
+    assert "19:44-22:38 Europa's shadow on the disc" in jupiter
+    assert nebula == ""

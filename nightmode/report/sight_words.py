@@ -1,0 +1,26 @@
+"""What there is to see of pairs, features of the Moon and planets, in a few words for paper."""
+
+from nightmode.model.sight import Sight
+from nightmode.model.target import Double, LunarFeature
+from nightmode.night.rest_of_night import best_hour
+from nightmode.night.table import Night
+from nightmode.wording.moon import light_until, what_it_is
+from nightmode.wording.pairs import two_stars, where_it_stands
+from nightmode.wording.planets import disc_text, moment_line
+
+
+def sight_words(night: Night, row: int) -> str:
+    """Return what a target shows tonight, at its best hour; nothing where nothing is known of it."""
+    target, zone = night.targets[row], night.site.zone
+    best = best_hour(night, row)
+    at_s = best[1] if best else float(night.time_s[len(night.time_s) // 2])
+    if (pair := night.pairs.get(row)) and isinstance(target.subject, Double):
+        stands = where_it_stands(pair)
+        return two_stars(target.subject, pair) + (f"; {stands}" if stands else "")
+    if target.feature and isinstance(target.subject, LunarFeature):
+        what = what_it_is(target.subject, night.along(target.feature.seen_deg, at_s))
+        return f"{what}; light {light_until(target.feature, at_s, zone)}"
+    if target.planet:
+        happens = [moment_line(one, at_s, zone) for one in target.moments if one.sight is not Sight.RING_THIN]
+        return "; ".join([disc_text(target.planet, at_s, zone), *happens])
+    return ""
