@@ -170,6 +170,7 @@ def summary(observer: "Observer", path: str, kept: str) -> str:
     """Return what was written and where, what looks odd, and what to do next."""
     from nightmode.eyepiece import combinations, misfits
     from nightmode.model.kit import Kit
+    from nightmode.night.circumstances import eyepieces_of
     from nightmode.wording.kit import instrument_text, misfit_text
 
     site = _usual(observer.site, observer.observer.site)
@@ -183,7 +184,7 @@ def summary(observer: "Observer", path: str, kept: str) -> str:
     ]
     if odd := zone_is_odd(site.timezone, site.longitude_deg):
         lines.append(f"  {odd}")
-    kit = Kit(telescope=instrument, eyepieces=observer.eyepiece, barlows=observer.barlow)
+    kit = Kit(telescope=instrument, eyepieces=eyepieces_of(observer.eyepiece), barlows=observer.barlow)
     lines += [
         f"  {misfit_text(misfit)}; a wider one is told by --barrel 2"
         for misfit in misfits(kit)

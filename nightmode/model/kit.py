@@ -3,7 +3,7 @@
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import Discriminator, Field, Tag, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name
@@ -77,14 +77,71 @@ class Binoculars(Model):
 Instrument = Telescope | Binoculars
 
 
+FocalLength = Annotated[float, Field(ge=1, le=120)]
+ApparentField = Annotated[float, Field(ge=20, le=120)]
+
+
 class Eyepiece(Model):
     """An eyepiece; field_stop_mm gives the truer field where the maker states it."""
 
     name: Name
-    focal_length_mm: float = Field(ge=1, le=120)
-    apparent_field_deg: float = Field(default=50.0, ge=20, le=120)
+    focal_length_mm: FocalLength
+    apparent_field_deg: ApparentField = 50.0
     field_stop_mm: float | None = Field(default=None, gt=0, le=60)
     barrel_in: Barrel = 1.25
+
+
+class Zoom(Model):
+    """A zoom eyepiece: focal length and apparent field from its shortest to its longest end."""
+
+    name: Name
+    focal_length_mm: tuple[FocalLength, FocalLength]
+    apparent_field_deg: tuple[ApparentField, ApparentField] = (50.0, 50.0)
+    barrel_in: Barrel = 1.25
+
+    @model_validator(mode="after")
+    def _from_short_to_long(self) -> "Zoom":
+        if self.focal_length_mm[0] >= self.focal_length_mm[1]:
+            raise UnfitError(
+                "has a focal_length_mm that does not grow", "write the shorter one first, like [8, 24]"
+            )
+        return self
+
+    @property
+    def settings(self) -> tuple[Eyepiece, ...]:
+        """The eyepieces it stands for: both ends and three steps between, to half a millimetre.
+
+        Steps are of equal ratio; the field goes in a straight line with the focal length (our own rule).
+        """
+        short, long = self.focal_length_mm
+        steps = [short * (long / short) ** (step / 4) for step in range(5)]
+        rounded = (min(long, max(short, round(2 * step) / 2)) for step in steps[1:4])
+        lengths = [short, *rounded, long]
+        return tuple(self._at(length) for length in dict.fromkeys(lengths))
+
+    def _at(self, length_mm: float) -> Eyepiece:
+        (short, long), (at_short, at_long) = self.focal_length_mm, self.apparent_field_deg
+        field_deg = at_short + (at_long - at_short) * (length_mm - short) / (long - short)
+        name = f"{self.name} at {length_mm:g} mm"[-80:]
+        return Eyepiece(
+            name=name,
+            focal_length_mm=length_mm,
+            apparent_field_deg=round(field_deg, 1),
+            barrel_in=self.barrel_in,
+        )
+
+
+def _one_length_or_two(value: object) -> str:
+    """Say whether a table is of an eyepiece or of a zoom, so that an error speaks of that one only."""
+    length = (
+        value.get("focal_length_mm") if isinstance(value, dict) else getattr(value, "focal_length_mm", None)
+    )
+    return "zoom" if isinstance(length, list | tuple) else "eyepiece"
+
+
+AnyEyepiece = Annotated[
+    Annotated[Eyepiece, Tag("eyepiece")] | Annotated[Zoom, Tag("zoom")], Discriminator(_one_length_or_two)
+]
 
 
 class Barlow(Model):

@@ -4,7 +4,7 @@ from pydantic import Field, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.model.base import FileName, Model, Name, Remark, first_double
-from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Telescope
+from nightmode.model.kit import AnyEyepiece, Barlow, Binoculars, Filter, Finder, Telescope
 from nightmode.model.site import Site
 
 PHRASES = (
@@ -67,7 +67,7 @@ class Observer(Model):
     site: tuple[Site, ...] = Field(default=(), max_length=50)
     telescope: tuple[Telescope, ...] = Field(default=(), max_length=30)
     binoculars: tuple[Binoculars, ...] = Field(default=(), max_length=20)
-    eyepiece: tuple[Eyepiece, ...] = Field(default=(), max_length=60)
+    eyepiece: tuple[AnyEyepiece, ...] = Field(default=(), max_length=60)
     barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
     finder: tuple[Finder, ...] = Field(default=(), max_length=5)

@@ -6,7 +6,7 @@ from pydantic import Discriminator, Field, Tag, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.model.base import FileName, Model, Name, Night, Remark, first_double
-from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Telescope
+from nightmode.model.kit import AnyEyepiece, Barlow, Binoculars, Filter, Finder, Telescope
 from nightmode.model.site import Site
 from nightmode.model.target import Target
 
@@ -37,7 +37,7 @@ class Plan(Model):
     site: SiteHere | None = None
     telescope: TelescopeHere | None = None
     binoculars: Binoculars | None = None
-    eyepiece: tuple[Eyepiece, ...] = Field(default=(), max_length=60)
+    eyepiece: tuple[AnyEyepiece, ...] = Field(default=(), max_length=60)
     barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
     finder: tuple[Finder, ...] = Field(default=(), max_length=5)

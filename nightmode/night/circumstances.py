@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from nightmode.errors import NightmodeError
-from nightmode.model.kit import Binoculars, Instrument, Kit
+from nightmode.model.kit import Binoculars, Eyepiece, Instrument, Kit, Zoom
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.model.site import Site
@@ -47,11 +47,16 @@ def kit_of(plan: Plan | None, observer: Observer) -> Kit:
         return Kit(telescope=instrument)
     return Kit(
         telescope=instrument,
-        eyepieces=(plan and plan.eyepiece) or observer.eyepiece,
+        eyepieces=eyepieces_of((plan and plan.eyepiece) or observer.eyepiece),
         barlows=(plan and plan.barlow) or observer.barlow,
         filters=(plan and plan.filter) or observer.filter,
         finders=(plan and plan.finder) or observer.finder,
     )
+
+
+def eyepieces_of(listed: Sequence[Eyepiece | Zoom]) -> tuple[Eyepiece, ...]:
+    """Return the eyepieces with each zoom as the settings it stands for."""
+    return tuple(one for given in listed for one in (given.settings if isinstance(given, Zoom) else (given,)))
 
 
 def site_of(plan: Plan | None, observer: Observer) -> Site | None:
