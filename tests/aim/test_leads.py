@@ -31,8 +31,18 @@ def views(names, latitude_deg, limit_mag):
         yield name, view(subject.ra_deg, subject.dec_deg, latitude_deg, -20.0, limit_mag)
 
 
-@pytest.mark.parametrize(("names", "latitude_deg"), [(MESSIER, 40.0), (SOUTHERN, -34.0)], ids=["M", "S"])
-@pytest.mark.parametrize(("limit_mag", "share"), [(DARK, 0.95), (SUBURB, 0.95), (CITY, 0.7)])
+@pytest.mark.parametrize(
+    ("names", "latitude_deg", "limit_mag", "share"),
+    [
+        (MESSIER, 40.0, DARK, 0.95),
+        pytest.param(MESSIER, 40.0, SUBURB, 0.95, marks=pytest.mark.long),
+        (MESSIER, 40.0, CITY, 0.7),
+        pytest.param(SOUTHERN, -34.0, DARK, 0.95, marks=pytest.mark.long),
+        (SOUTHERN, -34.0, SUBURB, 0.95),
+        pytest.param(SOUTHERN, -34.0, CITY, 0.7, marks=pytest.mark.long),
+    ],
+    ids=["M dark", "M suburb", "M city", "S dark", "S suburb", "S city"],
+)
 def test_a_star_to_begin_with_stands_within_fifteen_degrees(names, latitude_deg, limit_mag, share):
     found = [one for _, one in views(names, latitude_deg, limit_mag)]
     near = [one.guide.begin is not None and one.guide.begin.separation_deg <= 15.0 for one in found]

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from light.meter import Meter
+from light.meter import MODES, Meter
 from light.modes import MOST_MODES
 from turns import by_turns
 
@@ -142,7 +142,9 @@ def test_the_main_screen_gives_little_light(run, mode):
         assert seen[glow].lit > 100
 
 
-@pytest.mark.parametrize("mode", MOST_MODES)
+@pytest.mark.parametrize(
+    "mode", [mode if mode == "16" else pytest.param(mode, marks=pytest.mark.long) for mode in MODES]
+)
 def test_a_chart_gives_no_more_light_than_the_facts_may(run, mode):
     meter = opened(run, mode, "--at", "22:00")
     meter.press("esc")

@@ -51,8 +51,18 @@ def followed(one, words):
     return point_at(home, degrees, (int(hour) + (0.5 if half else 0.0)) * 30.0)
 
 
-@pytest.mark.parametrize(("names", "latitude_deg"), [(MESSIER, 40.0), (SOUTHERN, -34.0)], ids=["M", "S"])
-@pytest.mark.parametrize("limit_mag", [6.2, 5.0, 4.0])
+@pytest.mark.parametrize(
+    ("names", "latitude_deg", "limit_mag"),
+    [
+        pytest.param(MESSIER, 40.0, 6.2, marks=pytest.mark.long),
+        (MESSIER, 40.0, 5.0),
+        pytest.param(MESSIER, 40.0, 4.0, marks=pytest.mark.long),
+        (SOUTHERN, -34.0, 6.2),
+        pytest.param(SOUTHERN, -34.0, 5.0, marks=pytest.mark.long),
+        (SOUTHERN, -34.0, 4.0),
+    ],
+    ids=["M dark", "M suburb", "M city", "S dark", "S suburb", "S city"],
+)
 def test_words_followed_to_the_letter_lead_there(names, latitude_deg, limit_mag):
     misses = []
     for name in names:
