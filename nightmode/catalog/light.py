@@ -13,8 +13,8 @@ from nightmode.visibility.profile import Light, light_of
 
 #: How much brighter than its V a planetary nebula looks to the dark-adapted eye, which sees best near O III:
 #: 0.77 mag by the CIE scotopic curve and the V band (Bessell 1990, PASP 102, 1181; responses from memory) for
-#: 5007 / H-beta = 10, less a third because part of the catalogued magnitudes were estimated by eye.
-_GREEN_GAIN_MAG = 0.5
+#: 5007 / H-beta = 10, less half because much of the catalogued magnitudes was estimated by eye.
+_GREEN_GAIN_MAG = 0.4
 
 
 def lights_of(subjects: Sequence[Subject]) -> Light:

@@ -15,10 +15,10 @@ from nightmode.visibility.words import Word
 FLOOR_DEX = -9.0
 # A patch is seen against what lies so many radii out, not against the far sky: soft edges hide discs of
 # galaxies. Our own figure, no published source.
-JUST_OUTSIDE = 2.0
+JUST_OUTSIDE = 3.0
 # Our own figure, no published source: with it the largest nebulae are as hard as observers find them.
 SWEPT = 0.7
-EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.05, -0.25
+EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, 0.0, -0.32
 
 
 @dataclass(frozen=True)
@@ -84,11 +84,11 @@ def margin(
 
 
 def word(margin_dex: ArrayLike) -> np.ndarray:
-    """Return easy (0.35 dex and more), fair (-0.05), hard (-0.25), out of reach; unknown for NaN.
+    """Return easy (0.35 dex and more), fair (0), hard (-0.32), out of reach; unknown for NaN.
 
-    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2.2, 0.9
-    and 0.56 times what such an observer needs. The steps are our own (no published source): hard asks for
-    averted vision and patience, where a factor of 1.35, that of a practised eye, is enough.
+    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2.2 times,
+    just and 0.48 times what such an observer needs. The steps are our own (no published source): hard asks for
+    averted vision and patience, where a factor of 1.15 is enough.
     """
     return ranked(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
 

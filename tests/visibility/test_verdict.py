@@ -231,7 +231,7 @@ def test_an_asterism_is_judged_by_its_stars_alone():
 
 
 def test_words_change_at_their_steps():
-    assert word([0.35, 0.34, -0.05, -0.06, -0.25, -0.26, np.nan]).tolist() == [
+    assert word([0.35, 0.34, 0.0, -0.01, -0.32, -0.33, np.nan]).tolist() == [
         "easy", "fair", "fair", "hard", "hard", "out of reach", "unknown"
     ]  # fmt: skip
 

@@ -34,7 +34,7 @@ def by_hand() -> dict[str, float]:
     power = 700 / 25
     beam = 70 / power
     background = 10 ** (0.4 * (12.58 - sky_mag)) * 0.85 * (beam / 6.0) ** 2
-    radius_share, outside_share = 10 ** (-2 * (1 - 16 / 23)), 10 ** (-2 * (1 - 20 / 23))
+    radius_share, outside_share = 10 ** (-2 * (1 - 16 / 23)), 10 ** (-2 * (1 - 22 / 23))
     radius_arcmin = 8.25 * radius_share
     w = (radius_share / 0.28) ** 2
     inside = w / (1 + w)
