@@ -86,9 +86,9 @@ def margin(
 def word(margin_dex: ArrayLike) -> np.ndarray:
     """Return easy (0.35 dex and more), fair (0), hard (-0.32), out of reach; unknown for NaN.
 
-    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2.2 times,
-    just and 0.48 times what such an observer needs. The steps are our own (no published source): hard asks for
-    averted vision and patience, where a factor of 1.15 is enough.
+    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2.2
+    times, just and 0.48 times what such an observer needs. The steps are our own (no published source): hard
+    asks for averted vision and patience, where a factor of 1.15 is enough.
     """
     return ranked(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
 
