@@ -9,6 +9,7 @@ from nightmode.cli.arguments import Commands
 
 if TYPE_CHECKING:
     from nightmode.history.heights import Heights
+    from nightmode.history.sitting import Sitting
     from nightmode.report.log.story import Story
 
 FORMATS = ("text", "markdown", "csv", "json", "html")
@@ -79,10 +80,12 @@ def _text(story: "Story", form: str) -> str:
     return (log_markdown(story) if form == "markdown" else log_text(story)) + "\n"
 
 
-def _heights(story: "Story") -> "dict[str, Heights | None]":
+def _heights(story: "Story") -> "dict[Sitting, Heights | None]":
     """Work out how high the targets stood, in the nights that are told in full."""
     from nightmode.history.heights import heights_of
     from nightmode.sky.kernel import open_sky
 
+    if story.sections:
+        return {}
     sky = open_sky()
-    return {one.file: heights_of(sky, one) for one in story.sittings[-MOST_PICTURES:] if not story.sections}
+    return {sitting: heights_of(sky, sitting) for sitting in story.sittings[-MOST_PICTURES:]}

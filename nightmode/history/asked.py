@@ -45,6 +45,9 @@ def read_words(words: Sequence[str]) -> Asked:
             files.append(_file(word))
         else:
             names.append(word)
+    whole = " ".join(names)
+    if len(names) > 1 and known(whole).kind:  # M 31 without quotes
+        names = [whole]
     return Asked(tuple(spans), tuple(files), tuple(names))
 
 

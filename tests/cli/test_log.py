@@ -51,8 +51,8 @@ def test_a_night_is_a_page(command):
 
 def test_an_object_is_told_across_nights_under_any_of_its_names(command):
     two_nights()
-    for name in ("M 31", "NGC 224", "Andromeda Galaxy"):
-        told = command("log", name)
+    for name in (["M 31"], ["NGC 224"], ["Andromeda Galaxy"], ["M", "31"]):
+        told = command("log", *name)
         assert "2 nights; 1 seen, 1 not seen" in told
         assert "as NGC 224" in told
         assert "M 33" not in told

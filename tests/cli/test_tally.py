@@ -63,6 +63,8 @@ def test_the_counts_and_what_is_left(command, five):
         {"night": "2026-10-12", "altitude_deg": 61.0},
     )
     assert told["entries"][4]["kind"] == "asterism"
+    assert told["parts"]["kind"]["galaxy"] == {"seen": 1, "suspected": 1, "not_seen": 0, "left": 0}
+    assert told["parts"]["constellation"]["Cyg"]["not_seen"] == 1
 
 
 def test_the_bar_and_the_parts(command, five):

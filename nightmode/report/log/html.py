@@ -25,14 +25,14 @@ _OBJECT_HEADS = (
 )  # fmt: skip
 
 
-def log_html(story: Story, heights: Mapping[str, Heights | None]) -> str:
-    """Return one page without anything to load; heights are by the session's file, as far as known."""
+def log_html(story: Story, heights: Mapping[Sitting, Heights | None]) -> str:
+    """Return one page without anything to load; heights are by session, as far as they are known."""
     parts, places = [*_calendar(story)], _Places()
     for section in story.sections:
         parts += _section(section, places)
     if not story.sections:
         for number, sitting in enumerate(story.sittings):
-            parts += _night(sitting, heights.get(sitting.file), places, is_first=number == 0)
+            parts += _night(sitting, heights.get(sitting), places, is_first=number == 0)
     return page(story.title, parts)
 
 
@@ -62,15 +62,17 @@ def _calendar(story: Story) -> Iterator[str]:
 
 def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first: bool) -> Iterator[str]:
     yield f"<section{places.of(sitting.night)}>"
+    yield '<div class="keep">'
     yield f"<h2>{escape(f'{words.long_date(sitting.night)}, {sitting.site}')}</h2>"
     yield paragraph(f"{sitting.telescope}. {words.circumstances(sitting)}.", "quiet")
     if picture := heights_picture(sitting, heights):
         more = f" {LEGEND} Grey: the Sun below -18°." if is_first else ""
         yield figure(picture, f"Heights over time; numbers as in the table.{more}")
+    yield "</div>"
     if sitting.looks:
         yield table(_NIGHT_HEADS, _night_rows(sitting))
     told = [f"{words.time_of(one.at, sitting.zone)} {words.happened(one)}" for one in sitting.happenings]
-    yield paragraph("; ".join(told), "quiet")
+    yield paragraph("; ".join(told), "quiet after")
     yield "</section>"
 
 

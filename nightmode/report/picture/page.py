@@ -23,6 +23,8 @@ td.n, th.n { text-align: right; white-space: nowrap; }
 td.t { white-space: nowrap; }
 .words { color: #444; font-style: italic; }
 a { color: #7a1414; text-decoration: none; }
+.keep { break-inside: avoid; }
+.after { break-before: avoid; }
 figure { margin: 3mm 0; break-inside: avoid; }
 figcaption { font-size: 8.5pt; color: #555; }
 svg { width: 100%; height: auto; display: block; }

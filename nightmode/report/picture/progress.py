@@ -33,7 +33,7 @@ def _place(entry: Item, x: float, y: float, longest: int) -> str:
     return mark(entry.outcome, x, y, 7.0, f"{entry.name}: {entry.outcome.value}, {entry.first}") + name
 
 
-_LEFT, _TOP, _HEIGHT = 30.0, 8.0, 130.0
+_LEFT, _RIGHT, _TOP, _HEIGHT = 30.0, 56.0, 8.0, 130.0
 
 
 def growth_picture(tally: Tally) -> str:
@@ -45,12 +45,12 @@ def growth_picture(tally: Tally) -> str:
     days, total = max(30, (last - first).days), len(tally.entries)
 
     def x(date: dt.date) -> float:
-        return _LEFT + (date - first).days / days * (_WIDTH - _LEFT - 40)
+        return _LEFT + (date - first).days / days * (_WIDTH - _LEFT - _RIGHT)
 
     def y(count: int) -> float:
         return _HEIGHT - 16 - count / total * (_HEIGHT - 16 - _TOP)
 
-    parts = [rule(_LEFT, y(count), _WIDTH - 40, y(count)) for count in (0, total)]
+    parts = [rule(_LEFT, y(count), _WIDTH - _RIGHT, y(count)) for count in (0, total)]
     parts += [text(str(count), _LEFT - 4, y(count) + 3, "end") for count in (0, total)]
     parts += [text(f"{date:%b %Y}", x(date), _HEIGHT - 3, "middle") for date in _months(first, last)]
     steps = f"M{x(firsts[0]):.1f} {y(0):.1f}" + "".join(

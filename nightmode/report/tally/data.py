@@ -19,6 +19,7 @@ def tally_json(account: Account) -> dict[str, Any]:
         **counts(tally),
         "left": [entry.name for entry in tally.left],
         "entries": [_entry(entry) for entry in tally.entries],
+        "parts": {by: _parts(tally, by) for by in ("kind", "constellation")},
         "rest": [_need(need) for need in account.needs.values()],
         "moon": [
             {"night": one.night.isoformat(), "shows": list(one.names), "only": list(one.only)}
@@ -40,6 +41,15 @@ def counts(tally: Tally) -> dict[str, Any]:
         "seen": tally.count(Outcome.SEEN),
         "suspected": tally.count(Outcome.SUSPECTED),
         "not_seen": tally.count(Outcome.NOT_SEEN),
+    }
+
+
+def _parts(tally: Tally, by: str) -> dict[str, dict[str, int]]:
+    """Return how many of each part came out how."""
+    words = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN: "not_seen", None: "left"}
+    return {
+        name: {word: counts[outcome] for outcome, word in words.items()}
+        for name, counts in tally.parts(by).items()
     }
 
 
