@@ -63,7 +63,8 @@ def run(args: argparse.Namespace) -> int:
     days, first, now = _days(args.days), read_date(args.first, "--from"), dt.datetime.now(dt.UTC)
     observer, sky = load_observer(args.observer), open_sky()
     site = _site(observer, args.site)
-    nights = nights_ahead(sky, site, first or coming_night(sky, site, now.timestamp()), days)
+    start, hours = first or coming_night(sky, site, now.timestamp()), observer.observer.hours
+    nights = nights_ahead(sky, site, start, days, hours)
     with red_stdout(args.red or observer.observer.red):
         print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site))
         if args.ics:

@@ -105,6 +105,10 @@ def filled(there: "Observer | None", given: dict[str, str], asked: "tuple[Questi
     return given
 
 
+#: The last questions, which have an answer of their own where the answers end early.
+LATEST = 2
+
+
 def interview(
     there: "Observer | None",
     asked: "tuple[Question, ...]",
@@ -131,7 +135,7 @@ def interview(
         try:
             given[one.key] = _answer(one, offered, _rows_now(there, one.key), ask, say)
         except EOFError:
-            if one is not asked[-1] or offered is None:
+            if one not in asked[-LATEST:] or offered is None:
                 raise NightmodeError(
                     "setup", "the answers ended early and nothing was written", "run it again"
                 ) from None

@@ -1,6 +1,10 @@
 """observer.toml: the observer, the sites and the kit."""
 
-from pydantic import Field, model_validator
+import datetime as dt
+import re
+from typing import Annotated
+
+from pydantic import AfterValidator, Field, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.model.base import FileName, Model, Name, Remark, first_double
@@ -36,12 +40,36 @@ PACKING_UP = (
 )
 
 
+_HOURS = re.compile(r"([01]\d|2[0-3]):([0-5]\d)-([01]\d|2[0-3]):([0-5]\d)")
+
+
+def read_hours(text: str) -> tuple[dt.time, dt.time]:
+    """Return from when to when somebody observes, of one night from noon to noon; UnfitError otherwise."""
+    match = _HOURS.fullmatch(text.strip())
+    if not match:
+        raise UnfitError("is not from-to", 'write it like "20:00-00:30"')
+    hour, minute, last_hour, last_minute = (int(part) for part in match.groups())
+    first, last = dt.time(hour, minute), dt.time(last_hour, last_minute)
+    if (last.hour < 12, last) <= (first.hour < 12, first):
+        raise UnfitError("ends before it begins (a night is noon to noon)", 'write it like "20:00-00:30"')
+    return first, last
+
+
+def _hours(text: str) -> str:
+    read_hours(text)
+    return text.strip()
+
+
+Hours = Annotated[str, Field(max_length=20), AfterValidator(_hours)]
+
+
 class Person(Model):
     """The `[observer]` table: eyes, habits, phrases, lists.
 
     experience says how much more light this observer needs than a young one in a laboratory: Crumey's
     (2014) field factor F. 1.4 is a practised eye in no hurry, 2.4 one that wants to be sure; larger is
-    less practised. fist_deg is how wide the fist at the end of the outstretched arm looks.
+    less practised. fist_deg is how wide the fist at the end of the outstretched arm looks. hours are those in
+    which this observer usually observes, local time; None is all night.
     """
 
     pupil_mm: float = Field(default=6.0, ge=2, le=9)
@@ -49,6 +77,7 @@ class Person(Model):
     min_altitude_deg: float = Field(default=15.0, ge=0, le=60)
     seeing_arcsec: float = Field(default=1.5, ge=0.3, le=10)
     fist_deg: float = Field(default=10.0, ge=5, le=15)
+    hours: Hours | None = None
     site: Name | None = None
     telescope: Name | None = None
     theme: Name = "ember"

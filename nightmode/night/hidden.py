@@ -10,7 +10,7 @@ from nightmode.night.feature_verdict import wrong_light
 from nightmode.night.table import Night
 from nightmode.night.usable import dark_levels_deg, least_altitude_deg
 from nightmode.sky.dark import SUNSET_DEG
-from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, Verdict
+from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, OutsideHours, Verdict
 from nightmode.visibility.words import Cause, Word
 from nightmode.walk.usable import horizon_altitude_deg
 
@@ -51,6 +51,14 @@ def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
         return None
     found = wrong_light(night, row, int(up.argmax()))
     return replace(found, word=Word.OUT) if found else None
+
+
+def outside_hours(night: Night, row: int) -> Verdict:
+    """Return the verdict on a target that is usable tonight, but not in the observer's hours."""
+    usable, last = night.targets[row].usable, (night.hours_s or (0.0, 0.0))[1]
+    later = next((one.start for one in usable if one.start >= last), None)
+    at_s = usable[-1].end if later is None else later
+    return Verdict(Word.OUT, None, Cause.HOURS, OutsideHours(at_s, before=later is None))
 
 
 def never_up(night: Night, row: int) -> Verdict:

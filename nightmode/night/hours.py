@@ -13,6 +13,13 @@ from nightmode.walk.order import Chance
 _COARSE_MIN = 16
 
 
+def spans_in_hours(night: NightSky, chance: Chance) -> list[tuple[float, float]]:
+    """Return the stretches of time in which a target is usable within the observer's hours, if any."""
+    first, last = night.hours_s or (-np.inf, np.inf)
+    spans = [(max(one.start, first), min(one.end, last)) for one in chance.usable]
+    return [(start, end) for start, end in spans if start < end]
+
+
 class Hours:
     """The usable minutes of N targets as runs of columns; the dark hours for those without any."""
 
@@ -21,7 +28,10 @@ class Hours:
         self._night = night
         lights = night.twilights
         otherwise = [lights.dark or (lights.darkest, lights.darkest + 60.0)]
-        spans = [[(one.start, one.end) for one in chance.usable] or otherwise for chance in chances]
+        spans = [
+            spans_in_hours(night, chance) or [(one.start, one.end) for one in chance.usable] or otherwise
+            for chance in chances
+        ]
         most = max(map(len, spans), default=0)
         nowhere = (np.inf, -np.inf)
         padded = np.array([[*row, *[nowhere] * (most - len(row))] for row in spans], dtype=float)

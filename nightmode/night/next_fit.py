@@ -23,7 +23,7 @@ from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import Vantage, separation_deg, stand
-from nightmode.sky.window import night_of, night_window
+from nightmode.sky.window import hours_of_night, night_of, night_window
 from nightmode.visibility.limits import Circumstances
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
@@ -123,8 +123,16 @@ def _coming(sky: Sky, night: Night, days: int) -> Coming:
     time_s = np.concatenate(times) if times else np.zeros(0)
     sun_deg = sun_altitude(sky, night.site, time_s)
     lowest = np.array([sun_deg[number == one].min() for one in range(len(times))])
-    down = sun_deg < -0.8
+    down = (sun_deg < -0.8) & _in_hours(night, dates, time_s, number)
     return Coming(dates, time_s[down], number[down], sun_deg[down], lowest)
+
+
+def _in_hours(night: Night, dates: Sequence[dt.date], time_s: Array, number: Indices) -> Flags:
+    """Return which moments lie in the observer's hours; all where there are none."""
+    if night.person.hours is None or not dates:
+        return np.ones(time_s.size, dtype=bool)
+    spans = np.array([hours_of_night(night.site, date, night.person.hours) for date in dates])
+    return (spans[number, 0] <= time_s) & (time_s <= spans[number, 1])
 
 
 def _usable(

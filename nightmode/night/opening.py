@@ -26,7 +26,7 @@ from nightmode.sky.paths import Paths
 from nightmode.sky.planets import planet_night
 from nightmode.sky.selene import moon_face
 from nightmode.sky.vantage import stand
-from nightmode.sky.window import minute_columns, night_window
+from nightmode.sky.window import hours_of_night, minute_columns, night_window
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.visibility.sky import mag_of_bortle, mag_of_naked_eye_limit
 from nightmode.walk.order import Chance
@@ -73,6 +73,7 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
         face=face,
         eclipse=eclipse_seen(sky, time_s, moon.altitude_deg, moon.phase_angle_deg),
+        hours_s=hours_of_night(where.site, where.date, hours) if (hours := where.person.hours) else None,
         targets=_placed(where, subjects, paths, sun_deg, features, moon.waxing, discs),
     )
 

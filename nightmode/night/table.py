@@ -71,7 +71,8 @@ class NightSky:
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
     altitude_deg is apparent (refracted). sun_altitude_deg is geometric. rotation (T, 3, 3) takes directions
-    on ICRS axes to north, east, up. face is the side that the Moon shows, eclipse
+    on ICRS axes to north, east, up. hours_s are those in which the observer
+    observes, None for all of the night. face is the side that the Moon shows, eclipse
     one of the Moon that is seen from the site.
     """
 
@@ -89,6 +90,7 @@ class NightSky:
     rotation: Array
     face: MoonFace
     eclipse: LunarEclipse | None
+    hours_s: tuple[float, float] | None
     targets: tuple[Placed, ...]
 
     @cached_property

@@ -9,6 +9,7 @@ from nightmode.eyepiece import Combination
 from nightmode.night import glow
 from nightmode.night import hidden as never
 from nightmode.night.contrast import best_columns
+from nightmode.night.hours import spans_in_hours
 from nightmode.night.point import point_verdict
 from nightmode.night.table import Night
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
@@ -58,12 +59,20 @@ def _blamed_on_power(other: Verdict, usual: Verdict, look: Combination) -> Verdi
 
 
 def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ...]:
-    """Return the verdict on every target through its look, at its best moment while it is usable."""
+    """Return the verdict on every target through its look, at its best moment while it is usable.
+
+    Within the observer's hours, where there are any: what is up outside them alone does not fit.
+    """
     rows = [row for row, target in enumerate(night.targets) if target.usable]
     columns = best_columns(night, [target.subject for target in night.targets], night.chances)[rows]
     judged = _judge(night, rows, columns, [_look(night, row) for row in rows], zenith_mag)
     found = dict(zip(rows, judged, strict=True))
+    found |= {row: never.outside_hours(night, row) for row in rows if not _in_hours(night, row)}
     return tuple(found.get(row) or never.never_up(night, row) for row in range(len(night.targets)))
+
+
+def _in_hours(night: Night, row: int) -> bool:
+    return bool(spans_in_hours(night, night.targets[row].chance))
 
 
 def moonless_zenith_mag(night: Night, reading_mag: float, at_s: float) -> float:

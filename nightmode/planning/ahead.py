@@ -9,12 +9,12 @@ import numpy as np
 
 from nightmode.model.site import Site
 from nightmode.sky.crossings import intervals
-from nightmode.sky.dark import ASTRONOMICAL_DEG, sun_altitude_at, twilights
+from nightmode.sky.dark import ASTRONOMICAL_DEG, NAUTICAL_DEG, sun_altitude_at, twilights
 from nightmode.sky.eclipse import LunarEclipse, eclipse_seen
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import MoonNight, illuminated, moon_at
 from nightmode.sky.vantage import stand
-from nightmode.sky.window import night_window
+from nightmode.sky.window import hours_of_night, night_window
 
 DEEP_SKY, BRIGHT, MOON_AND_PLANETS = "deep sky", "bright objects", "Moon and planets"
 NO_DARKNESS = "no real darkness"
@@ -38,7 +38,7 @@ Span = tuple[float, float]
 class NightAhead:
     """One coming night. Spans and instants are unix seconds.
 
-    dark            when the Sun is below -18 degrees; empty where it does not get there
+    dark            when the Sun is below -18 degrees, in the observer's hours; empty where it is not
     moonless        the part of it with the Moon's upper limb below the level horizon
     moon_rises, moon_sets   the first of each from noon to noon, None without one
     eclipse         of the Moon, seen from the site, None without one
@@ -68,8 +68,10 @@ class NightAhead:
     @property
     def good_for(self) -> str:
         """What the night is good for, in a word or two."""
+        if self.sun_lowest_deg >= ASTRONOMICAL_DEG:
+            return BRIGHT if self.sun_lowest_deg < NAUTICAL_DEG else NO_DARKNESS
         if not self.dark:
-            return NO_DARKNESS
+            return MOON_AND_PLANETS
         if self.moonless_dark_hours >= min(ENOUGH_H, 0.99 * self.dark_hours):
             return DEEP_SKY
         if self.moonless_dark_hours >= SOME_H or self.illuminated < SLIM_MOON:
@@ -77,15 +79,17 @@ class NightAhead:
         return MOON_AND_PLANETS
 
 
-def nights_ahead(sky: Sky, site: Site, first: dt.date, days: int) -> list[NightAhead]:
-    """Return `days` nights from the evening of `first` on.
+def nights_ahead(
+    sky: Sky, site: Site, first: dt.date, days: int, hours: str | None = None
+) -> list[NightAhead]:
+    """Return `days` nights from the evening of `first` on; only what lies in the observer's hours is counted.
 
     NightmodeError outside the years of the ephemeris.
     """
     dates = [first + dt.timedelta(days=number) for number in range(days)]
     found: list[NightAhead] = []
     for start in range(0, days, _AT_ONCE):
-        found += _some_nights(sky, site, dates[start : start + _AT_ONCE])
+        found += _some_nights(sky, site, dates[start : start + _AT_ONCE], hours)
     return found
 
 
@@ -126,14 +130,14 @@ def without(spans: Sequence[Span], holes: Sequence[Span]) -> tuple[Span, ...]:
     return tuple(left)
 
 
-def _some_nights(sky: Sky, site: Site, dates: Sequence[dt.date]) -> list[NightAhead]:
+def _some_nights(sky: Sky, site: Site, dates: Sequence[dt.date], hours: str | None) -> list[NightAhead]:
     windows = [night_window(site, date) for date in dates]
     time_s = np.arange(windows[0][0], windows[-1][1] + _STEP_S, _STEP_S)
     vantage = stand(sky, site, time_s)
     sun_deg, moon = sun_altitude_at(vantage), moon_at(vantage)
     up = _moon_up(moon, time_s)
     return [
-        _one_night(sky, date, window, time_s, sun_deg, moon, up)
+        _one_night(sky, date, window, time_s, sun_deg, moon, up, _outside(site, date, hours))
         for date, window in zip(dates, windows, strict=True)
     ]
 
@@ -146,10 +150,11 @@ def _one_night(
     sun_deg: np.ndarray,
     moon: MoonNight,
     up: Sequence[Span],
+    outside: Sequence[Span],
 ) -> NightAhead:
     here = (time_s >= window[0]) & (time_s <= window[1])
     sun = twilights(time_s[here], sun_deg[here])
-    dark = tuple(intervals(time_s[here], ASTRONOMICAL_DEG - sun_deg[here])[0])
+    dark = without(intervals(time_s[here], ASTRONOMICAL_DEG - sun_deg[here])[0], outside)
     phase_angle_deg = np.interp(sun.darkest, time_s, moon.phase_angle_deg)
     return NightAhead(
         date=date,
@@ -162,6 +167,14 @@ def _one_night(
         moon_up_when_darkest=any(start <= sun.darkest < end for start, end in up),
         eclipse=eclipse_seen(sky, time_s[here], moon.altitude_deg[here], moon.phase_angle_deg[here]),
     )
+
+
+def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Span, ...]:
+    """Return what of time lies outside the observer's hours of a night; nothing where there are none."""
+    if hours is None:
+        return ()
+    first, last = hours_of_night(site, date, hours)
+    return (-np.inf, first), (last, np.inf)
 
 
 def _moon_up(moon: MoonNight, time_s: np.ndarray) -> list[Span]:

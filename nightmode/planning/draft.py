@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,12 +13,13 @@ from nightmode.eyepiece import combinations, limits, sensible
 from nightmode.model.kind import GROUP_OF, Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.opening import open_night
+from nightmode.night.equipping import equip
+from nightmode.night.opening import night_sky
 from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
 from nightmode.planning.request import Wishes, reason, welcome_rows
-from nightmode.planning.score import Powers, body_worth, fame, pair_worth, worth
+from nightmode.planning.score import LOW_POWER, Powers, body_worth, fame, pair_worth, worth
 from nightmode.planning.survey import Survey, survey
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
@@ -85,7 +86,9 @@ def draft(sky: Sky, where: Circumstances, columns: Columns, bodies: Sequence[Bod
     best = _pool(columns, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
     subjects = [subject_at(columns, row, _floor_deg(where, judged, row)) for row in best]
-    night = open_night(sky, where, [*subjects, *_patient(sky, where, kept, wishes)])
+    placed = night_sky(sky, where, [*subjects, *_patient(sky, where, kept, wishes)])
+    # Judged as check would judge in just these hours.
+    night = equip(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), where.kit)
     by_row = dict(zip(welcome, score.tolist(), strict=True))
     choice = Choice(
         night, [*(by_row[row] for row in best), *_body_scores(night, kept, _powers(where))], wishes
@@ -137,7 +140,8 @@ def _body_scores(night: Night, bodies: Sequence[Body], powers: Powers) -> list[f
     first = len(night.targets) - len(bodies)
     heights = [max((one.end_altitude_deg for one in target.usable), default=0.0) for target in night.targets]
     return [
-        body_worth(night.targets[row], powers) + float(np.sin(np.radians(heights[row])))
+        body_worth(night.targets[row], low_power=powers.highest < LOW_POWER)
+        + float(np.sin(np.radians(heights[row])))
         for row in range(first, len(night.targets))
     ]
 

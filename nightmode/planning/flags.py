@@ -18,7 +18,7 @@ from nightmode.planning.usual import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN
 from nightmode.sky.dark import sun_altitude, twilights
 from nightmode.sky.kernel import Sky
 from nightmode.sky.typed_time import read_time
-from nightmode.sky.window import minute_columns, night_window
+from nightmode.sky.window import hours_of_night, minute_columns, night_window
 from nightmode.visibility.words import Word
 
 #: An evening on the Moon begins when it stands so high, or at so much of its greatest height (ours).
@@ -41,7 +41,10 @@ def read_wishes(
     number = USUAL_COUNT if count is None else _count(count)
     wanted = _kinds(kinds)
     start_s, end_s = _hours(hours, sky, where, number, _moon_alone(wanted))
-    pace_s = min((USUAL_MIN if hours is None else LONGEST_MIN) * 60, (end_s - start_s) / number)
+    if count is None and hours is None and (end_s - start_s) / number < SHORTEST_MIN * 60:  # midsummer
+        number = max(1, int((end_s - start_s) / 60 / USUAL_MIN))
+    longest_min = USUAL_MIN if (hours or where.person.hours) is None else LONGEST_MIN
+    pace_s = min(longest_min * 60, (end_s - start_s) / number)
     if pace_s < SHORTEST_MIN * 60:
         fits = int((end_s - start_s) / 60 / SHORTEST_MIN)
         what = (
@@ -104,8 +107,20 @@ def _hours(
         what = f"the Sun does not set there: its lowest is {lights.sun_lowest_deg:.0f}°"
         raise NightmodeError("night", what, "choose another night with --night")
     last_s = lights.civil_dawn or lights.sunrise or float(time_s[-1])
+    if where.person.hours:
+        return _usual_hours(where, where.person.hours, (start_s, last_s))
     dark_s = lights.dark[0] if lights.dark else start_s
     return start_s, min(last_s, max(dark_s, start_s) + count * USUAL_MIN * 60)
+
+
+def _usual_hours(where: Circumstances, hours: str, dusk_to_dawn: tuple[float, float]) -> tuple[float, float]:
+    """Return the observer's own hours as far as the Sun is down."""
+    first, last = hours_of_night(where.site, where.date, hours)
+    start_s, end_s = max(first, dusk_to_dawn[0]), min(last, dusk_to_dawn[1])
+    if end_s <= start_s:
+        what = f"your hours, {hours}, are over before dusk or begin after dawn"
+        raise NightmodeError("hours", what, "give others with --hours 21:00-01:00")
+    return start_s, end_s
 
 
 def _moon_hours(sky: Sky, where: Circumstances) -> tuple[float, float] | None:

@@ -185,14 +185,17 @@ def fame(listed: Flags, showpiece: Flags) -> Array:
     return SHOWPIECE * showpiece + LISTED * listed
 
 
-def body_worth(target: Placed, powers: Powers) -> float:
-    """Return how much a body, or a feature of the Moon, is worth a place, its height left out."""
+def body_worth(target: Placed, *, low_power: bool = False) -> float:
+    """Return how much a body, or a feature of the Moon, is worth a place, its height left out.
+
+    low_power is for binoculars, which show points of planets.
+    """
     subject, feature = target.subject, target.feature
     if isinstance(subject, LunarFeature) and feature is not None:
         return _FEATURE + _SCARCE / max(feature.nights_left, 1) + _DETAILED * bool(subject.detail)
     if not isinstance(subject, Body):
         return 0.0
-    if powers.highest < LOW_POWER:
+    if low_power:
         return AT_LOW_POWER.get(subject.body, LOW_POWER_WORTH)
     value = BODY_WORTH.get(subject.body, 0.0)
     if target.planet is not None and subject.body in _BY_SIZE:

@@ -7,9 +7,9 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from nightmode.model.site import Site
-from nightmode.planning.ahead import NO_DARKNESS, NightAhead, best_run, hours
+from nightmode.planning.ahead import NightAhead, best_run, hours
 from nightmode.report.sights import eclipse_json
-from nightmode.sky.dark import CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
+from nightmode.sky.dark import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import clock, local, utc_iso
 
@@ -74,7 +74,7 @@ def _remarks(nights: Sequence[NightAhead], best: range | None, site: Site) -> li
         )
     else:
         remarks.append("No night here is dark without Moon for long enough for the deep sky.")
-    pale = [night for night in nights if night.good_for == NO_DARKNESS]
+    pale = [night for night in nights if night.sun_lowest_deg >= ASTRONOMICAL_DEG]
     if pale:
         lowest = min(night.sun_lowest_deg for night in pale)
         highest = max(night.sun_lowest_deg for night in pale)

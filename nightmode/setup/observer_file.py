@@ -19,6 +19,7 @@ MEANING = {
         "min_altitude_deg": "below this nothing is offered, whatever the horizon",
         "seeing_arcsec": "usual steadiness of the air: 1 is excellent, 2 usual, 4 poor",
         "fist_deg": "width of your fist at arm's length: 8 to 12, measure it on two stars",
+        "hours": "when you observe, local time; nights, draft and check judge by it",
         "site": "the site used where a plan names none",
         "telescope": "the telescope (or binoculars) used where a plan names none",
         "theme": "red theme of the screen",

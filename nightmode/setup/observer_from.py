@@ -10,7 +10,7 @@ from nightmode.setup import answers
 from nightmode.setup.answers import M
 from nightmode.setup.questions import BINOCULARS, Given, Question, has_telescope, site_of, telescope_of
 
-_PERSON = {"pupil": "pupil_mm", "min_altitude": "min_altitude_deg"}
+_PERSON = {"pupil": "pupil_mm", "min_altitude": "min_altitude_deg", "hours": "hours"}
 _SITE = {
     "site": "name",
     "latitude": "latitude_deg",

@@ -61,7 +61,7 @@ def _named(rows: tuple[Any, ...], name: str | None, strictly: bool) -> Any:
 
 #: What is asked of a telescope alone.
 OF_A_TELESCOPE = frozenset({"aperture", "focal_length", "obstruction", "barrel", "view"})
-NO_TELESCOPE, BINOCULARS = "none", "binoculars"
+NO_TELESCOPE, BINOCULARS, ALL_NIGHT = "none", "binoculars", "all"
 
 
 def has_telescope(given: Given) -> bool:
@@ -239,9 +239,16 @@ def _what() -> dict[str, How]:
     }
 
 
+def _observing_hours(text: str, where: str) -> str | None:
+    if text.strip().lower() in ("", ALL_NIGHT):
+        return None
+    return answers.make(Person, where, hours=text).hours
+
+
 def _who() -> dict[str, How]:
     return {
         "pupil": (_figure(Person, "pupil_mm", "mm"), _from_person("pupil_mm")),
+        "hours": (_observing_hours, lambda there, _: there.observer.hours or ALL_NIGHT),
         "min_altitude": (_figure(Person, "min_altitude_deg", "°"), _from_person("min_altitude_deg")),
         "view": (answers.view, _view_there),
     }

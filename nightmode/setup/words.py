@@ -23,6 +23,7 @@ WORDS = {
     "pupil": ("Dark pupil", "mm: about 7 when young, 5 at sixty", "6"),
     "min_altitude": ("Lowest altitude", "degrees; below it nothing is offered", "15"),
     "view": ("View", "how the telescope shows the field: upright, turned, mirrored", "turned"),
+    "hours": ("Hours", "from-to when you observe, local time, or all", "20:00-00:30"),
 }
 
 

@@ -4,6 +4,7 @@ import datetime as dt
 
 import numpy as np
 
+from nightmode.model.observer import read_hours
 from nightmode.model.site import Site
 from nightmode.sky.dark import SUNSET_DEG, sun_altitude
 from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR, Sky, check_years, years_error
@@ -35,6 +36,14 @@ def _window(site: Site, night: dt.date) -> tuple[float, float]:
         return _clock_noon(site, night), _clock_noon(site, night + dt.timedelta(days=1))
     start = _solar_noon(site, night)
     return start, start + _DAY_S
+
+
+def hours_of_night(site: Site, night: dt.date, hours: str) -> tuple[float, float]:
+    """Return the unix seconds of an observer's hours ("20:00-00:30", local) in a night."""
+    next_day = night + dt.timedelta(days=1)
+    days = ((next_day if time.hour < 12 else night, time) for time in read_hours(hours))
+    first, last = (dt.datetime.combine(day, time, tzinfo=site.zone).timestamp() for day, time in days)
+    return first, last
 
 
 def minute_columns(window: tuple[float, float]) -> np.ndarray:

@@ -95,6 +95,14 @@ class NotUpYet(Reason):
 
 
 @dataclass(frozen=True)
+class OutsideHours(Reason):
+    """It is up outside the observer's hours alone: until an instant before them, or from one after them."""
+
+    at_s: float
+    before: bool
+
+
+@dataclass(frozen=True)
 class Daylight(Reason):
     """The Sun is up; from then on it can be seen, None for not tonight."""
 

@@ -36,6 +36,7 @@ class Cause(StrEnum):
     POWER = "power"
     SEEING = "seeing"
     NEVER_UP = "never up in the dark"
+    HOURS = "hours"
     NO_SUN_ON_IT = "Moon's shadow"
     NO_SHADOWS = "no shadows"
     TURNED_AWAY = "turned away"

@@ -99,6 +99,12 @@ def _(reason: reasons.NotUpYet, word: Word, zone: ZoneInfo) -> str:
 
 
 @_say.register
+def _(reason: reasons.OutsideHours, word: Word, zone: ZoneInfo) -> str:
+    until = "until" if reason.before else "from"
+    return f"up only {until} {clock(reason.at_s, zone)}, outside your hours"
+
+
+@_say.register
 def _(reason: reasons.Daylight, word: Word, zone: ZoneInfo) -> str:
     return "the Sun is up" + (f"; from {clock(reason.until_s, zone)}" if reason.until_s else "")
 

@@ -1,0 +1,97 @@
+"""The hours in which somebody observes: nights, draft and check judge by them."""
+
+import datetime as dt
+import json
+
+import pytest
+
+from nightmode.cli.main import main
+from nightmode.files.toml import read_toml
+from nightmode.model.observer import Observer
+from nightmode.model.plan import Plan
+from nightmode.model.site import Site
+from nightmode.planning.ahead import BRIGHT, DEEP_SKY, MOON_AND_PLANETS, nights_ahead
+from nightmode.sky.kernel import open_sky
+from nightmode.sky.window import hours_of_night
+
+SITE = Site(name="A", latitude_deg=48, longitude_deg=15, timezone="Europe/Vienna", sky_brightness=21.0)
+NORTH = SITE.model_copy(update={"latitude_deg": 60.0})
+
+
+@pytest.fixture
+def observer(tmp_path):
+    def write(hours, latitude=48):
+        path = tmp_path / "observer.toml"
+        flags = ("--site", "Field", "--latitude", str(latitude), "--longitude", "15", "--dark", "21")
+        kit = ("--timezone", "Europe/Vienna", "--telescope", "t", "--aperture", "200", "--focal-length")
+        more = ("1200", "--eyepieces", "30/68,10/60", "--hours", hours)
+        assert main(["setup", "--observer", str(path), *flags, *kit, *more]) == 0
+        return path
+
+    return write
+
+
+def test_hours_belong_to_the_night_of_their_evening():
+    first, last = hours_of_night(SITE, dt.date(2026, 12, 12), "20:00-00:30")
+    zone = SITE.zone
+    assert first == dt.datetime(2026, 12, 12, 20, tzinfo=zone).timestamp()
+    assert last == dt.datetime(2026, 12, 13, 0, 30, tzinfo=zone).timestamp()
+
+
+def test_a_dark_hour_before_morning_is_no_deep_sky_night_for_who_is_in_bed():
+    """2 January 2027: the Moon, past last quarter, rises after one; on the 27th of December it is full."""
+    late = dt.date(2026, 12, 17)  # first quarter: dark without Moon only after midnight
+    anybody = nights_ahead(open_sky(), SITE, late, 1)[0]
+    in_bed = nights_ahead(open_sky(), SITE, late, 1, "19:00-23:00")[0]
+    assert anybody.good_for == DEEP_SKY
+    assert in_bed.good_for == MOON_AND_PLANETS
+    assert in_bed.moonless_dark_hours < 0.5 < anybody.moonless_dark_hours
+
+
+def test_a_nautical_night_is_for_bright_objects():
+    """60° N on 2 May: the Sun gets to -15°."""
+    found = nights_ahead(open_sky(), NORTH, dt.date(2027, 5, 2), 1)[0]
+    assert -18.0 < found.sun_lowest_deg < -12.0
+    assert found.good_for == BRIGHT
+
+
+def test_setup_asks_and_keeps_them(observer):
+    path = observer("20:00-00:30")
+    assert read_toml(path, Observer).observer.hours == "20:00-00:30"
+    assert main(["setup", "--observer", str(path), "--hours", "all"]) == 0
+    assert read_toml(path, Observer).observer.hours is None
+
+
+@pytest.mark.parametrize("text", ["20", "20:00", "25:00-26:00", "23:00-22:00", "01:00-20:00"])
+def test_hours_that_cannot_be_get_one_sentence(observer, capsys, text):
+    path = observer("all")
+    capsys.readouterr()
+    assert main(["setup", "--observer", str(path), "--hours", text]) == 2
+    assert capsys.readouterr().err.count("\n") == 1
+
+
+def test_check_leaves_out_what_is_up_after_bedtime_and_says_so(observer, tmp_path, capsys):
+    plan = tmp_path / "plan.toml"
+    plan.write_text('night = 2026-12-12\n[[target]]\nname = "M 13"\n[[target]]\nname = "M 31"\n')
+    path = observer("19:00-23:00")
+    capsys.readouterr()
+    assert main(["check", str(plan), "--observer", str(path), "--json"]) == 0
+    found = {one["name"]: one["verdict"] for one in json.loads(capsys.readouterr().out)["targets"]}
+    assert found["M 31"]["word"] == "easy"
+    assert found["M 13"]["word"] == "out of reach"
+    assert "outside your hours" in found["M 13"]["reason"]
+
+
+def test_a_draft_keeps_to_them(observer, tmp_path):
+    plan = tmp_path / "drafted.toml"
+    path = observer("20:00-22:00")
+    assert main(["draft", "--observer", str(path), "--night", "2026-12-12", "-o", str(plan)]) == 0
+    assert 10 <= len(read_toml(plan, Plan).target) <= 24
+    assert "20:00 to 22:00" in plan.read_text(encoding="utf-8")
+
+
+def test_midsummer_in_the_north_gives_a_shorter_list(observer, tmp_path):
+    plan = tmp_path / "drafted.toml"
+    path = observer("all", latitude=60)
+    assert main(["draft", "--observer", str(path), "--night", "2027-06-20", "-o", str(plan)]) == 0
+    assert 1 <= len(read_toml(plan, Plan).target) < 24
