@@ -67,7 +67,7 @@ def give_back_colours(
 
 
 @contextlib.contextmanager
-def _unbuffered(fd: int) -> Iterator[None]:
+def unbuffered(fd: int) -> Iterator[None]:
     """Read a terminal byte by byte, without an echo."""
     before = termios.tcgetattr(fd)
     raw = termios.tcgetattr(fd)
@@ -90,7 +90,7 @@ def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
     told = _ask_colours(fd) if how is Returns.BY_NAME else {}
     if len(told) < len(TOLD):
         os.write(fd, f"{KEEPS_RED} enter: go on   any other key: leave it as it is\r\n".encode())
-        with _unbuffered(fd):
+        with unbuffered(fd):
             select.select([fd], [], [])
             if os.read(fd, 1) not in {b"\r", b"\n", b" "}:
                 raise NightmodeError(
@@ -107,7 +107,7 @@ def red_stays(how: Returns) -> str:
 def _ask_colours(fd: int) -> dict[int, str]:
     """Ask a terminal for its default colours; what it does not tell in time is missing."""
     told: dict[int, str] = {}
-    with contextlib.suppress(OSError, termios.error), _unbuffered(fd):
+    with contextlib.suppress(OSError, termios.error), unbuffered(fd):
         os.write(fd, "".join(f"\x1b]{what};?{ST}" for what in TOLD).encode())
         heard, until_s = b"", time.monotonic() + ANSWER_S
         while len(told) < len(TOLD) and select.select([fd], [], [], max(0.0, until_s - time.monotonic()))[0]:

@@ -1,0 +1,88 @@
+"""What the terminal promises, by its own answers: whether it takes colours, gives them back, sends clicks.
+
+Each colour is asked for, set, asked for again, given back and asked for a third time. What a terminal does
+not answer stays unknown: only eyes can tell then.
+"""
+
+import os
+import re
+import select
+import time
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from nightmode.light.depth import ST, Depth
+from nightmode.light.returning import Returns, give_back_colours, returns, unbuffered
+from nightmode.light.terminal import terminal_depth
+
+#: The colours that are tried, by the number of their sequence, with what they are set to.
+TRIED = {"10": "rgb:64/00/00", "11": "rgb:01/00/00", "4;1": "rgb:5f/00/00"}
+SIGNS = "●⣿°″"
+#: How long a terminal may take for all its answers; every one answers the last question, what it is.
+ANSWERS_S = 1.5
+_COLOUR = re.compile(r"\x1b\](10|11|4;1);([^\x07\x1b]+)")
+_MODE = re.compile(r"\x1b\[\?1002;(\d)\$y")
+_PLACE = re.compile(r"\x1b\[\d+;(\d+)R")
+_LAST = re.compile(r"\x1b\[\?[\d;]*c")
+
+
+@dataclass(frozen=True)
+class Promises:
+    """What a terminal promises; None where it does not answer.
+
+    depth       what levels of red it can be asked for
+    how         what it needs to get its own colours back
+    takes       whether it shows a default and a palette colour that a program sets
+    gives_back  whether they are its own again afterwards
+    mouse       whether clicks and drags can be sent to the program
+    cells       how many cells the signs of the screen take; one each is right
+    """
+
+    depth: Depth
+    how: Returns
+    takes: bool | None
+    gives_back: bool | None
+    mouse: bool | None
+    cells: int | None
+
+
+def ask_promises(fd: int, env: Mapping[str, str] = os.environ) -> Promises:
+    """Try a terminal, which keeps nothing of it."""
+    how, depth = returns(env), terminal_depth()
+    asked = "".join(f"\x1b]{what};?{ST}" for what in TRIED)
+    before = _colours(_answers(fd, asked))
+    if not before or how is Returns.NEVER:
+        takes = gives_back = None
+    else:
+        was_set = _colours(_answers(fd, "".join(f"\x1b]{w};{c}{ST}" for w, c in TRIED.items()) + asked))
+        told = {int(what): colour for what, colour in before.items() if what.isdigit()}
+        after = _colours(_answers(fd, give_back_colours(depth, how, told) + asked))
+        takes = all(was_set.get(what) != before[what] for what in before)
+        gives_back = all(after.get(what) == colour for what, colour in before.items())
+    rest = _answers(fd, f"\x1b[?1002$p\r{SIGNS}\x1b[6n\r\x1b[K")
+    mode, place = _MODE.search(rest), _PLACE.search(rest)
+    return Promises(
+        depth=depth,
+        how=how,
+        takes=takes,
+        gives_back=gives_back,
+        mouse=mode[1] != "0" if mode else None,
+        cells=int(place[1]) - 1 if place else None,
+    )
+
+
+def _answers(fd: int, questions: str) -> str:
+    """Return what a terminal answers to these questions, up to its answer to what it is."""
+    heard, until_s = b"", time.monotonic() + ANSWERS_S
+    with unbuffered(fd):
+        os.write(fd, f"{questions}\x1b[c".encode())
+        while select.select([fd], [], [], max(0.0, until_s - time.monotonic()))[0]:
+            heard += os.read(fd, 4096)
+            if _LAST.search(heard.decode("utf-8", "replace")):
+                break
+    return heard.decode("utf-8", "replace")
+
+
+def _colours(heard: str) -> dict[str, str]:
+    """Return the colours that were told, by the number of their sequence."""
+    return dict(_COLOUR.findall(heard))
