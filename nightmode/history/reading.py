@@ -108,14 +108,35 @@ def each_once(found: Sequence[Kept]) -> list[Sitting]:
 
 
 def _longest(group: Sequence[Kept]) -> list[Sitting]:
+    """Return what the copies of one session say, the longest first, and each look once.
+
+    Names of files decide nothing: they depend on the order in which copies were gathered.
+    """
     if len(group) == 1:
         return [group[0][1]]
     entries = {path: read(path).entries for path, _ in group}
-    kept: list[Kept] = []
-    for path, sitting in sorted(group, key=lambda one: (-len(entries[one[0]]), one[0].name)):
-        if not any(begins(entries[path], entries[longer]) for longer, _ in kept):
-            kept.append((path, sitting))
-    return [sitting for _, sitting in kept]
+    told: list[Sequence[Entry]] = []
+    kept: list[Sitting] = []
+    for path, sitting in sorted(group, key=lambda one: _rank(entries[one[0]])):
+        if not any(begins(entries[path], longer) for longer in told):
+            told.append(entries[path])
+            kept.append(_without(sitting, kept))
+    return kept
+
+
+def _rank(entries: Sequence[Entry]) -> tuple[int, list[str]]:
+    return -len(entries), [entry.model_dump_json() for entry in entries]
+
+
+def _without(sitting: Sitting, others: Sequence[Sitting]) -> Sitting:
+    """Return a session without what copies of it have told already."""
+    looks = {look for other in others for look in other.looks}
+    happenings = {one for other in others for one in other.happenings}
+    return replace(
+        sitting,
+        looks=tuple(look for look in sitting.looks if look not in looks),
+        happenings=tuple(one for one in sitting.happenings if one not in happenings),
+    )
 
 
 def begins(first: Sequence[Entry], whole: Sequence[Entry]) -> bool:
