@@ -70,6 +70,8 @@ class Person(Model):
     (2014) field factor F. 1.4 is a practised eye in no hurry, 2.4 one that wants to be sure; larger is
     less practised. fist_deg is how wide the fist at the end of the outstretched arm looks. hours are those in
     which this observer usually observes, local time; None is all night.
+    red_spot_longitude_deg is that of Jupiter's Red Spot in System II: it drifts, so it is the observer's to
+    know.
     """
 
     pupil_mm: float = Field(default=6.0, ge=2, le=9)
@@ -78,6 +80,7 @@ class Person(Model):
     seeing_arcsec: float = Field(default=1.5, ge=0.3, le=10)
     fist_deg: float = Field(default=10.0, ge=5, le=15)
     hours: Hours | None = None
+    red_spot_longitude_deg: float | None = Field(default=None, ge=0, le=360)
     site: Name | None = None
     telescope: Name | None = None
     theme: Name = "ember"

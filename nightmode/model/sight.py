@@ -40,6 +40,7 @@ class Sight(StrEnum):
     HALF_LIT = "half lit"
     RING_THIN = "ring nearly edge-on"
     MOON_NEAR = "Moon close by"
+    RED_SPOT = "Red Spot on the meridian"
 
 
 @dataclass(frozen=True)

@@ -14,15 +14,21 @@ from nightmode.walk.usable import Interval, Usable
 
 #: A moment begins to count so long before; a disappearance or a return is watched so long after (ours).
 AHEAD_S, AFTER_S = 600.0, 300.0
+#: How well the Red Spot's time is known, and how long it stands in the middle.
+SPOT_S = 600.0
 #: Closer than this to the edge of the disc an eclipse and an occultation are one.
 _BOTH_S = 120.0
 _HALF = (0.46, 0.54)
 _THIN_DEG, _NEAR_DEG = 1.5, 3.0
 
 
-def moments_of(vantage: Vantage, tonight: PlanetTonight, usable: Sequence[Usable]) -> tuple[Moment, ...]:
+def moments_of(
+    vantage: Vantage, tonight: PlanetTonight, usable: Sequence[Usable], red_spot_deg: float | None = None
+) -> tuple[Moment, ...]:
     """Return all moments of a planet while it can be observed, in the order of their beginning."""
     found = jupiter_moments(vantage, usable) if tonight.planet == "jupiter" else []
+    if tonight.planet == "jupiter" and red_spot_deg is not None:
+        found += red_spot_moments(tonight, usable, red_spot_deg)
     found += lasting_moments(tonight, usable, vantage.time_unix_s, from_moon(vantage, tonight.planet))
     return tuple(sorted(found, key=lambda moment: moment.begins))
 
@@ -37,6 +43,18 @@ def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
         if looks and any(one.begins < stretch.end and one.ends > stretch.start for stretch in usable):
             moments.append(Moment(one.begins, one.ends, Sight(one.event), one.moon, looks=looks))
     return moments
+
+
+def red_spot_moments(tonight: PlanetTonight, usable: Sequence[Usable], longitude_deg: float) -> list[Moment]:
+    """Return when the Red Spot stands on the middle line of the disc, its longitude in System II."""
+    meridian = tonight.meridians_deg["II"]
+    turns = np.arange(np.ceil((meridian[0] - longitude_deg) / 360.0), (meridian[-1] - longitude_deg) / 360.0)
+    found = []
+    for at_s in np.interp(longitude_deg + 360.0 * turns, meridian, tonight.grid_s).tolist():
+        if any(stretch.start <= at_s <= stretch.end for stretch in usable):
+            begins, ends = at_s - SPOT_S, at_s + SPOT_S
+            found.append(Moment(begins, ends, Sight.RED_SPOT, looks=((begins - AHEAD_S, ends),)))
+    return found
 
 
 def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:

@@ -108,6 +108,7 @@ def _placed(
     light = good_light(time_s, subjects, features)
     stretches = usable_stretches(above, [dark[level] for level in levels], paths.altitude_at, light)
     window = (float(time_s[0]), float(time_s[-1]))
+    red_spot_deg = where.person.red_spot_longitude_deg
     targets = []
     for row, (subject, clear, usable) in enumerate(zip(subjects, above, stretches, strict=True)):
         ra_deg, dec_deg = _place(subject, paths, usable)
@@ -115,7 +116,7 @@ def _placed(
         # What goes with the Moon goes all at once, wherever it stood when its light came.
         tie = tie_of(subject, feature, waxing) if feature else ()
         planet = planets.get(row)
-        moments = moments_of(paths.vantage, planet, usable) if planet else ()
+        moments = moments_of(paths.vantage, planet, usable, red_spot_deg) if planet else ()
         looks = tuple(sorted(look for moment in moments for look in moment.looks))
         chance = Chance(target_key(subject.name), 0.0 if feature else ra_deg, usable, tie, looks)
         crossings = floor_crossings(clear, window, usable)

@@ -84,6 +84,7 @@ def moment_text(moment: Moment) -> str:
         Sight.OCCULTATION: f"{moment.moon} behind Jupiter",
         Sight.HALF_LIT: "half lit tonight",
         Sight.RING_THIN: "ring nearly edge-on",
+        Sight.RED_SPOT: "the Red Spot in the middle of the disc",
         Sight.MOON_NEAR: f"the Moon {moment.separation_deg or 0.0:.1f}° away",
     }
     return about + words[moment.sight]

@@ -18,7 +18,7 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.rest_of_night import best_hour
 from nightmode.night.verdict import verdicts
-from nightmode.planning.score import body_worth
+from nightmode.planning.score import Powers, body_worth
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.reasons import PointOnly, RingNeeds
@@ -159,7 +159,8 @@ def test_the_sky_s_glow_is_never_blamed_for_a_planet():
 def test_mars_is_worth_more_when_it_is_large():
     near, far = (target(opened(dt.date(*day)), "Mars") for day in ((2027, 2, 19), (2027, 6, 20)))
     assert near.planet.diameter_arcsec[0] > 13 > 8 > far.planet.diameter_arcsec[0]
-    assert body_worth(near) > body_worth(far) + 0.5
+    powers = Powers(aperture_mm=150, lowest=30, highest=150)
+    assert body_worth(near, powers) > body_worth(far, powers) + 0.5
 
 
 def test_moments_have_words_for_every_sight():
@@ -168,3 +169,24 @@ def test_moments_have_words_for_every_sight():
         assert one.moon in moment_text(one)
         assert ":" in moment_line(one, one.begins, VIENNA.zone)
     assert moment_text(target(night, "Mercury").moments[0]) == "half lit tonight"
+
+
+def test_the_red_spot_is_told_only_where_its_longitude_is_given():
+    # Its longitude in System II is the observer's to know; here that of the meridian at a moment of the IAU's
+    # rotation: 154.8 degrees on 2027-02-10 at 22:00 UTC (computed apart from the program).
+    kit = Kit(
+        telescope=Telescope(name="t", aperture_mm=150, focal_length_mm=900),
+        eyepieces=(Eyepiece(name="e", focal_length_mm=6),),
+    )
+    at_s = unix("2027-02-10T22:00:00Z")
+    told = {}
+    for longitude in (None, 154.8):
+        person = Person(min_altitude_deg=10, red_spot_longitude_deg=longitude)
+        where = Circumstances(date=dt.date(2027, 2, 10), site=VIENNA, kit=kit, person=person)
+        night = open_night(SKY, where, [resolve(Target(name="Jupiter"))])
+        told[longitude] = [one for one in night.targets[0].moments if one.sight is Sight.RED_SPOT]
+    assert told[None] == []
+    middles = [(one.begins + one.ends) / 2 for one in told[154.8]]
+    assert min(abs(middle - at_s) for middle in middles) < 60
+    # System II turns once in 9 h 55 min 41 s (IAU).
+    assert all(abs(abs(middle - at_s) % 35741) < 120 for middle in middles)
