@@ -8,7 +8,7 @@ from nightmode.catalog.tables import number, table
 from nightmode.model.kind import Kind, ShinesIn
 
 #: Later tables stand above earlier ones.
-TABLES = ("globulars", "clusters", "galaxies", "planetaries", "nebulae", "corrections")
+TABLES = ("globulars", "clusters", "galaxies", "groups", "planetaries", "nebulae", "corrections")
 _NUMBERS = (
     "companion_magnitude",
     "size_arcmin",

@@ -43,7 +43,7 @@ KITS = {
 def drafted(kit, latitude_deg, sky_mag, date):
     site = Site(name="A", latitude_deg=latitude_deg, longitude_deg=0, sky_brightness=sky_mag)
     where = Circumstances(date, site, KITS[kit], Person())
-    columns, bodies, _ = sources(None)
+    columns, bodies, _ = sources(None, 2027.0)
     wishes = read_wishes(open_sky(), where, count=None, hours=None, kinds=None, hardest="fair", seen=[])
     return draft(open_sky(), where, columns, bodies, wishes)
 
