@@ -112,5 +112,6 @@ def to_name(one: Pointing, inside: Indices) -> list[int]:
     wanted += [guide.figure.first, guide.figure.second] if guide.figure else []
     wanted += [star.star for star in guide.sight]
     by_light = inside[np.argsort(one.stars.dimmed_mag[inside], kind="stable")].tolist()
+    wanted += [star for star in by_light if not one.stars.is_fixed[star]]  # planets, the Moon
     wanted += [star for star in by_light if one.called[star]][:MOST_NAMES]
     return [star for star in dict.fromkeys(wanted) if star in here]

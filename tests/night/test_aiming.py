@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from nightmode.aim.frame import altitude_azimuth, separation_deg
+from nightmode.aim.lens import to_name
 from nightmode.files.places import shipped
 from nightmode.night.aiming import Aiming, align_at_dusk, align_star, pointing
 from nightmode.night.loading import load_night
@@ -101,3 +102,18 @@ def test_a_finder_shows_more_than_the_eye_and_both_less_when_it_is_low(hillside)
     assert np.median(gain[high]) > 1.5
     low = (one.stars.altitude_deg > 5.0) & (one.stars.altitude_deg < 12.0)
     assert np.median((one.stars.dimmed_mag - one.stars.magnitude)[low]) > 0.5
+
+
+def test_planets_are_named_in_everybody_s_chart_and_are_no_part_of_a_figure(hillside):
+    now_s = hillside.twilights.dark[0] + 3600.0
+    compared = 0
+    for row, target in enumerate(hillside.targets):
+        one = pointing(hillside, row, now_s)
+        if one is None or "Saturn" not in one.called or target.subject.name == "Saturn":
+            continue
+        saturn = one.called.index("Saturn")
+        assert saturn in to_name(one, np.flatnonzero(one.is_bright_enough))
+        figure = one.guide.figure
+        assert figure is None or saturn not in (figure.first, figure.second)
+        compared += 1
+    assert compared >= 3
