@@ -3,8 +3,19 @@
 import socket
 
 import pytest
+from hypothesis import settings
 
 pytest_plugins = ["full_disks"]
+
+#: Examples of a property, where a test does not say: fewer every day, more where the long tests run as well.
+settings.register_profile("everyday", max_examples=40)
+settings.register_profile("long", max_examples=300)
+
+
+def pytest_configure(config):
+    """Choose how many examples a property is tried on."""
+    marks = config.getoption("-m")
+    settings.load_profile("everyday" if marks == "not long" else "long")
 
 
 @pytest.fixture(autouse=True)
