@@ -6,7 +6,7 @@ import math
 import ephem
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from nightmode.model.elements import Elements
@@ -81,6 +81,7 @@ def test_places_and_distances_agree_with_another_library(place, eccentricity, q,
     path = orbit_path(stand(SKY, site, time_s), elements)
     for column in (0, 11, 23):
         body = theirs(elements, site, float(time_s[column]))
+        assume(body.earth_distance > 0.1)  # nearer, what the libraries know of the Earth itself shows
         assert separation_arcmin(path.direction[:, column], body) < 1.0
         assert path.distance_au[column] == pytest.approx(body.earth_distance, abs=2e-4)
         assert path.sun_distance_au[column] == pytest.approx(body.sun_distance, abs=2e-4)
