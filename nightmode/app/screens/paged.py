@@ -32,9 +32,9 @@ class Paged(Screen[None]):
         raise NotImplementedError
 
     def draw(self) -> None:
-        """Bring the page up to date; rows that did not change cost nothing, nor does a black screen."""
+        """Bring the page up to date, unless it cannot be seen; rows that did not change cost nothing."""
         page = self.page
-        if self.app.is_black:
+        if self.app.is_black or not self.is_current:  # it is drawn when it comes back
             return
         # While the app ends by a signal the page goes first, and a drawing asked for earlier still comes.
         if page.is_attached and page.size.width and page.size.height:
