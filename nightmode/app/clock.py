@@ -1,6 +1,7 @@
 """The clock the screen runs by: the real one, or one of its own for rehearsals."""
 
 import time
+from collections.abc import Callable
 
 #: A difference between the system clock and the steady one that counts as a jump.
 JUMP_S = 5.0
@@ -10,6 +11,20 @@ def _steady_s() -> float:
     """Seconds that nobody can set; they go on while the laptop sleeps where the system offers that."""
     boottime = getattr(time, "CLOCK_BOOTTIME", None)
     return time.clock_gettime(boottime) if boottime is not None else time.monotonic()
+
+
+class Wakefulness:
+    """Notices that the laptop slept, or the program was stopped, while the night went on."""
+
+    def __init__(self, longest_s: float, steady_s: Callable[[], float] = _steady_s) -> None:
+        """Begin awake; between two looks no more than so many seconds pass while the program runs."""
+        self._longest_s, self._steady_s = longest_s, steady_s
+        self._looked_s = steady_s()
+
+    def has_slept(self) -> bool:
+        """Whether it slept since the last look."""
+        before_s, self._looked_s = self._looked_s, self._steady_s()
+        return self._looked_s - before_s > self._longest_s
 
 
 class Clock:

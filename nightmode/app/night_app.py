@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from textual import events
 from textual.timer import Timer
 
-from nightmode.app.clock import Clock
+from nightmode.app.clock import Clock, Wakefulness
 from nightmode.app.guard.red_app import RedApp
 from nightmode.app.hand import NEXT_REPEAT_S, Hand, Press
 from nightmode.app.keys import ASKED_TWICE, REPEATING
@@ -24,6 +24,8 @@ from nightmode.wording.figures import duration
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
 
+#: The page is looked at once a minute at the least: a longer pause than this was a sleep.
+ASLEEP_S = 90.0
 #: A pause between two entries up to which the eyes count as kept in the dark.
 PAUSE_S = 30 * 60.0
 #: The Sun's altitude above which the caution about it is shown.
@@ -51,6 +53,7 @@ class NightApp(RedApp[None]):
         self.walker = Walker(night, session, earlier)
         self._clock = clock
         self._dark_from_s = _without_long_pause(session.state, clock.now_s())
+        self._awake = Wakefulness(ASLEEP_S)
         self._checked: set[str] = set()
         self._hand = hand or Hand()
         self._perhaps: tuple[str, Callable[[], object], Timer] | None = None
@@ -65,6 +68,11 @@ class NightApp(RedApp[None]):
     def hurries(self) -> bool:
         """Whether the clock runs faster than the night."""
         return self._clock.rate > 1.0
+
+    def notice_sleep(self) -> None:
+        """After a sleep the eyes count from now: waking the laptop may have shown a white login screen."""
+        if self._awake.has_slept():
+            self._dark_from_s = self.now_s()
 
     def steady_s(self) -> float:
         """Return seconds that only run forward, for messages."""

@@ -70,6 +70,8 @@ def read_bytes(path: Path, limit: int) -> bytes:
         with os.fdopen(handle, "rb") as file:
             _check_kind(path, os.fstat(handle).st_mode)
             data = file.read(limit + 1)
+        if data is None:  # it has nothing just now and may have something later: no ordinary file
+            raise NightmodeError(shown(path), "is a device or pipe", "name an ordinary file")
     except (OSError, ValueError) as error:
         raise trouble(path, error, "not read") from None
     if len(data) > limit:

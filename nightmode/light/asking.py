@@ -4,10 +4,32 @@ import os
 import sys
 from collections.abc import Callable
 
+from nightmode.errors import NightmodeError
+
+LONGEST_ANSWER = 10_000
+
 
 def asker(red: bool) -> Callable[[str], str]:
     """Return what asks for a line: the usual input, or one that is red. Used inside `red_stdout`."""
-    return _ask_in_red if red and sys.stdout.isatty() else input
+    return _ask_in_red if red and sys.stdout.isatty() else _ask
+
+
+def _ask(prompt: str) -> str:
+    """Ask for a line. EOFError at the end of input, or without one; NightmodeError for an endless line."""
+    if sys.stdin is None:
+        raise EOFError
+    if sys.stdin.isatty():
+        return input(prompt)
+    sys.stdout.write(prompt)
+    sys.stdout.flush()
+    line = sys.stdin.readline(LONGEST_ANSWER + 1)
+    if not line:
+        raise EOFError
+    if len(line) > LONGEST_ANSWER:
+        raise NightmodeError(
+            "answers", f"a line has over {LONGEST_ANSWER} characters", "write one answer a line"
+        )
+    return line.rstrip("\r\n")
 
 
 def _ask_in_red(prompt: str) -> str:
@@ -21,7 +43,7 @@ def _ask_in_red(prompt: str) -> str:
     sys.stdout.flush()
     os.write(sys.stdout.fileno(), f"{said_in_red(prompt)}{red}".encode())
     try:
-        return input()
+        return _ask("")
     except BaseException:
         os.write(sys.stdout.fileno(), b"\x1b[0m")
         raise

@@ -5,6 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from textual import events
 
+from nightmode.app.clock import Wakefulness
 from nightmode.app.hand import FIRST_REPEAT_S, NEXT_REPEAT_S, PAUSE_S, Hand, Press
 from nightmode.model.session import Event
 from nightmode.session.journal import read
@@ -119,3 +120,21 @@ async def test_letters_may_come_as_fast_as_they_are_typed(walking, journal):
     async with walking(hand=Hand()) as (_, pilot):
         await pilot.press(*"nnnoon", "enter", *"noo", "enter")
     assert [entry.note for entry in read(journal).entries] == ["nnoon", "oo"]
+
+
+def top(app):
+    return "".join(text for text, _ in app.screen.page.lines[0])
+
+
+async def test_after_a_sleep_the_eyes_count_from_now(walking, clock):
+    async with walking() as (app, _):
+        steady = [0.0]
+        app._awake = Wakefulness(90.0, lambda: steady[0])
+        clock.set_s += 25 * 60
+        steady[0] += 60.0
+        app.screen.follow()
+        assert "eyes 25 min" in top(app)
+        clock.set_s += 45 * 60
+        steady[0] += 45 * 60
+        app.screen.follow()
+        assert "eyes 0 min" in top(app)

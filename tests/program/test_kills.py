@@ -109,7 +109,9 @@ def type_at_speed(program, typist, seconds):
 
 
 @pytest.mark.parametrize(
-    ("kills", "seed"), [(4, 2027), pytest.param(400, 27, marks=pytest.mark.long)], ids=["4", "400"]
+    ("kills", "seed"),
+    [(4, 2027), *(pytest.param(kills, 27, marks=pytest.mark.long) for kills in (400, 10_000))],
+    ids=["4", "400", "10000"],
 )
 def test_killed_at_any_moment_all_that_the_screen_confirmed_is_there_once(
     start, demo_journal, kills, seed, record_property

@@ -70,8 +70,10 @@ def opened(name, screen, home, options=""):
 
 
 def is_page(picture):
-    """Whether the page stands there: many cells lit, and hardly any of them bright."""
-    return picture.lit > 3000 and (picture.inside[:, :, 1:].max(axis=2) < 30).mean() > 0.8
+    """Whether the page stands there: red or black in most of the window, and text in many rows."""
+    dark = (picture.inside[:, :, 1:].max(axis=2) < 30).mean() > 0.8
+    red = (picture.inside[:, :, 0] > 0) & (picture.inside[:, :, 1:].max(axis=2) == 0)
+    return dark and red.any(axis=1).mean() > 0.15
 
 
 def leave(window, is_there=lambda picture: True):

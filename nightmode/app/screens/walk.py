@@ -86,6 +86,7 @@ class WalkScreen(Paged):
         return min(CALM_S, 60.0 - app.now_s() % 60.0 + 0.01)  # the minute on the page changes in its time
 
     def _pulse(self) -> None:
+        self.app.notice_sleep()
         if (jump := self.app.clock_jump()) is not None:
             self.tell(jump)
         if self._say and not self._say.alert and self.app.steady_s() - self._said_at_s > MESSAGE_S:
