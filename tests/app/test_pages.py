@@ -230,3 +230,49 @@ def test_the_moon_is_not_named_twice(walker):
     second = words(target_lines(walker, row, night.twilights.dark[0], 60, 20))[1]
     assert second == "20 % lit"
     assert night.date == dt.date(2026, 12, 13)
+
+
+@pytest.fixture
+def planet_walker(tmp_path):
+    (tmp_path / "observer.toml").write_text('[[eyepiece]]\nname = "6 mm"\nfocal_length_mm = 6\n')
+    targets = "".join(f'[[target]]\nname = "{name}"\n' for name in ("Jupiter", "Plato", "Castor"))
+    plan = PLAN.replace("2026-12-12", "2027-03-17") + targets
+    (tmp_path / "plan.toml").write_text(plan)
+    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0)
+    return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+
+
+def page_of(walker, name, size, at="2027-03-17T19:30:00+00:00"):
+    now_s = dt.datetime.fromisoformat(at).timestamp()
+    row = walker.night.row(name)
+    return words(target_lines(walker, row, now_s, size[0] - 2, size[1] - 4))
+
+
+@pytest.mark.parametrize("size", [(44, 20), *SIZES])
+def test_what_there_is_to_see_fits_the_page(planet_walker, size):
+    for name in ("jupiter", "plato", "castor"):
+        lines = page_of(planet_walker, name, size)
+        assert len(lines) <= size[1] - 4
+        assert all(len(row) <= max(size[0] - 2, 52) for row in lines)
+
+
+def test_a_planet_shows_its_moons_its_moments_and_its_best_hour(planet_walker):
+    text = "\n".join(page_of(planet_walker, "jupiter", (80, 24)))
+    assert "(o)" in text
+    # Theory L1.2: Europa's shadow on the disc from 18:44 to 21:37 UTC, 19:44 to 22:37 in Berlin.
+    assert "Europa's shadow on the disc" in text
+    assert "19:44-22:3" in text
+    assert "best" in text
+
+
+def test_a_feature_of_the_moon_tells_its_light_and_how_it_is_turned(planet_walker):
+    text = "\n".join(page_of(planet_walker, "plato", (80, 24)))
+    assert "plain, 101 km, squeezed to 0.5" in text
+    assert "inside the light" in text
+    assert "light    good until" in text
+
+
+def test_a_double_tells_where_its_companion_stands(planet_walker):
+    text = "\n".join(page_of(planet_walker, "castor", (80, 24)))
+    assert "1.9 + 3.0, 5.8″ at 49° (2027)" in text
+    assert "stars leave at 3 o'clock" in text

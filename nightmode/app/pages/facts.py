@@ -30,8 +30,8 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
     block = min(BLOCK, columns)
     essential = [
         line((target.subject.name, "strong"), (_aside(walker, row, now_s), "faint")),
-        line((_what(walker.night, target, now_s), "text")),
-        *what_lines(walker, row, now_s),
+        *_what_rows(_what(walker.night, target, now_s), block),
+        *what_lines(walker, row, now_s, block),
         BLANK,
         _altitude(walker, row, now_s),
         _sets(walker, row, now_s),
@@ -64,11 +64,16 @@ def _aside(walker: Walker, row: int, now_s: float) -> str:
     return "   esc: back" if walker.looks_elsewhere else ""
 
 
+def _what_rows(words: str, block: int) -> list[Line]:
+    rows = [words] if width(words) <= block else wrap(words, block, most=2)
+    return [line((row, "text")) for row in rows]
+
+
 def _what(night: Night, target: NightTarget, now_s: float) -> str:
     subject, tonight = target.subject, target.feature
     if tonight and isinstance(subject, LunarFeature):
         seen_deg, sun_deg = night.along(tonight.seen_deg, now_s), night.along(tonight.sun_deg, now_s)
-        return f"{what_it_is(subject, seen_deg)}   {where_on_it(subject, sun_deg)}"
+        return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}"
     if subject.kind.value == subject.name.casefold():  # the Moon: its name has said what it is
         return f"{night.moon.illuminated * 100:.0f} % lit"
     place = f" in {subject.constellation}" if subject.constellation else ""

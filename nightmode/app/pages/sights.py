@@ -19,15 +19,15 @@ DRAWN = "moons"
 WORTH_SAYING_MM = 40.0
 
 
-def what_lines(walker: Walker, row: int, now_s: float) -> list[Line]:
+def what_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     """Return the lines that follow the target's kind: figures of what it is tonight."""
-    subject = walker.night.targets[row].subject
+    subject, words = walker.night.targets[row].subject, ""
     pair = walker.night.pairs.get(row)
     if pair and isinstance(subject, Double):
-        return [line((two_stars(subject, pair), "text"))]
-    if planet := walker.night.targets[row].planet:
-        return [line((disc_text(planet, now_s, walker.night.site.zone), "text"))]
-    return []
+        words = two_stars(subject, pair)
+    elif planet := walker.night.targets[row].planet:
+        words = disc_text(planet, now_s, walker.night.site.zone)
+    return [line((row_, "text")) for row_ in wrap(words, block, most=2)] if words else []
 
 
 def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
@@ -84,8 +84,9 @@ def _pair(pair: Pair) -> list[tuple[str, str]]:
 def _labelled(lines: list[tuple[str, str]], block: int) -> list[Line]:
     found = []
     for label, words in lines:
-        if label == DRAWN:  # its blanks are part of it
-            found.append(line((label.ljust(LABEL), "faint"), (words, "text")))
+        if label == DRAWN:  # its blanks are part of it: whole or not at all
+            if len(words) + LABEL <= block:
+                found.append(line((label.ljust(LABEL), "faint"), (words, "text")))
             continue
         first, *rest = wrap(words, block - LABEL, most=2)
         found.append(line((label.ljust(LABEL), "faint"), (first, "text")))
