@@ -24,10 +24,10 @@ from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.track import fixed_horizontal, unit_vectors
 from nightmode.sky.vantage import Vantage, separation_deg, stand
 from nightmode.sky.window import minute_columns, night_window
+from nightmode.visibility import limits
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import split_word
-from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
 
 #: Minutes between the instants at which the catalogue is looked at: coarse, the best are worked out exactly.
@@ -151,7 +151,7 @@ def _filtered(where: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tupl
 def _sky_mag(vantage: Vantage, where: Circumstances, at: Indices, altitude: Array, azimuth: Array) -> Array:
     moon = moon_at(vantage)
     apart = separation_deg(azimuth, altitude, moon.azimuth_deg[at], moon.altitude_deg[at])
-    return sky_brightness_mag(
+    return limits.Circumstances(
         zenith_mag(where.site),
         altitude,
         mag_per_airmass=where.site.extinction,
@@ -159,7 +159,7 @@ def _sky_mag(vantage: Vantage, where: Circumstances, at: Indices, altitude: Arra
         moon_separation_deg=apart,
         moon_altitude_deg=moon.altitude_deg[at],
         sun_altitude_deg=sun_altitude_at(vantage)[at],
-    )
+    ).sky_mag()
 
 
 def _split_dex(where: Circumstances, columns: Columns, rows: Indices, altitude: Array) -> Array:

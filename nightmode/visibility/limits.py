@@ -8,9 +8,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
-from nightmode.visibility.sky import sky_brightness_mag
+from nightmode.visibility.sky import moon_veil_nl, sky_brightness_mag
 from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, margin
 from nightmode.visibility.words import Cause
 
@@ -45,8 +46,8 @@ class Circumstances:
     sun_altitude_deg: ArrayLike = -90.0
 
     def sky_mag(self) -> np.ndarray:
-        """Return the sky's V mag/arcsec2 at the target."""
-        return sky_brightness_mag(
+        """Return the sky's V mag/arcsec2 at the target in the telescope, stray moonlight included."""
+        sky = sky_brightness_mag(
             self.zenith_mag,
             self.altitude_deg,
             mag_per_airmass=self.mag_per_airmass,
@@ -55,6 +56,10 @@ class Circumstances:
             moon_altitude_deg=self.moon_altitude_deg,
             sun_altitude_deg=self.sun_altitude_deg,
         )
+        veil = moon_veil_nl(
+            self.moon_phase_angle_deg, self.moon_separation_deg, self.moon_altitude_deg, self.mag_per_airmass
+        )
+        return mag_of_nanolambert(nanolambert(sky) + veil)
 
     def loss_mag(self) -> np.ndarray:
         """Return the magnitudes the target's light loses in the air."""

@@ -67,6 +67,31 @@ def moon_glow_nl(
     return np.where(np.asarray(moon_altitude_deg, float) > 0.0, glow, 0.0)
 
 
+#: Within so many degrees of the Moon its light falls into the tube; it fades in over the last ten.
+IN_TUBE_DEG, FADES_OVER_DEG = 25.0, 10.0
+_LUX_A_FC, _CD_M2_A_NL = 10.764, 3.183e-6
+
+
+def moon_veil_nl(
+    phase_angle_deg: ArrayLike,
+    separation_deg: ArrayLike,
+    moon_altitude_deg: ArrayLike,
+    mag_per_airmass: ArrayLike,
+) -> np.ndarray:
+    """Return the veil that a Moon nearby draws over the field by stray light in tube and eye, in nanolambert.
+
+    Source: the veil of a glaring source, 10 E / angle^2 cd/m2 for E lux at an angle in degrees (Holladay
+    1926, J. Opt. Soc. Am. 12, 271); half of it, for the eye is in the dark of the eyepiece
+    and the tube is not (our own). None beyond 25 degrees.
+    """
+    angle = np.maximum(np.asarray(separation_deg, float), 1.0)
+    air = 10.0 ** (-0.4 * np.asarray(mag_per_airmass, float) * glow_airmass(moon_altitude_deg))
+    lux = moon_illuminance_fc(phase_angle_deg) * _LUX_A_FC * air
+    veil = 5.0 * lux / angle**2 / _CD_M2_A_NL
+    inside = np.clip((IN_TUBE_DEG - angle) / FADES_OVER_DEG, 0.0, 1.0)
+    return np.where(np.asarray(moon_altitude_deg, float) > 0.0, veil * inside, 0.0)
+
+
 BORTLE_MAG = (21.9, 21.7, 21.45, 20.8, 19.8, 18.9, 18.25, 17.8, 17.3)
 
 

@@ -161,3 +161,13 @@ def test_bortle_classes_lie_within_the_published_ranges(checks):
             assert middle >= row[low] - 0.3
         if row[high] != "":
             assert middle <= row[high] + 0.3
+
+
+def test_a_moon_close_by_veils_the_field_and_far_away_it_does_not():
+    """Holladay 1926: 10 E / angle^2; a full Moon gives about 0.2 lux through the air, half of it counts."""
+    near, far = (float(sky.moon_veil_nl(0.0, angle, 60.0, 0.25)) for angle in (7.0, 30.0))
+    assert far == 0.0
+    assert near * 3.183e-6 == pytest.approx(5.0 * 0.2 / 49.0, rel=0.5)
+    angles = np.linspace(1.0, 40.0, 80)
+    assert (np.diff(sky.moon_veil_nl(0.0, angles, 60.0, 0.25)) <= 0.0).all()
+    assert float(sky.moon_veil_nl(0.0, 7.0, -1.0, 0.25)) == 0.0
