@@ -17,11 +17,13 @@ WORDS, WIDE_WORDS, WORDS_ALONE = 31, 40, 60
 LABEL, LEAST_ROWS = 8, 8
 #: Stands for a blank at which no row is broken.
 _TIED = "\u2423"
-#: So many lit letters to a cell of the screen give no more light than the budget allows where a terminal has
-#: but one dark red (docs/darkness.md); so many stand in the thin lines above and below, which take four rows.
+#: So many lit letters of text to a cell of the screen give no more light than the budget allows
+#: (docs/darkness.md); so many faint ones stand in the thin lines above and below, which take four rows.
 LETTERS_A_CELL, LETTERS_ELSEWHERE, OTHER_ROWS = 0.154, 72, 4
-#: A dot, the disc, and what is drawn strong, against a letter; and the least that is said, whatever it gives.
-DOT_SHARE, DISC_SHARE, STRONG_SHARE, LEAST_WORDS = 0.2, 1.8, 2.1, 3
+#: A dot, the disc, what is strong, and what is faint where faint has a level of its own, against a letter.
+DOT_SHARE, DISC_SHARE, STRONG_SHARE, FAINT_SHARE = 0.2, 1.8, 2.1, 0.45
+#: The least that is said, whatever light it gives.
+LEAST_WORDS = 3
 
 
 class View(StrEnum):
@@ -58,11 +60,12 @@ def aim_page(
     """
     columns, rows = size
     words, title = _words(one, view, shown, style), _title(one, view, shown, style)
-    letters = LETTERS_A_CELL * columns * (rows + OTHER_ROWS) - LETTERS_ELSEWHERE
+    faint = FAINT_SHARE if style.has_levels else 1.0
+    letters = LETTERS_A_CELL * columns * (rows + OTHER_ROWS) - LETTERS_ELSEWHERE * faint
     if columns < WITH_PICTURE or rows < LEAST_ROWS:
         block = min(WORDS_ALONE, columns - 2)
         margin = (columns - block) // 2
-        told = _told(title, words, (block, rows), letters)
+        told = _told(title, words, (block, rows), letters, faint)
         above = (rows - len(told)) // 2
         lines = [BLANK] * above + [_moved(row, margin) for row in told]
         return (lines + [BLANK] * rows)[:rows]
@@ -70,7 +73,7 @@ def aim_page(
         return _two_pictures(one, title, words, size, style)
     beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
     picture = _picture(one, view, shown, find_deg, (columns - beside - 2, rows), style)
-    told = _told(title, words, (beside, rows), letters - _letters(picture))
+    told = _told(title, words, (beside, rows), letters - _letters(picture, faint), faint)
     return _side_by_side(picture, columns - beside - 1, told, rows)
 
 
@@ -126,15 +129,20 @@ def _title(one: Pointing, view: View, shown: Instrument | None, style: Style) ->
 
 
 def _told(
-    title: Line, words: list[Words], size: tuple[int, int], letters: float = float("inf")
+    title: Line,
+    words: list[Words],
+    size: tuple[int, int],
+    letters: float = float("inf"),
+    faint: float = 1.0,
 ) -> list[Line]:
     """Return title and words in so many columns and at most so many rows, with at most so many letters lit.
 
-    What does not fit is left out from the end; of rows, blank ones first.
+    faint is how much a faint letter counts. What does not fit is left out from the end; of rows, blank ones
+    first.
     """
     columns, rows = size
     kept = list(words)
-    while len(kept) > LEAST_WORDS and _letters([title]) + sum(map(_length, kept)) > letters:
+    while len(kept) > LEAST_WORDS and _letters([title, *_pieces(kept)], faint) > letters:
         kept.pop()
     lines, before = [fit_line(title, columns), BLANK], ""
     for label, text in kept:
@@ -150,14 +158,16 @@ def _told(
     return lines[:rows]
 
 
-def _letters(lines: list[Line]) -> float:
-    """Return how many letters give as much light as lines do."""
+def _letters(lines: list[Line], faint: float) -> float:
+    """Return how many letters of text give as much light as lines do."""
+    weigh = {"strong": STRONG_SHARE, "faint": faint, "line": faint}
     return sum(
-        _share(character) * (STRONG_SHARE if role == "strong" else 1.0)
-        for row in lines
-        for text, role in row
-        for character in text
+        _share(character) * weigh.get(role, 1.0) for row in lines for text, role in row for character in text
     )
+
+
+def _pieces(words: list[Words]) -> list[Line]:
+    return [((label, "faint"), (text, "text")) for label, text in words]
 
 
 def _share(character: str) -> float:
@@ -165,10 +175,6 @@ def _share(character: str) -> float:
     if 0 <= dots <= 0xFF:
         return dots.bit_count() * DOT_SHARE
     return {" ": 0.0, "●": DISC_SHARE, "'": DOT_SHARE, ",": DOT_SHARE}.get(character, 1.0)
-
-
-def _length(words: Words) -> int:
-    return sum(len(part.replace(" ", "")) for part in words)
 
 
 def _wrapped(text: str, columns: int) -> list[str]:
