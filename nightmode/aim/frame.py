@@ -73,7 +73,7 @@ def bearing_deg(home: Array, vector: Array) -> Array:
     return np.degrees(np.arctan2(vector @ home[0], vector @ home[1])) % 360.0
 
 
-def clock(bearing_deg: ArrayLike) -> Array:
+def clock_hour(bearing_deg: ArrayLike) -> Array:
     """Return bearings as hours on the clock's face: 12 is up, 3 right; above 0 and up to 12."""
     hours = np.asarray(bearing_deg, float) / HOUR_DEG % 12.0
     return np.where(hours > 0.0, hours, 12.0)

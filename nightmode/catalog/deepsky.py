@@ -9,7 +9,7 @@ from nightmode.catalog.corrections import corrections, measures
 from nightmode.catalog.database import find_row, nicknames
 from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.lunar import lunar_features
-from nightmode.catalog.names import designation_key, plain_key, shown
+from nightmode.catalog.names import designation_key, display_name, plain_key
 from nightmode.catalog.stars import constellations, star_key
 from nightmode.catalog.tables import table, words
 from nightmode.model.kind import Kind
@@ -56,8 +56,8 @@ def _values(row: sqlite3.Row) -> dict[str, Any]:
 def _names(row: sqlite3.Row) -> tuple[str, ...]:
     """Return the names, the most usual first: Messier, designations, then words, without repeats."""
     names = [f"M {int(row['messier'])}"] if row["messier"] else []
-    names += [usual_name(row["name"]), shown(row["name"])]
-    names += [shown(key) for key, name in same_object().items() if name == row["name"]]
+    names += [usual_name(row["name"]), display_name(row["name"])]
+    names += [display_name(key) for key, name in same_object().items() if name == row["name"]]
     own = [nick["name"] for nick in table("nicknames") if nick["object"] == row["name"]]
     theirs = [
         word
@@ -70,7 +70,7 @@ def _names(row: sqlite3.Row) -> tuple[str, ...]:
 
 def usual_name(key: str) -> str:
     """Return what people call an object of OpenNGC that is none of Messier's: "LMC", "NGC 224"."""
-    return _usual_names().get(key) or shown(key)
+    return _usual_names().get(key) or display_name(key)
 
 
 @cache

@@ -125,7 +125,7 @@ def number_out_of_range(key: str) -> str | None:
     return f"{match['prefix']} numbers run from 1 to {largest}"
 
 
-def shown(key: str) -> str:
+def display_name(key: str) -> str:
     """Return an OpenNGC name or key as people write it: "NGC0224" -> "NGC 224", "Cl399" -> "Cr 399"."""
     for prefix in ("NGC", "IC"):
         # Most of the catalogue: without a search, since the whole of it is read for a draft.

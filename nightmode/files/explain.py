@@ -14,7 +14,7 @@ from nightmode.model.base import Model
 Schema = dict[str, Any]
 
 
-def resolve(schema: Schema, root: Schema) -> Schema:
+def dereferenced(schema: Schema, root: Schema) -> Schema:
     """Return a schema with references followed and "or nothing" left out (TOML has no null)."""
     while True:
         if "$ref" in schema:
@@ -34,7 +34,7 @@ def options(schema: Schema) -> list[str]:
 
 def describe(schema: Schema, root: Schema) -> str:
     """Return what a place expects ("a number from 20 to 2000")."""
-    schema = resolve(schema, root)
+    schema = dereferenced(schema, root)
     if choices := options(schema):
         return f"one of {', '.join(choices)}" if len(choices) > 1 else choices[0]
     if "oneOf" in schema:
@@ -79,7 +79,7 @@ def _text_words(schema: Schema) -> str:
 def _list_words(schema: Schema, root: Schema) -> str:
     if "prefixItems" in schema:
         return f"a list of {len(schema['prefixItems'])} values"
-    items = resolve(schema.get("items", {}), root)
+    items = dereferenced(schema.get("items", {}), root)
     if items.get("type") == "object":
         return "tables headed by double brackets"
     return f"a list of {_plural(items)}"
@@ -116,7 +116,7 @@ def explain(where: str, data: dict[str, Any], model: type[Model], error: Validat
     about_key = kind in {"missing", "extra_forbidden"} and isinstance(loc[-1], str)
     spot = _walk(root, loc[:-1] if about_key else loc, data)
     if about_key:
-        what, instead = _about_key(kind, str(loc[-1]), resolve(spot.schema, root), root)
+        what, instead = _about_key(kind, str(loc[-1]), dereferenced(spot.schema, root), root)
     else:
         what, instead = _about_value(problem, spot, root)
     if len(problems) > 1:
@@ -137,7 +137,7 @@ def _first(problems: Sequence[Problem]) -> Problem:
 
 def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
     """Follow a validator's location through what is expected and what is there, side by side."""
-    schema, value = resolve(root, root), data
+    schema, value = dereferenced(root, root), data
     words: tuple[str, ...] = ()
     for step in loc:
         if "oneOf" in schema:  # two spellings; the step names the one chosen and is no part of the file
@@ -146,13 +146,13 @@ def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
             continue
         value = _inside(value, step)
         words = _with_step(words, step, value)
-        schema = resolve(_expected_inside(schema, step), root)
+        schema = dereferenced(_expected_inside(schema, step), root)
     return Spot(words, schema, value)
 
 
 def _spelling(schema: Schema, tag: str, root: Schema) -> Schema:
     kind = "object" if tag == "table" else "string"
-    spellings = [resolve(choice, root) for choice in schema["oneOf"]]
+    spellings = [dereferenced(choice, root) for choice in schema["oneOf"]]
     return next((choice for choice in spellings if choice.get("type") == kind), {})
 
 
@@ -183,7 +183,7 @@ def _with_step(words: tuple[str, ...], step: str | int, value: Any) -> tuple[str
 def _about_key(kind: str, key: str, table: Schema, root: Schema) -> Wording:
     known = table.get("properties", {})
     if kind == "missing":
-        return f"{key} is missing", f"add {key}, {describe(resolve(known.get(key, {}), root), root)}"
+        return f"{key} is missing", f"add {key}, {describe(dereferenced(known.get(key, {}), root), root)}"
     what = f'unknown key "{shortened(key)}"'
     if near := _nearest(key, list(known)):
         return what, f"did you mean {near}"

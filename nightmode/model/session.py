@@ -86,10 +86,3 @@ class Head(Model):
             return ZoneInfo(self.timezone)
         except (ValueError, OSError, LookupError):
             return ZoneInfo("UTC")
-
-
-class Session(Model):
-    """A session read back: its head and its entries in the order of writing."""
-
-    head: Head
-    entries: tuple[Entry, ...] = ()

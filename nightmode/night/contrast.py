@@ -9,7 +9,7 @@ from nightmode.model.target import Body, Subject
 from nightmode.night.hours import Hours
 from nightmode.night.table import NightSky
 from nightmode.sky.vantage import separation_deg
-from nightmode.visibility.limits import Circumstances
+from nightmode.visibility.limits import Conditions
 from nightmode.walk.order import Chance
 
 #: Minutes between the moments that are weighed against each other.
@@ -18,11 +18,11 @@ WEIGHED_EVERY_MIN = 10
 _ROWS = 1024
 
 
-def circumstances(night: NightSky, rows: Indices, columns: Indices, zenith_mag: float) -> Circumstances:
+def conditions(night: NightSky, rows: Indices, columns: Indices, zenith_mag: float) -> Conditions:
     """Return where targets `rows` stand in which sky at minutes `columns` (shapes that broadcast)."""
     altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
     moon = night.moon
-    return Circumstances(
+    return Conditions(
         zenith_mag=zenith_mag,
         altitude_deg=altitude,
         mag_per_airmass=night.site.extinction,
@@ -66,5 +66,5 @@ def _favour(night: NightSky, rows: Indices, columns: Indices) -> Array:
 
     Half, because the threshold falls with the root of the background where a sky is dark (de Vries and Rose).
     """
-    where = circumstances(night, rows, columns, night.zenith_mag)
+    where = conditions(night, rows, columns, night.zenith_mag)
     return 0.2 * where.sky_mag() - 0.4 * where.loss_mag()

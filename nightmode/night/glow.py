@@ -10,7 +10,7 @@ from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import DeepSky, Subject, shines_in
-from nightmode.night.contrast import circumstances
+from nightmode.night.contrast import conditions
 from nightmode.night.glass import glass
 from nightmode.night.reasons import Needs, reason
 from nightmode.night.table import Night
@@ -36,7 +36,7 @@ class Scene:
     """N targets, each in its own sky and eyepiece: every array is (N,), light's curves (N, radii)."""
 
     light: Light
-    where: limits.Circumstances
+    where: limits.Conditions
     glass: dict[str, Array]
 
     def some(self, which: Indices) -> "Scene":
@@ -44,7 +44,7 @@ class Scene:
         count = len(self.light.magnitude)
         where = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.where).items()}
         glass = {name: value[which] for name, value in self.glass.items()}
-        return Scene(self.light.some(which), limits.Circumstances(**where), glass)
+        return Scene(self.light.some(which), limits.Conditions(**where), glass)
 
 
 def glow_verdicts(
@@ -82,7 +82,7 @@ def _scene(
     figures = {name: np.array([one[name] for one in through]) for name in through[0]}
     taken = np.array([filter_losses(night, row) for row in rows])
     figures |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
-    return Scene(lights_of(subjects), circumstances(night, rows, columns, zenith_mag), figures)
+    return Scene(lights_of(subjects), conditions(night, rows, columns, zenith_mag), figures)
 
 
 def filter_losses(night: Night, row: int) -> tuple[float, float]:
@@ -120,7 +120,7 @@ def _zeniths_needed(scene: Scene, goal: Array) -> tuple[Array, Array]:
     return _zenith_of(needed, where), _zenith_of(needed, down)
 
 
-def _zenith_of(needed_mag: Array, where: limits.Circumstances) -> Array:
+def _zenith_of(needed_mag: Array, where: limits.Conditions) -> Array:
     """Return the zenith that makes the sky at the target as dark as needed, NaN where none of 22 does."""
     site = site_glow_nl(where.zenith_mag, where.altitude_deg, where.mag_per_airmass)
     left = nanolambert(needed_mag) - (nanolambert(where.sky_mag()) - site)

@@ -24,7 +24,7 @@ from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import Vantage, separation_deg, stand
 from nightmode.sky.window import hours_of_night, night_of, night_window
-from nightmode.visibility.limits import Circumstances
+from nightmode.visibility.limits import Conditions
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
 
@@ -89,7 +89,7 @@ def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantag
             dex[place] = np.where(usable[place], _point_dex(night, subject, altitude[place]), FLOOR_DEX)
     glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
     if glows and usable[glows].any():
-        where = _circumstances(night, coming, moon, altitude[glows], azimuth[glows])
+        where = _conditions(night, coming, moon, altitude[glows], azimuth[glows])
         for place, sky_mag, loss_mag in zip(glows, where.sky_mag(), where.loss_mag(), strict=True):
             moments = _best_moments(sky_mag, loss_mag, usable[place], coming)
             dex[place, moments] = _glow_dex(night, rows[place], sky_mag[moments], loss_mag[moments])
@@ -157,10 +157,10 @@ def _moon(vantage: Vantage, site: Site) -> Moonlight:
     return Moonlight(path.altitude_deg[0], path.azimuth_deg[0], np.interp(time_s, daily_s, phase_angle_deg))
 
 
-def _circumstances(
+def _conditions(
     night: Night, coming: Coming, moon: Moonlight, altitude_deg: Array, azimuth_deg: Array
-) -> Circumstances:
-    return Circumstances(
+) -> Conditions:
+    return Conditions(
         zenith_mag=night.zenith_mag,
         altitude_deg=altitude_deg,
         mag_per_airmass=night.site.extinction,

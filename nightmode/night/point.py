@@ -8,7 +8,7 @@ from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Fixed, LunarFeature
-from nightmode.night.contrast import circumstances
+from nightmode.night.contrast import conditions
 from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.night.planet_verdict import planet_verdict
@@ -84,7 +84,7 @@ def _star(
     magnitude = visual_magnitude(subject) if companion_mag is None else companion_mag
     if magnitude is None:
         return _missing(Cause.NO_BRIGHTNESS)
-    where = circumstances(night, np.array(row), np.array(column), zenith_mag)
+    where = conditions(night, np.array(row), np.array(column), zenith_mag)
     seen_with = star_glass(night.kit.telescope, night.person, combination.power)
     limit = star_limit_mag(where.sky_mag(), **seen_with)
     dex = float(points.star_margin_dex(magnitude, where.loss_mag(), limit))

@@ -11,7 +11,7 @@ from nightmode.eyepiece.filters import Sight, helpful
 from nightmode.eyepiece.look import Judge
 from nightmode.model.kit import Filter, Instrument
 from nightmode.model.target import shines_in
-from nightmode.night.contrast import best_columns, circumstances
+from nightmode.night.contrast import best_columns, conditions
 from nightmode.night.glass import glass
 from nightmode.night.table import NightSky
 from nightmode.visibility.filters import filter_loss_mag
@@ -25,7 +25,7 @@ class Sights:
         """Bring every target to its best moment."""
         subjects = [target.subject for target in night.targets]
         best = best_columns(night, subjects, night.chances)
-        where = circumstances(night, np.arange(len(subjects)), best, night.zenith_mag)
+        where = conditions(night, np.arange(len(subjects)), best, night.zenith_mag)
         self._telescope, self._person = telescope, night.person
         self._subjects, self._light = subjects, lights_of(subjects)
         self._sky_mag, self._loss_mag = where.sky_mag(), where.loss_mag()

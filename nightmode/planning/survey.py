@@ -151,7 +151,7 @@ def _filtered(where: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tupl
 def _sky_mag(vantage: Vantage, where: Circumstances, at: Indices, altitude: Array, azimuth: Array) -> Array:
     moon = moon_at(vantage)
     apart = separation_deg(azimuth, altitude, moon.azimuth_deg[at], moon.altitude_deg[at])
-    return limits.Circumstances(
+    return limits.Conditions(
         zenith_mag(where.site),
         altitude,
         mag_per_airmass=where.site.extinction,

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from nightmode.aim.frame import bearing_deg, clock, frame, separation_deg
+from nightmode.aim.frame import bearing_deg, clock_hour, frame, separation_deg
 from nightmode.aim.guide import Begin
 from nightmode.aim.pointing import Pointing
 from nightmode.night.aiming import align_star, first_up, pointing
@@ -70,7 +70,7 @@ def _begin(one: Pointing, begin: Begin) -> dict[str, Any]:
 
 
 def _clock(bearing: float) -> float:
-    return round(float(clock(bearing)), 2)
+    return round(float(clock_hour(bearing)), 2)
 
 
 def _hops(one: Pointing) -> list[dict[str, Any]]:

@@ -25,12 +25,12 @@ _CAUSES = (
     Cause.APERTURE, Cause.NO_BRIGHTNESS, Cause.NO_SIZE, Cause.NONE,
 )  # fmt: skip
 _NUMBER = {cause: number for number, cause in enumerate(_CAUSES)}
-# What removing a circumstance must gain before it is blamed rather than the aperture.
+# What taking a condition away must gain before it is blamed rather than the aperture.
 BLAME_DEX = 0.15
 
 
 @dataclass(frozen=True)
-class Circumstances:
+class Conditions:
     """Where the target stands in which sky; numbers or arrays that broadcast, one value a minute perhaps.
 
     zenith_mag is the site's moonless zenith (V mag/arcsec2), altitudes and separations in degrees, the
@@ -66,7 +66,7 @@ class Circumstances:
         return loss_mag(self.altitude_deg, self.mag_per_airmass)
 
 
-def limiting_cause(light: Light, where: Circumstances, **glass: ArrayLike) -> np.ndarray:
+def limiting_cause(light: Light, where: Conditions, **glass: ArrayLike) -> np.ndarray:
     """Return the circumstance that would gain most if it alone were out of the way; glass as for `margin`.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
@@ -128,7 +128,7 @@ def _larger(glass: dict[str, Any], times: ArrayLike) -> dict[str, Any]:
     return {**glass, **scaled, "obstruction_mm": np.asarray(glass.get("obstruction_mm", 0.0)) * times}
 
 
-def _dex(light: Light, where: Circumstances, glass: dict[str, Any]) -> np.ndarray:
+def _dex(light: Light, where: Conditions, glass: dict[str, Any]) -> np.ndarray:
     return margin(light, where.sky_mag(), where.loss_mag(), **glass).best_dex
 
 

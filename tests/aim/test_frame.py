@@ -12,7 +12,7 @@ from nightmode.aim.frame import (
     altitude_azimuth,
     bearing_deg,
     carried,
-    clock,
+    clock_hour,
     direction,
     frame,
     point_at,
@@ -63,9 +63,9 @@ def test_bearings_and_separations_are_those_of_erfa(one, other):
 @pytest.mark.parametrize("azimuth", [0.0, 90.0, 180.0, 270.0])
 def test_to_the_right_azimuth_grows_and_up_is_up(azimuth):
     home = frame(direction(40.0, azimuth))
-    assert clock(bearing_deg(home, direction(40.0, azimuth + 1.0))) == pytest.approx(3.0, abs=0.02)
-    assert clock(bearing_deg(home, direction(41.0, azimuth))) == pytest.approx(12.0, abs=1e-6)
-    assert clock(bearing_deg(home, direction(39.0, azimuth))) == pytest.approx(6.0, abs=1e-6)
+    assert clock_hour(bearing_deg(home, direction(40.0, azimuth + 1.0))) == pytest.approx(3.0, abs=0.02)
+    assert clock_hour(bearing_deg(home, direction(41.0, azimuth))) == pytest.approx(12.0, abs=1e-6)
+    assert clock_hour(bearing_deg(home, direction(39.0, azimuth))) == pytest.approx(6.0, abs=1e-6)
 
 
 @given(directions)
@@ -103,4 +103,6 @@ def test_a_point_drawn_lies_where_it_was_put(forward, distance, bearing):
 
 
 def test_the_clock_runs_from_twelve_round_to_twelve():
-    assert clock([0.0, 30.0, 90.0, 180.0, 359.0]).tolist() == pytest.approx([12.0, 1.0, 3.0, 6.0, 359.0 / 30])
+    assert clock_hour([0.0, 30.0, 90.0, 180.0, 359.0]).tolist() == pytest.approx(
+        [12.0, 1.0, 3.0, 6.0, 359.0 / 30]
+    )

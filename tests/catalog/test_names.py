@@ -2,7 +2,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.catalog.names import designation_key, number_out_of_range, plain_key, shown
+from nightmode.catalog.names import designation_key, display_name, number_out_of_range, plain_key
 
 
 @pytest.mark.parametrize(
@@ -58,7 +58,7 @@ def test_any_text_has_a_plain_form_that_is_its_own_plain_form(text):
      ("PGC000143", "PGC 143")],
 )  # fmt: skip
 def test_keys_are_shown_as_people_write_them_and_read_back(key, name):
-    assert shown(key) == name
+    assert display_name(key) == name
     assert designation_key(name).upper() in (key.upper(), key.upper().replace("CL", "CR"))
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from nightmode.files.explain import describe, resolve
+from nightmode.files.explain import dereferenced, describe
 from nightmode.files.toml import read_toml
 from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.observer import Observer, Person
@@ -50,7 +50,7 @@ CASES = [(model, key) for model in PARTS for key in model.model_fields]
 def test_every_key_is_there_with_its_limits_and_its_default(model, key):
     root = model.model_json_schema()
     row = " | ".join(_rows(model)[key])
-    expected = resolve(root["properties"][key], root)
+    expected = dereferenced(root["properties"][key], root)
     if expected.get("type") in {"number", "integer"}:
         limits = re.sub(r"^a (whole )?number (from )?", "", describe(expected, root))
         assert f"| {limits} |" in row

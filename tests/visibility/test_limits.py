@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from nightmode.visibility.limits import (
-    Circumstances,
+    Conditions,
     aperture_needed_mm,
     limiting_cause,
     sky_needed_mag,
@@ -19,15 +19,15 @@ SMALL = {"aperture_mm": 70.0, "magnification": 28.0, "true_field_deg": 1.8}
 @pytest.mark.parametrize(
     ("where", "cause"),
     [
-        (Circumstances(18.7, 60.0), "sky"),
+        (Conditions(18.7, 60.0), "sky"),
         (
-            Circumstances(
+            Conditions(
                 21.5, 60.0, moon_phase_angle_deg=5.0, moon_separation_deg=60.0, moon_altitude_deg=50.0
             ),
             "Moon",
         ),
-        (Circumstances(21.5, 60.0, sun_altitude_deg=-10.0), "twilight"),
-        (Circumstances(21.5, 10.0), "low altitude"),
+        (Conditions(21.5, 60.0, sun_altitude_deg=-10.0), "twilight"),
+        (Conditions(21.5, 10.0), "low altitude"),
     ],
 )
 def test_the_factor_that_gains_most_is_named(where, cause):
@@ -36,23 +36,23 @@ def test_the_factor_that_gains_most_is_named(where, cause):
 
 def test_under_a_dark_sky_it_is_the_aperture():
     faint = light_of("galaxy", 11.5, 4.0, 3.0, "Sc")
-    assert limiting_cause(faint, Circumstances(21.7, 75.0), **SMALL) == "aperture"
+    assert limiting_cause(faint, Conditions(21.7, 75.0), **SMALL) == "aperture"
 
 
 def test_a_remnant_larger_than_the_field_is_limited_by_the_field():
     large = light_of("supernova remnant", 5.0, 150.0)
-    assert limiting_cause(large, Circumstances(21.5, 70.0), **SMALL) == "size against field"
+    assert limiting_cause(large, Conditions(21.5, 70.0), **SMALL) == "size against field"
 
 
 def test_what_is_easy_needs_no_cause_and_what_is_unknown_names_the_gap():
     light = light_of("globular cluster", [4.0, None, 6.0], [20.0, 20.0, None])
-    found = limiting_cause(light, Circumstances(21.0, 60.0), **SMALL)
+    found = limiting_cause(light, Conditions(21.0, 60.0), **SMALL)
     assert found.tolist() == ["", "no published brightness", "no published size"]
 
 
 def test_causes_follow_the_minutes_of_a_night():
     moon = np.array([40.0, 10.0, -5.0, -5.0])
-    where = Circumstances(
+    where = Conditions(
         18.7, 60.0, moon_phase_angle_deg=10.0, moon_separation_deg=50.0, moon_altitude_deg=moon
     )
     found = limiting_cause(SPIRAL, where, **SMALL)

@@ -141,7 +141,7 @@ def test_a_wider_field_never_hurts(light, sky_mag, aperture, power, field, times
 @given(OBJECTS, st.floats(16, 22), st.floats(3, 90), st.floats(0, 60), st.floats(0.1, 0.6), POWERS)
 def test_a_higher_target_is_never_worse(light, zenith, low, higher, k, power):
     def at(altitude):
-        where = limits.Circumstances(zenith, altitude, k)
+        where = limits.Conditions(zenith, altitude, k)
         return dex(light, where.sky_mag(), where.loss_mag(), aperture_mm=100.0, magnification=power)
 
     assert at(min(low + higher, 90.0)) >= at(low) - EXACT_DEX
@@ -150,7 +150,7 @@ def test_a_higher_target_is_never_worse(light, zenith, low, higher, k, power):
 @given(OBJECTS, st.floats(0, 180), st.floats(0, 90), st.floats(10, 170), st.floats(5, 85))
 def test_a_thinner_moon_never_hurts(light, alpha, thinner, apart, moon_altitude):
     def at(phase_angle):
-        where = limits.Circumstances(
+        where = limits.Conditions(
             21.0,
             50.0,
             moon_phase_angle_deg=phase_angle,

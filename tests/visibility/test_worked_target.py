@@ -70,7 +70,7 @@ def test_the_page_shows_what_the_published_formulae_give(page):
 
 def test_the_rooms_give_what_the_page_shows(page):
     light = profile.light_of("globular cluster", 5.8, 16.5)
-    where = limits.Circumstances(zenith_mag=18.8, altitude_deg=50.0, mag_per_airmass=0.25)
+    where = limits.Conditions(zenith_mag=18.8, altitude_deg=50.0, mag_per_airmass=0.25)
     power = float(optics.magnification(700.0, 25.0))
     glass = {"aperture_mm": 70.0, "magnification": power, "true_field_deg": 50.0 / power}
     found = margin(light, where.sky_mag(), where.loss_mag(), **glass)
@@ -89,7 +89,7 @@ def test_the_rooms_give_what_the_page_shows(page):
 
 def test_the_page_says_rightly_what_full_moon_and_an_even_disc_would_do(page):
     glass = {"aperture_mm": 70.0, "magnification": 28.0, "true_field_deg": 50.0 / 28.0}
-    where = limits.Circumstances(18.8, 50.0, 0.25, 0.0, 60.0, 45.0)
+    where = limits.Conditions(18.8, 50.0, 0.25, 0.0, 60.0, 45.0)
     light = profile.light_of("globular cluster", 5.8, 16.5)
     moonlit = margin(light, where.sky_mag(), where.loss_mag(), **glass)
     assert moonlit.best_dex == pytest.approx(figure(page, "margin under a full Moon"), abs=0.005)

@@ -14,14 +14,14 @@ DROPPED = Say("as it was")
 
 
 @dataclass
-class Question:
+class Prompt:
     """A question on the message line. `answer` takes a key: what to say, or None to go on asking."""
 
     ask: str
     answer: Callable[[str], Say | None]
 
 
-def ask_leave(unsaved: int, leave: Callable[[], None]) -> Question:
+def ask_leave(unsaved: int, leave: Callable[[], None]) -> Prompt:
     """Ask before leaving; the key that asked answers, any other stays."""
 
     def answer(key: str) -> Say | None:
@@ -32,11 +32,11 @@ def ask_leave(unsaved: int, leave: Callable[[], None]) -> Question:
 
     if unsaved:
         count = "1 entry" if unsaved == 1 else f"{unsaved} entries"
-        return Question(f"{count} NOT SAVED: q again leaves and tells them, other keys stay", answer)
-    return Question("q again leaves: the terminal's own colours, maybe white, come back", answer)
+        return Prompt(f"{count} NOT SAVED: q again leaves and tells them, other keys stay", answer)
+    return Prompt("q again leaves: the terminal's own colours, maybe white, come back", answer)
 
 
-def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Question:
+def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Prompt:
     """Ask for the seeing on Antoniadi's scale."""
 
     def answer(key: str) -> Say | None:
@@ -44,10 +44,10 @@ def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Question:
             return walker.seeing(SEEING[int(key) - 1], now_s())
         return DROPPED
 
-    return Question("seeing, Antoniadi: 1 perfect .. 5 very bad (1-5; any other key: as it was)", answer)
+    return Prompt("seeing, Antoniadi: 1 perfect .. 5 very bad (1-5; any other key: as it was)", answer)
 
 
-def ask_air(walker: Walker, now_s: Callable[[], float]) -> Question:
+def ask_air(walker: Walker, now_s: Callable[[], float]) -> Prompt:
     """Ask for the transparency, by figures, or for the dew, by letters."""
 
     def answer(key: str) -> Say | None:
@@ -57,7 +57,7 @@ def ask_air(walker: Walker, now_s: Callable[[], float]) -> Question:
             return walker.dew(DEW[key], now_s())
         return DROPPED
 
-    return Question("air: 1 milky .. 5 as clear as it gets; dew: n none  s some  h heavy", answer)
+    return Prompt("air: 1 milky .. 5 as clear as it gets; dew: n none  s some  h heavy", answer)
 
 
 @dataclass
@@ -68,10 +68,10 @@ class Clearing:
     now_s: Callable[[], float]
     clear: set[str] = field(default_factory=set)
 
-    def question(self) -> Question:
+    def question(self) -> Prompt:
         """Return the question as it stands."""
         marks = " ".join(f"{n}{name}{'*' if name in self.clear else ''}" for n, name in enumerate(OCTANTS, 1))
-        return Question(f"clear where? {marks}  0 all  enter keeps", self.answer)
+        return Prompt(f"clear where? {marks}  0 all  enter keeps", self.answer)
 
     def answer(self, key: str) -> Say | None:
         """Toggle a point, take them all, keep or drop."""

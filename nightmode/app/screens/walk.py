@@ -14,7 +14,7 @@ from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
 from nightmode.app.screens.paged import Paged
-from nightmode.app.screens.questions import Clearing, Question, ask_air, ask_leave, ask_seeing
+from nightmode.app.screens.questions import Clearing, Prompt, ask_air, ask_leave, ask_seeing
 from nightmode.app.walker import Say
 from nightmode.app.widgets.typing import TypingRow
 from nightmode.model.session import Outcome
@@ -34,7 +34,7 @@ class WalkScreen(Paged):
         self._say = say
         self._said_at_s = 0.0
         self._clearing: Clearing | None = None
-        self._question: Question | None = None
+        self._question: Prompt | None = None
         self._typed: Callable[[str], Say] | None = None
         self._note_row: int | None = None
         style = style_of(os.environ, locale.getpreferredencoding(False))
