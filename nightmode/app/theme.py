@@ -10,10 +10,11 @@ from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.theme import Red, Theme
 
-EMBER = Theme(
+#: Not checked as a file is: that would cost every start what only a theme of the observer's needs.
+EMBER = Theme.model_construct(
     name="ember",
     about="Low and even, for a dark site. The default.",
-    red=Red(line=38, faint=68, text=104, strong=136, alert=188),
+    red=Red.model_construct(line=38, faint=68, text=104, strong=136, alert=188),
 )
 _BLACK = "#000000"
 #: Words in the names of Textual's variables, in the order they are looked for, and the role that each gets.

@@ -23,7 +23,6 @@ from nightmode.sky.globes import PlanetTonight, planets_tonight
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
 from nightmode.sky.paths import Paths
-from nightmode.sky.planets import planet_night
 from nightmode.sky.selene import moon_face
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import hours_of_night, minute_columns, night_window
@@ -69,7 +68,7 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
         sun_altitude_deg=sun_deg,
         twilights=twilights(time_s, sun_deg),
         moon=moon,
-        planets=planet_night(vantage),
+        vantage=vantage,
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
         face=face,
         eclipse=eclipse_seen(sky, time_s, moon.altitude_deg, moon.phase_angle_deg),

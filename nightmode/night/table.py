@@ -22,8 +22,9 @@ from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.moon import MoonNight
 from nightmode.sky.paths import Table
-from nightmode.sky.planets import PlanetNight
+from nightmode.sky.planets import PlanetNight, planet_night
 from nightmode.sky.selene import MoonFace
+from nightmode.sky.vantage import Vantage
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.walk.order import Chance
 from nightmode.walk.usable import Usable
@@ -86,12 +87,17 @@ class NightSky:
     sun_altitude_deg: Array
     twilights: Twilights
     moon: MoonNight
-    planets: PlanetNight
+    vantage: Vantage
     rotation: Array
     face: MoonFace
     eclipse: LunarEclipse | None
     hours_s: tuple[float, float] | None
     targets: tuple[Placed, ...]
+
+    @cached_property
+    def planets(self) -> PlanetNight:
+        """The planets that the bare eye sees, for the chart: worked out when it is asked for."""
+        return planet_night(self.vantage)
 
     @cached_property
     def chances(self) -> tuple[Chance, ...]:

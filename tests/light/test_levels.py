@@ -148,3 +148,7 @@ def test_a_theme_that_is_not_there_is_one_sentence_and_the_default(name):
     theme, sentence = theme_named(name)
     assert theme == EMBER
     assert sentence
+
+
+def test_the_theme_that_comes_without_a_file_is_one_that_a_file_could_hold():
+    assert Theme.model_validate(EMBER.model_dump()) == EMBER
