@@ -57,7 +57,7 @@ _PAIR_LIMITS, _PAIR_IN_AIR_ARCSEC, _PAIR_APPARENT_ARCSEC = 7.0, 3.0, 450.0
 _EVEN_MM = 150.0
 #: The magnitude that is the very thing for that aperture, and how it moves with each doubling: what a
 #: smaller telescope shows as well is no reason to set up a large one.
-_EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.4
+_EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.8
 
 
 @dataclass(frozen=True)
@@ -75,7 +75,7 @@ class Ideal:
     high: float
     most: float
     by_aperture: float
-    off_a_mag: float = 0.28
+    off_a_mag: float = 0.32
     base: float = 0.0
 
 
@@ -86,7 +86,7 @@ _IDEALS = {
     Kind.GALAXY_GROUP: _GALAXY,
     Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 0.15, 0.2),
     Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 0.15, 0.22),
-    Kind.OPEN_CLUSTER: Ideal(3.5, 4.0, 14.0, 40.0, 95.0, -0.3, 0.28, -0.4),
+    Kind.OPEN_CLUSTER: Ideal(3.5, 4.0, 14.0, 40.0, 95.0, -0.4, 0.34, -0.4),
     Kind.CLUSTER_NEBULA: Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.0, 0.18, -0.7),
     Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, -0.5, 0.28, -0.9),
 }
