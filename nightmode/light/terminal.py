@@ -16,6 +16,7 @@ from types import FrameType, TracebackType
 from typing import Any, Self, TextIO
 
 from nightmode.errors import LOG_LIMIT_BYTES, OLDER_LOG, NightmodeError, printable
+from nightmode.light.charset import TAKE_BYTES, TAKE_UTF_8, shows_bytes
 from nightmode.light.depth import (
     Depth,
     depth_of,
@@ -91,6 +92,7 @@ class Terminal:
         self._saved_attributes: list[Any] | None = None
         self._saved_handlers: dict[int, Any] = {}
         self._told: dict[int, str] = {}
+        self._shows_bytes = False
 
     def __enter__(self) -> Self:
         self.open()
@@ -103,6 +105,7 @@ class Terminal:
         self.fd = _terminal_fd()
         try:
             self._told = learn_colours(self.fd, self.stay_red)
+            self._shows_bytes = shows_bytes(self.fd, os.environ)
         except BaseException:
             os.close(self.fd)
             self.fd = -1
@@ -113,6 +116,7 @@ class Terminal:
         try:
             self._catch_endings()
             self._quieten()
+            self.write(TAKE_UTF_8 if self._shows_bytes else "")
             self.write(f"{self.own()}{TAKE_MOUSE}{self.red()}\x1b[?25l\x1b[2J\x1b[H")
             self._redirect()
         except BaseException:
@@ -175,7 +179,7 @@ class Terminal:
         if not self.stay_red:
             back = give_back_colours(self.depth, returns(os.environ), self._told)
             self.write(through_screen(back, os.environ))
-        self.write("\x1b[0m\x1b[?25h")
+        self.write(f"\x1b[0m\x1b[?25h{TAKE_BYTES if self._shows_bytes else ''}")
         self._restore_attributes()
         self._restore_fds()
         for number, handler in self._saved_handlers.items():

@@ -13,7 +13,7 @@ from textual.color import Color
 
 from nightmode.app.guard.levels import DEFAULT_GLOW, paint
 from nightmode.app.guard.line_filter import RedFilter
-from nightmode.app.pages.line import line
+from nightmode.app.pages.line import line, wrap
 from nightmode.app.theme import EMBER
 from nightmode.light.depth import Depth
 from nightmode.light.signs import plain_cells, plain_signs
@@ -86,6 +86,14 @@ def test_whatever_a_widget_shows_is_plain_in_as_many_cells(text):
     assert is_plain(shown)
     assert cell_len(shown) == cell_len(text)
     assert is_plain(plain_cells(text, cell_len))
+
+
+@given(st.text(st.sampled_from(sorted(PICTURES)[:40] + list("ab ")), max_size=60))
+def test_words_in_place_of_signs_are_wrapped_like_all_others(text):
+    rows = wrap(text, 40, 100)
+    assert all(len(row) <= 40 for row in rows)
+    assert all(is_plain(row) for row in rows)
+    assert "".join(rows).replace(" ", "") == plain_signs(text).replace(" ", "") or "…" in "".join(rows)
 
 
 @given(st.text(st.characters(exclude_characters="".join(FORBIDDEN), exclude_categories=["Cs", "Cf"])))

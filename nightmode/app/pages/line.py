@@ -27,6 +27,7 @@ def width(text: str) -> int:
 
 def fit(text: str, columns: int) -> str:
     """Return text cut to so many cells, with an ellipsis where something is left out."""
+    text = plain_signs(text)
     if width(text) <= columns:
         return text
     if columns <= 1:
@@ -71,7 +72,7 @@ def wrap(text: str, columns: int, most: int) -> list[str]:
     """Return text broken at blanks into at most so many rows; the last is cut with an ellipsis."""
     rows: list[str] = []
     row = ""
-    for word in text.split():
+    for word in plain_signs(text).split():
         longer = f"{row} {word}" if row else word
         if width(longer) <= columns:
             row = longer
