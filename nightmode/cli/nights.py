@@ -66,7 +66,7 @@ def run(args: argparse.Namespace) -> int:
     start, hours = first or coming_night(sky, site, now.timestamp()), observer.observer.hours
     nights = nights_ahead(sky, site, start, days, hours)
     with red_stdout(args.red or observer.observer.red):
-        print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site))
+        print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site, hours))
         if args.ics:
             wrote = _write_calendar(args, picked(nights, args.pick), site, now)
             if not args.json:

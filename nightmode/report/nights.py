@@ -35,8 +35,11 @@ def nights_json(nights: Sequence[NightAhead]) -> dict[str, Any]:
     }
 
 
-def nights_text(nights: Sequence[NightAhead], site: Site) -> str:
-    """Return the nights as a table of 80 columns, times by the site's clock, the best run marked."""
+def nights_text(nights: Sequence[NightAhead], site: Site, hours: str | None = None) -> str:
+    """Return the nights as a table of 80 columns, times by the site's clock, the best run marked.
+
+    hours are those of the observer within which the nights were counted.
+    """
     best = best_run(nights)
     first, last = nights[0].date, nights[-1].date
     lines = [
@@ -47,7 +50,9 @@ def nights_text(nights: Sequence[NightAhead], site: Site) -> str:
     lines += [
         _line(night, site.zone, best is not None and number in best) for number, night in enumerate(nights)
     ]
-    return "\n".join([*lines, "", *(textwrap.fill(remark, 79) for remark in _remarks(nights, best, site))])
+    remarks = [f"Counted in your hours alone: {hours}."] if hours else []
+    remarks += _remarks(nights, best, site)
+    return "\n".join([*lines, "", *(textwrap.fill(remark, 79) for remark in remarks)])
 
 
 def _line(night: NightAhead, zone: ZoneInfo, marked: bool) -> str:

@@ -39,13 +39,22 @@ def test_hours_belong_to_the_night_of_their_evening():
 
 
 def test_a_dark_hour_before_morning_is_no_deep_sky_night_for_who_is_in_bed():
-    """2 January 2027: the Moon, past last quarter, rises after one; on the 27th of December it is full."""
-    late = dt.date(2026, 12, 17)  # first quarter: dark without Moon only after midnight
+    """17 December 2026, first quarter: dark without Moon only after midnight."""
+    late = dt.date(2026, 12, 17)
     anybody = nights_ahead(open_sky(), SITE, late, 1)[0]
     in_bed = nights_ahead(open_sky(), SITE, late, 1, "19:00-23:00")[0]
     assert anybody.good_for == DEEP_SKY
     assert in_bed.good_for == MOON_AND_PLANETS
     assert in_bed.moonless_dark_hours < 0.5 < anybody.moonless_dark_hours
+
+
+def test_the_table_says_that_only_the_hours_are_counted(observer, capsys):
+    path = observer("20:00-23:00")
+    capsys.readouterr()
+    assert main(["nights", "--observer", str(path), "--from", "2026-12-10", "--days", "2"]) == 0
+    told = capsys.readouterr().out
+    assert "Counted in your hours alone: 20:00-23:00." in told
+    assert "20:00-23:00     3.0     3.0" in told
 
 
 def test_a_nautical_night_is_for_bright_objects():
