@@ -3,13 +3,15 @@
 import socket
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
 pytest_plugins = ["full_disks"]
 
 #: Examples of a property, where a test does not say: fewer every day, more where the long tests run as well.
-settings.register_profile("everyday", max_examples=40)
-settings.register_profile("long", max_examples=300)
+#: No example has a time it must keep: the machine may be busy.
+UNHURRIED = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
+settings.register_profile("everyday", max_examples=40, **UNHURRIED)
+settings.register_profile("long", max_examples=300, **UNHURRIED)
 
 
 def pytest_configure(config):
