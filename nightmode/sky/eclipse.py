@@ -114,7 +114,7 @@ def shared_area(radius: Array, other: Array, apart: Array) -> Array:
 
 
 def _shadow(sky: Sky, time_unix_s: Array) -> _Shadow:
-    earth = sky.body("earth").at(sky.time(time_unix_s))
+    earth = sky.body("earth").at(sky.time(time_unix_s, turning=False))
     moon, sun = (earth.observe(sky.body(name)).apparent().xyz.km for name in ("moon", "sun"))
     moon_km, sun_km = np.linalg.norm(moon, axis=0), np.linalg.norm(sun, axis=0)
     across = np.linalg.norm(np.cross(moon, -sun, axis=0), axis=0)

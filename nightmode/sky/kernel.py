@@ -45,18 +45,20 @@ class Sky:
             raise NightmodeError(name, "is not a body of the ephemeris", f"write one of {', '.join(BODIES)}")
         return self.kernel[_SEGMENT.get(name, name)]
 
-    def time(self, time_unix_s: float | np.ndarray) -> "Time":
+    def time(self, time_unix_s: float | np.ndarray, turning: bool = True) -> "Time":
         """Return instants, in unix seconds, on the ephemeris' time scale.
 
         Where there are many instants the slow part of the Earth's turning (precession, nutation, what
-        sidereal time has over the Earth's rotation angle) is worked out at a few: see `_turn_slowly`.
+        sidereal time has over the Earth's rotation angle) is worked out at a few: see `_turn_slowly`. It is
+        left out with turning False, for those who only ask where bodies are from the Earth's centre.
         NightmodeError outside the years of the ephemeris.
         """
         seconds = np.asarray(time_unix_s, dtype=float)
         check_years(seconds)
         days, rest = np.divmod(seconds, _DAY_S)
         time = self.timescale.utc(1970, 1, 1 + days, 0, 0, rest)
-        _turn_slowly(time)
+        if turning:
+            _turn_slowly(time)
         return time
 
     def time_of_tt(self, whole_jd: float, days: np.ndarray) -> "Time":
