@@ -6,6 +6,7 @@ from nightmode import optics
 from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, Subject
+from nightmode.night.glass import LEAST_APPARENT_ARCSEC, least_apparent_arcsec
 from nightmode.sky.binary import drift_clock, of_year, precession_of_angle_deg
 
 _J2000_UNIX_S = 946728000.0
@@ -35,6 +36,7 @@ def pair_in(telescope: Instrument, double: Double, time_unix_s: float) -> Pair |
     separation, angle = double.separation_arcsec, double.position_angle_deg
     if separation is None:
         return None
+    tremble = least_apparent_arcsec(telescope) / LEAST_APPARENT_ARCSEC  # 1 for a telescope
     clock = None
     if angle is not None:
         since_2000 = decimal_year(time_unix_s) - 2000.0
@@ -45,8 +47,8 @@ def pair_in(telescope: Instrument, double: Double, time_unix_s: float) -> Pair |
         position_angle_deg=angle,
         epoch_year=double.epoch_year,
         companion_clock=clock,
-        shown_at=float(optics.power_to_show(separation, SHOWN_ARCMIN)),
-        roomy_at=float(optics.power_to_show(separation, ROOMY_ARCMIN)),
+        shown_at=float(optics.power_to_show(separation, SHOWN_ARCMIN * tremble)),
+        roomy_at=float(optics.power_to_show(separation, ROOMY_ARCMIN * tremble)),
         aperture_mm=max(_LEAST_MM, float(optics.aperture_to_split_mm(separation, double.difference_mag))),
         in_glare=double.difference_mag >= GLARE_MAG,
     )

@@ -20,6 +20,7 @@ from nightmode.model.target import Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.equipping import equip
 from nightmode.night.opening import night_sky
+from nightmode.night.pairs import pair_in
 from nightmode.night.verdict import verdicts
 from nightmode.setup.observer_from import observer_from
 from nightmode.setup.questions import questions
@@ -163,3 +164,10 @@ def test_a_plan_cannot_hold_both(tmp_path, capsys):
     )
     assert main(["check", str(plan)]) == 2
     assert "both telescope and binoculars" in capsys.readouterr().err
+
+
+def test_what_power_parts_a_pair_allows_for_the_trembling_hand():
+    albireo = resolve(Target(name="Albireo"))
+    telescope = Telescope(name="t", aperture_mm=100, focal_length_mm=800)
+    steady, mount, hand = (pair_in(one, albireo, 1.8e9).shown_at for one in (telescope, MOUNTED, IN_HAND))
+    assert steady < mount < hand
