@@ -177,9 +177,12 @@ ZONES = ("UTC", "Asia/Tokyo", "America/Los_Angeles", "Pacific/Kiritimati")
 def test_a_laptop_set_to_another_zone_reads_the_same(flags):
     command = [sys.executable, "-m", "nightmode", "check", str(HILLSIDE), *flags]
     env = os.environ | {"PYTHONPATH": str(PACKAGE)}
-    running = [subprocess.Popen(command, env=env | {"TZ": zone}, stdout=subprocess.PIPE) for zone in ZONES]
+    far_apart = ZONES[-2:]
+    running = [
+        subprocess.Popen(command, env=env | {"TZ": zone}, stdout=subprocess.PIPE) for zone in far_apart
+    ]
     said = {process.communicate()[0] for process in running}
-    assert [process.returncode for process in running] == [0] * len(ZONES)
+    assert [process.returncode for process in running] == [0] * len(far_apart)
     assert len(said) == 1
     if "--json" in flags:
         assert json.loads(said.pop())["night"] == "2026-12-13"
