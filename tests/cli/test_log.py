@@ -203,7 +203,7 @@ def test_the_page_loads_nothing_and_runs_nothing(command, tmp_path):
 
 
 def test_the_heights_in_the_picture_are_those_of_another_reckoning():
-    """PyEphem (the XEphem library) says how high M 42 stood; its place is the catalogue's, J2000."""
+    """PyEphem says how high M 42 stood; its place is the catalogue's, J2000."""
     sitting = sitting_of("x.toml", head(), [tick("M 42", minute=120)])
     heights = heights_of(open_sky(), sitting)
     found = np.interp(sitting.looks[0].at.timestamp(), heights.time_s, heights.altitude_deg["M 42"])

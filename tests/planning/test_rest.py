@@ -33,7 +33,7 @@ def told():
 
 
 def test_the_new_moons_are_those_of_another_reckoning():
-    """PyEphem's new Moons (VSOP87 and ELP by way of XEphem); a mean Moon is up to 14 hours off."""
+    """PyEphem's new Moons (VSOP87 and ELP); a mean Moon is up to 14 hours off."""
     for night in new_moons(dt.date(2027, 1, 1)):
         evening = ephem.Date(f"{night} 20:00")
         off = min(evening - ephem.previous_new_moon(evening), ephem.next_new_moon(evening) - evening)
