@@ -7,7 +7,7 @@ import numpy as np
 from nightmode.arrays import Array, Indices
 from nightmode.model.target import Body, Subject
 from nightmode.night.hours import Hours
-from nightmode.night.table import NightSky
+from nightmode.night.table import SkyTable
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.limits import Conditions
 from nightmode.walk.order import Chance
@@ -18,7 +18,7 @@ WEIGHED_EVERY_MIN = 10
 _ROWS = 1024
 
 
-def conditions(night: NightSky, rows: Indices, columns: Indices, zenith_mag: float) -> Conditions:
+def conditions(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: float) -> Conditions:
     """Return where targets `rows` stand in which sky at minutes `columns` (shapes that broadcast)."""
     altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
     moon = night.moon
@@ -35,7 +35,7 @@ def conditions(night: NightSky, rows: Indices, columns: Indices, zenith_mag: flo
     )
 
 
-def best_columns(night: NightSky, subjects: Sequence[Subject], chances: Sequence[Chance]) -> Indices:
+def best_columns(night: SkyTable, subjects: Sequence[Subject], chances: Sequence[Chance]) -> Indices:
     """Return the minutes, (N,), at which targets do best while they are usable.
 
     What glows is weighed by height and by the sky at it, so that it waits for the Moon to set and for
@@ -51,7 +51,7 @@ def best_columns(night: NightSky, subjects: Sequence[Subject], chances: Sequence
     return best
 
 
-def _best_weighed(night: NightSky, hours: Hours, rows: Indices, highest: Indices) -> Indices:
+def _best_weighed(night: SkyTable, hours: Hours, rows: Indices, highest: Indices) -> Indices:
     """Return the minutes at which glows do best, where none is better than `highest` that one."""
     grid = np.arange(0, night.time_s.size, WEIGHED_EVERY_MIN)
     row, column = np.nonzero(hours.hold(rows, grid))
@@ -61,7 +61,7 @@ def _best_weighed(night: NightSky, hours: Hours, rows: Indices, highest: Indices
     return np.where(better, grid[weighed.argmax(axis=1)], highest)
 
 
-def _favour(night: NightSky, rows: Indices, columns: Indices) -> Array:
+def _favour(night: SkyTable, rows: Indices, columns: Indices) -> Array:
     """Return in dex, up to a constant, how well a glow stands out: its light lost, the sky weighed half.
 
     Half, because the threshold falls with the root of the background where a sky is dark (de Vries and Rose).

@@ -19,7 +19,7 @@ from nightmode.model.problem import (
 )
 from nightmode.model.target import Comet, MinorPlanet
 from nightmode.night.sights import Sights
-from nightmode.night.table import Night, NightSky, NightTarget, Placed
+from nightmode.night.table import Night, NightTarget, Placed, SkyTable
 
 #: A Moon lit so far dazzles in the eyepiece, and a grey filter helps (common practice, no published source).
 DAZZLING_MOON = 0.4
@@ -28,9 +28,9 @@ OLD_ELEMENTS_DAYS = 120.0
 _PLACE = tuple(field.name for field in fields(Placed))
 
 
-def equip(sky: NightSky, kit: Kit) -> Night:
+def equip(sky: SkyTable, kit: Kit) -> Night:
     """Return the night seen with a kit; the tracks are shared, so a second instrument costs no second sky."""
-    shared = {field.name: getattr(sky, field.name) for field in fields(NightSky)}
+    shared = {field.name: getattr(sky, field.name) for field in fields(SkyTable)}
     targets = tuple(_equipped(sky, kit))
     return Night(**shared | {"targets": targets}, kit=kit, problems=tuple(_problems(sky, kit)))
 
@@ -43,7 +43,7 @@ def under_sky(night: Night, zenith_mag: float) -> Night:
     return equip(replace(night, zenith_mag=zenith_mag), night.kit)
 
 
-def _equipped(sky: NightSky, kit: Kit) -> Iterator[NightTarget]:
+def _equipped(sky: SkyTable, kit: Kit) -> Iterator[NightTarget]:
     """Yield each target with what suits it: what to look with, and all that is sensible beside it."""
     made = eyepiece.combinations(kit)
     bounds = eyepiece.limits(kit, sky.person.pupil_mm, sky.person.seeing_arcsec)
@@ -67,7 +67,7 @@ def _under(
     return NightTarget(**place, find=find, look=look, choices=tuple(choices))
 
 
-def _problems(sky: NightSky, kit: Kit) -> Iterator[Problem]:
+def _problems(sky: SkyTable, kit: Kit) -> Iterator[Problem]:
     lights, site = sky.twilights, sky.site
     if lights.dark is None:
         yield NoDarkness(lights.sun_lowest_deg)

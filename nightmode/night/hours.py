@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
-from nightmode.night.table import NightSky
+from nightmode.night.table import SkyTable
 from nightmode.sky.dark import NAUTICAL_DEG
 from nightmode.walk.order import Chance
 
@@ -13,7 +13,7 @@ from nightmode.walk.order import Chance
 _COARSE_MIN = 16
 
 
-def spans_in_hours(night: NightSky, chance: Chance) -> list[tuple[float, float]]:
+def spans_in_hours(night: SkyTable, chance: Chance) -> list[tuple[float, float]]:
     """Return the stretches of time in which a target is usable within the observer's hours, if any."""
     first, last = night.hours_s or (-np.inf, np.inf)
     spans = [(max(one.start, first), min(one.end, last)) for one in chance.usable]
@@ -23,7 +23,7 @@ def spans_in_hours(night: NightSky, chance: Chance) -> list[tuple[float, float]]
 class Hours:
     """The usable minutes of N targets as runs of columns; the dark hours for those without any."""
 
-    def __init__(self, night: NightSky, chances: Sequence[Chance]) -> None:
+    def __init__(self, night: SkyTable, chances: Sequence[Chance]) -> None:
         """Find the columns within a minute of a usable stretch."""
         self._night = night
         lights = night.twilights

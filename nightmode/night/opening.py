@@ -14,7 +14,7 @@ from nightmode.night.features import features_tonight, good_light, tie_of
 from nightmode.night.moments import moments_of
 from nightmode.night.moving import placed
 from nightmode.night.pairs import pairs_of_the_night
-from nightmode.night.table import Night, NightSky, Placed
+from nightmode.night.table import Night, Placed, SkyTable
 from nightmode.night.usable import clear_stretches, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights
@@ -44,7 +44,7 @@ def open_night(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> N
     return equip(night_sky(sky, where, subjects), where.kit)
 
 
-def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> NightSky:
+def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> SkyTable:
     """Work out the sky of a night for subjects: the costly part, the same for every kit."""
     time_s = minute_columns(night_window(where.site, where.date))
     vantage = stand(sky, where.site, time_s)
@@ -57,7 +57,7 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Ni
     rows = {row: one.body for row, one in enumerate(subjects) if isinstance(one, Body) and _has_disc(one)}
     globes = planets_tonight(sky, where.site, [*rows.values()], float(time_s[0]), float(time_s[-1]))
     discs = {row: globes[name] for row, name in rows.items()}
-    return NightSky(
+    return SkyTable(
         date=where.date,
         site=where.site,
         person=where.person,

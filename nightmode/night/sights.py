@@ -13,7 +13,7 @@ from nightmode.model.kit import Filter, Instrument
 from nightmode.model.target import shines_in
 from nightmode.night.contrast import best_columns, conditions
 from nightmode.night.glass import glass
-from nightmode.night.table import NightSky
+from nightmode.night.table import SkyTable
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.verdict import margin
 
@@ -21,7 +21,7 @@ from nightmode.visibility.verdict import margin
 class Sights:
     """Light, sky and air of N subjects worked out once; their sight through a choice when first asked for."""
 
-    def __init__(self, night: NightSky, telescope: Instrument) -> None:
+    def __init__(self, night: SkyTable, telescope: Instrument) -> None:
         """Bring every target to its best moment."""
         subjects = [target.subject for target in night.targets]
         best = best_columns(night, subjects, night.chances)

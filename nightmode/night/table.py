@@ -68,7 +68,7 @@ class NightTarget(Placed):
 
 
 @dataclass(frozen=True, eq=False)
-class NightSky:
+class SkyTable:
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
     altitude_deg is apparent (refracted). sun_altitude_deg is geometric. rotation (T, 3, 3) takes directions
@@ -163,7 +163,7 @@ class NightSky:
 
 
 @dataclass(frozen=True, eq=False)
-class Night(NightSky):
+class Night(SkyTable):
     """The sky of a night and a kit under it: what each target is looked at with, and what is amiss."""
 
     targets: tuple[NightTarget, ...]

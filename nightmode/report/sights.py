@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from nightmode.model.sight import Moment, Pair
-from nightmode.night.table import NightSky
+from nightmode.night.table import SkyTable
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility.relief import FeatureTonight
@@ -22,7 +22,7 @@ def pair_json(pair: Pair) -> dict[str, Any]:
     }
 
 
-def face_json(night: NightSky, at_s: float) -> dict[str, float]:
+def face_json(night: SkyTable, at_s: float) -> dict[str, float]:
     """Return how the Moon is turned to the site and where the Sun rises on it, at one moment."""
     face = night.face
     return {
@@ -47,7 +47,7 @@ def eclipse_json(eclipse: LunarEclipse | None) -> dict[str, Any]:
     }
 
 
-def light_json(night: NightSky, tonight: FeatureTonight, at_s: float) -> dict[str, Any]:
+def light_json(night: SkyTable, tonight: FeatureTonight, at_s: float) -> dict[str, Any]:
     """Return the Sun over a feature of the Moon at one moment, and the stretch of good light then or next."""
     begins, ends = tonight.light_at(at_s) or (None, None)
     return {
