@@ -19,7 +19,8 @@ def companion_place(orbit: Orbit, year: float) -> tuple[float, float]:
     along = true_anomaly + np.radians(orbit.omega_deg)
     across = np.sin(along) * np.cos(np.radians(orbit.inclination_deg))
     angle_deg = np.degrees(np.arctan2(across, np.cos(along))) + orbit.node_deg
-    return float(radius * np.hypot(across, np.cos(along))), float(angle_deg % 360.0)
+    # Twice, because of an angle just below nothing the first leaves 360 itself.
+    return float(radius * np.hypot(across, np.cos(along))), float(angle_deg % 360.0 % 360.0)
 
 
 def _eccentric_anomaly(mean_anomaly: float, eccentricity: float) -> float:
