@@ -140,6 +140,14 @@ def kept(found):
     return [(look.name, look.outcome.value, look.altitude_deg, "; ".join(look.notes)) for look in found]
 
 
+def test_a_note_with_what_is_no_character_makes_a_page_that_html_allows():
+    note = "before\ufdd0after\uffff\U0010fffe"
+    entry = Entry(at=at(5), event=Event.TICK, target="M 31", outcome=Outcome.SEEN, note=note)
+    text = log_html(Story((sitting_of("x.toml", head(), [entry]),)), {})
+    assert from_html(text) == [("M 31", "seen", "")]
+    assert "before\ufffdafter" in text
+
+
 @quick
 @given(entries)
 def test_what_was_ticked_comes_out_of_every_format_again(found):

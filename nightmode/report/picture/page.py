@@ -50,6 +50,11 @@ svg .rest { fill: #e6e2e0; }
 """
 
 
+#: Code points that are no characters, which HTML must not hold (WHATWG, HTML, 13.2.3.5); a note may.
+_PLANES = [plane * 0x10000 + last for plane in range(17) for last in (0xFFFE, 0xFFFF)]
+_NO_CHARACTERS = dict.fromkeys([*range(0xFDD0, 0xFDF0), *_PLANES], "\ufffd")
+
+
 def page(title: str, parts: Iterable[str]) -> str:
     """Return the whole page; the parts are HTML, the title is text."""
     head = [
@@ -64,7 +69,7 @@ def page(title: str, parts: Iterable[str]) -> str:
         "<body>",
         f"<h1>{escape(title)}</h1>",
     ]
-    return "\n".join([*head, *parts, "</body>", "</html>"]) + "\n"
+    return "\n".join([*head, *parts, "</body>", "</html>\n"]).translate(_NO_CHARACTERS)
 
 
 def paragraph(text: str, kind: str = "") -> str:
