@@ -1,5 +1,6 @@
 """What every test stands on: folders of its own, and no network."""
 
+import os
 import socket
 
 import pytest
@@ -43,3 +44,8 @@ def no_network(monkeypatch):
     monkeypatch.setattr(socket, "getaddrinfo", refuse)
     monkeypatch.setattr(socket, "create_connection", refuse)
     monkeypatch.setattr(socket.socket, "connect", refuse)
+
+
+def pytest_xdist_auto_num_workers():
+    """Two workers a core: many tests wait for the real program, and the other worker runs meanwhile."""
+    return 2 * (os.cpu_count() or 1)

@@ -68,3 +68,6 @@ class Guard(Driver):
     def write_palette(self, sequence: str) -> None:
         """Write a palette sequence made by the guard itself, in order with the frames around it."""
         super().write(sequence)  # type: ignore[safe-super]
+
+    def stop_reading(self) -> None:
+        """Tell a thread that reads keys to end; to be overridden by a driver that has one."""

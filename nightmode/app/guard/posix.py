@@ -66,6 +66,10 @@ class RedLinuxDriver(Guard, LinuxDriver):
         if self._terminal is not None:
             self._file = cast(TextIOWrapper, _TerminalFile(self._terminal))
 
+    def stop_reading(self) -> None:
+        """Wake the thread that reads keys and have it end."""
+        self.exit_event.set()
+
     def _get_terminal_size(self) -> tuple[int, int]:
         return self._terminal.size() if self._terminal is not None else super()._get_terminal_size()
 

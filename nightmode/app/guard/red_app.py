@@ -236,6 +236,11 @@ class RedApp(App[Result]):
             write_log(error)
         self.exit(return_code=code)
 
+    def wake_reader(self) -> None:
+        """Have the thread that reads keys end, if the app was cut short: the program would wait for it."""
+        if isinstance(self._driver, Guard):
+            self._driver.stop_reading()
+
     def on_load(self) -> None:
         """Catch faults of the event loop from the start."""
         catch_loop_faults(self)
@@ -291,4 +296,6 @@ def play(app: RedApp[Any], terminal: Terminal) -> int:
                 return end_code(asked[0])
             terminal.last_words = FAULT_LINE
             return FAULT_CODE
+        finally:
+            app.wake_reader()
     return app.return_code or 0

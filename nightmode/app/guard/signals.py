@@ -13,37 +13,55 @@ from nightmode.app.guard.guarded import Guarded
 from nightmode.light.terminal import end_code, write_log
 
 _ENDINGS = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name)]
+#: An ending in order takes a small part of this.
+IN_ORDER_S = 1.0
+#: Whoever asks once is not kept waiting longer than this, whatever holds the loop up.
+LATEST_S = 3.0
+_ALARM = [signal.SIGALRM] if hasattr(signal, "SIGALRM") else []
 
 
 @contextlib.contextmanager
 def endings(app: Guarded) -> Iterator[list[int]]:
     """While the app runs, lead SIGTERM, SIGHUP, SIGINT and crashes of threads to it.
 
-    Give the signals that have asked for an end. The first one ends the app in order, on its event loop; a
-    second one, should the loop be stuck, at once.
+    Give the signals that have asked for an end. The first one ends the app in order, on its event loop; one
+    that comes IN_ORDER_S later, should the loop be stuck, at once. What comes sooner changes nothing: an exit
+    raised while the app is being taken down can break it at any line, and leave its threads waiting.
     """
     asked: list[int] = []
+    first_s = [0.0]
 
     def end(number: int, frame: FrameType | None) -> None:
         asked.append(number)
+        if len(asked) == 1:
+            first_s[0] = time.monotonic()
+            _ask_again(LATEST_S)
         if app.terminal is not None and app.terminal.hurries_since_s is None:
             app.terminal.hurries_since_s = time.monotonic()
-        if len(asked) > 1 or not app.call_on_loop(app.end_by_signal, number):
-            raise SystemExit(end_code(number))
+        is_late = time.monotonic() - first_s[0] > IN_ORDER_S
+        if is_late or (len(asked) == 1 and not app.call_on_loop(app.end_by_signal, number)):
+            raise SystemExit(end_code(asked[0]))
 
     def thread_fault(args: threading.ExceptHookArgs) -> None:
         error = args.exc_value or RuntimeError("a thread ended without saying why")
         if not app.call_on_loop(app.fault, error):
             write_log(error)
 
-    handlers = {number: signal.signal(number, end) for number in _ENDINGS}
+    handlers = {number: signal.signal(number, end) for number in (*_ENDINGS, *_ALARM)}
     hook, threading.excepthook = threading.excepthook, thread_fault
     try:
         yield asked
     finally:
+        _ask_again(0.0)
         threading.excepthook = hook
         for number, handler in handlers.items():
             signal.signal(number, handler)
+
+
+def _ask_again(after_s: float) -> None:
+    """Have the ending asked for once more after so long; with 0, no more."""
+    if _ALARM:
+        signal.setitimer(signal.ITIMER_REAL, after_s)
 
 
 def catch_loop_faults(app: Guarded) -> None:
