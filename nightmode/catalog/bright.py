@@ -6,7 +6,7 @@ from functools import cache
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import is_letter
 from nightmode.catalog.stars import star_key, stars
-from nightmode.catalog.tables import lines, number, words
+from nightmode.catalog.tables import lines, star_values, words
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, fixed
 
@@ -52,16 +52,4 @@ def _row(key: str) -> dict[str, str] | None:
 
 
 def _subject(row: dict[str, str]) -> Fixed:
-    return fixed(
-        Kind.STAR,
-        {
-            "name": row["name"],
-            "ra_deg": float(row["ra_deg"]),
-            "dec_deg": float(row["dec_deg"]),
-            "motion_ra_mas": float(row["motion_ra_mas"] or 0),
-            "motion_dec_mas": float(row["motion_dec_mas"] or 0),
-            "constellation": row["constellation"],
-            "other_names": words(row["other_names"]),
-            "magnitude": number(row["magnitude"]),
-        },
-    )
+    return fixed(Kind.STAR, star_values(row))

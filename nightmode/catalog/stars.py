@@ -4,7 +4,7 @@ import re
 from functools import cache
 
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.tables import number, table, words
+from nightmode.catalog.tables import number, star_values, table
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, Orbit, fixed
 
@@ -85,15 +85,8 @@ def _rows(name: str, kind: Kind) -> list[Fixed]:
     return [
         fixed(
             kind,
-            {
-                "name": row["name"],
-                "ra_deg": float(row["ra_deg"]),
-                "dec_deg": float(row["dec_deg"]),
-                "motion_ra_mas": float(row["motion_ra_mas"] or 0),
-                "motion_dec_mas": float(row["motion_dec_mas"] or 0),
-                "constellation": row["constellation"],
-                "other_names": words(row["other_names"]),
-                "magnitude": number(row["magnitude"]),
+            star_values(row)
+            | {
                 "companion_magnitude": number(row.get("companion_magnitude")),
                 "separation_arcsec": number(row.get("separation_arcsec")),
                 "position_angle_deg": number(row.get("position_angle_deg")),

@@ -1,8 +1,10 @@
 """The small tables that travel with the program, read once."""
 
 import csv
+from collections.abc import Mapping
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
 
 @cache
@@ -25,3 +27,17 @@ def number(text: str | None) -> float | None:
 def words(text: str | None) -> tuple[str, ...]:
     """Return the names in a cell, which vertical bars part."""
     return tuple(part.strip() for part in (text or "").split("|") if part.strip())
+
+
+def star_values(row: Mapping[str, str]) -> dict[str, Any]:
+    """Return what the tables of stars have in common, by the names of a target's fields."""
+    return {
+        "name": row["name"],
+        "ra_deg": float(row["ra_deg"]),
+        "dec_deg": float(row["dec_deg"]),
+        "motion_ra_mas": float(row["motion_ra_mas"] or 0),
+        "motion_dec_mas": float(row["motion_dec_mas"] or 0),
+        "constellation": row["constellation"],
+        "other_names": words(row["other_names"]),
+        "magnitude": number(row["magnitude"]),
+    }

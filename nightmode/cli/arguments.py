@@ -23,3 +23,10 @@ def add_observer(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--observer", type=Path, metavar="FILE", help="observer.toml; else the one in your settings folder"
     )
+
+
+def add_output(parser: argparse.ArgumentParser) -> None:
+    """Add where a text goes, as `record.hand_over` reads it, and whether it is printed in red."""
+    parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write a file; else print it")
+    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
+    parser.add_argument("--red", action="store_true", help="print in red on black")

@@ -2,10 +2,9 @@
 
 import argparse
 import json
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import Commands
+from nightmode.cli.arguments import Commands, add_output
 
 if TYPE_CHECKING:
     from nightmode.history.heights import Heights
@@ -37,9 +36,7 @@ def add(commands: Commands) -> None:
     )
     parser.add_argument("words", nargs="*", metavar="SESSION|DATE|NAME", help="what to tell of; else all")
     parser.add_argument("--format", choices=FORMATS, help="else by the ending of -o FILE, else text")
-    parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write a file; else print it")
-    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
-    parser.add_argument("--red", action="store_true", help="print in red on black")
+    add_output(parser)
     parser.set_defaults(run=run)
 
 

@@ -3,10 +3,9 @@
 import argparse
 import json
 import time
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import add_observer
+from nightmode.cli.arguments import add_observer, add_output
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
@@ -38,9 +37,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="one JSON object")
     form.add_argument("--html", action="store_true", help="a page with a picture of progress")
-    parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write a file; else print it")
-    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
-    parser.add_argument("--red", action="store_true", help="print in red on black")
+    add_output(parser)
     parser.set_defaults(run=run)
 
 

@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import Commands, add_observer
+from nightmode.cli.arguments import Commands, add_observer, add_output
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
@@ -41,9 +41,7 @@ def add(commands: Commands) -> None:
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="data instead of a table")
     form.add_argument("--html", action="store_true", help="a page with pictures")
-    parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write a file; else print it")
-    parser.add_argument("--force", action="store_true", help="replace the file if it is there")
-    parser.add_argument("--red", action="store_true", help="print in red on black")
+    add_output(parser)
     parser.set_defaults(run=run)
 
 
