@@ -5,13 +5,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode import eyepiece
-from nightmode.eyepiece.filters import Sight
-from nightmode.eyepiece.look import Why, alternatives, look_with
+from nightmode.eyepiece.filters import Visibility
+from nightmode.eyepiece.suggestion import Why, alternatives, suggest
 from nightmode.model.kind import Kind, ShinesIn
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.target import Body, LunarFeature, fixed
 from nightmode.visibility.verdict import EASY_DEX, HARD_DEX
-from nightmode.wording.looks import why_text
+from nightmode.wording.suggestion import why_text
 
 FILTERS = (
     Filter(name="nb", passband="narrowband"),
@@ -41,13 +41,13 @@ def subject(kind, **more):
 
 def flat(margin_dex, extent=1.0):
     """The same sight in every eyepiece; with a filter nothing changes."""
-    return lambda one, filter_: Sight(margin_dex, extent)
+    return lambda one, filter_: Visibility(margin_dex, extent)
 
 
 def look(target, carried=None, judge=None, pupil=6.0, seeing=1.0):
     carried = carried or kit()
     bounds = eyepiece.limits(carried, pupil, seeing)
-    return look_with(target, eyepiece.combinations(carried), bounds, carried.filters, judge or flat(0.3))
+    return suggest(target, eyepiece.combinations(carried), bounds, carried.filters, judge or flat(0.3))
 
 
 # What fits together
@@ -82,7 +82,7 @@ def test_what_is_suggested_can_be_put_together_and_keeps_the_limits(
         target = Body(name="x", kind=kind, body="moon" if kind is Kind.MOON else "saturn")
     else:
         target = subject(kind, size_arcmin=size)
-    chosen = look_with(target, made, bounds, carried.filters, flat(margin))
+    chosen = suggest(target, made, bounds, carried.filters, flat(margin))
     assert chosen.combination in made
     assert "wide" not in chosen.combination.eyepiece
     if any(one.power <= min(2 * aperture, 300 / seeing) and one.exit_pupil_mm <= pupil for one in made):
@@ -113,7 +113,8 @@ def test_of_equal_margins_the_lowest_power_wins():
     chosen = look(subject(Kind.GALAXY, size_arcmin=8.0), judge=flat(0.3))
     assert chosen.combination.eyepiece == "32 mm"
     rising = look(
-        subject(Kind.GALAXY, size_arcmin=8.0), judge=lambda one, filter_: Sight(0.21 + one.power / 4000.0)
+        subject(Kind.GALAXY, size_arcmin=8.0),
+        judge=lambda one, filter_: Visibility(0.21 + one.power / 4000.0),
     )
     # 37x and 200x, highest without Barlow, are 0.04 dex apart: equal, so the lowest.
     assert rising.combination.eyepiece == "32 mm"
@@ -122,12 +123,14 @@ def test_of_equal_margins_the_lowest_power_wins():
 def test_the_best_contrast_wins_and_a_word_is_never_lost_to_a_tie():
     peak = {"14 mm": 0.5, "20 mm": 0.4}
     best = look(
-        subject(Kind.GALAXY, size_arcmin=8.0), judge=lambda one, filter_: Sight(peak.get(one.eyepiece, 0.0))
+        subject(Kind.GALAXY, size_arcmin=8.0),
+        judge=lambda one, filter_: Visibility(peak.get(one.eyepiece, 0.0)),
     )
     assert best.combination.eyepiece == "14 mm"
     edge = {"9 mm": HARD_DEX + 0.01, "14 mm": HARD_DEX - 0.02}
     kept = look(
-        subject(Kind.GALAXY, size_arcmin=8.0), judge=lambda one, filter_: Sight(edge.get(one.eyepiece, -0.6))
+        subject(Kind.GALAXY, size_arcmin=8.0),
+        judge=lambda one, filter_: Visibility(edge.get(one.eyepiece, -0.6)),
     )
     assert kept.combination.eyepiece == "9 mm"
 
@@ -174,7 +177,7 @@ def test_a_small_planetary_that_is_easy_gets_power():
 
 def test_power_is_never_bought_with_ease():
     def falling(one, filter_):
-        return Sight(1.0 if one.power < 50 else EASY_DEX - 0.05)
+        return Visibility(1.0 if one.power < 50 else EASY_DEX - 0.05)
 
     target = subject(Kind.PLANETARY_NEBULA, size_arcmin=0.8)
     assert look(target, judge=falling).combination.eyepiece == "32 mm"
@@ -231,8 +234,8 @@ def test_what_is_looked_at_together_stays_in_one_view():
     made = eyepiece.combinations(carried)
     one = subject(Kind.OPEN_CLUSTER, size_arcmin=18.0)
     bounds = eyepiece.limits(carried, 6.0, 1.5)
-    alone = look_with(one, made, bounds, (), flat(1.0))
-    together = look_with(one, made, bounds, (), flat(1.0), view_arcmin=65.0)
+    alone = suggest(one, made, bounds, (), flat(1.0))
+    together = suggest(one, made, bounds, (), flat(1.0), view_arcmin=65.0)
     assert together.combination.true_field_deg * 60 >= 65.0
     assert together.why is Why.TOGETHER
     assert alone.combination.power >= together.combination.power
@@ -241,12 +244,12 @@ def test_what_is_looked_at_together_stays_in_one_view():
 # Filters
 
 
-FAIR_BARE = Sight(0.2, 0.3)
+FAIR_BARE = Visibility(0.2, 0.3)
 
 
 def gaining(by_dex=0.0, by_extent=0.0, bare=FAIR_BARE):
     def judge(one, filter_):
-        return bare if filter_ is None else Sight(bare.margin_dex + by_dex, bare.extent + by_extent)
+        return bare if filter_ is None else Visibility(bare.margin_dex + by_dex, bare.extent + by_extent)
 
     return judge
 
@@ -281,7 +284,7 @@ def test_hydrogen_beta_is_for_what_nothing_else_makes_easy():
 
     def judge(bare):
         gains = {None: 0.0, "nb": 0.15, "hb": 0.3}
-        return lambda one, filter_: Sight(bare + gains.get(filter_ and filter_.name, -1.0), 0.5)
+        return lambda one, filter_: Visibility(bare + gains.get(filter_ and filter_.name, -1.0), 0.5)
 
     assert look(nebula, judge=judge(-0.3)).filter == "hb"
     assert look(nebula, judge=judge(0.6)).filter == "nb"
@@ -294,9 +297,9 @@ def test_a_filter_must_gain_enough():
 
 
 def test_where_there_is_plenty_a_filter_is_only_for_more_of_the_extent():
-    nebula, easy = subject(Kind.EMISSION_NEBULA, size_arcmin=10.0), Sight(1.5, 0.4)
+    nebula, easy = subject(Kind.EMISSION_NEBULA, size_arcmin=10.0), Visibility(1.5, 0.4)
     assert look(nebula, judge=gaining(0.5, 0.05, easy)).filter is None
-    assert look(nebula, judge=gaining(0.5, 0.0, Sight(0.8, 0.4))).filter == "nb"
+    assert look(nebula, judge=gaining(0.5, 0.0, Visibility(0.8, 0.4))).filter == "nb"
     assert look(nebula, judge=gaining(0.5, 0.3, easy)).filter == "nb"
 
 

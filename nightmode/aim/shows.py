@@ -89,7 +89,7 @@ class Stars:
 
 
 @dataclass(frozen=True, eq=False)
-class Known:
+class IcrsStars:
     """N stars as they are known: direction (N, 3) on ICRS axes, V magnitude, and whether as in `Stars`."""
 
     direction: Array
@@ -110,7 +110,7 @@ def apparent(icrs: Array, rotation: Array) -> Array:
     return direction(refracted_deg(altitude), azimuth)
 
 
-def stars_here(known: Known, rotation: Array, air: Air, horizon: Sequence[tuple[float, float]]) -> Stars:
+def stars_here(known: IcrsStars, rotation: Array, air: Air, horizon: Sequence[tuple[float, float]]) -> Stars:
     """Return stars as they stand and look at a site at one moment. horizon as in the site's file."""
     there = apparent(known.direction, rotation)
     altitude, azimuth = altitude_azimuth(there)

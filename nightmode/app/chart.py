@@ -1,7 +1,7 @@
 """The chart that takes the place of the facts: which view is open, drawn once a minute."""
 
 from nightmode.aim.pointing import SUN_DEG, Instrument, Pointing
-from nightmode.app.pages.aim import View, aim_page, views
+from nightmode.app.pages.aim import ChartView, aim_page, views
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import BLANK, Line, line
 from nightmode.app.walker import Walker
@@ -14,7 +14,7 @@ class Chart:
     def __init__(self, style: Style = FULL) -> None:
         self.style = style
         self._aiming = Aiming()
-        self._view: View | None = None
+        self._view: ChartView | None = None
         self._drawn: tuple[tuple[object, ...], list[Line]] | None = None
 
     @property
@@ -52,7 +52,9 @@ class Chart:
             self._drawn = (asked, self._page(walker, row, now_s, view, size))
         return self._drawn[1]
 
-    def _page(self, walker: Walker, row: int, now_s: float, view: View, size: tuple[int, int]) -> list[Line]:
+    def _page(
+        self, walker: Walker, row: int, now_s: float, view: ChartView, size: tuple[int, int]
+    ) -> list[Line]:
         night = walker.night
         target = night.targets[row]
         if night.sun_altitude_at(now_s) > SUN_DEG:
@@ -63,13 +65,13 @@ class Chart:
         find_deg = target.find.true_field_deg if target.find else None
         return aim_page(one, view, self._instrument(walker, row), find_deg, size, self.style)
 
-    def _views(self, walker: Walker, now_s: float, columns: int) -> tuple[View, ...]:
+    def _views(self, walker: Walker, now_s: float, columns: int) -> tuple[ChartView, ...]:
         row = walker.shown(now_s)
         shown = self._instrument(walker, row) if row is not None else None
         has_finder = any(one.kind == "optical" for one in walker.night.kit.finders)
         return views(has_finder, shown is not None, columns)
 
-    def _there(self, there: tuple[View, ...]) -> View:
+    def _there(self, there: tuple[ChartView, ...]) -> ChartView:
         """Return the view stepped to, or the first where there is no such view for this target or width."""
         return self._view if self._view in there else there[0]
 

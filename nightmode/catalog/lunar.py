@@ -6,7 +6,7 @@ from functools import cache
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.tables import number, table, words
 from nightmode.model.kind import Kind
-from nightmode.model.target import Light, LunarFeature
+from nightmode.model.target import Illumination, LunarFeature
 
 #: Mean distance of the Moon in km (IAU), for the apparent size of a feature seen face on.
 _MEAN_DISTANCE_KM = 384400.0
@@ -41,7 +41,7 @@ def _feature(row: dict[str, str]) -> LunarFeature:
         longitude_deg=float(row["longitude_deg"]),
         size_arcmin=round(math.degrees(diameter_km / _MEAN_DISTANCE_KM) * 60, 3),
         sort=row["sort"],
-        light=tuple(Light(word) for word in row["light"].split()),
+        light=tuple(Illumination(word) for word in row["light"].split()),
         diameter_km=diameter_km,
         detail=row["detail"],
         detail_km=number(row["detail_km"]),

@@ -72,19 +72,19 @@ def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> 
 def _account(args: argparse.Namespace, observer: "Observer", history: "History") -> "Account":
     """Return the tally of a list, and what its rest needs where site and telescope are known."""
     from nightmode.history.lists import list_file, read_list
-    from nightmode.history.objects import known
+    from nightmode.history.objects import identify
     from nightmode.history.tally import looks_by_object, tally
     from nightmode.night.loading import find_circumstances, load_elements, resolve_all
     from nightmode.planning.left import standing
     from nightmode.planning.rest import needs
-    from nightmode.planning.rest_moon import moon_nights
+    from nightmode.planning.rest_moon import feature_nights
     from nightmode.report.tally.account import Account
     from nightmode.sky.kernel import open_sky
 
     plan = read_list(args.list)
     elements = load_elements(plan, list_file(args.list), observer, args.observer)
     subjects = resolve_all(plan, args.list, elements)
-    objects = [(subject.name, known(subject.name).or_as(subject)) for subject in subjects]
+    objects = [(subject.name, identify(subject.name).or_as(subject)) for subject in subjects]
     found = tally(plan.title, objects, looks_by_object(history.sittings))
     left = {entry.name for entry in found.left}
     rest = [one for one in subjects if one.name in left]
@@ -95,7 +95,7 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
     sky = open_sky()
     told = {need.name: need for need in needs(sky, where, standing(rest))}
     place = f"{where.site.name} with {where.kit.telescope.name}"
-    return Account(found, told, place, moon_nights(sky, where, rest))
+    return Account(found, told, place, feature_nights(sky, where, rest))
 
 
 def _overview(args: argparse.Namespace, history: "History") -> str:
@@ -113,12 +113,12 @@ def _overview(args: argparse.Namespace, history: "History") -> str:
 def _tallies(history: "History") -> "list[Tally]":
     """Return the tally of every list that comes along, and of all that was ever looked at."""
     from nightmode.history.lists import list_names, read_list
-    from nightmode.history.objects import known
+    from nightmode.history.objects import identify
     from nightmode.history.tally import everything, looks_by_object, tally
 
     looks = looks_by_object(history.sittings)
     plans = [read_list(name) for name in list_names()]
     tallies = [
-        tally(plan.title, [(one.name, known(one.name)) for one in plan.target], looks) for plan in plans
+        tally(plan.title, [(one.name, identify(one.name)) for one in plan.target], looks) for plan in plans
     ]
     return [*tallies, everything("All that was ever looked at", looks)]

@@ -1,6 +1,6 @@
 """Eyepieces and Barlows put together in a telescope, and which of them to find a target with.
 
-Which to look at it with, and with which filter, say `look` and `filters`.
+Which to look at it with, and with which filter, say `suggestion` and `filters`.
 """
 
 from collections.abc import Sequence

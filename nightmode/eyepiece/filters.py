@@ -25,8 +25,8 @@ _HELPFUL: dict[ShinesIn, tuple[Passband, ...]] = {
 
 
 @dataclass(frozen=True)
-class Sight:
-    """What a combination shows of a target: contrast margin in dex, and the share of its extent."""
+class Visibility:
+    """How visible a target is in a combination: contrast margin in dex, and the share of its extent."""
 
     margin_dex: float | None
     extent: float = 0.0
@@ -46,7 +46,7 @@ def helpful(subject: Subject, filters: Sequence[Filter]) -> list[Filter]:
     return sorted(found, key=lambda one: wanted.index(one.passband))
 
 
-def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Sight]) -> str | None:
+def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Visibility]) -> str | None:
     """Return the name of the filter among those that may help which does most through an eyepiece, or None.
 
     seen says what a filter, or none, shows. Where no brightness is published, the first is taken.
@@ -54,18 +54,18 @@ def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Sig
     bare = seen(None)
     if bare.margin_dex is None:
         return candidates[0].name if candidates else None
-    gaining = [(one, sight) for one in candidates if _gains(bare, sight := seen(one))]
+    gaining = [(one, shown) for one in candidates if _gains(bare, shown := seen(one))]
     if not gaining:
         return None
-    enough = min(EASY_DEX, max(_dex(sight) for _, sight in gaining) - SAME_DEX)
-    return next(one.name for one, sight in gaining if _dex(sight) >= enough)
+    enough = min(EASY_DEX, max(_dex(shown) for _, shown in gaining) - SAME_DEX)
+    return next(one.name for one, shown in gaining if _dex(shown) >= enough)
 
 
-def _dex(sight: Sight) -> float:
-    return float("-inf") if sight.margin_dex is None else sight.margin_dex
+def _dex(shown: Visibility) -> float:
+    return float("-inf") if shown.margin_dex is None else shown.margin_dex
 
 
-def _gains(bare: Sight, filtered: Sight) -> bool:
+def _gains(bare: Visibility, filtered: Visibility) -> bool:
     if bare.margin_dex is None or filtered.margin_dex is None:
         return False
     if filtered.margin_dex < bare.margin_dex + GAIN_DEX:

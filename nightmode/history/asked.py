@@ -10,7 +10,7 @@ from pathlib import Path
 from nightmode.catalog.hints import near_matches
 from nightmode.errors import NightmodeError
 from nightmode.files.places import sessions_folder
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.reading import History, read_sitting
 from nightmode.history.sitting import Look, Sitting
 
@@ -46,7 +46,7 @@ def read_words(words: Sequence[str]) -> Asked:
         else:
             names.append(word)
     whole = " ".join(names)
-    if len(names) > 1 and known(whole).kind:  # M 31 without quotes
+    if len(names) > 1 and identify(whole).kind:  # M 31 without quotes
         names = [whole]
     return Asked(tuple(spans), tuple(files), tuple(names))
 
@@ -96,12 +96,12 @@ def looks_at(sittings: Sequence[Sitting], name: str) -> tuple[tuple[Sitting, Loo
 
     NightmodeError if neither the catalogue nor a session knows the name.
     """
-    wanted = known(name)
+    wanted = identify(name)
     found = [
         (sitting, look)
         for sitting in sittings
         for look in sitting.by_time
-        if known(look.name).key == wanted.key
+        if identify(look.name).key == wanted.key
     ]
     if not found and not wanted.kind:
         near = near_matches(name)

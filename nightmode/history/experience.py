@@ -19,7 +19,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.model.kind import POINTS
 from nightmode.model.session import Outcome
@@ -86,7 +86,7 @@ def trials(sittings: Iterable[Sitting], usual_factor: float) -> list[Trial]:
 
 
 def _is_point(look: Look) -> bool:
-    return known(look.name).kind in _POINT_KINDS
+    return identify(look.name).kind in _POINT_KINDS
 
 
 def learn(found: Sequence[Trial]) -> Learnt:

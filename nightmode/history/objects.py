@@ -9,7 +9,7 @@ from nightmode.model.target import Subject
 
 
 @dataclass(frozen=True)
-class Known:
+class Identity:
     """What is known of a name: its key, which all names of one object share, and what the object is.
 
     name is the usual one; kind and constellation are empty where the catalogue does not know it.
@@ -21,7 +21,7 @@ class Known:
     constellation: str = ""
     other_names: tuple[str, ...] = ()
 
-    def or_as(self, subject: Subject) -> "Known":
+    def or_as(self, subject: Subject) -> "Identity":
         """Return this, with what a plan says an object is where the catalogue does not know it."""
         if self.kind:
             return self
@@ -29,11 +29,11 @@ class Known:
 
 
 @cache
-def known(name: str) -> Known:
+def identify(name: str) -> Identity:
     """Return what a name means: M 102 and NGC 5866 have one key, Albireo and Beta Cygni another."""
     subject = lookup(name)
     if subject is None:
-        return Known(plain_key(name), name)
-    return Known(
+        return Identity(plain_key(name), name)
+    return Identity(
         plain_key(subject.name), subject.name, subject.kind.value, subject.constellation, subject.other_names
     )

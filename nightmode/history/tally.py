@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from nightmode.history.objects import Known, known
+from nightmode.history.objects import Identity, identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
 
@@ -30,7 +30,7 @@ class Item:
     """
 
     name: str
-    object: Known
+    object: Identity
     outcome: Outcome | None = None
     first: dt.date | None = None
     best: Best | None = None
@@ -72,23 +72,23 @@ def looks_by_object(sittings: Iterable[Sitting]) -> Looks:
     found: dict[str, list[tuple[dt.date, Look]]] = {}
     for sitting in sittings:
         for look in sitting.last_looks:
-            found.setdefault(known(look.name).key, []).append((sitting.night, look))
+            found.setdefault(identify(look.name).key, []).append((sitting.night, look))
     return found
 
 
-def tally(title: str, objects: Iterable[tuple[str, Known]], looks: Looks) -> Tally:
+def tally(title: str, objects: Iterable[tuple[str, Identity]], looks: Looks) -> Tally:
     """Return what became of a list's objects; the order in which sessions were read makes no difference."""
     return Tally(title, tuple(_entry(name, one, looks.get(one.key, ())) for name, one in objects))
 
 
 def everything(title: str, looks: Looks) -> Tally:
     """Return the tally of every object that was ever looked at, by name."""
-    objects = {key: known(found[0][1].name) for key, found in looks.items()}
+    objects = {key: identify(found[0][1].name) for key, found in looks.items()}
     named = sorted(((one.name, one) for one in objects.values()), key=lambda pair: _natural(pair[0]))
     return tally(title, named, looks)
 
 
-def _entry(name: str, one: Known, looks: Sequence[tuple[dt.date, Look]]) -> Item:
+def _entry(name: str, one: Identity, looks: Sequence[tuple[dt.date, Look]]) -> Item:
     outcome = next((best for best in COUNTED if any(look.outcome is best for _, look in looks)), None)
     same = [(night, look) for night, look in looks if look.outcome is outcome]
     noted = [(look.at, look.notes[-1]) for _, look in looks if look.notes]

@@ -172,7 +172,7 @@ class Body(Subject):
 _PLANET_SUN_BELOW_DEG = {"venus": -50 / 60, "mercury": -50 / 60, "jupiter": -3.0}
 
 
-class Light(StrEnum):
+class Illumination(StrEnum):
     """The light under which a feature of the Moon shows: a low Sun, the lowest, or a high one."""
 
     LOW = "low"
@@ -195,7 +195,7 @@ class LunarFeature(Body):
     longitude_deg: float | None = None
     size_arcmin: float | None = None
     sort: str = "feature"
-    light: tuple[Light, ...] = (Light.LOW,)
+    light: tuple[Illumination, ...] = (Illumination.LOW,)
     diameter_km: float | None = None
     detail: str = ""
     detail_km: float | None = None

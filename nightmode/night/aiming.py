@@ -8,7 +8,7 @@ from nightmode.aim.align import AlignStar, align_on
 from nightmode.aim.frame import direction, separation_deg
 from nightmode.aim.guide import finder_chain, guide
 from nightmode.aim.pointing import SUN_DEG, Extent, Instrument, Pointing
-from nightmode.aim.shows import Air, Known, Stars, apparent, dimmed_mag, stars_here
+from nightmode.aim.shows import Air, IcrsStars, Stars, apparent, dimmed_mag, stars_here
 from nightmode.arrays import Array, Indices
 from nightmode.catalog.field import FieldStars, field_stars
 from nightmode.eyepiece import Combination
@@ -63,8 +63,8 @@ def pointing(night: Night, row: int, now_s: float, keep: str = "") -> Pointing |
     field, air = field_stars(), air_at(night, now_s)
     known, called = _known(night, field, now_s, target)
     stars = stars_here(known, rotation, air, night.site.horizon)
-    sights = [one for one in night.kit.finders if one.kind == "bullseye" and one.rings_deg]
-    rings_deg = tuple(sorted(sights[0].rings_deg)) if sights else ()
+    bullseyes = [finder for finder in night.kit.finders if finder.kind == "bullseye" and finder.rings_deg]
+    rings_deg = tuple(sorted(bullseyes[0].rings_deg)) if bullseyes else ()
     kept = called.index(keep) if keep and keep in called else None
     found = guide(stars, target, rings_deg, kept)
     finder = next((one for one in night.kit.finders if one.kind == "optical"), None)
@@ -156,8 +156,8 @@ def align_at_dusk(night: Night) -> AlignStar | None:
     return align_star(night, dusk_s, first_up(night, dusk_s, walk_order(night.chances, dusk_s)))
 
 
-def _some(field: FieldStars, places: Indices) -> Known:
-    return Known(
+def _some(field: FieldStars, places: Indices) -> IcrsStars:
+    return IcrsStars(
         direction=field.direction[places],
         magnitude=field.magnitude[places],
         has_name=field.has_name[places],
@@ -167,7 +167,7 @@ def _some(field: FieldStars, places: Indices) -> Known:
     )
 
 
-def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tuple[Known, tuple[str, ...]]:
+def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tuple[IcrsStars, tuple[str, ...]]:
     """Return the stars round a target, the planets and the Moon after them, and what they are called."""
     rotation = night.rotation_at(now_s)
     places = np.flatnonzero(field.direction @ (rotation.T @ target) > np.cos(np.radians(REACH_DEG)))
@@ -179,7 +179,7 @@ def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tupl
     near = separation_deg(bodies @ rotation.T, target) <= REACH_DEG
     names = [SHOWN_AS(name) for name in (*night.planets.names, MOON)]
     kept = [name for name, is_near in zip(names, near.tolist(), strict=True) if is_near]
-    known = Known(
+    known = IcrsStars(
         np.concatenate([stars.direction, bodies[near]]),
         np.append(stars.magnitude, light[near]),
         np.append(stars.has_name, np.ones(len(kept), bool)),

@@ -6,7 +6,7 @@ from dataclasses import fields, replace
 from nightmode import eyepiece
 from nightmode.catalog.one_view import view_arcmin
 from nightmode.eyepiece import Combination
-from nightmode.eyepiece.look import Look, Why, alternatives, look_with
+from nightmode.eyepiece.suggestion import Suggestion, Why, alternatives, suggest
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.problem import (
     NeverUsable,
@@ -18,7 +18,7 @@ from nightmode.model.problem import (
     SkyAssumed,
 )
 from nightmode.model.target import Comet, MinorPlanet
-from nightmode.night.sights import Sights
+from nightmode.night.judges import Judges
 from nightmode.night.table import Night, NightTarget, Placed, SkyTable
 
 #: A Moon lit so far dazzles in the eyepiece, and a grey filter helps (common practice, no published source).
@@ -50,18 +50,18 @@ def _equipped(sky: SkyTable, kit: Kit) -> Iterator[NightTarget]:
     find, choices = eyepiece.find_with(made, bounds), eyepiece.sensible(made, bounds)
     dazzles = sky.moon.illuminated >= DAZZLING_MOON
     filters = [one for one in kit.filters if dazzles or one.passband != "neutral"]
-    sights = Sights(sky, kit.telescope)
+    judges = Judges(sky, kit.telescope)
     for row, target in enumerate(sky.targets):
         if isinstance(kit.telescope, Binoculars):
-            yield _under(target, find, Look(made[0], None, Why.FIXED), made)
+            yield _under(target, find, Suggestion(made[0], None, Why.FIXED), made)
             continue
         view = view_arcmin(target.subject.name)
-        look = look_with(target.subject, made, bounds, filters, sights.judge(row), view)
+        look = suggest(target.subject, made, bounds, filters, judges.judge(row), view)
         yield _under(target, find, look, alternatives(look, choices) if look else ())
 
 
 def _under(
-    target: Placed, find: Combination | None, look: Look | None, choices: Sequence[Combination]
+    target: Placed, find: Combination | None, look: Suggestion | None, choices: Sequence[Combination]
 ) -> NightTarget:
     place = {name: getattr(target, name) for name in _PLACE}
     return NightTarget(**place, find=find, look=look, choices=tuple(choices))

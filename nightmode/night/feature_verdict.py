@@ -1,6 +1,6 @@
 """Verdicts on features of the Moon: by their light, by the libration, by aperture and by height."""
 
-from nightmode.model.target import Light, LunarFeature
+from nightmode.model.target import Illumination, LunarFeature
 from nightmode.night.features import (
     NEARLY_DEG,
     feature_clearance_deg,
@@ -42,7 +42,7 @@ def feature_verdict(
     if by_height is not Word.EASY:
         return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))
     easy = _easy(feature, tonight, column)
-    if easy.high and Light.LOW in feature.light:  # its rays show, its walls do not
+    if easy.high and Illumination.LOW in feature.light:  # its rays show, its walls do not
         return Verdict(Word.FAIR, None, Cause.NO_SHADOWS, easy)
     return Verdict(Word.EASY, None, Cause.NONE, easy)
 
@@ -91,14 +91,14 @@ def detail_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: i
 def _is_high(feature: LunarFeature, sun_deg: float) -> bool:
     """Return whether the Sun stands high over a feature that asks for that."""
     lowest, _ = relief.LIGHT_DEG["high"]
-    return Light.HIGH in feature.light and sun_deg >= lowest
+    return Illumination.HIGH in feature.light and sun_deg >= lowest
 
 
 def _easy(feature: LunarFeature, tonight: FeatureTonight, column: int) -> GoodLight:
     sun_deg = float(tonight.sun_deg[column])
     is_high = _is_high(feature, sun_deg)
     peaks_only = sun_deg <= 0.0 and feature.rise_km is not None
-    shows_detail = not is_high or Light.LOW not in feature.light
+    shows_detail = not is_high or Illumination.LOW not in feature.light
     detail_mm = detail_aperture_mm(feature, tonight, column) if shows_detail else None
     if detail_mm is None or peaks_only:
         return GoodLight(sun_deg, is_high, peaks_only)

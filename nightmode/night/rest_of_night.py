@@ -4,7 +4,7 @@ import numpy as np
 
 from nightmode.arrays import Indices
 from nightmode.night.table import Night
-from nightmode.visibility.reasons import Height, Low
+from nightmode.visibility.reasons import AltitudeAt, Low
 
 #: A gain in height worth waiting for, in degrees (our own).
 WORTH_DEG = 5.0
@@ -31,7 +31,7 @@ def low(night: Night, row: int, column: int) -> Low:
     best_deg = float(night.altitude_deg[row, best])
     if best_deg < now_deg + WORTH_DEG:
         return Low(now_deg, None)
-    return Low(now_deg, Height(best_deg, float(night.time_s[best])))
+    return Low(now_deg, AltitudeAt(best_deg, float(night.time_s[best])))
 
 
 def moon_down_later(night: Night, row: int, column: int) -> int | None:

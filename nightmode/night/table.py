@@ -9,7 +9,7 @@ import numpy as np
 
 from nightmode.arrays import Array
 from nightmode.eyepiece import Combination
-from nightmode.eyepiece.look import Look
+from nightmode.eyepiece.suggestion import Suggestion
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
 from nightmode.model.problem import Problem
@@ -20,7 +20,7 @@ from nightmode.night.pairs import pair_in
 from nightmode.sky.dark import Twilights
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
-from nightmode.sky.moon import MoonNight
+from nightmode.sky.moon import MoonTrack
 from nightmode.sky.paths import Table
 from nightmode.sky.planets import PlanetNight, planet_night
 from nightmode.sky.selene import MoonFace
@@ -63,7 +63,7 @@ class NightTarget(Placed):
     """
 
     find: Combination | None
-    look: Look | None
+    look: Suggestion | None
     choices: tuple[Combination, ...]
 
 
@@ -86,7 +86,7 @@ class SkyTable:
     azimuth_deg: Table
     sun_altitude_deg: Array
     twilights: Twilights
-    moon: MoonNight
+    moon: MoonTrack
     vantage: Vantage
     rotation: Array
     face: MoonFace

@@ -12,7 +12,7 @@ from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import ASTRONOMICAL_DEG, NAUTICAL_DEG, sun_altitude_at, twilights
 from nightmode.sky.eclipse import LunarEclipse, eclipse_seen
 from nightmode.sky.kernel import Sky
-from nightmode.sky.moon import MoonNight, illuminated, moon_at
+from nightmode.sky.moon import MoonTrack, illuminated, moon_at
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import hours_of_night, night_window
 
@@ -148,7 +148,7 @@ def _one_night(
     window: Span,
     time_s: np.ndarray,
     sun_deg: np.ndarray,
-    moon: MoonNight,
+    moon: MoonTrack,
     up: Sequence[Span],
     outside: Sequence[Span],
 ) -> NightAhead:
@@ -177,7 +177,7 @@ def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Span, ...]:
     return (-np.inf, first), (last, np.inf)
 
 
-def _moon_up(moon: MoonNight, time_s: np.ndarray) -> list[Span]:
+def _moon_up(moon: MoonTrack, time_s: np.ndarray) -> list[Span]:
     """Return when the Moon is above the level horizon, by its risings and settings."""
     edges = sorted([*moon.rises, *moon.sets])
     sets_first = edges[0] in moon.sets if edges else moon.altitude_deg[0] > 0

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from nightmode.errors import NightmodeError
 from nightmode.history.lists import list_file, read_list
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.sitting import Sitting
 from nightmode.history.tally import looks_by_object, tally
 from nightmode.model.session import Outcome
@@ -34,7 +34,7 @@ class Left:
 def left_of(sky: Sky, where: Circumstances, word: str, sittings: Sequence[Sitting]) -> Left:
     """Return what is left of the list that a word names. NightmodeError if all of it has been seen."""
     plan = read_list(word)
-    objects = [(target.name, known(target.name)) for target in plan.target]
+    objects = [(target.name, identify(target.name)) for target in plan.target]
     found = tally(plan.title, objects, looks_by_object(sittings))
     seen = {entry.name for entry in found.entries if entry.outcome is Outcome.SEEN}
     if len(seen) == len(found.entries):

@@ -19,7 +19,7 @@ _STEP_S = 600.0
 
 
 @dataclass(frozen=True)
-class MoonNight:
+class FeatureNight:
     """A night of this lunation: the features that stand in their light, and those that only it shows."""
 
     night: dt.date
@@ -27,7 +27,7 @@ class MoonNight:
     only: tuple[str, ...]
 
 
-def moon_nights(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> list[MoonNight]:
+def feature_nights(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> list[FeatureNight]:
     """Return the nights until the next new Moon that show any of the features, from that of `where` on."""
     features = [one for one in subjects if isinstance(one, LunarFeature)]
     if not features:
@@ -43,6 +43,6 @@ def moon_nights(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> 
         if len(feature.nights) == 1:
             only.setdefault(feature.nights[0], []).append(features[row].name)
     return [
-        MoonNight(where.date + dt.timedelta(days=night), tuple(names), tuple(only.get(night, ())))
+        FeatureNight(where.date + dt.timedelta(days=night), tuple(names), tuple(only.get(night, ())))
         for night, names in sorted(shown.items())
     ]

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from nightmode.eyepiece import Combination
-from nightmode.eyepiece.look import Look
+from nightmode.eyepiece.suggestion import Suggestion
 from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
@@ -18,9 +18,9 @@ from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
 from nightmode.wording.figures import utc_iso
-from nightmode.wording.looks import why_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
+from nightmode.wording.suggestion import why_text
 
 
 def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
@@ -170,7 +170,7 @@ def _combination(one: Combination | None) -> dict[str, Any] | None:
     }
 
 
-def _look(look: Look | None) -> dict[str, Any] | None:
+def _look(look: Suggestion | None) -> dict[str, Any] | None:
     if look is None:
         return None
     one = look.combination

@@ -4,7 +4,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from nightmode.report.sheet_rows import CAUTIONS, Height, Sheet, SheetChart, SheetRow
+from nightmode.report.sheet_rows import CAUTIONS, HourlyAltitude, Sheet, SheetChart, SheetRow
 
 _WIDTH = 79
 
@@ -127,7 +127,7 @@ def _words(row: SheetRow) -> str:
     return " ".join(part for part in parts if part)
 
 
-def _cell(height: Height) -> str:
+def _cell(height: HourlyAltitude) -> str:
     shown = str(height.altitude_deg) if height.altitude_deg > 0 else ""
     return f'<td class="h{" up" if height.usable else ""}">{shown}</td>'
 

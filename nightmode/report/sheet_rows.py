@@ -34,7 +34,7 @@ CAUTIONS = (
 
 
 @dataclass(frozen=True)
-class Height:
+class HourlyAltitude:
     """The altitude of a target at a full hour, in whole degrees, and whether it can be observed then."""
 
     altitude_deg: int
@@ -57,7 +57,7 @@ class SheetRow:
     name: str
     what: str
     when: str
-    heights: tuple[Height, ...]
+    heights: tuple[HourlyAltitude, ...]
     highest: str
     look: str
     verdict: str
@@ -154,9 +154,9 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
     )
 
 
-def _height(night: Night, row: int, target: NightTarget, instant: float) -> Height:
+def _height(night: Night, row: int, target: NightTarget, instant: float) -> HourlyAltitude:
     usable = any(one.start <= instant <= one.end for one in target.usable)
-    return Height(round(night.altitude_at(row, instant)), usable)
+    return HourlyAltitude(round(night.altitude_at(row, instant)), usable)
 
 
 def _highest(night: Night, row: int, target: NightTarget) -> str:

@@ -19,7 +19,7 @@ _PHASES_DEG = np.arange(0.0, 181.0)
 
 
 @dataclass(frozen=True, eq=False)
-class MoonNight:
+class MoonTrack:
     """The Moon over the instants of a night, (T,) each: topocentric, centre of the disc.
 
     altitude_deg is apparent (refracted); ra_deg and dec_deg are on J2000 axes; phase_angle_deg is the angle
@@ -42,12 +42,12 @@ class MoonNight:
     sets: tuple[float, ...]
 
 
-def moon_night(sky: Sky, site: Site, time_unix_s: np.ndarray) -> MoonNight:
+def moon_night(sky: Sky, site: Site, time_unix_s: np.ndarray) -> MoonTrack:
     """Return the Moon over instants (T,) in unix seconds."""
     return moon_at(stand(sky, site, time_unix_s))
 
 
-def moon_at(vantage: Vantage) -> MoonNight:
+def moon_at(vantage: Vantage) -> MoonTrack:
     """Return `moon_night` for a vantage taken already."""
     sky, time_unix_s = vantage.sky, vantage.time_unix_s
     position = vantage.see("moon")
@@ -57,7 +57,7 @@ def moon_at(vantage: Vantage) -> MoonNight:
     passed = crossings(time_unix_s, limb_deg + HORIZON_REFRACTION_DEG)
     phase_angle_deg = phase_angle(position.xyz.km, vantage.see("sun").xyz.km)
     middle = phase_angle_deg.size // 2
-    return MoonNight(
+    return MoonTrack(
         altitude_deg=refracted_deg(altitude_deg),
         azimuth_deg=azimuth_deg,
         ra_deg=path.ra_deg,

@@ -43,7 +43,7 @@ def planet_night(vantage: Vantage) -> PlanetNight:
 
 
 @dataclass(frozen=True)
-class Look:
+class Appearance:
     """A body as seen from a site at one instant. Topocentric; J2000 axes; magnitude is V.
 
     elongation_deg is the angle from the Sun. magnitude is None where no formula holds.
@@ -59,7 +59,7 @@ class Look:
     illuminated: float
 
 
-def look(sky: Sky, site: Site, body: str, time_unix_s: float) -> Look:
+def appearance(sky: Sky, site: Site, body: str, time_unix_s: float) -> Appearance:
     """Return what a body ("moon", "saturn", ...) looks like. NightmodeError for the Sun.
 
     Planets' magnitudes: Mallama & Hilton (2018), Astronomy and Computing 25, 10. Diameters are equatorial.
@@ -71,7 +71,7 @@ def look(sky: Sky, site: Site, body: str, time_unix_s: float) -> Look:
     angle_deg = phase_angle(position.xyz.km, sun.xyz.km)
     distance_km = float(path.distance_km[0])
     elongation = separation_deg(path.ra_deg, path.dec_deg, sun_path.ra_deg, sun_path.dec_deg)
-    return Look(
+    return Appearance(
         ra_deg=float(path.ra_deg[0]),
         dec_deg=float(path.dec_deg[0]),
         distance_km=distance_km,

@@ -45,7 +45,7 @@ class NoLight(Reason):
 
 
 @dataclass(frozen=True)
-class Height:
+class AltitudeAt:
     """An altitude at an instant."""
 
     altitude_deg: float
@@ -57,7 +57,7 @@ class Low(Reason):
     """It stands low; later is where it stands highest after this, None where that is no gain."""
 
     altitude_deg: float
-    later: Height | None
+    later: AltitudeAt | None
 
 
 @dataclass(frozen=True)

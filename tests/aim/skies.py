@@ -7,12 +7,12 @@ import numpy as np
 
 from nightmode.aim.frame import direction
 from nightmode.aim.guide import guide
-from nightmode.aim.shows import Air, Known, apparent, stars_here
+from nightmode.aim.shows import Air, IcrsStars, apparent, stars_here
 from nightmode.catalog.field import field_stars
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 
 FIELD = field_stars()
-KNOWN = Known(
+KNOWN = IcrsStars(
     FIELD.direction,
     FIELD.magnitude,
     FIELD.has_name,
@@ -69,7 +69,7 @@ def view(ra_deg, dec_deg, latitude_deg, hour_angle_deg, limit_mag=6.2, rings_deg
     """Return what leads to a place at a latitude and hour angle, in a moonless sky."""
     turned = rotation(latitude_deg, ra_deg + hour_angle_deg)
     near = np.flatnonzero(KNOWN.direction @ place(ra_deg, dec_deg) > np.cos(np.radians(36.0)))
-    some = Known(*(column[near] for column in vars(KNOWN).values()))
+    some = IcrsStars(*(column[near] for column in vars(KNOWN).values()))
     stars = stars_here(some, turned, dark(limit_mag), ())
     target = apparent(place(ra_deg, dec_deg), turned)
     return View(target, stars, guide(stars, target, rings_deg), [WORDS[star] for star in near])

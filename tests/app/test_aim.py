@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from nightmode.app.chart import Chart
-from nightmode.app.pages.aim import View, aim_page
+from nightmode.app.pages.aim import ChartView, aim_page
 from nightmode.app.pages.dots import FULL, LETTERS_ONLY, NO_DISC, Picture, style_of
 from nightmode.app.pages.line import width
 from nightmode.model.kit import Finder
@@ -117,7 +117,7 @@ SIZES = [(80, 20), (100, 26), (110, 24), (120, 36), (200, 60), (60, 14), (40, 9)
 )
 def test_every_view_fits_its_size(night, size, style):
     for row, one in up_now(night)[:6]:
-        for view in View:
+        for view in ChartView:
             rows = page(night, row, one, view, size, style)
             assert len(rows) == size[1]
             assert all(width(line) <= size[0] for line in rows)
@@ -130,9 +130,9 @@ def test_every_view_fits_its_size(night, size, style):
 def test_narrow_screens_have_words_alone_and_wide_ones_two_pictures(night):
     row, one = next((row, one) for row, one in up_now(night) if one.guide.begin.separation_deg > 1.0)
     braille = re.compile("[\u2801-\u28ff]")
-    assert not braille.search("".join(page(night, row, one, View.SKY, (79, 20))))
+    assert not braille.search("".join(page(night, row, one, ChartView.SKY, (79, 20))))
     for size, pictures in (((80, 20), 1), ((110, 26), 2), ((120, 36), 2)):
-        assert "".join(page(night, row, one, View.SKY, size)).count("+") == pictures
+        assert "".join(page(night, row, one, ChartView.SKY, size)).count("+") == pictures
 
 
 def bearing(here, there):
@@ -148,7 +148,7 @@ def test_the_words_say_what_the_picture_shows(night):
     compared = 0
     for hours in (1.0, 3.0, 5.0, 7.0, 9.0):
         for row, one in up_now(night, hours):
-            rows = page(night, row, one, View.SKY, (100, 26))
+            rows = page(night, row, one, ChartView.SKY, (100, 26))
             picture = [line[:66] for line in rows]
             begin = one.guide.begin
             if begin is None or begin.separation_deg < 4.0 or one.called[begin.star] not in "".join(picture):
@@ -211,7 +211,7 @@ def test_views_for_which_there_is_no_kit_are_left_out(walking, night):
     assert one.finder is None
     none = replace(night, kit=night.kit.model_copy(update={"finders": ()}))
     row, one = up_now(none)[0]
-    told = "\n".join(page(none, row, one, View.SKY, (80, 20)))
+    told = "\n".join(page(none, row, one, ChartView.SKY, (80, 20)))
     assert "sight" not in told
     assert "circle" not in told
 

@@ -10,7 +10,7 @@ from history.keeping import keep, tick
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.tally import Item, Tally
 from nightmode.model.session import Outcome
 from nightmode.report.tally.text import bar
@@ -130,7 +130,7 @@ counts = st.tuples(*[st.integers(0, 400)] * 4).filter(any)
 def test_whatever_has_happened_shows_in_the_bar(numbers):
     outcomes = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None)
     entries = [
-        Item(str(place), known("M 31"), outcome)
+        Item(str(place), identify("M 31"), outcome)
         for outcome, number in zip(outcomes, numbers, strict=True)
         for place in range(number)
     ]

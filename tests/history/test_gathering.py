@@ -13,7 +13,7 @@ from nightmode.errors import NightmodeError
 from nightmode.files.places import sessions_folder
 from nightmode.history import gathering
 from nightmode.history.gathering import Fate, gather
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.reading import read_history
 from nightmode.history.tally import looks_by_object, tally
 from nightmode.model.session import Outcome
@@ -182,5 +182,5 @@ def _machine(folder, held):
 
 def _record(folder):
     sittings = read_history(folder).sittings
-    found = tally("Any", [(name, known(name)) for name in NAMES], looks_by_object(sittings))
+    found = tally("Any", [(name, identify(name)) for name in NAMES], looks_by_object(sittings))
     return found, sorted(repr((one.identity, one.looks, one.happenings)) for one in sittings)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 
 
 @pytest.mark.parametrize(
@@ -18,14 +18,14 @@ from nightmode.history.objects import known
     ],
 )
 def test_names_of_one_object_have_one_key(names):
-    assert len({known(name).key for name in names}) == 1
+    assert len({identify(name).key for name in names}) == 1
 
 
 def test_names_of_two_objects_have_two():
     names = ("M 31", "M 32", "NGC 205", "Albireo", "Almach", "Saturn", "Copernicus", "nobody's star")
-    assert len({known(name).key for name in names}) == len(names)
+    assert len({identify(name).key for name in names}) == len(names)
 
 
 def test_what_the_catalogue_does_not_know_has_no_kind():
-    assert known("nobody's star").kind == ""
-    assert known("NGC 891").kind == "galaxy"
+    assert identify("nobody's star").kind == ""
+    assert identify("NGC 891").kind == "galaxy"

@@ -7,7 +7,7 @@ from history.keeping import head, note, tick, undo
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.sitting import sitting_of
 from nightmode.history.tally import everything, looks_by_object, tally
 from nightmode.model.session import Outcome
@@ -18,7 +18,7 @@ OTHER = {"M 31": "NGC 224", "M 102": "NGC 5866", "Albireo": "Beta Cygni", "NGC 8
 
 
 def told(sittings, names=LIST):
-    return tally("A list", [(name, known(name)) for name in names], looks_by_object(sittings))
+    return tally("A list", [(name, identify(name)) for name in names], looks_by_object(sittings))
 
 
 def sitting(*entries, night="2027-01-09", plan="Winter", file="x.toml"):

@@ -6,14 +6,14 @@ from hypothesis import strategies as st
 from textual._xterm_parser import XTermParser
 from textual.events import Key
 
-from nightmode.app.guard.sieve import BURST, LATE_S, PASTE_S, Kind, Sieve, Token
+from nightmode.app.guard.sieve import BURST, LATE_S, PASTE_S, Sieve, Token, TokenKind
 
 LONG_S = 10.0
-ESCAPE = Token(Kind.ESCAPE)
+ESCAPE = Token(TokenKind.ESCAPE)
 
 
 def key(text):
-    return Token(Kind.KEY, text)
+    return Token(TokenKind.KEY, text)
 
 
 def arrived(*pieces, gap_s=0.0, joins_escape=False):
@@ -28,10 +28,10 @@ def arrived(*pieces, gap_s=0.0, joins_escape=False):
 def names(tokens):
     """Return Textual's names of the keys."""
     return [
-        "escape" if token.kind is Kind.ESCAPE else event.key
+        "escape" if token.kind is TokenKind.ESCAPE else event.key
         for token in tokens
-        if token.kind in (Kind.KEY, Kind.ESCAPE)
-        for event in ([None] if token.kind is Kind.ESCAPE else XTermParser().feed(token.text))
+        if token.kind in (TokenKind.KEY, TokenKind.ESCAPE)
+        for event in ([None] if token.kind is TokenKind.ESCAPE else XTermParser().feed(token.text))
         if event is None or isinstance(event, Key)
     ]
 
@@ -117,14 +117,14 @@ def test_a_paste_is_one_thing_however_it_is_cut(text, data):
     pieces = [whole[a:b] for a, b in zip([0, *cuts], [*cuts, len(whole)], strict=True)]
     if any(piece == "\x03" for piece in pieces):  # that is a hand on ctrl+c
         return
-    assert arrived(*pieces) == [Token(Kind.PASTE, text), key("n")]
+    assert arrived(*pieces) == [Token(TokenKind.PASTE, text), key("n")]
 
 
 def test_a_paste_without_its_end_is_over_after_a_second():
     sieve = Sieve()
     assert sieve.feed("\x1b[200~half a line", 0.0) == []
     assert sieve.feed("q", 0.4 * PASTE_S) == []
-    assert sieve.feed("u", 1.1 * PASTE_S) == [Token(Kind.PASTE, "half a lineq"), key("u")]
+    assert sieve.feed("u", 1.1 * PASTE_S) == [Token(TokenKind.PASTE, "half a lineq"), key("u")]
 
 
 def test_a_paste_that_comes_on_after_a_pause_presses_no_keys():

@@ -10,7 +10,7 @@ import pytest
 from nightmode.catalog.resolve import resolve
 from nightmode.cli.main import main
 from nightmode.cli.setup import interview
-from nightmode.eyepiece.look import Why
+from nightmode.eyepiece.suggestion import Why
 from nightmode.files.toml import read_toml
 from nightmode.model.kit import Binoculars, Eyepiece, Kit, Telescope
 from nightmode.model.observer import Observer, Person

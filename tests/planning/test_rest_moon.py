@@ -10,7 +10,7 @@ from nightmode.model.kit import Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
-from nightmode.planning.rest_moon import moon_nights
+from nightmode.planning.rest_moon import feature_nights
 from nightmode.sky.kernel import open_sky
 
 HILL = Site(name="Hill", latitude_deg=47.1, longitude_deg=15.4, timezone="Europe/Vienna")
@@ -21,7 +21,7 @@ NAMES = ("Rupes Recta", "Plato", "Copernicus", "Langrenus")
 
 
 def test_each_night_says_what_it_shows_and_what_only_it_shows():
-    nights = moon_nights(open_sky(), WHERE, [lookup(name) for name in (*NAMES, "M 31", "Saturn")])
+    nights = feature_nights(open_sky(), WHERE, [lookup(name) for name in (*NAMES, "M 31", "Saturn")])
     assert [one.night for one in nights] == sorted({one.night for one in nights})
     for name in NAMES:
         with_it = [one for one in nights if name in one.names]
@@ -35,7 +35,7 @@ def test_the_straight_wall_is_shown_on_the_nights_that_another_reckoning_finds()
     Algorithms, ch. 53); its light is 0.5 to 15 degrees of Sun, with the Moon 15 degrees high or more.
     """
     wall = lookup("Rupes Recta")
-    found = [one.night for one in moon_nights(open_sky(), WHERE, [wall])]
+    found = [one.night for one in feature_nights(open_sky(), WHERE, [wall])]
     assert found == [night for night in nights_until(dt.date(2027, 2, 6)) if shows(wall, night)]
     assert len(found) == 3  # under the morning light, and twice under the evening light
 
@@ -63,10 +63,10 @@ def shows(feature, night):
 
 
 def test_all_of_them_lie_before_the_next_new_moon():
-    nights = moon_nights(open_sky(), WHERE, [lookup(name) for name in NAMES])
+    nights = feature_nights(open_sky(), WHERE, [lookup(name) for name in NAMES])
     new = ephem.next_new_moon("2027-01-09").datetime().date()
     assert all(WHERE.date <= one.night <= new for one in nights)
 
 
 def test_without_features_there_are_no_nights():
-    assert moon_nights(open_sky(), WHERE, [lookup("M 31")]) == []
+    assert feature_nights(open_sky(), WHERE, [lookup("M 31")]) == []

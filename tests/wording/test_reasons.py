@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from nightmode.visibility import reasons
-from nightmode.visibility.reasons import Height, Low, Missing, NeverUp, Reason, Verdict
+from nightmode.visibility.reasons import AltitudeAt, Low, Missing, NeverUp, Reason, Verdict
 from nightmode.visibility.words import Cause, Word
 from nightmode.wording.reasons import reason_text
 
@@ -21,8 +21,8 @@ VALUES = {
     "bool": (True, False),
     "Cause": (Cause.NO_BRIGHTNESS, Cause.NO_EYEPIECE, Cause.NO_SEPARATION),
     "str": ("", "floor craterlets"),
-    "Low": (Low(22.0, None), Low(22.0, Height(54.4, EVENING_S))),
-    "Height | None": (None, Height(54.4, EVENING_S)),
+    "Low": (Low(22.0, None), Low(22.0, AltitudeAt(54.4, EVENING_S))),
+    "AltitudeAt | None": (None, AltitudeAt(54.4, EVENING_S)),
 }
 KINDS = Reason.__subclasses__()
 
@@ -75,7 +75,7 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         (Word.OUT, NeverUp(12.9, 15.0), "at most 12° high in the dark; floor 15°"),
         (Word.OUT, NeverUp(40.0, 15.0), "behind the horizon line while it is dark"),
         (Word.OUT, NeverUp(-3.0, 15.0), "below the horizon while it is dark"),
-        (Word.HARD, Low(12.4, Height(31.2, EVENING_S)), "only 12° high; 31° at 01:00"),
+        (Word.HARD, Low(12.4, AltitudeAt(31.2, EVENING_S)), "only 12° high; 31° at 01:00"),
         (Word.UNKNOWN, Missing(Cause.NO_SIZE), "no published size"),
         (Word.EASY, reasons.StarsShow(37.0), "well above the sky; about 40 stars"),
     ],

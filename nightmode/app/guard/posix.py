@@ -15,7 +15,7 @@ from textual.app import App
 from textual.drivers.linux_driver import LinuxDriver
 
 from nightmode.app.guard.driver import Guard
-from nightmode.app.guard.sieve import ESC, Kind, Sieve, Token
+from nightmode.app.guard.sieve import ESC, Sieve, Token, TokenKind
 from nightmode.light.terminal import Terminal, write_log
 
 #: How often to look whether a sequence that has begun is over.
@@ -148,14 +148,14 @@ class RedLinuxDriver(Guard, LinuxDriver):
 
     def _take(self, token: Token) -> None:
         """Hand on what a token stands for, in Textual's words."""
-        if token.kind is Kind.ESCAPE:
+        if token.kind is TokenKind.ESCAPE:
             self.process_message(events.Key("escape", ESC))
-        elif token.kind is Kind.PASTE:
+        elif token.kind is TokenKind.PASTE:
             self.process_message(events.Paste(token.text.replace("\0", "")))
         else:
             # A parser for each, so that nothing of one can be taken for the beginning of the next.
             for event in XTermParser().feed(token.text):
-                if token.kind is Kind.REPORT or isinstance(event, events.Key):
+                if token.kind is TokenKind.REPORT or isinstance(event, events.Key):
                     self.process_message(event)
 
     def _query_in_band_window_resize(self) -> None:

@@ -43,7 +43,7 @@ _NO_KEYS = "MmRcnty"  # the last letters of reports: mouse, cursor, device, stat
 _RELEASED = "3"
 
 
-class Kind(Enum):
+class TokenKind(Enum):
     """What a token is."""
 
     KEY = "a key: a character, or the sequence that stands for it"
@@ -56,7 +56,7 @@ class Kind(Enum):
 class Token:
     """One thing that arrived."""
 
-    kind: Kind
+    kind: TokenKind
     text: str = ""
 
 
@@ -110,7 +110,7 @@ class Sieve:
         if held != ESC:
             return []
         self._late_until_s = now_s + LATE_S
-        return [Token(Kind.ESCAPE)]
+        return [Token(TokenKind.ESCAPE)]
 
     def _still_torn(self, text: str, now_s: float) -> str:
         """Return what follows the end of a paste that was thought to be over before."""
@@ -124,7 +124,7 @@ class Sieve:
             return self._paste()
         if self._held[0] != ESC:
             character, self._held = self._held[0], self._held[1:]
-            return [Token(Kind.KEY, character)] if _is_key(character) else []
+            return [Token(TokenKind.KEY, character)] if _is_key(character) else []
         match = _SEQUENCE.match(self._held)
         if match is None:
             self._wait(now_s)
@@ -155,22 +155,22 @@ class Sieve:
 
     def _end_paste(self, text: str, rest: str) -> list[Token]:
         pasted, self._pasted, self._held, self._pasting = self._pasted + text, "", rest, False
-        return [Token(Kind.PASTE, pasted[:LONGEST_PASTE])] if pasted else []
+        return [Token(TokenKind.PASTE, pasted[:LONGEST_PASTE])] if pasted else []
 
     def _tokens(self, sequence: str) -> list[Token]:
         """Return what a whole sequence stands for."""
         if sequence == ESC:
-            return [Token(Kind.ESCAPE)]
+            return [Token(TokenKind.ESCAPE)]
         if _REPORT.fullmatch(sequence):
-            return [Token(Kind.REPORT, sequence)]
+            return [Token(TokenKind.REPORT, sequence)]
         if len(sequence) == 2:
             if self._joins_escape and _is_key(sequence[1]):
-                return [Token(Kind.ESCAPE), Token(Kind.KEY, sequence[1])]
-            return [Token(Kind.KEY, sequence)]
+                return [Token(TokenKind.ESCAPE), Token(TokenKind.KEY, sequence[1])]
+            return [Token(TokenKind.KEY, sequence)]
         if sequence.startswith("\x1b[") and sequence[2] not in "<=>?" and sequence[-1] not in _NO_KEYS:
             pressed = _pressed(sequence)
-            return [Token(Kind.KEY, pressed)] if pressed else []
-        return [Token(Kind.KEY, sequence)] if sequence.startswith("\x1bO") else []
+            return [Token(TokenKind.KEY, pressed)] if pressed else []
+        return [Token(TokenKind.KEY, sequence)] if sequence.startswith("\x1bO") else []
 
 
 def _is_key(character: str) -> bool:

@@ -26,7 +26,7 @@ DOT_SHARE, DISC_SHARE, STRONG_SHARE, FAINT_SHARE = 0.2, 1.8, 2.1, 0.45
 LEAST_WORDS = 3
 
 
-class View(StrEnum):
+class ChartView(StrEnum):
     """What the picture shows."""
 
     SKY = "sky"
@@ -35,20 +35,20 @@ class View(StrEnum):
     EYEPIECE = "eyepiece"
 
 
-def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[View, ...]:
+def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[ChartView, ...]:
     """Return the views there are, in the order of stepping: without those the kit has nothing for."""
     together = columns >= TWO_PICTURES
-    found = [View.SKY] if together else [View.SKY, View.CLOSER]
+    found = [ChartView.SKY] if together else [ChartView.SKY, ChartView.CLOSER]
     if has_finder:
-        found.append(View.FINDER)
+        found.append(ChartView.FINDER)
     if has_eyepiece:
-        found.append(View.EYEPIECE)
+        found.append(ChartView.EYEPIECE)
     return tuple(found)
 
 
 def aim_page(
     one: Pointing,
-    view: View,
+    view: ChartView,
     shown: Instrument | None,
     find_deg: float | None,
     size: tuple[int, int],
@@ -69,7 +69,7 @@ def aim_page(
         above = (rows - len(told)) // 2
         lines = [BLANK] * above + [_moved(row, margin) for row in told]
         return (lines + [BLANK] * rows)[:rows]
-    if view is View.SKY and columns >= TWO_PICTURES:
+    if view is ChartView.SKY and columns >= TWO_PICTURES:
         return _two_pictures(one, title, words, size, style)
     beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
     picture = _picture(one, view, shown, find_deg, (columns - beside - 2, rows), style)
@@ -79,17 +79,17 @@ def aim_page(
 
 def _picture(
     one: Pointing,
-    view: View,
+    view: ChartView,
     shown: Instrument | None,
     find_deg: float | None,
     size: tuple[int, int],
     style: Style,
 ) -> list[Line]:
-    if view is View.FINDER:
+    if view is ChartView.FINDER:
         return finder_chart(one, find_deg, *size, style)
-    if view is View.EYEPIECE and shown is not None:
+    if view is ChartView.EYEPIECE and shown is not None:
         return eyepiece_chart(one, shown, *size, style)
-    return closer_chart(one, *size, style) if view is View.CLOSER else sky_chart(one, *size, style)
+    return closer_chart(one, *size, style) if view is ChartView.CLOSER else sky_chart(one, *size, style)
 
 
 def _two_pictures(
@@ -109,20 +109,20 @@ def _two_pictures(
     return _side_by_side(sky_chart(one, left, rows, style), left + 1, right, rows)
 
 
-def _words(one: Pointing, view: View, shown: Instrument | None, style: Style) -> list[Words]:
+def _words(one: Pointing, view: ChartView, shown: Instrument | None, style: Style) -> list[Words]:
     plain = not style.has_letters
-    if view is View.FINDER:
+    if view is ChartView.FINDER:
         return finder_words(one, plain)
-    if view is View.EYEPIECE and shown is not None:
+    if view is ChartView.EYEPIECE and shown is not None:
         return eyepiece_words(one, shown, plain)
     return sky_words(one, plain)
 
 
-def _title(one: Pointing, view: View, shown: Instrument | None, style: Style) -> Line:
+def _title(one: Pointing, view: ChartView, shown: Instrument | None, style: Style) -> Line:
     told = "as the sky looks now"
-    if view is View.FINDER and one.finder is not None:
+    if view is ChartView.FINDER and one.finder is not None:
         told = f"in the {one.finder.name}, {field(one.finder.field_deg)}"
-    if view is View.EYEPIECE and shown is not None:
+    if view is ChartView.EYEPIECE and shown is not None:
         told = f"{power(shown.power)}, {field(shown.field_deg)}  {shown.name}"
     told = told if style.has_letters else plainly(told)
     return line((one.name, "strong"), (f"  {told}", "faint"))

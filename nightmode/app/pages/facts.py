@@ -14,10 +14,10 @@ from nightmode.walk.usable import Usable, horizon_altitude_deg
 from nightmode.wording.aim import align_words
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import clock, compass_point, duration, field, power
-from nightmode.wording.looks import why_text
 from nightmode.wording.moon import what_it_is, where_on_it
 from nightmode.wording.moving import moving_text
 from nightmode.wording.reasons import reason_text
+from nightmode.wording.suggestion import why_text
 
 LABEL = 9
 #: The text block of a target, in cells.

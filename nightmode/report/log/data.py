@@ -4,7 +4,7 @@ import csv
 import io
 from typing import Any
 
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Story
@@ -51,7 +51,7 @@ def _night(sitting: Sitting) -> dict[str, Any]:
 
 
 def _look(look: Look) -> dict[str, Any]:
-    one = known(look.name)
+    one = identify(look.name)
     return {
         "at": look.at.isoformat(),
         "target": look.name,
@@ -82,7 +82,7 @@ def log_csv(story: Story) -> str:
 
 
 def _row(sitting: Sitting, look: Look) -> list[str]:
-    one = known(look.name)
+    one = identify(look.name)
     named = (sitting.site, sitting.telescope, sitting.plan, look.name, one.name, one.kind, one.constellation)
     figures = ("" if angle is None else f"{angle:g}" for angle in (look.altitude_deg, look.azimuth_deg))
     return [

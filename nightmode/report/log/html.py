@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from html import escape
 
 from nightmode.history.heights import Heights
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
 from nightmode.report.log import story as words
@@ -78,7 +78,7 @@ def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first:
 
 def _night_rows(sitting: Sitting) -> Iterator[Iterable[str]]:
     for number, look in enumerate(sitting.by_time, start=1):
-        what = words.what(known(look.name))
+        what = words.what(identify(look.name))
         yield str(number), words.time_of(look.at, sitting.zone), escape(look.name), escape(what), *_told(look)
 
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
@@ -37,7 +37,7 @@ def _page(sitting: Sitting) -> Iterator[str]:
         yield from _table(("time", "target", "what", "height", "with", "outcome", "words"))
     for look in sitting.by_time:
         yield _row(
-            (words.time_of(look.at, sitting.zone), look.name, words.what(known(look.name)), *_told(look))
+            (words.time_of(look.at, sitting.zone), look.name, words.what(identify(look.name)), *_told(look))
         )
     if sitting.happenings:
         yield ""

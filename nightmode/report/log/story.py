@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from zoneinfo import ZoneInfo
 
 from nightmode.history.asked import Asked, looks_at
-from nightmode.history.objects import Known, known
+from nightmode.history.objects import Identity, identify
 from nightmode.history.sitting import Happening, Look, Sitting
 from nightmode.model.session import Event, Outcome
 from nightmode.wording.air import air_text
@@ -20,7 +20,7 @@ MOST_PAGES = 3
 class Section:
     """All looks at one object, oldest first, each with the session it belongs to."""
 
-    object: Known
+    object: Identity
     looks: tuple[tuple[Sitting, Look], ...]
 
 
@@ -54,10 +54,10 @@ def story_of(sittings: Sequence[Sitting], asked: Asked) -> Story:
     if not asked.names:
         in_full = asked.files or (asked.spans and all(first == last for first, last in asked.spans))
         return Story(noted, has_pages=bool(in_full) or len(noted) <= MOST_PAGES)
-    names = {known(name).key: name for name in asked.names}
-    sections = tuple(Section(known(name), looks_at(noted, name)) for name in names.values())
+    names = {identify(name).key: name for name in asked.names}
+    sections = tuple(Section(identify(name), looks_at(noted, name)) for name in names.values())
     with_them = [
-        replace(sitting, looks=tuple(look for look in sitting.looks if known(look.name).key in names))
+        replace(sitting, looks=tuple(look for look in sitting.looks if identify(look.name).key in names))
         for sitting in noted
     ]
     return Story(tuple(one for one in with_them if one.looks), sections)
@@ -78,7 +78,7 @@ def time_of(at: dt.datetime, zone: ZoneInfo) -> str:
     return at.astimezone(zone).strftime("%H:%M")
 
 
-def what(one: Known) -> str:
+def what(one: Identity) -> str:
     """Return what an object is and where, as galaxy in And."""
     return f"{one.kind} in {one.constellation}" if one.constellation else one.kind
 

@@ -3,7 +3,7 @@
 import textwrap
 from collections.abc import Iterator
 
-from nightmode.history.objects import known
+from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
 from nightmode.report.log import story as words
@@ -32,7 +32,7 @@ def _page(sitting: Sitting) -> Iterator[str]:
     if sitting.looks:
         yield from ("", _PAGE_HEAD)
     for look in sitting.by_time:
-        one = known(look.name)
+        one = identify(look.name)
         yield (
             f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {cut(words.what(one), 23):<23} "
             f"{words.height(look):>6} {cut(words.looked_with(look), 14):<14} {words.outcome(look)}"

@@ -4,12 +4,12 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from nightmode.history.objects import Known
+from nightmode.history.objects import Identity
 from nightmode.history.tally import Best, Tally
 from nightmode.model.kind import Kind
 from nightmode.model.session import Outcome
 from nightmode.planning.rest import Need
-from nightmode.planning.rest_moon import MoonNight
+from nightmode.planning.rest_moon import FeatureNight
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN: "not seen", None: "left"}
@@ -26,7 +26,7 @@ class Account:
     tally: Tally
     needs: Mapping[str, Need] = field(default_factory=dict)
     where: str = ""
-    moon: Sequence[MoonNight] = ()
+    moon: Sequence[FeatureNight] = ()
 
     @property
     def tail(self) -> list[Need]:
@@ -88,7 +88,7 @@ def best_words(best: Best | None) -> str:
     return day(best.night) + (f" at {best.altitude_deg:.0f}°" if best.altitude_deg is not None else "")
 
 
-def what(one: Known) -> str:
+def what(one: Identity) -> str:
     """Return what an object is and where."""
     return f"{one.kind} in {one.constellation}" if one.constellation else one.kind
 

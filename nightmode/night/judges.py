@@ -7,8 +7,8 @@ from numpy.typing import ArrayLike
 
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
-from nightmode.eyepiece.filters import Sight, helpful
-from nightmode.eyepiece.look import Judge
+from nightmode.eyepiece.filters import Visibility, helpful
+from nightmode.eyepiece.suggestion import Judge
 from nightmode.model.kit import Filter, Instrument
 from nightmode.model.target import shines_in
 from nightmode.night.contrast import best_columns, conditions
@@ -18,8 +18,11 @@ from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.verdict import margin
 
 
-class Sights:
-    """Light, sky and air of N subjects worked out once; their sight through a choice when first asked for."""
+class Judges:
+    """Judges of what combinations show of N subjects, each at its best moment.
+
+    Light, sky and air are worked out once; a combination is judged when it is first asked for.
+    """
 
     def __init__(self, night: SkyTable, telescope: Instrument) -> None:
         """Bring every target to its best moment."""
@@ -29,20 +32,20 @@ class Sights:
         self._telescope, self._person = telescope, night.person
         self._subjects, self._light = subjects, lights_of(subjects)
         self._sky_mag, self._loss_mag = where.sky_mag(), where.loss_mag()
-        self._seen: dict[tuple[Combination, str], dict[int, Sight]] = {}
+        self._seen: dict[tuple[Combination, str], dict[int, Visibility]] = {}
 
     def judge(self, row: int) -> Judge:
         """Return what judges a combination on one subject, bare or with a filter that is helpful to it."""
         return lambda combination, filter_: self._through(combination, filter_)[row]
 
-    def _through(self, combination: Combination, filter_: Filter | None) -> dict[int, Sight]:
+    def _through(self, combination: Combination, filter_: Filter | None) -> dict[int, Visibility]:
         """Return what a choice shows of each subject, by row; with a filter, of those it may help."""
         key = combination, filter_.name if filter_ else ""
         if key not in self._seen:
             self._seen[key] = self._all_through(combination, filter_)
         return self._seen[key]
 
-    def _all_through(self, combination: Combination, filter_: Filter | None) -> dict[int, Sight]:
+    def _all_through(self, combination: Combination, filter_: Filter | None) -> dict[int, Visibility]:
         rows = np.arange(len(self._subjects))
         off_sky: ArrayLike = 0.0
         off_object: ArrayLike = 0.0
@@ -60,5 +63,7 @@ class Sights:
             object_filter_mag=off_object,
         )
         dex, extent = found.best_dex.tolist(), found.seen_fraction.tolist()
-        sights = [Sight(None if isnan(one) else one, share) for one, share in zip(dex, extent, strict=True)]
-        return dict(zip(rows.tolist(), sights, strict=True))
+        shown = [
+            Visibility(None if isnan(one) else one, share) for one, share in zip(dex, extent, strict=True)
+        ]
+        return dict(zip(rows.tolist(), shown, strict=True))

@@ -6,7 +6,7 @@ from enum import Enum, auto
 
 from nightmode import optics
 from nightmode.eyepiece import Combination, Limits, sensible
-from nightmode.eyepiece.filters import Sight, filter_for, helpful
+from nightmode.eyepiece.filters import Visibility, filter_for, helpful
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Filter
 from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
@@ -40,7 +40,7 @@ NEARLY_POWER = 0.7
 
 
 class Why(Enum):
-    """Why a combination is suggested; `wording.looks` has the words."""
+    """Why a combination is suggested; `wording.suggestion` has the words."""
 
     PLANNED = auto()
     FIXED = auto()
@@ -64,14 +64,14 @@ class Why(Enum):
 
 
 #: What a combination, with a filter or None, shows of the target.
-Judge = Callable[[Combination, Filter | None], Sight]
+Judge = Callable[[Combination, Filter | None], Visibility]
 #: What a combination shows with whatever filter is best, in dex; None where that is not known.
-Margin = Callable[[Combination], float | None]
-Choice = tuple[Combination, Why]
+MarginOf = Callable[[Combination], float | None]
+Chosen = tuple[Combination, Why]
 
 
 @dataclass(frozen=True)
-class Look:
+class Suggestion:
     """A suggestion: the combination, a filter where one helps, and why."""
 
     combination: Combination
@@ -79,14 +79,14 @@ class Look:
     why: Why
 
 
-def look_with(
+def suggest(
     subject: Subject,
     made: Sequence[Combination],
     bounds: Limits,
     filters: Sequence[Filter],
     judge: Judge,
     view_arcmin: float | None = None,
-) -> Look | None:
+) -> Suggestion | None:
     """Return the combination to look with, by the rule for the target's kind; None without eyepieces.
 
     view_arcmin is the width of a view that holds the target and what is looked at together with it.
@@ -96,10 +96,10 @@ def look_with(
         return None
     helping = helpful(subject, filters)
     chosen, why = _chosen(subject, made, choices, bounds, _with_the_best(judge, helping), view_arcmin)
-    return Look(chosen, filter_for(helping, lambda one: judge(chosen, one)), why)
+    return Suggestion(chosen, filter_for(helping, lambda one: judge(chosen, one)), why)
 
 
-def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> Margin:
+def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> MarginOf:
     """Return a judge of combinations that tries every helping filter."""
 
     def margin_dex(one: Combination) -> float | None:
@@ -114,9 +114,9 @@ def _chosen(
     made: Sequence[Combination],
     choices: Sequence[Combination],
     bounds: Limits,
-    margin: Margin,
+    margin: MarginOf,
     view_arcmin: float | None,
-) -> Choice:
+) -> Chosen:
     if subject.eyepiece and (planned := _planned(subject.eyepiece, made)):
         return planned, Why.PLANNED
     if subject.kind is Kind.PLANET or isinstance(subject, LunarFeature):
@@ -132,14 +132,14 @@ def _planned(name: str, made: Sequence[Combination]) -> Combination | None:
     return next((one for one in made if one.eyepiece.casefold() == name.casefold()), None)
 
 
-def plain(choices: Sequence[Combination]) -> list[Combination]:
+def without_barlow(choices: Sequence[Combination]) -> list[Combination]:
     """Return the combinations without a Barlow; all where there is none without."""
     return [one for one in choices if one.barlow is None] or list(choices)
 
 
-def _for_detail(choices: Sequence[Combination]) -> Choice:
+def _for_detail(choices: Sequence[Combination]) -> Chosen:
     """The exit pupil that shows most: a plain eyepiece where one comes near it, else with a Barlow."""
-    simple = min(plain(choices), key=_off_detail)
+    simple = min(without_barlow(choices), key=_off_detail)
     chosen = simple if _off_detail(simple) <= DETAIL_TOLERANCE else min(choices, key=_off_detail)
     return chosen, Why.DETAIL
 
@@ -151,13 +151,13 @@ def _off_detail(one: Combination) -> float:
 
 def _for_double(
     subject: Double, separation_arcsec: float, choices: Sequence[Combination], bounds: Limits
-) -> Choice:
+) -> Chosen:
     glaring = subject.difference_mag >= GLARE_MAG
     needed = float(optics.power_to_show(separation_arcsec)) * (GLARE_POWER if glaring else 1.0)
     if separation_arcsec < bounds.dawes_arcsec:
         return choices[-1], Why.TOO_CLOSE
     if enough := [one for one in choices if one.power >= needed]:
-        return plain(enough)[0], Why.GLARE if glaring else Why.SPLITS
+        return without_barlow(enough)[0], Why.GLARE if glaring else Why.SPLITS
     if separation_arcsec < bounds.seeing_arcsec:
         return choices[-1], Why.WANTS_STILL_AIR
     return choices[-1], Why.HIGHEST
@@ -165,12 +165,12 @@ def _for_double(
 
 def _together(choices: Sequence[Combination], view_deg: float) -> Combination | None:
     """The most power that still holds what is looked at together."""
-    holding = [one for one in plain(choices) if one.true_field_deg >= view_deg]
+    holding = [one for one in without_barlow(choices) if one.true_field_deg >= view_deg]
     return holding[-1] if holding else None
 
 
-def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Margin) -> Choice:
-    simple, size_deg = plain(choices), _size_deg(subject)
+def _for_extended(subject: Subject, choices: Sequence[Combination], margin: MarginOf) -> Chosen:
+    simple, size_deg = without_barlow(choices), _size_deg(subject)
     framing = [one for one in simple if one.true_field_deg >= ROOM * size_deg]
     if not framing:
         return max(simple, key=lambda one: one.true_field_deg), Why.WIDEST
@@ -188,7 +188,7 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Marg
     return _closer(subject, best, every, margin) or (best, Why.CONTRAST)
 
 
-def _best_contrast(choices: Sequence[Combination], margin: Margin) -> Combination | None:
+def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combination | None:
     """Return the lowest power within reach of the best margin and as good in words; None without margins."""
     known = [(one, dex) for one in choices if (dex := margin(one)) is not None]
     if not known:
@@ -200,7 +200,7 @@ def _best_contrast(choices: Sequence[Combination], margin: Margin) -> Combinatio
 _STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 
-def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: Margin) -> Choice:
+def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: MarginOf) -> Chosen:
     """Sky around an easy cluster; of a faint one, the power that shows most of its stars."""
     roomy = [one for one in framing if one.true_field_deg >= CLUSTER_ROOM * size_deg] or framing[:1]
     ample = [
@@ -216,8 +216,8 @@ def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: Margin
 
 
 def _closer(
-    subject: Subject, best: Combination, framing: Sequence[Combination], margin: Margin
-) -> Choice | None:
+    subject: Subject, best: Combination, framing: Sequence[Combination], margin: MarginOf
+) -> Chosen | None:
     """Return more power than contrast asks for, where detail is to be seen and it costs nothing that matters.
 
     A globular that is easy wants its stars resolved. A planetary wants size, while it stays easy or, where
@@ -254,11 +254,11 @@ def _nearest_power(choices: Sequence[Combination], wanted: float) -> Combination
 
 def _strongest(choices: Sequence[Combination]) -> Combination:
     """Return the strongest plain combination; one with a Barlow where that gives clearly more power."""
-    simple, strongest = plain(choices)[-1], choices[-1]
+    simple, strongest = without_barlow(choices)[-1], choices[-1]
     return simple if simple.power >= NEARLY_POWER * strongest.power else strongest
 
 
-def _dex(one: Combination, margin: Margin) -> float:
+def _dex(one: Combination, margin: MarginOf) -> float:
     dex = margin(one)
     return float("-inf") if dex is None else dex
 
@@ -269,11 +269,13 @@ def _size_deg(subject: Subject) -> float:
     return (size_arcmin(subject) or 0.0) / 60
 
 
-def alternatives(look: Look, choices: Sequence[Combination]) -> list[Combination]:
-    """Return the sensible combinations in the order the observer steps through: the look, then upward.
+def alternatives(suggested: Suggestion, choices: Sequence[Combination]) -> list[Combination]:
+    """Return the sensible combinations in the order the observer steps through, the suggested one first.
 
     From the highest power the steps go on at the lowest.
     """
-    after = [one for one in choices if one.power > look.combination.power]
-    before = [one for one in choices if one.power <= look.combination.power and one != look.combination]
-    return [look.combination, *after, *before]
+    after = [one for one in choices if one.power > suggested.combination.power]
+    before = [
+        one for one in choices if one.power <= suggested.combination.power and one != suggested.combination
+    ]
+    return [suggested.combination, *after, *before]

@@ -1,6 +1,6 @@
 """Why a combination is suggested, in a few words."""
 
-from nightmode.eyepiece.look import Why
+from nightmode.eyepiece.suggestion import Why
 
 _WORDS = {
     Why.PLANNED: "as the plan says",
