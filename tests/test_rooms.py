@@ -23,7 +23,7 @@ ROOMS = (
     {"history"},
     {"night", "session"},
     {"wording"},
-    {"catalog", "aim"},
+    {"catalog", "aim", "voice"},
     {"eyepiece", "sky", "walk", "setup", "files", "light"},
     {"optics", "visibility", "model"},
     {"errors", "arrays"},
@@ -38,6 +38,7 @@ ONLY = {
     "rich": {"app"},
     "argparse": {"cli"},
     "platformdirs": {"files"},
+    "pyttsx3": {"voice"},
 }
 
 
@@ -145,6 +146,9 @@ def test_files_and_functions_stay_small(path):
     ("module", "unwanted"),
     [
         ("nightmode.cli.walk", {"textual", "numpy", "pydantic", "skyfield", "rich"}),
+        ("nightmode.app.app", {"pyttsx3"}),
+        ("nightmode.voice.speaker", {"textual", "numpy", "pydantic", "skyfield", "rich", "pyttsx3"}),
+        ("nightmode.voice.mouth", {"textual", "numpy", "pydantic", "asyncio", "pyttsx3"}),
         ("nightmode.cli.main", {"textual", "numpy", "pydantic", "skyfield", "rich"}),
         ("nightmode.light.terminal", {"textual", "numpy", "pydantic", "rich"}),
         ("nightmode.cli.check", {"textual", "rich"}),
@@ -165,7 +169,8 @@ def test_the_top_level_holds_what_it_should():
 
 
 def test_dependencies_are_those_imported():
-    card = tomllib.loads((HOME / "pyproject.toml").read_text(encoding="utf-8"))["project"]["dependencies"]
+    project = tomllib.loads((HOME / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    card = [*project["dependencies"], *project["optional-dependencies"]["voice"]]
     named = {re.match(r"[\w-]+", line)[0].replace("-", "_") for line in card}
     used = {name.split(".")[0] for path in FILES for name in imports(path)}
     by_data = {"tzdata", "skyfield_data", "pyongc"}  # read as data, never imported

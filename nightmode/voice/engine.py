@@ -1,0 +1,69 @@
+"""What speaks on this machine.
+
+An engine is a command that speaks what it reads on its input, and ends. One process a sentence: to stop it is
+to end it, and one that hangs takes nothing else with it.
+"""
+
+import importlib.util
+import shutil
+import sys
+from dataclasses import dataclass
+from pathlib import Path
+
+from nightmode.errors import NightmodeError, printable
+
+#: Words a minute: usual, and the limits of what can be asked for.
+USUAL_WPM, SLOWEST_WPM, FASTEST_WPM = 150, 80, 300
+_PROGRAM, _LIBRARY = "espeak-ng", "pyttsx3"
+_OURS = (sys.executable, "-P", "-m", "nightmode.voice.system_voices")
+
+
+@dataclass(frozen=True)
+class Engine:
+    """A voice: its name and the command that it is asked with."""
+
+    name: str
+    command: tuple[str, ...]
+
+    def speaking(self, rate_wpm: int) -> list[str]:
+        """Return the command that speaks its input aloud, at so many words a minute."""
+        return [*self.command, "-s", str(rate_wpm)]
+
+    def writing(self, rate_wpm: int, path: Path) -> list[str]:
+        """Return the command that speaks its input into a WAV file."""
+        return [*self.speaking(rate_wpm), "-w", str(path)]
+
+
+def engine() -> Engine:
+    """Return the voice of this machine. NightmodeError, which says what to install, if there is none.
+
+    The voices of macOS and Windows are better than espeak-ng, and come with the system; elsewhere the library
+    speaks through espeak-ng as well, by a longer way.
+    """
+    program, library = shutil.which(_PROGRAM), importlib.util.find_spec(_LIBRARY)
+    espeak = Engine(_PROGRAM, (program, "-v", "en", "-b", "1", "--stdin")) if program else None
+    system = Engine(_LIBRARY, _OURS) if library else None
+    by_choice = (system, espeak) if sys.platform in {"darwin", "win32"} else (espeak, system)
+    for one in by_choice:
+        if one is not None:
+            return one
+    raise NightmodeError("voice", "this machine has nothing to speak with", how_to_get_one())
+
+
+def how_to_get_one() -> str:
+    """Return what to install."""
+    library = "pip install 'nightmode[voice]'"
+    if sys.platform in {"darwin", "win32"}:
+        return f"install the system's own voices for it: {library}"
+    return f"install espeak-ng (on Debian and Ubuntu: sudo apt install espeak-ng) or {library}"
+
+
+def clean(sentence: str) -> str:
+    """Return a sentence as an engine takes it: printable, on one line, without marks that espeak-ng obeys."""
+    return printable(sentence).replace("[[", "[ [").replace("]]", "] ]")
+
+
+def last_line(told: bytes) -> str:
+    """Return the last line of what an engine wrote on its error output: it tells most."""
+    lines = [line.strip() for line in told.decode("utf-8", "replace").splitlines() if line.strip()]
+    return printable(lines[-1], 120) if lines else ""
