@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nightmode.aim.align import AlignStar
@@ -19,6 +19,7 @@ from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
+from nightmode.wording.spoken import answers
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
@@ -28,10 +29,14 @@ LONGEST_NAME = 80
 
 @dataclass(frozen=True)
 class Say:
-    """One line for the observer; an alert is something that went wrong or must be known."""
+    """One line for the observer; an alert is something that went wrong or must be known.
+
+    heard is what a voice says in its place, where that is not the line itself.
+    """
 
     text: str
     alert: bool = False
+    heard: tuple[str, ...] = ()
 
 
 class Walker:
@@ -177,9 +182,10 @@ class Walker:
             return Say("nothing is up to tick; j and k show the targets")
         name = self.night.targets[row].subject.name
         said = self._do(f"{name}: {outcome.value}", Event.TICK, now_s, row, outcome=outcome)
-        if not said.alert:
-            self._hold(None)
-        return said
+        if said.alert:
+            return said
+        self._hold(None)
+        return replace(said, heard=answers.ticked(name, outcome.value))
 
     def note(self, text: str, now_s: float, row: int | None) -> Say:
         """Record a few words about a target, or about the night when there is none."""
@@ -208,10 +214,11 @@ class Walker:
         about = f"{last.target}: " if last.target else ""
         what = last.outcome.value if last.outcome else last.note or last.event.value
         said = self._do(f"undone: {about}{what}", Event.UNDO, now_s, target=last.target)
-        if not said.alert:
-            row = self.night.row(target_key(last.target)) if last.target else None
-            self._hold(row, elsewhere=row is not None and not self._still_current(row, now_s))
-        return said
+        if said.alert:
+            return said
+        row = self.night.row(target_key(last.target)) if last.target else None
+        self._hold(row, elsewhere=row is not None and not self._still_current(row, now_s))
+        return replace(said, heard=answers.undone(last))
 
     def white_light(self, now_s: float) -> Say:
         """Record that white light fell into the eyes."""

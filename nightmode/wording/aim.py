@@ -97,6 +97,11 @@ def clock_words(bearing_deg: float, halves: bool = False) -> str:
     return f"half past {named}" if half else f"{named} o'clock"
 
 
+def way_words(bearing_deg: float) -> str:
+    """Return which way a bearing is, one of eight: "up and left"."""
+    return _WAYS[round(bearing_deg / 45.0) % 8]
+
+
 def begin_words(one: Pointing) -> str:
     """Return the star to begin with and where it stands."""
     assert one.guide.begin is not None
@@ -111,7 +116,7 @@ def go_words(one: Pointing, begin: Begin) -> str:
     if away < ITSELF_DEG:
         return "no farther: the target is there"
     clock = clock_words(begin.bearing_deg, away >= HALF_HOURS_FROM_DEG)
-    way = _WAYS[round(begin.bearing_deg / 45.0) % 8]
+    way = way_words(begin.bearing_deg)
     large = one.rings_deg[-1] if one.rings_deg else None
     if away >= FISTS_FROM * one.fist_deg:
         length = fists(away, one.fist_deg)

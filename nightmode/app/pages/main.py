@@ -121,7 +121,7 @@ def _message(say: Say | None, columns: int) -> list[Line]:
 def _names_next(walker: Walker, now_s: float) -> str:
     if happens := _happening(walker, now_s):
         return happens
-    names = [walker.night.targets[row].subject.name for row in _next(walker, now_s)]
+    names = [walker.night.targets[row].subject.name for row in next_rows(walker, now_s)]
     return "next  " + ", ".join(names) if names else ""
 
 
@@ -183,7 +183,8 @@ def _clouds(walker: Walker, is_narrow: bool) -> list[str]:
     return ["clear only " + (" ".join(point for point in OCTANTS if point in clear) or "nowhere")]
 
 
-def _next(walker: Walker, now_s: float) -> list[int]:
+def next_rows(walker: Walker, now_s: float) -> list[int]:
+    """Return the rows of the two targets that come after the one shown, up now or later."""
     shown = walker.shown(now_s)
     rows = [row for row in walker.queue(now_s) if row != shown]
     if len(rows) < 2:
@@ -192,21 +193,31 @@ def _next(walker: Walker, now_s: float) -> list[int]:
 
 
 def _nothing_up(walker: Walker, now_s: float, block: int) -> list[Line]:
+    first, *more = nothing_up_words(walker, now_s)
+    lines = [line((first, "strong"))]
+    if more:
+        lines += [BLANK, *(line((row, "text")) for words in more for row in wrap(words, block, 2))]
+    elif first == DONE:
+        lines += [BLANK, line(("p  packing up     l  the list     q  leave", "text"))]
+    return lines
+
+
+DONE = "the walk is done"
+
+
+def nothing_up_words(walker: Walker, now_s: float) -> tuple[str, ...]:
+    """Return why no target is shown and, where one is still to come, which and when."""
     night, zone = walker.night, walker.night.site.zone
     coming = walker.coming(now_s)
     clouded = len(walker.state.clear_octants) < 8
     if not night.targets:
-        return [line(("this plan has no targets", "strong"))]
+        return ("this plan has no targets",)
     if coming:
         start, row = coming[0]
         name = night.targets[row].subject.name
         words = f"{name} from {clock(start, zone)}, in {duration(start - now_s)}"
         first = "nothing to do in the clear part of the sky" if clouded else "nothing to do just now"
-        return [line((first, "strong")), BLANK, *(line((row_, "text")) for row_ in wrap(words, block, 2))]
+        return first, words
     if {Standing.TO_DO, Standing.SET_ASIDE} & set(walker.standings(now_s)):
-        return [line(("nothing to do in the clear part of the sky", "strong"))]
-    return [
-        line(("the walk is done", "strong")),
-        BLANK,
-        line(("p  packing up     l  the list     q  leave", "text")),
-    ]
+        return ("nothing to do in the clear part of the sky",)
+    return (DONE,)

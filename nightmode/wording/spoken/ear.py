@@ -203,6 +203,7 @@ _LAST: tuple[Rule, ...] = (
     _rule(r"\bH-?([αβ])", lambda found: {"α": "H alpha", "β": "H beta"}[found[1]]),
     _rule(r"(?<!\w)O-?III(?!\w)", "O three"),
     _rule(r"\b(seeing|Antoniadi|Leo|meridian|System) (I|V)(?!\w)", lambda f: f"{f[1]} {_roman(f[2])}"),
+    _rule(r"(?<!\w)I to V(?!\w)", "one to five"),
     _rule(rf"(?<!\w)({'|'.join(_ROMAN)})(?!\w)", lambda found: _roman(found[1])),
     _rule(r"(?<![\w/])mag/arcsec2(?!\w)", "magnitudes per square arcsecond"),
     _rule(r"[^\W\d_]+\d+(?!\w)", lambda found: spelt_letter(found[0])),

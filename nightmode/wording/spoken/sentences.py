@@ -12,11 +12,16 @@ _END = re.compile(r"(?<=[.?!]) +")
 _JOINT = re.compile(r"(?<=[,:]) +")
 
 
+def said(*texts: str) -> tuple[str, ...]:
+    """Return texts as they stand on the screen in sentences for the ear; what cannot be said is left out."""
+    return sentences(*map(for_ear, texts))
+
+
 def sentences(*texts: str) -> tuple[str, ...]:
-    """Return texts as they are said, in sentences short enough; what cannot be said is left out."""
+    """Return texts that are for the ear already in sentences short enough."""
     found = []
     for text in texts:
-        for sentence in _END.split(for_ear(text)):
+        for sentence in _END.split(text):
             found += [_whole(part) for part in _parts(sentence)]
     return tuple(one for one in found if one)
 

@@ -1,0 +1,76 @@
+"""Where a target is, for somebody who looks up and hears it: short in passing, the whole when asked."""
+
+from nightmode.aim.figure import Figure, Form
+from nightmode.aim.pointing import OVERHEAD_DEG, Pointing
+from nightmode.aim.start import ITSELF_DEG
+from nightmode.wording.aim import (
+    FISTS_FROM,
+    begin_words,
+    called,
+    figure_words,
+    fists,
+    go_words,
+    place_words,
+    sight_words,
+    way_words,
+    why_bright,
+)
+from nightmode.wording.figures import compass_point
+from nightmode.wording.spoken.sentences import said
+
+
+def stands(altitude_deg: float, azimuth_deg: float, fist_deg: float) -> tuple[str, ...]:
+    """Return where something stands: "West, four and a half fists up."."""
+    if altitude_deg <= 0.0:
+        return said("below the horizon")
+    if altitude_deg > OVERHEAD_DEG:
+        return said(f"overhead: face {compass_point(azimuth_deg)}, head back")
+    return said(place_words(altitude_deg, azimuth_deg, fist_deg))
+
+
+def in_passing(one: Pointing) -> tuple[str, ...]:
+    """Return the star to begin with, how far which way, and the figure; "From Vega, six degrees left."."""
+    begin, figure = one.guide.begin, one.guide.figure
+    if begin is None:
+        return said(f"no star near it shows: {why_bright(one.air, one.guide.target)}")
+    if begin.separation_deg < ITSELF_DEG:
+        return said("the bare eye sees it")
+    star = called(one, begin.star)
+    told = [f"from {star}, {_length(begin.separation_deg, one.fist_deg)} {way_words(begin.bearing_deg)}"]
+    if figure is not None:
+        told.append(_figure(one, figure))
+    return said(*told)
+
+
+def at_length(one: Pointing) -> tuple[str, ...]:
+    """Return all that the chart says beside its picture: begin, way, figure, the sight's circles."""
+    begin, figure = one.guide.begin, one.guide.figure
+    place = stands(one.altitude_deg, one.azimuth_deg, one.fist_deg)
+    if begin is None or begin.separation_deg < ITSELF_DEG:
+        return (*place, *in_passing(one))
+    told = [f"begin at {begin_words(one)}", f"from there {go_words(one, begin)}"]
+    if figure is not None:
+        told.append(_figure(one, figure))
+    told += [f"in the sight: {words}" for words in sight_words(one)]
+    return (*place, *said(*told))
+
+
+def labelled(words: list[tuple[str, str]]) -> tuple[str, ...]:
+    """Return what stands beside a chart of the finder or the eyepiece, each line after its label."""
+    return said(*(f"{label}: {text}" if label else text for label, text in words))
+
+
+def _length(degrees: float, fist_deg: float) -> str:
+    """Return how far: in fists from nearly one on, else in degrees to the half."""
+    if degrees >= FISTS_FROM * fist_deg:
+        return fists(degrees, fist_deg)
+    if degrees < 1.0:
+        return f"{degrees:.1f}°"
+    whole, half = divmod(round(degrees * 2.0), 2)
+    return f"{whole}{'½' if half else ''}°"
+
+
+def _figure(one: Pointing, figure: Figure) -> str:
+    if figure.form is Form.BETWEEN and figure.share == 1 / 2:
+        return f"between {called(one, figure.first)} and {called(one, figure.second)}"
+    return figure_words(one, figure)

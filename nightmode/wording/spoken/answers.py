@@ -1,0 +1,67 @@
+"""What is said when a key has been pressed: what it did, whether it is saved, what comes next."""
+
+from collections.abc import Sequence
+
+from nightmode.model.session import Entry, Event
+from nightmode.wording.spoken.ear import for_ear, name_for_ear
+from nightmode.wording.spoken.sentences import said, sentences
+
+#: What an entry without a target was, for the voice that tells that it is undone.
+_UNDONE = {
+    Event.LIGHT: "the white light",
+    Event.SKY: "the reading of the sky",
+    Event.CLOUDS: "the clouds",
+    Event.CLEAR: "the clear sky",
+    Event.CHECK: "the reading of the air",
+}
+NEXT = "Next: "
+
+
+def ticked(name: str, outcome: str) -> tuple[str, ...]:
+    """Return "M 57 seen.": it is on the disk."""
+    return sentences(f"{name_for_ear(name)} {for_ear(outcome)}")
+
+
+def undone(entry: Entry) -> tuple[str, ...]:
+    """Return what was taken back: "Undone: M 57 seen." or "Undone: the note on M 57."."""
+    name = name_for_ear(entry.target) if entry.target else ""
+    if entry.event is Event.TICK and entry.outcome:
+        what = f"{name} {entry.outcome.value}"
+    elif entry.event is Event.NOTE:
+        what = f"the note on {name or 'the night'}"
+    else:
+        what = _UNDONE.get(entry.event, entry.event.value)
+    return sentences(f"undone: {what}")
+
+
+def nexts(names: Sequence[str], done: int, to_do: int) -> tuple[str, ...]:
+    """Return what comes next and after it, and how many are done and to do."""
+    counts = said(f"{done or 'none'} done, {to_do or 'none'} to do")
+    if not names:
+        return (*sentences("nothing comes after this"), *counts)
+    after = [name_for_ear(name) for name in names[:2]]
+    return (*sentences(f"{NEXT}{', then '.join(after)}"), *counts)
+
+
+def typed(word: str) -> tuple[str, ...]:
+    """Return a typed word spoken back."""
+    return said(word)
+
+
+def key_said(label: str, words: str) -> tuple[str, ...]:
+    """Return a key and what it does: "Plus: a little brighter."."""
+    names = [_KEY_NAMES.get(one, one) for one in label.split(" ")]
+    return sentences(f"{' or '.join(map(for_ear, names))}: {for_ear(words)}")
+
+
+_KEY_NAMES = {"↓": "down", "↑": "up", "+": "plus", "-": "minus", "?": "question mark", "esc": "escape"}
+
+
+def checklist(title: str, items: Sequence[tuple[str, bool]]) -> tuple[str, ...]:
+    """Return a checklist, each item with whether it is ticked."""
+    return (*said(title), *(line for item, is_done in items for line in check(item, is_done)))
+
+
+def check(item: str, is_done: bool) -> tuple[str, ...]:
+    """Return an item of a checklist and whether it is ticked."""
+    return said(f"{item}: {'done' if is_done else 'open'}")

@@ -1,0 +1,82 @@
+"""What happens by itself in a night, one sentence each: twilight, Moon, Jupiter's moons, last calls."""
+
+from dataclasses import dataclass
+from zoneinfo import ZoneInfo
+
+from nightmode.model.sight import Moment, Sight
+from nightmode.sky.eclipse import LunarEclipse
+from nightmode.wording.figures import clock, duration
+from nightmode.wording.planets import moment_line, moment_text
+from nightmode.wording.spoken.ear import for_ear, name_for_ear
+from nightmode.wording.spoken.sentences import said, sentences
+
+
+@dataclass(frozen=True)
+class Happening:
+    """A sentence and the instant, in Unix seconds, at which it comes true."""
+
+    at_s: float
+    sentence: str
+
+
+def darkness(dark: tuple[float, float] | None, before_s: float) -> list[Happening]:
+    """Return when the dark begins, when dawn is so many seconds away, and when it comes."""
+    if dark is None:
+        return []
+    told = [(dark[0], "it is dark now"), (dark[1], "dawn: the dark is over")]
+    if dark[1] - dark[0] > before_s:
+        told.append((dark[1] - before_s, f"dawn in {duration(before_s)}"))
+    return _happen(told)
+
+
+def moon(rises: tuple[float, ...], sets: tuple[float, ...], lit: float) -> list[Happening]:
+    """Return when the Moon rises and sets."""
+    told = [(at_s, f"the Moon rises, {lit * 100:.0f} % lit") for at_s in rises]
+    return _happen([*told, *((at_s, "the Moon sets") for at_s in sets)])
+
+
+def eclipse(one: LunarEclipse) -> list[Happening]:
+    """Return when the Moon enters and leaves the umbra, and when it is wholly in it."""
+    told = []
+    if one.umbra:
+        told += [(one.umbra[0], "the Moon enters the Earth's shadow"), (one.umbra[1], "the eclipse is over")]
+    if one.total:
+        told += [(one.total[0], "the eclipse is total now"), (one.total[1], "the total eclipse ends")]
+    return _happen(told)
+
+
+def coming(planet: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Happening]:
+    """Return what is about to happen at a planet, each look so many seconds before it."""
+    told = []
+    for moment in moments:
+        for start_s, _ in moment.looks:
+            told.append((start_s, f"{planet}, in {duration(ahead_s)}: {_about(moment, start_s + ahead_s)}"))
+    return _happen(told)
+
+
+def last_call(name: str, end_s: float, before_s: float, ends_by: str) -> Happening:
+    """Return that a target soon sets, or loses its light, so many seconds before it does."""
+    does = "sets" if ends_by == "horizon" else "loses its light"
+    told = f"last call: {name_for_ear(name)} {does} in {for_ear(duration(before_s))}"
+    return Happening(end_s - before_s, sentences(told)[0])
+
+
+def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]:
+    """Return a moment with its times: until when where it has begun."""
+    if moment.begins <= now_s and (moment.looks or moment.sight is Sight.MOON_NEAR):
+        return said(f"{moment_text(moment)}, until {clock(moment.ends, zone)}")
+    return said(moment_line(moment, now_s, zone))
+
+
+def _about(moment: Moment, at_s: float) -> str:
+    """Return what happens at the begin or the end of what hides a moon; else what begins."""
+    goes = abs(at_s - moment.begins) < abs(at_s - moment.ends)
+    if moment.sight is Sight.ECLIPSE:
+        return f"{moment.moon} {'fades into' if goes else 'comes out of'} Jupiter's shadow"
+    if moment.sight is Sight.OCCULTATION:
+        return f"{moment.moon} {'goes behind' if goes else 'comes out from behind'} Jupiter"
+    return moment_text(moment)
+
+
+def _happen(told: list[tuple[float, str]]) -> list[Happening]:
+    return [Happening(at_s, said(text)[0]) for at_s, text in told]

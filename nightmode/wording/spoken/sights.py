@@ -1,0 +1,62 @@
+"""What there is to see of a double star, a planet, a feature of the Moon, for the ear."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from nightmode.model.sight import Pair
+from nightmode.model.target import Double, LunarFeature
+from nightmode.sky.globes import PlanetTonight
+from nightmode.wording.moon import sun_over_it, what_it_is, where_on_it
+from nightmode.wording.pairs import IN_ITS_GLARE, hour, separation
+from nightmode.wording.spoken.sentences import said
+
+
+@dataclass(frozen=True)
+class OnTheMoon:
+    """A feature of the Moon at one moment: our height over it, the Sun's and its change an hour, degrees."""
+
+    seen_deg: float
+    sun_deg: float
+    sun_change_deg: float
+
+
+def pair_said(double: Double, pair: Pair) -> tuple[str, ...]:
+    """Return the two magnitudes, how far they are apart, and where the companion stands."""
+    magnitudes = [one for one in (double.magnitude, double.companion_magnitude) if one is not None]
+    label = "magnitude" if len(magnitudes) == 1 else "magnitudes"
+    stars = f"{label} {' and '.join(f'{one:.1f}' for one in magnitudes)}, " if magnitudes else ""
+    told = [f"{stars}{separation(pair.separation_arcsec)} apart"]
+    if pair.companion_clock is not None:
+        told.append(
+            f"turn it so that stars leave at 3 o'clock: the companion is near {hour(pair.companion_clock)}"
+        )
+    if pair.in_glare:
+        told.append(IN_ITS_GLARE)
+    return said(*told)
+
+
+def planet_said(tonight: PlanetTonight, now_s: float) -> tuple[str, ...]:
+    """Return what the disc is like: "Disc forty-four arcseconds, magnitude minus two point six."."""
+    diameter = tonight.at(tonight.diameter_arcsec, now_s)
+    parts = [f"disc {diameter:.0f}″" if diameter >= 10 else f"disc {diameter:.1f}″"]
+    if tonight.planet == "saturn":
+        length, width = (tonight.at(values, now_s) for values in tonight.ring_arcsec)
+        parts.append(f"ring {length:.0f} x {width:.0f}″")
+    lit = tonight.at(tonight.illuminated, now_s)
+    if tonight.planet in ("mercury", "venus", "mars") and lit < 0.95:
+        parts.append(f"{lit * 100:.0f} % lit")
+    magnitude = tonight.at(tonight.magnitude, now_s)
+    if np.isfinite(magnitude):
+        parts.append(f"{magnitude:.1f} mag")
+    return said(", ".join(parts))
+
+
+def feature_said(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
+    """Return what it is, where on the disc, and how the Sun stands over it."""
+    sort, _, size = what_it_is(feature, place.seen_deg).partition(", ")
+    on_it = sort if sort.endswith("of the Moon") else f"{sort} on the Moon"
+    sun = sun_over_it(place.sun_deg, place.sun_change_deg)
+    return said(
+        f"{on_it}, {size}" if size else on_it, where_on_it(feature, place.sun_deg), f"the Sun stands {sun}"
+    )
