@@ -1,4 +1,4 @@
-"""What arrays hold, by name: figures, places in other arrays, yes or no."""
+"""What arrays hold, by name: figures, places in other arrays, yes or no; and a stretch of time."""
 
 import numpy as np
 from numpy.typing import NDArray
@@ -7,3 +7,5 @@ Array = NDArray[np.float64]
 #: Places in another array, as `flatnonzero` and `argmax` give them.
 Indices = NDArray[np.intp]
 Flags = NDArray[np.bool_]
+#: Begin and end of a stretch of time, in Unix seconds.
+Interval = tuple[float, float]

@@ -213,14 +213,14 @@ def sky(_: dict[str, str]) -> None:
     """Setting times of everything in the catalogue, in closed form and by minute tracks."""
     import numpy as np
 
-    from nightmode.catalog.columns import everything
+    from nightmode.catalog.columns import all_objects
     from nightmode.night.usable import clear_stretches
     from nightmode.sky.crossings import intervals
     from nightmode.sky.paths import Paths
     from nightmode.sky.vantage import stand
     from nightmode.sky.window import minute_columns, night_window
 
-    known, where, _night = everything(), *hill()
+    known, where, _night = all_objects(), *hill()
     vantage = stand(open_sky(), where.site, minute_columns(night_window(where.site, where.date)))
     paths = Paths(vantage, catalogue(len(known.name)))
     least = np.full(len(paths.vectors), 15.0)
@@ -327,10 +327,10 @@ def catalogue(count: int) -> list[Any]:
     """Return so many objects of the catalogue, the brightest first."""
     import numpy as np
 
-    from nightmode.catalog.columns import everything
+    from nightmode.catalog.columns import all_objects
     from nightmode.planning.listing import subject_at
 
-    known = everything()
+    known = all_objects()
     return [subject_at(known, int(place), None) for place in np.argsort(known.magnitude)[:count]]
 
 

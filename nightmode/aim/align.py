@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.aim.frame import separation_deg
+from nightmode.aim.frame import angle_between_deg
 from nightmode.arrays import Array, Flags
 
 FAINTEST_MAG = 2.6
@@ -40,11 +40,11 @@ def align_on(
     places = np.flatnonzero(fits)
     if not places.size:
         return None
-    apart = separation_deg(direction[places][:, None], direction)
+    apart = angle_between_deg(direction[places][:, None], direction)
     near = (apart < RIVAL_DEG) & (places[:, None] != np.arange(len(magnitude)))
     alone = ~(near & (magnitude < magnitude[places][:, None] + RIVAL_MAG)).any(axis=1)
     places = places[alone]
     if not places.size:
         return None
-    way = 0.0 if first_target is None else separation_deg(direction[places], first_target) / 40.0
+    way = 0.0 if first_target is None else angle_between_deg(direction[places], first_target) / 40.0
     return int(places[np.argmin(0.6 * magnitude[places] + way)])

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.aim.frame import separation_deg
+from nightmode.aim.frame import angle_between_deg
 from nightmode.arrays import Array, Flags, Indices
 
 #: A hop star stands so far above what the finder shows.
@@ -26,7 +26,7 @@ class Chain:
     last_deg: float
 
 
-def chain(
+def find_chain(
     direction: Array,
     magnitude: Array,
     usable: Flags,
@@ -40,7 +40,7 @@ def chain(
     direction (N, 3), magnitude (N,); usable (N,) tells which the finder shows well, by_eye (N,) which can be
     found without it. begin, the star that the observer has been told, is preferred to another.
     """
-    away = separation_deg(direction, target)
+    away = angle_between_deg(direction, target)
     reach_deg = REACH_DEG if begin is None else max(REACH_DEG, float(away[begin]) + field_deg / 2.0)
     nodes = np.flatnonzero((usable | by_eye) & (away <= reach_deg))
     if not nodes.size:

@@ -11,7 +11,7 @@ from enum import StrEnum
 
 import numpy as np
 
-from nightmode.aim.frame import along, separation_deg
+from nightmode.aim.frame import along, angle_between_deg
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG
 from nightmode.arrays import Array, Indices
@@ -68,9 +68,9 @@ class Figure:
     is_away: bool = False
 
 
-def figure(stars: Stars, target: Array, begin: int | None) -> Figure | None:
+def find_figure(stars: Stars, target: Array, begin: int | None) -> Figure | None:
     """Return the figure that leads to a target (3,) with least trouble, or None where none does."""
-    distance = separation_deg(stars.direction, target)
+    distance = angle_between_deg(stars.direction, target)
     shows = (
         stars.is_clear
         & stars.has_word
@@ -99,7 +99,7 @@ def follow(stars: Stars, one: Figure) -> Array:
 
 def _best(stars: Stars, target: Array, places: Indices, begin: int | None) -> Figure | None:
     one, other = (index.ravel() for index in np.meshgrid(places, places, indexing="ij"))
-    length = separation_deg(stars.direction[one], stars.direction[other])
+    length = angle_between_deg(stars.direction[one], stars.direction[other])
     kept = (one != other) & (length >= SHORTEST_DEG) & (length <= LONGEST_DEG)
     pairs = _Pairs(stars, target, one[kept], other[kept], length[kept], _side_star(stars, places, begin))
     best: tuple[float, Figure] | None = None
@@ -137,7 +137,7 @@ def _least(
     pairs: _Pairs, form: Form, share: Array, points: Array, length_deg: Array, cost: float, side: Array | None
 ) -> Iterator[Found]:
     """Yield the cheapest pair of one form whose point (P, 3) is near enough, with its cost."""
-    miss = separation_deg(points, pairs.target)
+    miss = angle_between_deg(points, pairs.target)
     total = 0.9 * miss + pairs.faintness() + length_deg / 30.0 + cost
     total = np.where((miss <= LARGEST_MISS_DEG) & (length_deg <= LONGEST_DEG), total, np.inf)
     if not total.size or not np.isfinite(total.min()):
@@ -167,7 +167,7 @@ def _lines(pairs: _Pairs) -> Iterator[Found]:
 
 def _towards(pairs: _Pairs) -> Iterator[Found]:
     first, second = pairs.ends
-    away = separation_deg(first, pairs.target)
+    away = angle_between_deg(first, pairs.target)
     share = np.round(away, 1)
     points = _on_line(first, second, Form.TOWARDS, share)
     near = (away <= TOWARDS_DEG) & (pairs.length_deg >= 1.2 * away)
@@ -202,7 +202,7 @@ def _side_star(stars: Stars, places: Indices, begin: int | None) -> int | None:
 def _on_line(first: Array, second: Array, form: Form, share: Array) -> Array:
     """Return the points (P, 3) on the great circles through pairs of stars to which the words lead."""
     if form is Form.TOWARDS:
-        share = share / separation_deg(first, second)
+        share = share / angle_between_deg(first, second)
     return along(first, second, 1.0 + share if form is Form.BEYOND else share)
 
 
@@ -216,7 +216,7 @@ def _turned(first: Array, second: Array, form: Form, share: float, side: Array) 
     """Return the points (P, 3) off the line: a right angle at the second star, or an even triangle."""
     pole = np.cross(first, second)
     pole = pole / np.linalg.norm(pole, axis=-1)[:, None] * np.asarray(side, float).reshape(-1, 1)
-    length = np.radians(separation_deg(first, second))[:, None]
+    length = np.radians(angle_between_deg(first, second))[:, None]
     if form is Form.CORNER:
         return np.cos(share * length) * second + np.sin(share * length) * pole
     middle = first + second

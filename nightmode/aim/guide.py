@@ -6,9 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from nightmode.aim import chain as hops
-from nightmode.aim.circles import InSight, in_circles
-from nightmode.aim.figure import Figure, figure
-from nightmode.aim.frame import bearing_deg, carried, frame, separation_deg
+from nightmode.aim.figure import Figure, find_figure
+from nightmode.aim.frame import angle_between_deg, bearing_deg, carried, frame
+from nightmode.aim.rings import RingStar, stars_by_rings
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG, LEAST_MARGIN_MAG, start
 from nightmode.arrays import Array
@@ -35,26 +35,26 @@ class Guide:
 
     sky     frame (3, 3) of the picture that holds the way: its middle halfway, its up that of the star to
             begin with
-    closer  frame (3, 3) of the picture round the target, in which sight's bearings are
+    closer  frame (3, 3) of the picture round the target, in which the bearings of ring_stars are
     """
 
     target: Array
     begin: Begin | None
     figure: Figure | None
-    sight: tuple[InSight, ...]
+    ring_stars: tuple[RingStar, ...]
     sky: Array
     closer: Array
 
 
 def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: int | None = None) -> Guide:
-    """Return the way to a target (3,) ; rings_deg are the sight's circles, smallest first."""
+    """Return the way to a target (3,) ; rings_deg are the bullseye's circles, smallest first."""
     star = start(stars, target, keep)
     closer = frame(target)
     sky = closer
     begin = None
     if star is not None:
         home = frame(stars.direction[star])
-        away = float(separation_deg(home[2], target))
+        away = float(angle_between_deg(home[2], target))
         begin = Begin(star, away, float(bearing_deg(home, target)))
         middle = home[2] + target
         sky = carried(home, middle / np.linalg.norm(middle))
@@ -66,8 +66,8 @@ def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: in
         target=target,
         begin=begin,
         # What shines by itself needs no figure.
-        figure=None if begin and begin.separation_deg < ITSELF_DEG else figure(stars, target, star),
-        sight=in_circles(stars, closer, rings_deg),
+        figure=None if begin and begin.separation_deg < ITSELF_DEG else find_figure(stars, target, star),
+        ring_stars=stars_by_rings(stars, closer, rings_deg),
         sky=sky,
         closer=closer,
     )
@@ -85,4 +85,4 @@ def finder_chain(
         & (stars.dimmed_mag < FAINTEST_UNTOLD_MAG)
     )
     usable = stars.is_clear & (finder_margin_mag >= hops.LEAST_MARGIN_MAG)
-    return hops.chain(stars.direction, stars.magnitude, usable, by_eye, target, field_deg, begin)
+    return hops.find_chain(stars.direction, stars.magnitude, usable, by_eye, target, field_deg, begin)

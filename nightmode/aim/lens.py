@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nightmode.aim.frame import point_at, stereographic
-from nightmode.aim.pointing import Instrument, Pointing
+from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.arrays import Array, Flags, Indices
 
 #: How many degrees the wide picture spans at least and at most.
@@ -20,7 +20,7 @@ BY_LIGHT_MAG, BY_MARGIN_MAG = (4.7, 3.7, 2.7, 1.5), (0.7, 1.5, 2.5, 3.9)
 WIDE_MARGIN_MAG = 0.3
 #: So many of the brightest stars are named besides those that the words speak of.
 MOST_NAMES = 3
-#: The circle kept free round the target where there is no sight.
+#: The circle kept free round the target where there is no bullseye.
 USUAL_ROOM_DEG = 3.0
 
 
@@ -31,7 +31,7 @@ class Lens:
     home: Array
     per_deg: float
     middle: Array
-    shown: Instrument | None = None
+    shown: FieldOfView | None = None
 
     def places(self, directions: Array) -> Array:
         """Return units from the left and from the top (..., 2) of directions (..., 3); NaN behind."""
@@ -75,7 +75,7 @@ def sky_lens(one: Pointing, size: tuple[float, float], margin: tuple[float, floa
 
 
 def largest_deg(one: Pointing) -> float:
-    """Return the diameter of the sight's largest circle, or what is kept free where there is none."""
+    """Return the diameter of the bullseye's largest circle, or what is kept free where there is none."""
     return one.rings_deg[-1] if one.rings_deg else USUAL_ROOM_DEG
 
 
@@ -110,7 +110,7 @@ def to_name(one: Pointing, inside: Indices) -> list[int]:
     guide, here = one.guide, set(inside.tolist())
     wanted = [guide.begin.star] if guide.begin else []
     wanted += [guide.figure.first, guide.figure.second] if guide.figure else []
-    wanted += [star.star for star in guide.sight]
+    wanted += [star.star for star in guide.ring_stars]
     by_light = inside[np.argsort(one.stars.dimmed_mag[inside], kind="stable")].tolist()
     wanted += [star for star in by_light if not one.stars.is_fixed[star]]  # planets, the Moon
     wanted += [star for star in by_light if one.called[star]][:MOST_NAMES]

@@ -19,7 +19,7 @@ OVERHEAD_DEG = 72.0
 
 
 @dataclass(frozen=True)
-class Instrument:
+class FieldOfView:
     """What a finder, or a telescope with an eyepiece, shows.
 
     is_rolled: nobody can tell how far the field is turned, because that depends on where the eye stands, as
@@ -62,7 +62,7 @@ class Pointing:
     """One target at one moment.
 
     called             what each star is called, "" where it has neither name nor letter
-    rings_deg          the sight's circles, diameters, smallest first
+    rings_deg          the bullseye's circles, diameters, smallest first
     pole               direction (3,) of the celestial north pole
     horizon            the site's line, as in its file
     finder_margin_mag  (N,) how far each star is above what the finder shows
@@ -78,7 +78,7 @@ class Pointing:
     pole: Array
     horizon: Sequence[tuple[float, float]]
     extent: Extent
-    finder: Instrument | None
+    finder: FieldOfView | None
     finder_margin_mag: Array | None
     chain: Chain | None
 

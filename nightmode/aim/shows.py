@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.aim.frame import altitude_azimuth, direction, separation_deg
+from nightmode.aim.frame import altitude_azimuth, angle_between_deg, direction
 from nightmode.arrays import Array, Flags
 from nightmode.sky.refraction import refracted_deg
 from nightmode.visibility.extinction import loss_mag
@@ -38,7 +38,7 @@ class Air:
             altitude,
             mag_per_airmass=self.extinction_mag,
             moon_phase_angle_deg=self.moon_phase_angle_deg,
-            moon_separation_deg=separation_deg(directions, self.moon),
+            moon_separation_deg=angle_between_deg(directions, self.moon),
             moon_altitude_deg=self.moon_altitude_deg,
             sun_altitude_deg=self.sun_altitude_deg,
         )

@@ -6,7 +6,7 @@ of southern showpieces.
 
 import numpy as np
 
-from nightmode.aim.frame import separation_deg
+from nightmode.aim.frame import angle_between_deg
 from nightmode.aim.shows import Stars
 from nightmode.arrays import Array, Flags, Indices
 
@@ -27,7 +27,7 @@ def start(stars: Stars, target: Array, keep: int | None = None) -> int | None:
     keep is the one chosen before: it stays as long as it can serve, because a start that changes under the
     eye is worse than the second best.
     """
-    distance = separation_deg(stars.direction, target)
+    distance = angle_between_deg(stars.direction, target)
     can = _can_serve(stars, distance)
     if keep is not None and can[keep]:
         return keep
@@ -54,7 +54,7 @@ def _cost(stars: Stars, places: Indices, distance_deg: Array) -> Array:
     """Return what each candidate costs: degrees of way, faintness, and what makes it hard to tell."""
     magnitude = stars.dimmed_mag[places]
     others = np.flatnonzero(stars.margin_mag > 0.0)
-    apart = separation_deg(stars.direction[places][:, None], stars.direction[others])
+    apart = angle_between_deg(stars.direction[places][:, None], stars.direction[others])
     near = (apart < RIVAL_DEG) & (places[:, None] != others)
     fainter = stars.dimmed_mag[others] - magnitude[:, None]
     rivals = (near & (np.abs(fainter) <= RIVAL_MAG)).sum(axis=1)

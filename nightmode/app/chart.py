@@ -1,6 +1,6 @@
 """The chart that takes the place of the facts: which view is open, drawn once a minute."""
 
-from nightmode.aim.pointing import SUN_DEG, Instrument, Pointing
+from nightmode.aim.pointing import SUN_DEG, FieldOfView, Pointing
 from nightmode.app.pages.aim import ChartView, aim_page, views
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import BLANK, Line, line
@@ -79,7 +79,7 @@ class Chart:
         row = walker.shown(now_s)
         return None if row is None else self._aiming.at(walker.night, row, now_s)
 
-    def _instrument(self, walker: Walker, row: int) -> Instrument | None:
+    def _instrument(self, walker: Walker, row: int) -> FieldOfView | None:
         one = walker.combination(row)
         return None if one is None else through(walker.night, one)
 

@@ -2,9 +2,9 @@
 
 from typing import Protocol
 
-from nightmode.app.pages.circles import circles_page
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import Line
+from nightmode.app.pages.setting_circles import circles_page
 from nightmode.app.walker import Walker
 
 
@@ -22,7 +22,7 @@ class Middle(Protocol):
         """Return what the keys do from here."""
 
 
-class Circles:
+class CirclesView:
     """The figures for setting circles."""
 
     def __init__(self, style: Style = FULL) -> None:

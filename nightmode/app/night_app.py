@@ -18,8 +18,8 @@ from nightmode.model.theme import Theme
 from nightmode.night.table import Night
 from nightmode.session.record import Session
 from nightmode.walk.state import State
-from nightmode.wording.figures import clock as clock_words
 from nightmode.wording.figures import duration
+from nightmode.wording.figures import time_of_day as clock_words
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier

@@ -46,7 +46,7 @@ _LISTS = {"name": "", "kind": Kind.ASTERISM, "constellation": "", "hubble_type":
 _NUMBERS = [one.name for one in fields(Columns) if one.name not in {*_LISTS, "is_blue", "shines_in"}]
 
 
-def everything(year: float | None = None) -> Columns:
+def all_objects(year: float | None = None) -> Columns:
     """Return every object of a known kind: OpenNGC with our corrections, our deep-sky rows, our doubles.
 
     Doubles that go round each other stand as they do in a year, else as they were measured.

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
-from nightmode.catalog.tables import number, table
+from nightmode.catalog.tables import number_in, table
 from nightmode.model.kind import Kind, ShinesIn
 
 #: Later tables stand above earlier ones.
@@ -38,7 +38,7 @@ def measures(row: Mapping[str, str]) -> dict[str, Any]:
     """
     update: dict[str, Any] = {field: float(row[field]) for field in _NUMBERS if row.get(field)}
     if cell := row.get("magnitude"):
-        update |= {"magnitude": None if cell == "-" else number(cell), "magnitude_band": "V"}
+        update |= {"magnitude": None if cell == "-" else number_in(cell), "magnitude_band": "V"}
     if row.get("hubble_type"):
         update["hubble_type"] = row["hubble_type"]
     if row.get("kind"):

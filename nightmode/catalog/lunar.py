@@ -4,7 +4,7 @@ import math
 from functools import cache
 
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.tables import number, table, words
+from nightmode.catalog.tables import number_in, table, words
 from nightmode.model.kind import Kind
 from nightmode.model.target import Illumination, LunarFeature
 
@@ -44,8 +44,8 @@ def _feature(row: dict[str, str]) -> LunarFeature:
         light=tuple(Illumination(word) for word in row["light"].split()),
         diameter_km=diameter_km,
         detail=row["detail"],
-        detail_km=number(row["detail_km"]),
-        width_km=number(row["width_km"]),
-        rise_km=number(row["rise_km"]),
+        detail_km=number_in(row["detail_km"]),
+        width_km=number_in(row["width_km"]),
+        rise_km=number_in(row["rise_km"]),
         look_for=row["look_for"],
     )

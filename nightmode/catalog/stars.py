@@ -4,7 +4,7 @@ import re
 from functools import cache
 
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.tables import number, star_values, table
+from nightmode.catalog.tables import number_in, star_values, table
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, Orbit, fixed
 
@@ -87,10 +87,10 @@ def _rows(name: str, kind: Kind) -> list[Fixed]:
             kind,
             star_values(row)
             | {
-                "companion_magnitude": number(row.get("companion_magnitude")),
-                "separation_arcsec": number(row.get("separation_arcsec")),
-                "position_angle_deg": number(row.get("position_angle_deg")),
-                "epoch_year": number(row.get("epoch")),
+                "companion_magnitude": number_in(row.get("companion_magnitude")),
+                "separation_arcsec": number_in(row.get("separation_arcsec")),
+                "position_angle_deg": number_in(row.get("position_angle_deg")),
+                "epoch_year": number_in(row.get("epoch")),
                 "orbit": _orbits().get(row["name"]),
             },
         )

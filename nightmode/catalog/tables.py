@@ -19,7 +19,7 @@ def lines(name: str) -> list[str]:
     return [line for line in text.splitlines() if not line.startswith("#")]
 
 
-def number(text: str | None) -> float | None:
+def number_in(text: str | None) -> float | None:
     """Return a cell as a number, None where it is empty."""
     return float(text) if text else None
 
@@ -39,5 +39,5 @@ def star_values(row: Mapping[str, str]) -> dict[str, Any]:
         "motion_dec_mas": float(row["motion_dec_mas"] or 0),
         "constellation": row["constellation"],
         "other_names": words(row["other_names"]),
-        "magnitude": number(row["magnitude"]),
+        "magnitude": number_in(row["magnitude"]),
     }

@@ -30,7 +30,7 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_night
     from nightmode.night.next_fit import next_fits
-    from nightmode.report.check import check_json, judged_rows, misfits
+    from nightmode.report.check import check_json, judged_rows, misfit_rows
     from nightmode.report.check_table import check_table
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.typed_time import read_date, read_time
@@ -39,7 +39,7 @@ def run(args: argparse.Namespace) -> int:
     night = loaded.night
     at_s = read_time(args.at, night.site, night.date)
     earlier = before_tonight(night)
-    later = next_fits(open_sky(), night, misfits(judged_rows(night, at_s)))
+    later = next_fits(open_sky(), night, misfit_rows(judged_rows(night, at_s)))
     with red_stdout(args.red or night.person.red):
         if args.json:
             print(json.dumps(check_json(night, at_s, later, earlier), ensure_ascii=False, indent=1))

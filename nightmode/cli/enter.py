@@ -158,11 +158,11 @@ class Entering:
         raise EOFError
 
     def _spans(self, row: int) -> str:
-        from nightmode.wording.figures import clock
+        from nightmode.wording.figures import time_of_day
 
         zone = self.night.site.zone
         usable = self.night.targets[row].usable
-        return ", ".join(f"{clock(one.start, zone)}-{clock(one.end, zone)}" for one in usable)
+        return ", ".join(f"{time_of_day(one.start, zone)}-{time_of_day(one.end, zone)}" for one in usable)
 
     def _undo(self, row: int) -> int:
         """Take back the last entry; return its row, or this one if it was not about a target."""

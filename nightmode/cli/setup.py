@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from nightmode.setup.questions import Question
 
 #: What an observer may have several of, one of them the usual one.
-Place = TypeVar("Place", "Site", "Instrument")
+Named = TypeVar("Named", "Site", "Instrument")
 
 EXAMPLE = """\
 example:
@@ -199,7 +199,7 @@ def summary(observer: "Observer", path: str, kept: str) -> str:
     return "\n".join([*lines, "Next: nightmode nights"])
 
 
-def _usual(rows: "Sequence[Place]", name: str | None) -> "Place":
+def _usual(rows: "Sequence[Named]", name: str | None) -> "Named":
     return next(row for row in rows if row.name == name)
 
 

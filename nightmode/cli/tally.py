@@ -75,7 +75,7 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
     from nightmode.history.objects import identify
     from nightmode.history.tally import looks_by_object, tally
     from nightmode.night.loading import find_circumstances, load_elements, resolve_all
-    from nightmode.planning.left import standing
+    from nightmode.planning.left import keeping_place
     from nightmode.planning.rest import needs
     from nightmode.planning.rest_moon import feature_nights
     from nightmode.report.tally.account import Account
@@ -93,7 +93,7 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
     except NightmodeError:
         return Account(found, where="Run nightmode setup, and this says in which months the rest shows.")
     sky = open_sky()
-    told = {need.name: need for need in needs(sky, where, standing(rest))}
+    told = {need.name: need for need in needs(sky, where, keeping_place(rest))}
     place = f"{where.site.name} with {where.kit.telescope.name}"
     return Account(found, told, place, feature_nights(sky, where, rest))
 
@@ -114,11 +114,11 @@ def _tallies(history: "History") -> "list[Tally]":
     """Return the tally of every list that comes along, and of all that was ever looked at."""
     from nightmode.history.lists import list_names, read_list
     from nightmode.history.objects import identify
-    from nightmode.history.tally import everything, looks_by_object, tally
+    from nightmode.history.tally import looks_by_object, tally, tally_of_everything
 
     looks = looks_by_object(history.sittings)
     plans = [read_list(name) for name in list_names()]
     tallies = [
         tally(plan.title, [(one.name, identify(one.name)) for one in plan.target], looks) for plan in plans
     ]
-    return [*tallies, everything("All that was ever looked at", looks)]
+    return [*tallies, tally_of_everything("All that was ever looked at", looks)]

@@ -95,7 +95,7 @@ MANY_KEYS = 16
 _OUT_OF_RANGE = {"greater_than", "greater_than_equal", "less_than", "less_than_equal"}
 
 Wording = tuple[str, str]
-Problem = Any
+ErrorDetails = Any
 
 
 @dataclass(frozen=True)
@@ -125,7 +125,7 @@ def explain(where: str, data: dict[str, Any], model: type[Model], error: Validat
     return NightmodeError(", ".join(part for part in (where, *spot.words) if part), what, instead)
 
 
-def _first(problems: Sequence[Problem]) -> Problem:
+def _first(problems: Sequence[ErrorDetails]) -> ErrorDetails:
     """Return the first problem; where a key is missing, one misspelt in the same table comes before it."""
     first = problems[0]
     if first["type"] == "missing":
@@ -192,7 +192,7 @@ def _about_key(kind: str, key: str, table: Schema, root: Schema) -> Wording:
     return what, "leave it out"
 
 
-def _about_value(problem: Problem, spot: Spot, root: Schema) -> Wording:
+def _about_value(problem: ErrorDetails, spot: Spot, root: Schema) -> Wording:
     kind, context, value = problem["type"], problem.get("ctx", {}), spot.value
     if kind == "value_error":
         error = context["error"]

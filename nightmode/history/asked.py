@@ -18,14 +18,14 @@ _DAY = r"\d{4}(?:-\d{2}(?:-\d{2})?)?"
 _SPAN = re.compile(rf"({_DAY})(?:\.\.({_DAY}))?")
 HOW_DATES = "write it like 2026-12-06, 2026-12, 2026 or 2026-09..2027-03"
 
-Span = tuple[dt.date, dt.date]
+Dates = tuple[dt.date, dt.date]
 
 
 @dataclass(frozen=True)
 class Asked:
     """Spans of nights, both ends with them; sessions by file; objects by name. Nothing named asks for all."""
 
-    spans: tuple[Span, ...] = ()
+    spans: tuple[Dates, ...] = ()
     files: tuple[Path, ...] = ()
     names: tuple[str, ...] = ()
 
@@ -35,7 +35,7 @@ def read_words(words: Sequence[str]) -> Asked:
 
     NightmodeError for a date that is none and for a file that is not there.
     """
-    spans: list[Span] = []
+    spans: list[Dates] = []
     files: list[Path] = []
     names: list[str] = []
     for word in words:
@@ -51,7 +51,7 @@ def read_words(words: Sequence[str]) -> Asked:
     return Asked(tuple(spans), tuple(files), tuple(names))
 
 
-def _span(word: str, first: str, last: str) -> Span:
+def _span(word: str, first: str, last: str) -> Dates:
     try:
         span = _ends(first)[0], _ends(last)[1]
     except ValueError:
@@ -61,7 +61,7 @@ def _span(word: str, first: str, last: str) -> Span:
     return span
 
 
-def _ends(text: str) -> Span:
+def _ends(text: str) -> Dates:
     """Return the first and the last day of a day, a month or a year."""
     year, month, day = (*map(int, text.split("-")), 0, 0)[:3]
     if day or not month:

@@ -81,7 +81,7 @@ def tally(title: str, objects: Iterable[tuple[str, Identity]], looks: Looks) -> 
     return Tally(title, tuple(_entry(name, one, looks.get(one.key, ())) for name, one in objects))
 
 
-def everything(title: str, looks: Looks) -> Tally:
+def tally_of_everything(title: str, looks: Looks) -> Tally:
     """Return the tally of every object that was ever looked at, by name."""
     objects = {key: identify(found[0][1].name) for key, found in looks.items()}
     named = sorted(((one.name, one) for one in objects.values()), key=lambda pair: _natural(pair[0]))

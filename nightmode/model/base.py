@@ -106,7 +106,7 @@ Remark = Annotated[str, AfterValidator(plain), Field(max_length=500)]
 #: What the observer wrote in the dark: nothing in it is refused but a length over 2,000 characters.
 Note = Annotated[str, BeforeValidator(one_line), Field(max_length=2000)]
 #: The date of an evening, local at the site. The ephemeris (DE421) covers a little more than these years.
-Night = Annotated[dt.date, Field(ge=dt.date(1900, 1, 1), le=dt.date(2053, 9, 30))]
+NightDate = Annotated[dt.date, Field(ge=dt.date(1900, 1, 1), le=dt.date(2053, 9, 30))]
 #: An instant with an offset. The bounds keep conversions between zones from overflowing; they are wide,
 #: because a laptop whose clock battery is flat still has to take notes.
 Instant = Annotated[

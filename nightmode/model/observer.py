@@ -60,7 +60,7 @@ def _hours(text: str) -> str:
     return text.strip()
 
 
-Hours = Annotated[str, Field(max_length=20), AfterValidator(_hours)]
+HoursText = Annotated[str, Field(max_length=20), AfterValidator(_hours)]
 
 
 class Person(Model):
@@ -79,7 +79,7 @@ class Person(Model):
     min_altitude_deg: float = Field(default=15.0, ge=0, le=60)
     seeing_arcsec: float = Field(default=1.5, ge=0.3, le=10)
     fist_deg: float = Field(default=10.0, ge=5, le=15)
-    hours: Hours | None = None
+    hours: HoursText | None = None
     red_spot_longitude_deg: float | None = Field(default=None, ge=0, le=360)
     site: Name | None = None
     telescope: Name | None = None

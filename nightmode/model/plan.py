@@ -5,7 +5,7 @@ from typing import Annotated
 from pydantic import Discriminator, Field, Tag, model_validator
 
 from nightmode.errors import UnfitError
-from nightmode.model.base import FileName, Model, Name, Night, Remark, first_double
+from nightmode.model.base import FileName, Model, Name, NightDate, Remark, first_double
 from nightmode.model.kit import AnyEyepiece, Barlow, Binoculars, Filter, Finder, Telescope
 from nightmode.model.site import Site
 from nightmode.model.target import Target
@@ -31,7 +31,7 @@ class Plan(Model):
     """
 
     title: Name = "Untitled plan"
-    night: Night | None = None
+    night: NightDate | None = None
     note: Remark = ""
     elements: FileName | None = None
     site: SiteHere | None = None

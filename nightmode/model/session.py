@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import BeforeValidator, Field
 
-from nightmode.model.base import Instant, Model, Name, Night, Note, storable
+from nightmode.model.base import Instant, Model, Name, NightDate, Note, storable
 
 
 class Outcome(StrEnum):
@@ -71,7 +71,7 @@ class Head(Model):
     plan: Name
     digest: Annotated[str, Field(pattern=r"^[0-9a-f]{8,64}$")]
     plan_file: Annotated[str, BeforeValidator(storable), Field(max_length=4096)] = ""
-    night: Night
+    night: NightDate
     site: Name
     latitude_deg: float | None = Field(default=None, ge=-90, le=90)
     longitude_deg: float | None = Field(default=None, ge=-180, le=360)

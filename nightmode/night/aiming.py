@@ -5,9 +5,9 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.aim.align import AlignStar, align_on
-from nightmode.aim.frame import direction, separation_deg
+from nightmode.aim.frame import angle_between_deg, direction
 from nightmode.aim.guide import finder_chain, guide
-from nightmode.aim.pointing import SUN_DEG, Extent, Instrument, Pointing
+from nightmode.aim.pointing import SUN_DEG, Extent, FieldOfView, Pointing
 from nightmode.aim.shows import Air, IcrsStars, Stars, apparent, dimmed_mag, stars_here
 from nightmode.arrays import Array, Indices
 from nightmode.catalog.field import FieldStars, field_stars
@@ -110,10 +110,10 @@ def air_at(night: Night, now_s: float) -> Air:
     )
 
 
-def through(night: Night, combination: Combination) -> Instrument:
+def through(night: Night, combination: Combination) -> FieldOfView:
     """Return what the night's telescope shows with an eyepiece."""
     telescope = night.kit.telescope
-    return Instrument(
+    return FieldOfView(
         name=combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else ""),
         power=combination.power,
         field_deg=combination.true_field_deg,
@@ -176,7 +176,7 @@ def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tupl
     bodies = np.concatenate([night.planets.direction[night.column(now_s)], moon])
     phase_deg = float(night.moon.light_phase_deg[night.column(now_s)])
     light = np.append(night.planets.magnitude, moon_magnitude(phase_deg))
-    near = separation_deg(bodies @ rotation.T, target) <= REACH_DEG
+    near = angle_between_deg(bodies @ rotation.T, target) <= REACH_DEG
     names = [SHOWN_AS(name) for name in (*night.planets.names, MOON)]
     kept = [name for name, is_near in zip(names, near.tolist(), strict=True) if is_near]
     known = IcrsStars(
@@ -197,12 +197,12 @@ def _moon_icrs(night: Night, now_s: float) -> Array:
     return np.array([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)])
 
 
-def _instrument(finder: Finder) -> Instrument:
+def _instrument(finder: Finder) -> FieldOfView:
     power = finder.magnification or USUAL_POWER
-    return Instrument(finder.name, power, finder.field_deg or USUAL_APPARENT_DEG / power, finder.shows)
+    return FieldOfView(finder.name, power, finder.field_deg or USUAL_APPARENT_DEG / power, finder.shows)
 
 
-def _finder_margin(night: Night, finder: Finder, shown: Instrument, stars: Stars, air: Air) -> Array:
+def _finder_margin(night: Night, finder: Finder, shown: FieldOfView, stars: Stars, air: Air) -> Array:
     """Return how far each star (N,) is above what a finder shows, magnitudes."""
     limit = star_limit_mag(
         air.sky_mag(stars.direction),

@@ -24,7 +24,7 @@ class Circumstances:
     person: Person
 
 
-def circumstances(plan: Plan, observer: Observer, date: dt.date) -> Circumstances:
+def circumstances_on(plan: Plan, observer: Observer, date: dt.date) -> Circumstances:
     """Bring plan and observer together. NightmodeError if there is no site or telescope or no such name.
 
     Eyepieces, Barlows, filters and finders in the plan replace the observer's of the same sort.

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.arrays import Array, Indices
+from nightmode.arrays import Array, Indices, Interval
 from nightmode.model.kind import Kind
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
@@ -23,7 +23,6 @@ from nightmode.visibility.relief import (
     light_margin_deg,
     sun_margin_deg,
 )
-from nightmode.walk.usable import Interval
 
 #: What light and tilt may fall short of their range, in degrees: some minutes.
 NEARLY_DEG = 0.05

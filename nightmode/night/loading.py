@@ -14,7 +14,7 @@ from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.session import Head
 from nightmode.model.target import Subject
-from nightmode.night.circumstances import Circumstances, circumstances
+from nightmode.night.circumstances import Circumstances, circumstances_on
 from nightmode.night.table import Night
 
 #: Every comet with known elements comes to a tenth of this.
@@ -79,7 +79,7 @@ def find_circumstances(
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.window import coming_night, night_of
 
-    placed = circumstances(plan, observer, night or plan.night or dt.date.min)
+    placed = circumstances_on(plan, observer, night or plan.night or dt.date.min)
     if placed.date != dt.date.min:
         return placed
     tonight = coming_night(open_sky(), placed.site, now_s) if is_planned else night_of(placed.site, now_s)

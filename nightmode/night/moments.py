@@ -4,13 +4,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array
+from nightmode.arrays import Array, Interval
 from nightmode.model.sight import Moment, Sight
 from nightmode.sky.crossings import intervals
 from nightmode.sky.galilean import ECLIPSE, OCCULTATION, Passage, passages
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.vantage import Vantage, separation_deg
-from nightmode.walk.usable import Interval, Usable
+from nightmode.walk.usable import Usable
 
 #: A moment begins to count so long before; a disappearance or a return is watched so long after (ours).
 AHEAD_S, AFTER_S = 600.0, 300.0

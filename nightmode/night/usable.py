@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from nightmode.arrays import Array, Flags
+from nightmode.arrays import Array, Flags, Interval
 from nightmode.model.kind import Kind
 from nightmode.model.observer import Person
 from nightmode.model.target import Body, Subject
@@ -14,7 +14,7 @@ from nightmode.sky.arcs import cells_between
 from nightmode.sky.crossings import intervals_of_cells
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.sky.paths import Paths
-from nightmode.walk.usable import Interval, floor_deg, sharpened
+from nightmode.walk.usable import floor_deg, sharpened
 
 #: The Sun's altitudes that count as steps of darkness, darkest first.
 _STEPS_DEG = (-18.0, -12.0, -6.0, -3.0, SUNSET_DEG)

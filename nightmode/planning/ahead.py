@@ -7,6 +7,7 @@ from itertools import groupby
 
 import numpy as np
 
+from nightmode.arrays import Interval
 from nightmode.model.site import Site
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import ASTRONOMICAL_DEG, NAUTICAL_DEG, sun_altitude_at, twilights
@@ -31,8 +32,6 @@ _STEP_S = 300.0
 #: Nights worked out at once: keeps the arrays of a whole year near 20 MB.
 _AT_ONCE = 60
 
-Span = tuple[float, float]
-
 
 @dataclass(frozen=True)
 class NightAhead:
@@ -46,8 +45,8 @@ class NightAhead:
     """
 
     date: dt.date
-    dark: tuple[Span, ...]
-    moonless: tuple[Span, ...]
+    dark: tuple[Interval, ...]
+    moonless: tuple[Interval, ...]
     sun_lowest_deg: float
     illuminated: float
     moon_rises: float | None
@@ -58,12 +57,12 @@ class NightAhead:
     @property
     def dark_hours(self) -> float:
         """Hours of astronomical darkness."""
-        return hours(self.dark)
+        return total_hours(self.dark)
 
     @property
     def moonless_dark_hours(self) -> float:
         """Hours of it without the Moon."""
-        return hours(self.moonless)
+        return total_hours(self.moonless)
 
     @property
     def good_for(self) -> str:
@@ -110,14 +109,14 @@ def best_run(nights: Sequence[NightAhead]) -> range | None:
     return range(best[0], best[-1] + 1)
 
 
-def hours(spans: Sequence[Span]) -> float:
+def total_hours(spans: Sequence[Interval]) -> float:
     """Return the length of spans together in hours."""
     return sum(end - start for start, end in spans) / 3600.0
 
 
-def without(spans: Sequence[Span], holes: Sequence[Span]) -> tuple[Span, ...]:
+def without(spans: Sequence[Interval], holes: Sequence[Interval]) -> tuple[Interval, ...]:
     """Return what is left of spans when holes are cut out. Both are in order of time and do not overlap."""
-    left: list[Span] = []
+    left: list[Interval] = []
     for start, end in spans:
         for hole_start, hole_end in holes:
             if hole_end <= start or hole_start >= end:
@@ -145,12 +144,12 @@ def _some_nights(sky: Sky, site: Site, dates: Sequence[dt.date], hours: str | No
 def _one_night(
     sky: Sky,
     date: dt.date,
-    window: Span,
+    window: Interval,
     time_s: np.ndarray,
     sun_deg: np.ndarray,
     moon: MoonTrack,
-    up: Sequence[Span],
-    outside: Sequence[Span],
+    up: Sequence[Interval],
+    outside: Sequence[Interval],
 ) -> NightAhead:
     here = (time_s >= window[0]) & (time_s <= window[1])
     sun = twilights(time_s[here], sun_deg[here])
@@ -169,7 +168,7 @@ def _one_night(
     )
 
 
-def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Span, ...]:
+def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Interval, ...]:
     """Return what of time lies outside the observer's hours of a night; nothing where there are none."""
     if hours is None:
         return ()
@@ -177,7 +176,7 @@ def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Span, ...]:
     return (-np.inf, first), (last, np.inf)
 
 
-def _moon_up(moon: MoonTrack, time_s: np.ndarray) -> list[Span]:
+def _moon_up(moon: MoonTrack, time_s: np.ndarray) -> list[Interval]:
     """Return when the Moon is above the level horizon, by its risings and settings."""
     edges = sorted([*moon.rises, *moon.sets])
     sets_first = edges[0] in moon.sets if edges else moon.altitude_deg[0] > 0
@@ -188,5 +187,5 @@ def _moon_up(moon: MoonTrack, time_s: np.ndarray) -> list[Span]:
     return list(zip(edges[::2], edges[1::2], strict=True))
 
 
-def _first_within(instants: Sequence[float], window: Span) -> float | None:
+def _first_within(instants: Sequence[float], window: Interval) -> float | None:
     return next((instant for instant in instants if window[0] <= instant < window[1]), None)

@@ -18,7 +18,7 @@ from nightmode.night.opening import night_sky
 from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
-from nightmode.planning.request import Wishes, reason, welcome_rows
+from nightmode.planning.request import Wishes, objection, welcome_rows
 from nightmode.planning.score import LOW_POWER, Powers, body_worth, fame, pair_worth, worth
 from nightmode.planning.survey import Survey, survey
 from nightmode.sky.kernel import Sky
@@ -70,7 +70,7 @@ class Draft:
                 return self.wishes.refuses_body(body.name, body.kind) or _outranked()
         for row, name in enumerate(self.columns.name):
             if target_key(name) in keys:
-                return reason(self.columns, self.judged, self.wishes, row) or self._rank(row)
+                return objection(self.columns, self.judged, self.wishes, row) or self._rank(row)
         return None
 
     def _rank(self, row: int) -> str:

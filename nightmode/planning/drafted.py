@@ -11,7 +11,7 @@ from nightmode.planning.plan_file import plan_text
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import Listed, described
 from nightmode.walk.state import target_key
-from nightmode.wording.figures import clock, compass_point, power
+from nightmode.wording.figures import compass_point, power, time_of_day
 
 
 def drafted_text(drafted: Draft, where: Circumstances, wishes: Wishes, listed: Listed) -> str:
@@ -33,7 +33,7 @@ def drafted_text(drafted: Draft, where: Circumstances, wishes: Wishes, listed: L
     )
     asked = f"; {wishes.query.words}" if wishes.query.words else ""
     heading = (
-        f"Drafted for {clock(wishes.start_s, zone)} to {clock(wishes.end_s, zone)}, "
+        f"Drafted for {time_of_day(wishes.start_s, zone)} to {time_of_day(wishes.end_s, zone)}, "
         f"{wishes.pace_s / 60:.0f} minutes a target, nothing harder than {wishes.hardest}{asked}. "
         "Plain text, to be edited: add and strike targets as you like. Their order here does not matter; "
         "walk, check and sheet sort by setting time."
@@ -60,11 +60,11 @@ def _remark(drafted: Draft, pick: Pick) -> str:
     night, target = drafted.night, drafted.night.targets[pick.row]
     zone, subject = night.site.zone, target.subject
     height, azimuth = night.altitude_at(pick.row, pick.at_s), night.azimuth_at(pick.row, pick.at_s)
-    spans = ", ".join(f"{clock(one.start, zone)}-{clock(one.end, zone)}" for one in target.usable)
+    spans = ", ".join(f"{time_of_day(one.start, zone)}-{time_of_day(one.end, zone)}" for one in target.usable)
     parts = [
         f"{subject.kind}" + (f" in {subject.constellation}" if subject.constellation else ""),
         pick.word,
-        f"about {clock(pick.at_s, zone)} at {height:.0f}° {compass_point(azimuth)}",
+        f"about {time_of_day(pick.at_s, zone)} at {height:.0f}° {compass_point(azimuth)}",
         f"up {spans}",
     ]
     if target.look:

@@ -43,11 +43,11 @@ def left_of(sky: Sky, where: Circumstances, word: str, sittings: Sequence[Sittin
     subjects = [one for one in resolve_all(plan, word) if one.name not in seen]
     favour = {
         target_key(need.name): SCARCE_A_MONTH * (12 - len(need.months)) - TRIED * (need.name in tried)
-        for need in needs(sky, where, standing(subjects))
+        for need in needs(sky, where, keeping_place(subjects))
     }
     return Left(list_file(word), frozenset(map(target_key, seen)), favour)
 
 
-def standing(subjects: Sequence[Subject]) -> list[Fixed]:
+def keeping_place(subjects: Sequence[Subject]) -> list[Fixed]:
     """Return those that keep their place among the stars through the year."""
     return [one for one in subjects if isinstance(one, Fixed) and not isinstance(one, Comet | MinorPlanet)]

@@ -66,7 +66,7 @@ def welcome_rows(columns: Columns, judged: Survey, wishes: Wishes) -> list[int]:
     return [row for row in rows if not wishes.refuses_row(columns, row)]
 
 
-def reason(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> str:
+def objection(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> str:
     """Return what speaks against a row, or nothing."""
     if refused := wishes.refuses_row(columns, row):
         return refused

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from nightmode.catalog.columns import Columns, columns_of, everything
+from nightmode.catalog.columns import Columns, all_objects, columns_of
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.resolve import resolve
 from nightmode.errors import NightmodeError
@@ -37,7 +37,7 @@ def sources(
         if kinds and Kind.LUNAR_FEATURE in kinds:
             everybody += {one.name: one for one in lunar_features().values()}.values()
         moon_alone = kinds is not None and kinds <= set(GROUPS["moon"])
-        columns = columns_of([]) if moon_alone else everything(year)
+        columns = columns_of([]) if moon_alone else all_objects(year)
         return columns, [body for body in everybody if isinstance(body, Body)], {}
     plan = read_toml(list_path, Plan)
     subjects = resolve_all(plan, str(list_path))

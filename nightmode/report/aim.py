@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from nightmode.aim.frame import bearing_deg, clock_hour, frame, separation_deg
+from nightmode.aim.frame import angle_between_deg, bearing_deg, clock_hour, frame
 from nightmode.aim.guide import Begin
 from nightmode.aim.pointing import Pointing
 from nightmode.night.aiming import align_star, first_up, pointing
@@ -38,7 +38,7 @@ def aim_json(night: Night, row: int, at_s: float) -> dict[str, Any] | None:
                 "ring_deg": one.rings_deg[star.ring],
                 "clock": _clock(float(bearing_deg(home, one.stars.direction[star.star]))),
             }
-            for star in guide.sight
+            for star in guide.ring_stars
         ],
         "hops": _hops(one),
     }
@@ -83,7 +83,7 @@ def _hops(one: Pointing) -> list[dict[str, Any]]:
             continue
         away = None
         if before is not None:
-            away = round(float(separation_deg(one.stars.direction[before], one.stars.direction[star])), 2)
+            away = round(float(angle_between_deg(one.stars.direction[before], one.stars.direction[star])), 2)
         magnitude = round(float(one.stars.magnitude[star]), 2)
         hops.append({"name": called(one, star), "magnitude": magnitude, "separation_deg": away})
         before = star

@@ -48,7 +48,7 @@ def aim_svg(one: Pointing, zenith: Sequence[tuple[str, Array]]) -> str:
 
 
 def _circles(one: Pointing, lens: Lens) -> Iterator[str]:
-    """Yield the sight's circles: circles of the sky stay circles here."""
+    """Yield the bullseye's circles: circles of the sky stay circles here."""
     for ring in one.rings_deg:
         middle, radius = _round(lens.circle(frame(one.guide.target), ring / 2.0, 0.5))
         yield f'<circle cx="{middle[0]:.1f}" cy="{middle[1]:.1f}" r="{radius:.2f}"/>'

@@ -57,7 +57,7 @@ def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
     )
 
 
-def misfits(verdicts: Sequence[Verdict]) -> list[int]:
+def misfit_rows(verdicts: Sequence[Verdict]) -> list[int]:
     """Return the rows of what does not fit."""
     return [row for row, verdict in enumerate(verdicts) if verdict.word is Word.OUT]
 

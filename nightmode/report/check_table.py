@@ -7,7 +7,7 @@ from nightmode.report.check import NONE_KNOWN, Before, Judged, NextFits, in_walk
 from nightmode.visibility.words import Word
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.eclipse import eclipse_text
-from nightmode.wording.figures import ENDS, clock, compass_point, cut, power
+from nightmode.wording.figures import ENDS, compass_point, cut, power, time_of_day
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
@@ -47,11 +47,12 @@ def _heading(night: Night, title: str) -> list[str]:
     zone, moon, lights = night.site.zone, night.moon, night.twilights
     dark = lights.dark
     told = (
-        f"dark {clock(dark[0], zone)} to {clock(dark[1], zone)} (Sun below {lights.sun_below_deg:.0f}°)"
+        f"dark {time_of_day(dark[0], zone)} to {time_of_day(dark[1], zone)} "
+        f"(Sun below {lights.sun_below_deg:.0f}°)"
         if dark
         else "no darkness"
     )
-    rises, sets = (clock(times[0] if times else None, zone) for times in (moon.rises, moon.sets))
+    rises, sets = (time_of_day(times[0] if times else None, zone) for times in (moon.rises, moon.sets))
     lines = [
         f"{title}: night of {night.date:%d %B %Y} at {night.site.name}",
         f"{told}; Moon {moon.illuminated * 100:.0f} %, rises {rises}, sets {sets}",
@@ -76,7 +77,7 @@ def _fit(judged: Judged, row: int) -> str:
     night, at_s = judged.night, judged.at_s
     target, zone = night.targets[row], night.site.zone
     stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
-    usable = f"{clock(stretch.start, zone)}-{clock(stretch.end, zone)}" if stretch else "over"
+    usable = f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)}" if stretch else "over"
     ends = ENDS[stretch.ends_by] if stretch else ""
     where = ends if at_s is None else _place(night, row, at_s)
     look = cut(_look_words(target), _look_wide(judged))

@@ -7,11 +7,11 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from nightmode.model.site import Site
-from nightmode.planning.ahead import NightAhead, best_run, hours
+from nightmode.planning.ahead import NightAhead, best_run, total_hours
 from nightmode.report.sights import eclipse_json
 from nightmode.sky.dark import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
 from nightmode.wording.eclipse import eclipse_text
-from nightmode.wording.figures import clock, local, utc_iso
+from nightmode.wording.figures import local, time_of_day, utc_iso
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
@@ -57,11 +57,15 @@ def nights_text(nights: Sequence[NightAhead], site: Site, hours: str | None = No
 
 def _line(night: NightAhead, zone: ZoneInfo, marked: bool) -> str:
     date = f"{_WEEKDAYS[night.date.weekday()]} {night.date.day:2d} {night.date:%b}"
-    dark = f"{clock(night.dark[0][0], zone)}-{clock(night.dark[-1][1], zone)}" if night.dark else "none"
+    dark = (
+        f"{time_of_day(night.dark[0][0], zone)}-{time_of_day(night.dark[-1][1], zone)}"
+        if night.dark
+        else "none"
+    )
     if night.moon_rises is None and night.moon_sets is None:
         moon = "up all night" if night.moon_up_when_darkest else "not up"
     else:
-        moon = f"{clock(night.moon_rises, zone):<5}  {clock(night.moon_sets, zone)}"
+        moon = f"{time_of_day(night.moon_rises, zone):<5}  {time_of_day(night.moon_sets, zone)}"
     return (
         f"{'*' if marked else ' '} {date:<10} {dark:<12} {night.dark_hours:6.1f} "
         f"{night.moonless_dark_hours:7.1f}  {night.illuminated:4.0%}  {moon:<12}  {night.good_for}"
@@ -124,8 +128,11 @@ def _clock_change(nights: Sequence[NightAhead], zone: ZoneInfo) -> dt.date | Non
 
 def night_words(night: NightAhead, zone: ZoneInfo) -> str:
     """Return one night in a few sentences, for a calendar entry."""
-    words = [f"Dark {clock(start, zone)} to {clock(end, zone)}." for start, end in night.dark]
-    words += [f"Without Moon {clock(start, zone)} to {clock(end, zone)}." for start, end in night.moonless]
+    words = [f"Dark {time_of_day(start, zone)} to {time_of_day(end, zone)}." for start, end in night.dark]
+    words += [
+        f"Without Moon {time_of_day(start, zone)} to {time_of_day(end, zone)}."
+        for start, end in night.moonless
+    ]
     if not night.dark:
         words.append(f"No astronomical darkness: the Sun's lowest is {night.sun_lowest_deg:.0f}°.")
     moon = [f"Moon {night.illuminated:.0%} lit"]
@@ -140,10 +147,10 @@ def night_words(night: NightAhead, zone: ZoneInfo) -> str:
 
 def _when(unix_s: float, evening: dt.date, zone: ZoneInfo) -> str:
     day = "" if local(unix_s, zone).date() == evening else " next day"
-    return clock(unix_s, zone) + day
+    return time_of_day(unix_s, zone) + day
 
 
 def longest(night: NightAhead) -> tuple[float, float] | None:
     """Return the longest moonless dark stretch of a night, else its longest dark one, else None."""
     spans = night.moonless or night.dark
-    return max(spans, key=lambda span: hours([span]), default=None)
+    return max(spans, key=lambda span: total_hours([span]), default=None)

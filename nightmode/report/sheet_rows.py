@@ -11,12 +11,12 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
 from nightmode.report.aim_svg import aim_svg
 from nightmode.report.check import in_walk_order
-from nightmode.report.sight_words import sight_words
+from nightmode.report.shown_tonight import shown_tonight
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.words import Word
 from nightmode.wording.aim import Words, align_words, sky_words
 from nightmode.wording.eclipse import eclipse_text
-from nightmode.wording.figures import ENDS, clock, compass_point, field, power
+from nightmode.wording.figures import ENDS, compass_point, field, kind_and_place, power, time_of_day
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
@@ -98,7 +98,7 @@ def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False
         moon=_moon(night),
         find=_find(night),
         note=note,
-        hours=tuple(clock(instant, night.site.zone)[:2] for instant in instants),
+        hours=tuple(time_of_day(instant, night.site.zone)[:2] for instant in instants),
         rows=tuple(
             replace(_row(night, row, instants, judged[row]), chart=_chart(night, row, with_charts))
             for row in in_walk_order(night)
@@ -119,7 +119,7 @@ def _chart(night: Night, row: int, is_wanted: bool) -> SheetChart | None:
     if one is None:
         return None
     zenith = [(label, zenith_then(night, at_s, at_s + hours * 3600.0)) for label, hours in _TICKS]
-    return SheetChart(aim_svg(one, zenith), clock(at_s - 30.0, night.site.zone), tuple(sky_words(one)))
+    return SheetChart(aim_svg(one, zenith), time_of_day(at_s - 30.0, night.site.zone), tuple(sky_words(one)))
 
 
 def _on_what_to_align(night: Night) -> tuple[str, ...]:
@@ -138,18 +138,20 @@ def full_hours(night: Night) -> list[float]:
 def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> SheetRow:
     target = night.targets[row]
     subject, zone = target.subject, night.site.zone
-    where = f" in {subject.constellation}" if subject.constellation else ""
-    spans = [f"{clock(one.start, zone)}-{clock(one.end, zone)} {ENDS[one.ends_by]}" for one in target.usable]
+    spans = [
+        f"{time_of_day(one.start, zone)}-{time_of_day(one.end, zone)} {ENDS[one.ends_by]}"
+        for one in target.usable
+    ]
     return SheetRow(
         name=subject.name,
-        what="" if subject.kind is Kind.MOON else f"{subject.kind}{where}",
+        what="" if subject.kind is Kind.MOON else kind_and_place(subject.kind, subject.constellation),
         when=", ".join(spans) or "not tonight",
         heights=tuple(_height(night, row, target, instant) for instant in instants),
         highest=_highest(night, row, target),
         look=_look(target),
         verdict="" if verdict.word is Word.UNKNOWN else verdict.word,
         reason=reason_text(verdict, zone) if verdict.word not in (Word.EASY, Word.UNKNOWN) else "",
-        look_for=". ".join(words for words in (sight_words(night, row), subject.look_for) if words),
+        look_for=". ".join(words for words in (shown_tonight(night, row), subject.look_for) if words),
         note=subject.note,
     )
 
@@ -168,7 +170,7 @@ def _highest(night: Night, row: int, target: NightTarget) -> str:
     heights = np.interp(instants, night.time_s, night.altitude_deg[row])
     best = float(instants[int(np.argmax(heights))])
     point = compass_point(night.azimuth_at(row, best))
-    return f"{heights.max():.0f}° {point} at {clock(best, night.site.zone)}"
+    return f"{heights.max():.0f}° {point} at {time_of_day(best, night.site.zone)}"
 
 
 def _find(night: Night) -> str:
@@ -197,14 +199,18 @@ def _lights(night: Night) -> str:
         ("nautical", lights.nautical_dusk, lights.nautical_dawn),
         ("dark", lights.astronomical_dusk, lights.astronomical_dawn),
     )
-    told = [f"{word} {clock(dusk, zone)}-{clock(dawn, zone)}" for word, dusk, dawn in pairs if dusk or dawn]
+    told = [
+        f"{word} {time_of_day(dusk, zone)}-{time_of_day(dawn, zone)}"
+        for word, dusk, dawn in pairs
+        if dusk or dawn
+    ]
     return ", ".join(told) or f"the Sun stays near {lights.sun_lowest_deg:.0f}°"
 
 
 def _moon(night: Night) -> str:
     moon, zone = night.moon, night.site.zone
     words = [f"{moon.illuminated:.0%} lit, {'waxing' if moon.waxing else 'waning'}"]
-    words += [f"rises {clock(instant, zone)}" for instant in moon.rises]
-    words += [f"sets {clock(instant, zone)}" for instant in moon.sets]
+    words += [f"rises {time_of_day(instant, zone)}" for instant in moon.rises]
+    words += [f"sets {time_of_day(instant, zone)}" for instant in moon.sets]
     words += [eclipse_text(night.eclipse, zone)] if night.eclipse else []
     return ", ".join(words)

@@ -8,7 +8,7 @@ from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.season import Month, Season, best_weeks, month_name
 from nightmode.visibility.words import Word
-from nightmode.wording.figures import clock
+from nightmode.wording.figures import time_of_day
 from nightmode.wording.reasons import reason_text
 
 _WIDTH = 79
@@ -113,7 +113,7 @@ def _row(one: Month, where: Circumstances) -> str:
     zone = where.site.zone
     if one.highest_deg is None:
         return f"{month_name(one.year, one.month):<12}not up in the dark"
-    highest = f"{one.highest_deg:2.0f}° at {clock(one.highest_at_s, zone)}"
+    highest = f"{one.highest_deg:2.0f}° at {time_of_day(one.highest_at_s, zone)}"
     hours = f"{one.usable_h:5.0f} h {one.moonless_h:6.0f} h"
     return f"{month_name(one.year, one.month):<12}{highest:<14}{hours}   {_told(one, where)}"
 

@@ -9,7 +9,7 @@ from nightmode.planning.season import Month, Season, month_name
 from nightmode.report.picture.page import figure, page, paragraph, table
 from nightmode.report.picture.year import CAPTION, HEIGHT_CAPTION, height_picture, hours_picture
 from nightmode.report.when import heading, weeks_text
-from nightmode.wording.figures import clock
+from nightmode.wording.figures import time_of_day
 from nightmode.wording.reasons import reason_text
 
 #: A list's page has pictures of so many of its targets, the first ones; each takes 30 kB.
@@ -55,7 +55,7 @@ def _cells(one: Month, where: Circumstances) -> list[str]:
     reason = reason_text(one.verdict, where.site.zone)
     return [
         name,
-        f"{one.highest_deg:.0f}° at {clock(one.highest_at_s, where.site.zone)}",
+        f"{one.highest_deg:.0f}° at {time_of_day(one.highest_at_s, where.site.zone)}",
         f"{one.usable_h:.0f} h",
         f"{one.moonless_h:.0f} h",
         escape(f"{one.verdict.word.value}, {night}: {reason}"),

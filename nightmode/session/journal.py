@@ -19,7 +19,7 @@ NOT_SAVED = "not saved"
 
 
 @dataclass(frozen=True)
-class Read:
+class ReadBack:
     """A journal read back without touching it.
 
     head is None if it was damaged. torn is what an interrupted write left at the end, None if nothing.
@@ -32,14 +32,14 @@ class Read:
     message: str
 
 
-def read(path: Path) -> Read:
+def read(path: Path) -> ReadBack:
     """Read a journal and change nothing on the disk.
 
     NightmodeError if the file cannot be read, is no journal, or is of a later format; torn or
     damaged places are no error, `Read.message` tells of them.
     """
     _, blocks = _find(path)
-    return Read(blocks.head, blocks.entries, blocks.torn or None, "; ".join(_complaints(blocks)))
+    return ReadBack(blocks.head, blocks.entries, blocks.torn or None, "; ".join(_complaints(blocks)))
 
 
 def is_session(path: Path) -> bool:

@@ -12,7 +12,7 @@ from nightmode.session.journal import create, read, resume
 from nightmode.session.last import last_plan, remember_plan
 from nightmode.session.lock import HeldError, hold
 from nightmode.session.record import Session, Watched
-from nightmode.wording.figures import clock, duration
+from nightmode.wording.figures import duration, time_of_day
 
 #: Two clocks that differ by less are not worth a word.
 CLOCK_BEHIND_S = 60.0
@@ -118,5 +118,5 @@ def _resumed(session: Session, head: Head) -> str:
     if not ticks:
         return f"going on: nothing ticked yet{changed}"
     last = ticks[-1]
-    when = clock(last.at.timestamp() - 30, head.zone)
+    when = time_of_day(last.at.timestamp() - 30, head.zone)
     return f"going on: {done} done, last {last.target} at {when}{changed}"

@@ -15,7 +15,7 @@ from nightmode.setup.observer_file import table_text, value_lines
 
 Rows = Sequence[Any]
 #: What tomlkit keeps of a table: keys with their values; blank lines and remarks without a key.
-Body = list[tuple[Key | None, Item]]
+TableItems = list[tuple[Key | None, Item]]
 #: What tells the rows of a table apart when their names do not: an eyepiece of a focal length replaces
 #: another of the same.
 _SAME = {"eyepiece": "focal_length_mm", "barlow": "factor", "filter": "passband", "finder": "kind"}
@@ -54,7 +54,7 @@ def _item(key: str, value: Any, multiline: bool) -> Any:
     return tomlkit.parse("\n".join([*value_lines(key, value, multiline), ""]))[key]
 
 
-def _taken_tail(table: Table | InlineTable) -> Body:
+def _taken_tail(table: Table | InlineTable) -> TableItems:
     """Take blank lines and remarks off the end of a table: they stand before what comes after it."""
     body, tail = table.value.body, []
     while body and body[-1][0] is None:

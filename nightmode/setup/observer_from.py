@@ -8,7 +8,7 @@ from nightmode.model.observer import Observer
 from nightmode.model.site import Site
 from nightmode.setup import answers
 from nightmode.setup.answers import M
-from nightmode.setup.questions import BINOCULARS, Given, Question, has_telescope, site_of, telescope_of
+from nightmode.setup.questions import BINOCULARS, Given, Question, asked_site, asked_telescope, has_telescope
 
 _PERSON = {"pupil": "pupil_mm", "min_altitude": "min_altitude_deg", "hours": "hours"}
 _SITE = {
@@ -28,7 +28,7 @@ _TELESCOPE = {
 }
 _SIGHTS = {"finder": "optical", "bullseye": "bullseye"}
 
-Read = Mapping[str, Any]
+ReadAnswers = Mapping[str, Any]
 
 
 def observer_from(there: Observer, given: Given, asked: tuple[Question, ...]) -> Observer:
@@ -71,7 +71,7 @@ def _pair(binoculars: Binoculars) -> tuple[float, float]:
     return binoculars.magnification, binoculars.aperture_mm
 
 
-def _fields(read: Read, names: Mapping[str, str]) -> dict[str, Any]:
+def _fields(read: ReadAnswers, names: Mapping[str, str]) -> dict[str, Any]:
     return {field: read[key] for key, field in names.items()}
 
 
@@ -79,15 +79,15 @@ def _name(row: Site | Telescope) -> str:
     return row.name.casefold()
 
 
-def _site(there: Observer, given: Given, read: Read) -> Site:
-    known = site_of(there, given)
+def _site(there: Observer, given: Given, read: ReadAnswers) -> Site:
+    known = asked_site(there, given)
     values = known.model_dump() if known else {}
     values |= {"sky_brightness": None, "naked_eye_limit_mag": None, "bortle": None} | read["dark"]
     return answers.make(Site, "setup", **values | _fields(read, _SITE))
 
 
-def _telescope(there: Observer, given: Given, read: Read) -> Telescope:
-    known = telescope_of(there, given)
+def _telescope(there: Observer, given: Given, read: ReadAnswers) -> Telescope:
+    known = asked_telescope(there, given)
     values = known.model_dump() if known else {}
     values |= _fields(read, _TELESCOPE)
     # What is usual is left to follow from the obstruction.

@@ -40,12 +40,12 @@ class Question:
         return self.key not in OF_A_TELESCOPE or has_telescope(given)
 
 
-def site_of(there: Observer, given: Given) -> Site | None:
+def asked_site(there: Observer, given: Given) -> Site | None:
     """Return the site asked about: the one of the name given, else the usual one, else the first."""
     return _named(there.site, given.get("site") or there.observer.site, bool(given.get("site")))
 
 
-def telescope_of(there: Observer, given: Given) -> Telescope | None:
+def asked_telescope(there: Observer, given: Given) -> Telescope | None:
     """Return the telescope asked about, as `site_of` does."""
     return _named(
         there.telescope, given.get("telescope") or there.observer.telescope, bool(given.get("telescope"))
@@ -71,13 +71,13 @@ def has_telescope(given: Given) -> bool:
 
 def _telescope_there(there: Observer, given: Given) -> str:
     """Return the telescope's name; none where there are only binoculars."""
-    if found := telescope_of(there, given):
+    if found := asked_telescope(there, given):
         return found.name
     only_binoculars = there.binoculars or given.get(BINOCULARS)
     return NO_TELESCOPE if only_binoculars and not OF_A_TELESCOPE & set(given) else "telescope"
 
 
-def figure(value: float) -> str:
+def short_number(value: float) -> str:
     """Return a number as short as it can be written without changing it."""
     return repr(value).removesuffix(".0")
 
@@ -133,11 +133,11 @@ def _sight(read: Callable[[str, str], Finder]) -> Callable[[str, str], Finder | 
 
 
 def _from_site(field: str, otherwise: str | None = None) -> Callable[[Observer, Given], str | None]:
-    return lambda there, given: _shown(site_of(there, given), field, otherwise)
+    return lambda there, given: _shown(asked_site(there, given), field, otherwise)
 
 
 def _from_telescope(field: str, otherwise: str | None = None) -> Callable[[Observer, Given], str | None]:
-    return lambda there, given: _shown(telescope_of(there, given), field, otherwise)
+    return lambda there, given: _shown(asked_telescope(there, given), field, otherwise)
 
 
 def _from_person(field: str) -> Callable[[Observer, Given], str | None]:
@@ -146,30 +146,33 @@ def _from_person(field: str) -> Callable[[Observer, Given], str | None]:
 
 def _shown(row: Any, field: str, otherwise: str | None) -> str | None:
     value = getattr(row, field, None)
-    return otherwise if value is None else figure(value) if isinstance(value, float) else str(value)
+    return otherwise if value is None else short_number(value) if isinstance(value, float) else str(value)
 
 
 def _darkness_there(there: Observer, given: Given) -> str:
-    site = site_of(there, given)
+    site = asked_site(there, given)
     if site and site.sky_brightness is not None:
-        return figure(site.sky_brightness)
+        return short_number(site.sky_brightness)
     if site and site.naked_eye_limit_mag is not None:
-        return figure(site.naked_eye_limit_mag) + "mag"
+        return short_number(site.naked_eye_limit_mag) + "mag"
     return str(site.bortle) if site and site.bortle else "5"
 
 
 def _horizon_there(there: Observer, given: Given) -> str:
-    site = site_of(there, given)
+    site = asked_site(there, given)
     points = site.horizon if site else ()
-    return " ".join(f"{figure(azimuth)}:{figure(altitude)}" for azimuth, altitude in points) or "none"
+    return (
+        " ".join(f"{short_number(azimuth)}:{short_number(altitude)}" for azimuth, altitude in points)
+        or "none"
+    )
 
 
 def _view_there(there: Observer, given: Given) -> str:
     """Return the view told of a telescope, or the usual one for the obstruction that is there or answered."""
-    known = telescope_of(there, given)
+    known = asked_telescope(there, given)
     if known is not None and known.view is not None:
         return known.view.value
-    width = given.get("obstruction") or (figure(known.obstruction_mm) if known else "0")
+    width = given.get("obstruction") or (short_number(known.obstruction_mm) if known else "0")
     return usual_view(answers.number(width, "obstruction", "mm")).value
 
 
@@ -183,10 +186,11 @@ def _sight_there(kind: str) -> Callable[[Observer, Given], str]:
         if not found:
             return "none"
         if kind == "bullseye":
-            return " ".join(figure(ring) for ring in found[0].rings_deg)
-        field = f"/{figure(found[0].field_deg)}" if found[0].field_deg else ""
+            return " ".join(short_number(ring) for ring in found[0].rings_deg)
+        field = f"/{short_number(found[0].field_deg)}" if found[0].field_deg else ""
         seen = f" {found[0].view}" if found[0].view else ""
-        return f"{figure(found[0].magnification or 1)}x{figure(found[0].aperture_mm or 30)}{field}{seen}"
+        glass = f"{short_number(found[0].magnification or 1)}x{short_number(found[0].aperture_mm or 30)}"
+        return f"{glass}{field}{seen}"
 
     return shown
 

@@ -4,12 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nightmode.arrays import Array
+from nightmode.arrays import Array, Interval
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import intervals
 from nightmode.sky.kernel import Sky, within_years
-
-Span = tuple[float, float]
 
 _EARTH_RADIUS_KM = 6378.137
 #: The Earth's air makes its shadow larger by this share of the Moon's parallax (Danjon 1951).
@@ -31,9 +29,9 @@ class LunarEclipse:
 
     greatest: float
     magnitude: float
-    penumbra: Span
-    umbra: Span | None
-    total: Span | None
+    penumbra: Interval
+    umbra: Interval | None
+    total: Interval | None
 
     @property
     def kind(self) -> str:
@@ -129,6 +127,6 @@ def _shadow(sky: Sky, time_unix_s: Array) -> _Shadow:
     )
 
 
-def _span(time_s: Array, above: Array) -> Span | None:
+def _span(time_s: Array, above: Array) -> Interval | None:
     found = intervals(time_s, above)[0]
     return found[0] if found else None

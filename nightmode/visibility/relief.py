@@ -8,9 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from nightmode.arrays import Array
-
-Interval = tuple[float, float]
+from nightmode.arrays import Array, Interval
 
 #: Heights of the Sun over a feature, in degrees, between which it shows (ours, common practice in kind):
 #: low for what throws shadows, the lowest for what hardly stands up, high for rays, bright spots and

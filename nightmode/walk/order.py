@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import partial
 
+from nightmode.arrays import Interval
 from nightmode.model.session import Outcome
 from nightmode.walk.state import OCTANTS, State
-from nightmode.walk.usable import Interval, Usable
+from nightmode.walk.usable import Usable
 
 #: A target set aside comes back when it has less than this left (our own rule).
 LAST_CALL_S = 30 * 60.0

@@ -15,7 +15,7 @@ OCTANTS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 
 #: Entries of one sort, the newest first: (entry, those before it). One more leaves the old ones shared, and
 #: one taken back leaves what there was before.
-_Chain = tuple[Entry, "_Chain | None"]
+_Linked = tuple[Entry, "_Linked | None"]
 
 
 @lru_cache(20_000)
@@ -32,11 +32,11 @@ class Facts:
     """
 
     ticks: dict[str, Entry] = field(default_factory=dict)
-    earlier: dict[str, _Chain] = field(default_factory=dict)
-    notes: dict[str, _Chain] = field(default_factory=dict)
-    light: _Chain | None = None
-    sky: _Chain | None = None
-    clouds: _Chain | None = None
+    earlier: dict[str, _Linked] = field(default_factory=dict)
+    notes: dict[str, _Linked] = field(default_factory=dict)
+    light: _Linked | None = None
+    sky: _Linked | None = None
+    clouds: _Linked | None = None
 
     def copy(self) -> "Facts":
         """Return facts that can be changed without changing these."""
@@ -82,12 +82,12 @@ class Facts:
             self.clouds = _before(self.clouds)
 
 
-def _put(chains: dict[str, _Chain], key: str, chain: _Chain | None) -> None:
+def _put(chains: dict[str, _Linked], key: str, chain: _Linked | None) -> None:
     if chain is not None:
         chains[key] = chain
 
 
-def _before(chain: _Chain | None) -> _Chain | None:
+def _before(chain: _Linked | None) -> _Linked | None:
     return chain[1] if chain else None
 
 

@@ -7,9 +7,8 @@ from typing import Literal, Protocol
 
 import numpy as np
 
-from nightmode.arrays import Array, Flags, Indices
+from nightmode.arrays import Array, Flags, Indices, Interval
 
-Interval = tuple[float, float]
 #: What ends a stretch: floor or horizon line, the end of the dark, the light on a feature of the Moon.
 Ending = Literal["horizon", "dawn", "light"]
 NO_LIGHT: Mapping[int, Sequence[Interval]] = {}

@@ -8,11 +8,11 @@ import re
 import numpy as np
 
 from nightmode.aim.align import AlignStar
-from nightmode.aim.circles import InSight, Place
 from nightmode.aim.figure import Figure, Form
-from nightmode.aim.frame import HOUR_DEG, bearing_deg, frame, separation_deg
+from nightmode.aim.frame import HOUR_DEG, angle_between_deg, bearing_deg, frame
 from nightmode.aim.guide import Begin
-from nightmode.aim.pointing import Instrument, Pointing
+from nightmode.aim.pointing import FieldOfView, Pointing
+from nightmode.aim.rings import Place, RingStar
 from nightmode.aim.shows import Air
 from nightmode.aim.start import ITSELF_DEG
 from nightmode.model.kit import View
@@ -61,7 +61,7 @@ def sky_words(one: Pointing, plain: bool = False) -> list[Words]:
         words.append(("figure", figure_words(one, guide.figure)))
     elif guide.begin is not None and guide.begin.separation_deg >= ITSELF_DEG:
         words.append(("figure", f"none: {why_bright(one.air, guide.target)}"))
-    words += [("sight", text) for text in sight_words(one)]
+    words += [("sight", text) for text in bullseye_words(one)]
     return [(label, plainly(text) if plain else text) for label, text in words]
 
 
@@ -148,11 +148,11 @@ def figure_words(one: Pointing, figure: Figure) -> str:
     return f"from {first} to {second}, there a right angle and {length} again, {side}"
 
 
-def sight_words(one: Pointing) -> list[str]:
-    """Return what stands in the circles of the sight once the target is in the middle."""
+def bullseye_words(one: Pointing) -> list[str]:
+    """Return what stands in the circles of the bullseye once the target is in the middle."""
     if not one.rings_deg:
         return []
-    return [_in_circle(one, star) for star in one.guide.sight] or ["no star in the circles"]
+    return [_in_circle(one, star) for star in one.guide.ring_stars] or ["no star in the circles"]
 
 
 def finder_words(one: Pointing, plain: bool = False) -> list[Words]:
@@ -172,7 +172,7 @@ def finder_words(one: Pointing, plain: bool = False) -> list[Words]:
     return [(label, plainly(text) if plain else text) for label, text in words]
 
 
-def eyepiece_words(one: Pointing, shown: Instrument, plain: bool = False) -> list[Words]:
+def eyepiece_words(one: Pointing, shown: FieldOfView, plain: bool = False) -> list[Words]:
     """Return what the eyepiece shows and which way is which."""
     west = (one.north_deg + 90.0) % 360.0
     if shown.is_rolled:
@@ -191,7 +191,7 @@ def eyepiece_words(one: Pointing, shown: Instrument, plain: bool = False) -> lis
     return [(label, plainly(text) if plain else text) for label, text in words]
 
 
-def push_words(shown: Instrument) -> str:
+def push_words(shown: FieldOfView) -> str:
     """Return which push of the tube brings which edge of the field to the middle."""
     if shown.is_rolled:
         return "a little, and see which way the field goes"
@@ -203,9 +203,9 @@ def push_words(shown: Instrument) -> str:
     return f"{up} brings in the top, {right} the right"
 
 
-def brightest_in(one: Pointing, shown: Instrument) -> int | None:
+def brightest_in(one: Pointing, shown: FieldOfView) -> int | None:
     """Return the brightest star of the table in the field of an instrument, the target itself left out."""
-    distance = separation_deg(one.stars.direction, one.guide.target)
+    distance = angle_between_deg(one.stars.direction, one.guide.target)
     inside = np.flatnonzero((distance < shown.field_deg / 2.0) & (distance > shown.field_deg / 20.0))
     return int(inside[np.argmin(one.stars.magnitude[inside])]) if inside.size else None
 
@@ -239,19 +239,19 @@ def _halves(number: float, noun: str) -> str:
 
 
 def _ring(one: Pointing, ring: int) -> str:
-    """Return what a circle of the sight is called."""
+    """Return what a circle of the bullseye is called."""
     count = len(one.rings_deg)
     names = {1: ("circle",), 2: ("small circle", "large circle")}
     names[3] = ("small circle", "middle circle", "large circle")
     return names[count][ring] if count in names else f"{one.rings_deg[ring]:g}° circle"
 
 
-def _in_circle(one: Pointing, star: InSight) -> str:
+def _in_circle(one: Pointing, star: RingStar) -> str:
     where = {Place.ON: "on", Place.INSIDE: "inside", Place.OUTSIDE: "just outside"}[star.place]
     return f"{called(one, star.star)} {where} the {_ring(one, star.ring)} at {clock_words(star.bearing_deg)}"
 
 
-def _hops(one: Pointing, finder: Instrument) -> list[str]:
+def _hops(one: Pointing, finder: FieldOfView) -> list[str]:
     """Return the chain in words, directions as the finder shows them."""
     assert one.chain is not None
     stars = one.chain.stars
@@ -260,7 +260,7 @@ def _hops(one: Pointing, finder: Instrument) -> list[str]:
     places = [one.stars.direction[star] for star in stars] + [one.guide.target]
     names = [called(one, star) for star in stars[1:]] + ["target"]
     for here, there, name in zip(places[:-1], places[1:], names, strict=True):
-        away = float(separation_deg(here, there))
+        away = float(angle_between_deg(here, there))
         if away < ITSELF_DEG:
             told.append(f"{name} is there")
             continue
@@ -275,17 +275,17 @@ def _fields(away_deg: float, field_deg: float) -> str:
     return shares.get(quarters, f"{away_deg:.1f}°")
 
 
-def _companion(one: Pointing, shown: Instrument, angle_deg: float) -> str:
+def _companion(one: Pointing, shown: FieldOfView, angle_deg: float) -> str:
     # Counted from north through east, which is to the left on the sky.
     seen_deg = shown.seen_deg((one.north_deg - angle_deg) % 360.0)
     clock = "" if shown.is_rolled else f", at {clock_words(seen_deg)}"
     return f"fainter star {compass_point(angle_deg)} of the other{clock}"
 
 
-def _guide_star(one: Pointing, shown: Instrument, star: int) -> str:
+def _guide_star(one: Pointing, shown: FieldOfView, star: int) -> str:
     home = frame(one.guide.target)
     bearing = float(bearing_deg(home, one.stars.direction[star]))
-    away = float(separation_deg(home[2], one.stars.direction[star])) / (shown.field_deg / 2.0)
+    away = float(angle_between_deg(home[2], one.stars.direction[star])) / (shown.field_deg / 2.0)
     # Counted from north through east, which is to the left on the sky.
     side = compass_point((one.north_deg - bearing) % 360.0)
     clock = "" if shown.is_rolled else f" at {clock_words(shown.seen_deg(bearing))}"

@@ -8,7 +8,7 @@ ENDS = {"horizon": "sets", "dawn": "dawn", "light": "light"}
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
 
 
-def clock(unix_s: float | None, zone: ZoneInfo, none: str = "–") -> str:
+def time_of_day(unix_s: float | None, zone: ZoneInfo, none: str = "–") -> str:
     """Return a time of day at the site, to the minute, or the word for none."""
     if unix_s is None:
         return none
@@ -24,6 +24,11 @@ def day(unix_s: float, zone: ZoneInfo) -> str:
     """Return the day and month at the site of an instant: "17 Jan"."""
     date = local(unix_s, zone)
     return f"{date.day} {date:%b}"
+
+
+def date_text(date: dt.date) -> str:
+    """Return a date as 6 Dec 2026."""
+    return f"{date.day} {date:%b %Y}"
 
 
 def utc_iso(unix_s: float | None) -> str | None:
@@ -43,6 +48,11 @@ def duration(seconds: float) -> str:
 def compass_point(azimuth_deg: float) -> str:
     """Return the nearest of sixteen compass points."""
     return COMPASS[round(azimuth_deg / 22.5) % 16]
+
+
+def kind_and_place(kind: str, constellation: str) -> str:
+    """Return what an object is and in which constellation, where that is known: "galaxy in And"."""
+    return f"{kind} in {constellation}" if constellation else kind
 
 
 def cut(text: str, width: int) -> str:

@@ -6,7 +6,7 @@ import numpy as np
 
 from nightmode.model.target import LunarFeature
 from nightmode.visibility.relief import FeatureTonight, squeeze
-from nightmode.wording.figures import clock, day
+from nightmode.wording.figures import day, time_of_day
 
 _POINTS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 #: Within so many degrees of the disc's middle no direction is named.
@@ -81,7 +81,7 @@ def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:
 
 
 def _moment(at_s: float, now_s: float, zone: ZoneInfo) -> str:
-    return clock(at_s, zone) if abs(at_s - now_s) < 0.75 * _DAY_S else day(at_s, zone)
+    return time_of_day(at_s, zone) if abs(at_s - now_s) < 0.75 * _DAY_S else day(at_s, zone)
 
 
 def tilt(feature: LunarFeature, libration_lat_deg: float, libration_lon_deg: float) -> str | None:

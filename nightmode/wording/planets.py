@@ -8,7 +8,7 @@ from nightmode.model.kit import View
 from nightmode.model.sight import Moment, Sight
 from nightmode.sky.galilean import MOONS
 from nightmode.sky.globes import PlanetTonight
-from nightmode.wording.figures import clock, day, power
+from nightmode.wording.figures import day, power, time_of_day
 
 #: A disc counts as seen from this apparent size on, in arcmin.
 DISC_ARCMIN = 4.0
@@ -98,11 +98,11 @@ def moment_line(moment: Moment, now_s: float, zone: ZoneInfo) -> str:
         # The other end of it is hidden behind the disc.
         goes = moment.looks[0][0] <= moment.begins <= moment.looks[0][1]
         at_s, way = (moment.begins, "fades into") if goes else (moment.ends, "comes out of")
-        return f"{clock(at_s, zone)} {moment.moon} {way} Jupiter's shadow"
-    return f"{clock(moment.begins, zone)}-{clock(moment.ends, zone)} {moment_text(moment)}"
+        return f"{time_of_day(at_s, zone)} {moment.moon} {way} Jupiter's shadow"
+    return f"{time_of_day(moment.begins, zone)}-{time_of_day(moment.ends, zone)} {moment_text(moment)}"
 
 
 def best_text(highest_deg: float, at_s: float, near: tuple[float, float], zone: ZoneInfo) -> str:
     """Return the best hour: "58° at 21:46; above 53° from 20:16 to 23:15"."""
-    stretch = f"{clock(near[0], zone)} to {clock(near[1], zone)}"
-    return f"{highest_deg:.0f}° at {clock(at_s, zone)}; above {highest_deg - 5:.0f}° from {stretch}"
+    stretch = f"{time_of_day(near[0], zone)} to {time_of_day(near[1], zone)}"
+    return f"{highest_deg:.0f}° at {time_of_day(at_s, zone)}; above {highest_deg - 5:.0f}° from {stretch}"

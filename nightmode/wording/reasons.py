@@ -8,7 +8,7 @@ import numpy as np
 from nightmode.visibility import reasons
 from nightmode.visibility.reasons import Reason, Verdict
 from nightmode.visibility.words import Cause, Word
-from nightmode.wording.figures import clock, day, power
+from nightmode.wording.figures import day, power, time_of_day
 
 _APERTURES_MM = (
     30, 40, 50, 60, 70, 80, 90, 100, 115, 130, 150, 180, 200, 250, 300, 350, 400, 450, 500, 600, 760, 900
@@ -41,7 +41,7 @@ def _(reason: reasons.NoLight, word: Word, zone: ZoneInfo) -> str:
 @_say.register
 def _(reason: reasons.Low, word: Word, zone: ZoneInfo) -> str:
     later = reason.later
-    better = f"{later.altitude_deg:.0f}° at {clock(later.at_s, zone)}" if later else "no higher later"
+    better = f"{later.altitude_deg:.0f}° at {time_of_day(later.at_s, zone)}" if later else "no higher later"
     return f"only {reason.altitude_deg:.0f}° high; {better}"
 
 
@@ -90,23 +90,23 @@ def _(reason: reasons.NeverDark, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.Gone, word: Word, zone: ZoneInfo) -> str:
-    return f"gone since {clock(reason.since_s, zone)}"
+    return f"gone since {time_of_day(reason.since_s, zone)}"
 
 
 @_say.register
 def _(reason: reasons.NotUpYet, word: Word, zone: ZoneInfo) -> str:
-    return f"behind the horizon; up at {clock(reason.until_s, zone)}"
+    return f"behind the horizon; up at {time_of_day(reason.until_s, zone)}"
 
 
 @_say.register
 def _(reason: reasons.OutsideHours, word: Word, zone: ZoneInfo) -> str:
     until = "until" if reason.before else "from"
-    return f"up only {until} {clock(reason.at_s, zone)}, outside your hours"
+    return f"up only {until} {time_of_day(reason.at_s, zone)}, outside your hours"
 
 
 @_say.register
 def _(reason: reasons.Daylight, word: Word, zone: ZoneInfo) -> str:
-    return "the Sun is up" + (f"; from {clock(reason.until_s, zone)}" if reason.until_s else "")
+    return "the Sun is up" + (f"; from {time_of_day(reason.until_s, zone)}" if reason.until_s else "")
 
 
 @_say.register
@@ -155,16 +155,16 @@ def _(reason: reasons.GoodLight, word: Word, zone: ZoneInfo) -> str:
 @_say.register
 def _(reason: reasons.MoonNear, word: Word, zone: ZoneInfo) -> str:
     down_s = reason.down_from_s
-    better = "without it" if down_s is None else f"after {clock(down_s, zone)}"
+    better = "without it" if down_s is None else f"after {time_of_day(down_s, zone)}"
     return f"Moon {reason.lit * 100:.0f} % lit, {reason.separation_deg:.0f}° away; better {better}"
 
 
 @_say.register
 def _(reason: reasons.Twilight, word: Word, zone: ZoneInfo) -> str:
     if reason.dark_from_s is not None:
-        return f"twilight; dark from {clock(reason.dark_from_s, zone)}"
+        return f"twilight; dark from {time_of_day(reason.dark_from_s, zone)}"
     if reason.dark_until_s is not None:
-        return f"twilight; it was dark until {clock(reason.dark_until_s, zone)}"
+        return f"twilight; it was dark until {time_of_day(reason.dark_until_s, zone)}"
     return "twilight all night"
 
 
@@ -206,7 +206,7 @@ def _(reason: reasons.FarAway, word: Word, zone: ZoneInfo) -> str:
 def _(reason: reasons.WrongLight, word: Word, zone: ZoneInfo) -> str:
     ground = "in shadow" if reason.sun_deg <= 0 else f"Sun {reason.sun_deg:.0f}° over it"
     if reason.coming_s is not None:
-        return f"{ground}; good light from {clock(reason.coming_s, zone)}"
+        return f"{ground}; good light from {time_of_day(reason.coming_s, zone)}"
     return f"{ground}; good light {_night(reason.night_s, zone)}"
 
 

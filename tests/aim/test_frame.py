@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from nightmode.aim.frame import (
     along,
     altitude_azimuth,
+    angle_between_deg,
     bearing_deg,
     carried,
     clock_hour,
@@ -17,7 +18,6 @@ from nightmode.aim.frame import (
     frame,
     point_at,
     rolled,
-    separation_deg,
     stereographic,
 )
 
@@ -28,14 +28,14 @@ directions = st.builds(direction, altitudes, azimuths)
 
 def test_arcturus_and_spica_are_as_far_apart_as_printed():
     # Meeus, Astronomical Algorithms, 2nd ed. 1998, example 17.a: 32.7930 degrees.
-    found = separation_deg(place(213.9154, 19.1825), place(201.2983, -11.1614))
+    found = angle_between_deg(place(213.9154, 19.1825), place(201.2983, -11.1614))
     assert found == pytest.approx(32.7930, abs=5e-5)
 
 
 def test_separation_bearing_and_north_are_those_of_the_sofa_test_programme():
     # IAU SOFA, t_sofa_c.c, tests of iauSeps, iauPas and iauHd2pa (values from memory, confirmed with pyerfa).
     assert np.radians(
-        separation_deg(place(*np.degrees((1.0, 0.1))), place(*np.degrees((0.2, -3.0))))
+        angle_between_deg(place(*np.degrees((1.0, 0.1))), place(*np.degrees((0.2, -3.0))))
     ) == pytest.approx(2.346722016996998842, abs=1e-12)
     # Longitude grows to the left on the sky and azimuth to the right, so a position angle, counted through
     # the growing one, is a bearing where longitude is taken for azimuth.
@@ -53,7 +53,7 @@ def test_separation_bearing_and_north_are_those_of_the_sofa_test_programme():
 def test_bearings_and_separations_are_those_of_erfa(one, other):
     (alt1, az1), (alt2, az2) = altitude_azimuth(one), altitude_azimuth(other)
     expected = erfa.seps(*np.radians((az1, alt1, az2, alt2)))
-    assert np.radians(separation_deg(one, other)) == pytest.approx(expected, abs=1e-9)
+    assert np.radians(angle_between_deg(one, other)) == pytest.approx(expected, abs=1e-9)
     if 1e-3 < expected < np.pi - 1e-3:
         angle = erfa.pas(*np.radians((az1, alt1, az2, alt2)))
         apart = np.radians(bearing_deg(frame(one), other)) - angle
@@ -78,7 +78,7 @@ def test_a_frame_is_right_angled_and_never_a_mirror_image(forward):
 
 @given(directions, directions)
 def test_a_frame_carried_along_keeps_the_line_that_it_follows(one, other):
-    apart = float(separation_deg(one, other))
+    apart = float(angle_between_deg(one, other))
     if not 0.1 < apart < 170.0:
         return
     home = frame(one)
@@ -94,7 +94,7 @@ def test_a_frame_carried_along_keeps_the_line_that_it_follows(one, other):
 def test_a_point_drawn_lies_where_it_was_put(forward, distance, bearing):
     home = frame(forward)
     point = point_at(home, distance, bearing)
-    assert separation_deg(forward, point) == pytest.approx(distance, abs=1e-6)
+    assert angle_between_deg(forward, point) == pytest.approx(distance, abs=1e-6)
     x, y = stereographic(home, point)
     assert np.cos(np.arctan2(x, y) - np.radians(bearing)) == pytest.approx(1.0, abs=1e-9)
     x, y = stereographic(rolled(home, bearing), point)

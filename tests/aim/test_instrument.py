@@ -5,11 +5,11 @@ import pytest
 from aim.skies import place, rotation
 
 from nightmode.aim.frame import bearing_deg, direction, frame, point_at, stereographic
-from nightmode.aim.pointing import Instrument
+from nightmode.aim.pointing import FieldOfView
 from nightmode.model.kit import View
 from nightmode.wording.aim import push_words
 
-VIEWS = {view: Instrument("any", 6.0, 6.0, view) for view in View}
+VIEWS = {view: FieldOfView("any", 6.0, 6.0, view) for view in View}
 
 
 def seen(instrument, altitude, azimuth, star):

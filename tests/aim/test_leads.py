@@ -7,7 +7,7 @@ import pytest
 from aim.skies import FIELD, WORDS, dark, place, rotation, view
 
 from nightmode.aim.figure import Figure, Form, follow
-from nightmode.aim.frame import direction, separation_deg
+from nightmode.aim.frame import angle_between_deg, direction
 from nightmode.aim.guide import finder_chain
 from nightmode.aim.shows import dimmed_mag
 from nightmode.aim.start import start
@@ -52,8 +52,8 @@ def test_a_star_to_begin_with_stands_within_fifteen_degrees(names, latitude_deg,
     for one in found:
         if one.guide.figure is not None:
             led_to = follow(one.stars, one.guide.figure)
-            assert separation_deg(led_to, one.target) <= 1.0
-            assert separation_deg(led_to, one.target) == pytest.approx(one.guide.figure.miss_deg, abs=1e-6)
+            assert angle_between_deg(led_to, one.target) <= 1.0
+            assert angle_between_deg(led_to, one.target) == pytest.approx(one.guide.figure.miss_deg, abs=1e-6)
         for place_ in [one.guide.begin.star] if one.guide.begin else []:
             assert one.stars.margin_mag[place_] >= 0.8
 
@@ -73,7 +73,7 @@ def test_the_lines_that_observers_learn_lead_where_they_say(name, form, share, f
     subject = lookup(name)
     seen = view(subject.ra_deg, subject.dec_deg, 45.0, -20.0)
     one = Figure(form, share, seen.star(first), seen.star(second), 0.0)
-    assert separation_deg(follow(seen.stars, one), seen.target) <= miss
+    assert angle_between_deg(follow(seen.stars, one), seen.target) <= miss
 
 
 def test_the_andromeda_galaxy_is_led_to_as_observers_learn_it():
@@ -105,7 +105,7 @@ def test_no_star_leads_in_a_sky_that_shows_none():
     found = view(*place_of("M 57"), 45.0, -20.0, limit_mag=-3.0)
     assert found.guide.begin is None
     assert found.guide.figure is None
-    assert found.guide.sight == ()
+    assert found.guide.ring_stars == ()
 
 
 def place_of(name):
@@ -115,10 +115,10 @@ def place_of(name):
 
 def test_the_ring_nebula_stands_among_its_two_stars_in_the_circles():
     found = view(*place_of("M 57"), 45.0, 40.0)
-    told = {found.words[one.star]: one for one in found.guide.sight}
+    told = {found.words[one.star]: one for one in found.guide.ring_stars}
     assert {"Sheliak", "Sulafat"} <= set(told)
     for one in told.values():
-        away = separation_deg(found.stars.direction[one.star], found.target)
+        away = angle_between_deg(found.stars.direction[one.star], found.target)
         assert away <= 1.3 * 2.0
         assert abs(away - (0.25, 1.0, 2.0)[one.ring]) <= 0.12 * 2.0 or one.place != "on"
     across = told["Sheliak"].bearing_deg - told["Sulafat"].bearing_deg
@@ -132,8 +132,8 @@ def test_hops_stay_in_the_field_and_end_with_both_in_view(name):
     bright = 8.0 - dimmed_mag(found.stars.magnitude, found.stars.altitude_deg, 0.25)
     chain = finder_chain(found.stars, bright, found.target, field_deg, found.guide.begin.star)
     places = found.stars.direction[list(chain.stars)]
-    assert (separation_deg(places[1:], places[:-1]) <= 0.8 * field_deg).all()
-    assert chain.last_deg == pytest.approx(float(separation_deg(places[-1], found.target)))
+    assert (angle_between_deg(places[1:], places[:-1]) <= 0.8 * field_deg).all()
+    assert chain.last_deg == pytest.approx(float(angle_between_deg(places[-1], found.target)))
     assert chain.last_deg <= 0.45 * field_deg
     assert found.stars.margin_mag[chain.stars[0]] >= 0.8
 
@@ -165,7 +165,7 @@ def test_the_brightest_stars_have_their_published_light_and_place():
     }
     for name, (ra_deg, dec_deg, magnitude) in published.items():
         star = WORDS.index(name)
-        assert separation_deg(FIELD.direction[star], place(ra_deg, dec_deg)) <= 0.02
+        assert angle_between_deg(FIELD.direction[star], place(ra_deg, dec_deg)) <= 0.02
         assert FIELD.magnitude[star] == pytest.approx(magnitude, abs=0.1)
 
 
@@ -174,7 +174,7 @@ def test_spacings_that_observers_measure_their_hands_with():
     known = {("Dubhe", "Merak"): 5.4, ("Alnitak", "Mintaka"): 2.7, ("Castor", "Pollux"): 4.5}
     known |= {("Mizar", "Alcor"): 0.2, ("Megrez", "Dubhe"): 10.2, ("Dubhe", "Alkaid"): 25.7}
     for (one, other), degrees in known.items():
-        found = separation_deg(*(FIELD.direction[WORDS.index(name)] for name in (one, other)))
+        found = angle_between_deg(*(FIELD.direction[WORDS.index(name)] for name in (one, other)))
         assert found == pytest.approx(degrees, abs=0.05)
 
 

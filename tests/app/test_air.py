@@ -3,7 +3,7 @@
 import pytest
 
 from nightmode.history.sitting import sitting_of
-from nightmode.report.log.story import circumstances, happened
+from nightmode.report.log.story import conditions_line, happened
 from nightmode.session.journal import read
 
 
@@ -55,4 +55,4 @@ async def test_the_record_tells_the_air(walking, journal):
     kept = read(journal)
     sitting = sitting_of(journal.name, kept.head, kept.entries)
     assert [happened(one) for one in sitting.happenings] == ["transparency 4 of 5", "some dew", "seeing II"]
-    assert "seeing II; transparency 4 of 5, some dew" in circumstances(sitting)
+    assert "seeing II; transparency 4 of 5, some dew" in conditions_line(sitting)

@@ -4,7 +4,7 @@ import pytest
 
 from nightmode.app.pages.dots import LETTERS_ONLY
 from nightmode.app.pages.large import ROWS, large
-from nightmode.wording.circles import degrees, hours, signed_hours
+from nightmode.wording.setting_circles import degrees_minutes, hours_minutes, signed_hours
 
 
 @pytest.mark.parametrize(
@@ -12,7 +12,7 @@ from nightmode.wording.circles import degrees, hours, signed_hours
     [(0.0, "0h00.0m"), (283.575, "18h54.3m"), (359.9999, "0h00.0m"), (15.0, "1h00.0m"), (14.99, "1h00.0m")],
 )
 def test_right_ascension_is_written_to_a_tenth_of_a_minute(angle, written):
-    assert hours(angle) == written
+    assert hours_minutes(angle) == written
 
 
 @pytest.mark.parametrize(("angle", "written"), [(-0.5, "-0h02m"), (48.0, "+3h12m"), (-179.99, "-12h00m")])
@@ -22,7 +22,7 @@ def test_hour_angles_keep_their_sign(angle, written):
 
 @pytest.mark.parametrize(("angle", "written"), [(-0.49, "-0°29′"), (33.06, "+33°04′"), (-89.999, "-90°00′")])
 def test_declinations_keep_their_sign(angle, written):
-    assert degrees(angle) == written
+    assert degrees_minutes(angle) == written
 
 
 @pytest.mark.parametrize("style", [None, LETTERS_ONLY])

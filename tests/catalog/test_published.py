@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from nightmode.catalog.columns import everything
+from nightmode.catalog.columns import all_objects
 from nightmode.catalog.database import all_rows, nicknames
 from nightmode.catalog.deepsky import usual_name
 from nightmode.catalog.light import lights_of
@@ -85,7 +85,7 @@ def test_bright_galaxies_are_those_of_the_reference_catalogue(check):
 
 def test_no_galaxy_is_fainter_in_v_than_in_b():
     """Starlight never is: the bluest galaxies have B - V of 0.2 (from memory)."""
-    columns = everything()
+    columns = all_objects()
     row_of = {name: row for row, name in enumerate(columns.name)}
     wrong = set()
     for key, kind, *_, blue, _, _, messier in all_rows():

@@ -4,7 +4,7 @@ from collections import Counter
 import numpy as np
 import pytest
 
-from nightmode.catalog.columns import everything
+from nightmode.catalog.columns import all_objects
 from nightmode.catalog.corrections import TABLES
 from nightmode.catalog.database import find_row
 from nightmode.catalog.deepsky import own_deepsky, same_object
@@ -109,7 +109,7 @@ def test_designations_added_are_not_in_openngc_already():
 
 
 def test_the_whole_catalogue_comes_as_columns():
-    columns = everything()
+    columns = all_objects()
     assert len(columns.name) > 13000
     assert max(Counter(columns.name).values()) == 1
     assert np.isfinite(columns.ra_deg).all()
@@ -120,7 +120,7 @@ def test_the_whole_catalogue_comes_as_columns():
 
 
 def test_a_row_of_the_columns_is_what_its_name_resolves_to():
-    columns = everything()
+    columns = all_objects()
     own = [row for row, name in enumerate(columns.name) if name.startswith(("M ", "ESO", "Cr", "Mel", "C "))]
     for row in (*range(0, len(columns.name), 97), *own, *range(len(columns.name) - 130, len(columns.name))):
         found = lookup(columns.name[row])
@@ -143,6 +143,6 @@ def test_a_row_of_the_columns_is_what_its_name_resolves_to():
 def test_pairs_that_go_round_stand_in_the_columns_as_they_do_in_a_year():
     # Sixth Catalog of Orbits (U.S. Naval Observatory), Sirius: 11.03 arcsec in 2027.0, 8.36 in 2035.0.
     for year, separation in ((2027.0, 11.03), (2035.0, 8.36)):
-        columns = everything(year)
+        columns = all_objects(year)
         row = columns.name.index("Sirius")
         assert columns.separation_arcsec[row] == pytest.approx(separation, abs=0.02)

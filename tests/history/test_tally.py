@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from nightmode.history.objects import identify
 from nightmode.history.sitting import sitting_of
-from nightmode.history.tally import everything, looks_by_object, tally
+from nightmode.history.tally import looks_by_object, tally, tally_of_everything
 from nightmode.model.session import Outcome
 
 LIST = ("M 31", "M 102", "Albireo", "My asterism", "NGC 891")
@@ -147,7 +147,7 @@ def _rank(outcome):
 @quick
 @given(records)
 def test_everything_holds_each_object_once(record):
-    found = everything("All", looks_by_object(sittings_of(record)))
+    found = tally_of_everything("All", looks_by_object(sittings_of(record)))
     keys = [entry.object.key for entry in found.entries]
     assert len(keys) == len(set(keys)) <= len(LIST)
 

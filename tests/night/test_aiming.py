@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nightmode.aim.frame import altitude_azimuth, separation_deg
+from nightmode.aim.frame import altitude_azimuth, angle_between_deg
 from nightmode.aim.lens import to_name
 from nightmode.files.places import shipped
 from nightmode.night.aiming import Aiming, align_at_dusk, align_star, pointing
@@ -26,7 +26,7 @@ def test_a_body_among_the_stars_stands_where_its_own_track_is(hillside, name, ho
     now_s = hillside.twilights.civil_dusk + hours * 3600.0
     one = pointing(hillside, named(hillside, name), now_s)
     body = one.called.index(name)
-    assert separation_deg(one.stars.direction[body], one.guide.target) < 0.02
+    assert angle_between_deg(one.stars.direction[body], one.guide.target) < 0.02
     assert one.called[one.guide.begin.star] == name
 
 
@@ -51,7 +51,7 @@ def test_what_stands_behind_the_horizon_line_leads_nobody(hillside):
     hidden = pointing(replace(hillside, site=walled), row, now_s)
     assert not hidden.stars.is_clear[hidden.called.index(free.called[start])]
     assert hidden.guide.begin is None or hidden.called[hidden.guide.begin.star] != free.called[start]
-    used = [star.star for star in hidden.guide.sight]
+    used = [star.star for star in hidden.guide.ring_stars]
     used += [hidden.guide.figure.first, hidden.guide.figure.second] if hidden.guide.figure else []
     assert hidden.stars.is_clear[used].all()
 

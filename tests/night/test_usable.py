@@ -14,7 +14,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.target import Target
-from nightmode.night.circumstances import circumstances
+from nightmode.night.circumstances import circumstances_on
 from nightmode.night.equipping import equip
 from nightmode.night.opening import night_sky, open_night
 from nightmode.night.usable import NEVER_DEG, clearance, dark_levels_deg, least_altitudes_deg
@@ -25,7 +25,7 @@ SUBJECTS = [resolve(Target(name=name)) for name in ("M 13", "M 42", "M 45", "Sat
 
 
 def place(name, date):
-    return circumstances(read_toml(shipped("plans") / f"{name}.toml", Plan), Observer(), date)
+    return circumstances_on(read_toml(shipped("plans") / f"{name}.toml", Plan), Observer(), date)
 
 
 @pytest.mark.parametrize("name", ["balcony", "hillside"])

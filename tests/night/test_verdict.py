@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nightmode.catalog.columns import everything
+from nightmode.catalog.columns import all_objects
 from nightmode.catalog.magnitudes import blue_excess_mag, visual_magnitude
 from nightmode.catalog.resolve import resolve
 from nightmode.model.kind import Kind
@@ -258,7 +258,7 @@ def test_a_blue_magnitude_is_turned_into_v_and_never_twice():
 
 
 def test_two_thousand_targets_are_judged_together():
-    columns = everything()
+    columns = all_objects()
     bright = (columns.magnitude < 13.5) & (columns.dec_deg > -20)
     names = [name for name, take in zip(columns.name, bright, strict=True) if take][:2000]
     subjects = [resolve(Target(name=name)) for name in names]

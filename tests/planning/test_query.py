@@ -6,11 +6,11 @@ from astropy.coordinates import SkyCoord
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nightmode.catalog.columns import everything
+from nightmode.catalog.columns import all_objects
 from nightmode.errors import NightmodeError
 from nightmode.planning.query import Near, Query, read_query
 
-COLUMNS = everything()
+COLUMNS = all_objects()
 
 
 def found(query):

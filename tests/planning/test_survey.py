@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nightmode.catalog.columns import columns_of, everything
+from nightmode.catalog.columns import all_objects, columns_of
 from nightmode.catalog.resolve import resolve
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
@@ -14,7 +14,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.target import Target
-from nightmode.night.circumstances import circumstances
+from nightmode.night.circumstances import circumstances_on
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdict_at
 from nightmode.planning.listing import subject_at
@@ -27,7 +27,7 @@ NIGHT = dt.date(2026, 12, 6)
 
 @pytest.fixture(scope="module")
 def where():
-    return circumstances(read_toml(shipped("plans") / "hillside.toml", Plan), Observer(), NIGHT)
+    return circumstances_on(read_toml(shipped("plans") / "hillside.toml", Plan), Observer(), NIGHT)
 
 
 def moment(where):
@@ -36,7 +36,7 @@ def moment(where):
 
 def judged(where, wanted, most=40):
     """What survey and check say of objects that stand well above the horizon at one moment."""
-    sky, columns, at_s = open_sky(), everything(), moment(where)
+    sky, columns, at_s = open_sky(), all_objects(), moment(where)
     # Two instants a second apart: the survey then judges the very moment that the check is asked for.
     coarse = survey(sky, where, columns, at_s, at_s + 1.0)
     rows = [row for row in np.flatnonzero(coarse.highest_deg > 30).tolist() if wanted(columns, row)]
@@ -78,7 +78,7 @@ def test_what_the_horizon_line_hides_is_not_up_in_the_survey(where):
     """The house in the way is 60° high all round but for a gap in the south."""
     walls = ((0, 60), (150, 60), (151, 0), (210, 0), (211, 60))
     hidden = replace(where, site=where.site.model_copy(update={"horizon": walls}))
-    columns, at_s = everything(), moment(where)
+    columns, at_s = all_objects(), moment(where)
     free = survey(open_sky(), where, columns, at_s, at_s + 1.0)
     boxed = survey(open_sky(), hidden, columns, at_s, at_s + 1.0)
     night = open_night(open_sky(), hidden, [subject_at(columns, row) for row in range(0, 13000, 400)])

@@ -19,13 +19,13 @@ from nightmode.model.plan import Plan
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Target
 from nightmode.night.aiming import zenith_then
-from nightmode.night.circumstances import Circumstances, circumstances
+from nightmode.night.circumstances import Circumstances, circumstances_on
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdicts
 from nightmode.report.check import in_walk_order
 from nightmode.report.sheet import sheet_html, sheet_text
 from nightmode.report.sheet_rows import sheet_of
-from nightmode.report.sight_words import sight_words
+from nightmode.report.shown_tonight import shown_tonight
 from nightmode.sky.kernel import open_sky
 from nightmode.wording.reasons import reason_text
 
@@ -38,7 +38,7 @@ def sky():
 
 
 def night_of(sky, plan, date=None):
-    where = circumstances(plan, Observer(), date or plan.night)
+    where = circumstances_on(plan, Observer(), date or plan.night)
     return open_night(sky, where, [resolve(target) for target in plan.target])
 
 
@@ -251,7 +251,7 @@ def test_the_sheet_tells_what_moon_planets_and_pairs_show():
     )
     names = ("Castor", "Plato", "Jupiter", "M 42")
     night = open_night(open_sky(), where, [resolve(Target(name=name)) for name in names])
-    pair, plato, jupiter, nebula = (sight_words(night, row) for row in range(4))
+    pair, plato, jupiter, nebula = (shown_tonight(night, row) for row in range(4))
     assert pair == "1.9 + 3.0, 5.8″ at 49° (2027); stars leave at 3 o'clock: near half past ten"
     assert plato.startswith("plain, 101 km, squeezed to 0.5")
     assert "light good until" in plato

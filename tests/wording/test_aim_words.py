@@ -7,7 +7,7 @@ import pytest
 from aim.skies import view
 
 from nightmode.aim.figure import Form, follow
-from nightmode.aim.frame import bearing_deg, direction, frame, point_at, separation_deg
+from nightmode.aim.frame import angle_between_deg, bearing_deg, direction, frame, point_at
 from nightmode.aim.pointing import Extent, Pointing
 from nightmode.aim.shows import Air
 from nightmode.catalog.resolve import lookup
@@ -72,7 +72,7 @@ def test_words_followed_to_the_letter_lead_there(names, latitude_deg, limit_mag)
             continue
         led_to = [followed(one, words)]
         led_to += [follow(one.stars, one.guide.figure)] if one.guide.figure else []
-        misses.append(min(float(separation_deg(place, one.guide.target)) for place in led_to))
+        misses.append(min(float(angle_between_deg(place, one.guide.target)) for place in led_to))
     assert np.mean(np.array(misses) <= 2.0) >= 0.85
 
 
@@ -87,7 +87,7 @@ def test_the_andromeda_galaxy_is_told_as_at_the_telescope():
 
 def test_circles_are_told_on_the_side_where_the_star_stands():
     one, _ = told("M 57", 46.0, 6.2)
-    for star in one.guide.sight:
+    for star in one.guide.ring_stars:
         bearing = float(bearing_deg(one.guide.closer, one.stars.direction[star.star]))
         assert clock_words(star.bearing_deg) == clock_words(bearing)
 

@@ -2,7 +2,7 @@
 
 from enum import StrEnum
 
-from nightmode.aim.pointing import Instrument, Pointing
+from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.app.pages.charts import closer_chart, eyepiece_chart, finder_chart, sky_chart
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import BLANK, Line, fit_line, line, width, wrap
@@ -49,7 +49,7 @@ def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[ChartView
 def aim_page(
     one: Pointing,
     view: ChartView,
-    shown: Instrument | None,
+    shown: FieldOfView | None,
     find_deg: float | None,
     size: tuple[int, int],
     style: Style = FULL,
@@ -80,7 +80,7 @@ def aim_page(
 def _picture(
     one: Pointing,
     view: ChartView,
-    shown: Instrument | None,
+    shown: FieldOfView | None,
     find_deg: float | None,
     size: tuple[int, int],
     style: Style,
@@ -109,7 +109,7 @@ def _two_pictures(
     return _side_by_side(sky_chart(one, left, rows, style), left + 1, right, rows)
 
 
-def _words(one: Pointing, view: ChartView, shown: Instrument | None, style: Style) -> list[Words]:
+def _words(one: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> list[Words]:
     plain = not style.has_letters
     if view is ChartView.FINDER:
         return finder_words(one, plain)
@@ -118,7 +118,7 @@ def _words(one: Pointing, view: ChartView, shown: Instrument | None, style: Styl
     return sky_words(one, plain)
 
 
-def _title(one: Pointing, view: ChartView, shown: Instrument | None, style: Style) -> Line:
+def _title(one: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> Line:
     told = "as the sky looks now"
     if view is ChartView.FINDER and one.finder is not None:
         told = f"in the {one.finder.name}, {field(one.finder.field_deg)}"

@@ -4,9 +4,9 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from nightmode.aim.frame import altitude_azimuth, direction, frame, point_at, rolled, separation_deg
+from nightmode.aim.frame import altitude_azimuth, angle_between_deg, direction, frame, point_at, rolled
 from nightmode.aim.lens import Lens, largest_deg, reached, shows_wide, sizes, sky_lens, to_name, within
-from nightmode.aim.pointing import Instrument, Pointing
+from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.app.pages.dots import ACROSS, DOWN, Picture, Style
 from nightmode.app.pages.line import Line
 from nightmode.arrays import Array, Flags
@@ -34,7 +34,7 @@ def sky_chart(one: Pointing, columns: int, rows: int, style: Style) -> list[Line
 
 
 def closer_chart(one: Pointing, columns: int, rows: int, style: Style) -> list[Line]:
-    """Return the neighbourhood of a target, with the sight's circles and every star this sky shows."""
+    """Return the neighbourhood of a target, with the bullseye's circles and every star this sky shows."""
     picture = Picture(columns, rows, style)
     lens = _centred(one.guide.closer, max(CLOSER_DEG, 1.3 * largest_deg(one)), picture)
     _draw_sky(picture, one, _settled(lens, one.guide.target), one.is_bright_enough)
@@ -55,7 +55,7 @@ def finder_chart(one: Pointing, find_deg: float | None, columns: int, rows: int,
     return picture.lines()
 
 
-def eyepiece_chart(one: Pointing, shown: Instrument, columns: int, rows: int, style: Style) -> list[Line]:
+def eyepiece_chart(one: Pointing, shown: FieldOfView, columns: int, rows: int, style: Style) -> list[Line]:
     """Return the field of the telescope as it shows it, with the target's size, or a double's companion."""
     picture = Picture(columns, rows, style)
     lens = _field(picture, one, shown)
@@ -82,7 +82,7 @@ def _draw_sky(picture: Picture, one: Pointing, lens: Lens, shows: Flags) -> None
     places = lens.places(one.stars.direction)
     inside = within(places, (picture.columns * ACROSS, picture.rows * DOWN)) & shows
     if inside.sum() > FULL_COUNT:
-        near = separation_deg(one.stars.direction, target) <= largest_deg(one) / 2.0
+        near = angle_between_deg(one.stars.direction, target) <= largest_deg(one) / 2.0
         inside &= near | (one.stars.margin_mag >= FULL_MARGIN_MAG)
     for ring in one.rings_deg:
         _dotted(picture, lens.circle(frame(target), ring / 2.0, STEP))
@@ -115,7 +115,7 @@ def _horizon(picture: Picture, one: Pointing, lens: Lens) -> None:
 # -- fields -------------------------------------------------------------------
 
 
-def _field(picture: Picture, one: Pointing, shown: Instrument) -> Lens:
+def _field(picture: Picture, one: Pointing, shown: FieldOfView) -> Lens:
     """Draw the rim of a field, with north and west on it, and return where things stand in it."""
     home = frame(one.guide.target)
     lens = _settled(_centred(home, shown.field_deg, picture, shown), one.guide.target)
@@ -128,8 +128,8 @@ def _field(picture: Picture, one: Pointing, shown: Instrument) -> Lens:
     return lens
 
 
-def _field_stars(picture: Picture, one: Pointing, lens: Lens, shown: Instrument, shows: Flags) -> None:
-    away = separation_deg(one.stars.direction, one.guide.target)
+def _field_stars(picture: Picture, one: Pointing, lens: Lens, shown: FieldOfView, shows: Flags) -> None:
+    away = angle_between_deg(one.stars.direction, one.guide.target)
     inside = np.flatnonzero(shows & (away < shown.field_deg / 2.0))
     size = reached(-one.stars.magnitude, (-limit for limit in BY_LIGHT_IN_FIELD_MAG))
     for star in inside[np.argsort(one.stars.magnitude[inside], kind="stable")].tolist():
@@ -140,14 +140,14 @@ def _told_stars(one: Pointing) -> list[int]:
     """Return the stars of chain and figure that stand in the finder's field."""
     told = list(one.chain.stars) if one.chain else []
     told += [one.guide.figure.first, one.guide.figure.second] if one.guide.figure else []
-    away = separation_deg(one.stars.direction, one.guide.target)
+    away = angle_between_deg(one.stars.direction, one.guide.target)
     return [star for star in dict.fromkeys(told) if one.finder and away[star] < one.finder.field_deg / 2.0]
 
 
 # -- where things stand ---------------------------------------------------------
 
 
-def _centred(home: Array, across_deg: float, picture: Picture, shown: Instrument | None = None) -> Lens:
+def _centred(home: Array, across_deg: float, picture: Picture, shown: FieldOfView | None = None) -> Lens:
     dots = np.array([picture.columns * ACROSS, picture.rows * DOWN], float)
     # A cell is left free: the lens is moved by up to half of one, and a rim must not be cut.
     per_deg = float((dots - np.array([ACROSS, DOWN])).min()) / across_deg

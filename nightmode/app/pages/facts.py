@@ -13,7 +13,7 @@ from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
 from nightmode.wording.aim import align_words
 from nightmode.wording.earlier import earlier_text
-from nightmode.wording.figures import clock, compass_point, duration, field, power
+from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
 from nightmode.wording.moon import what_it_is, where_on_it
 from nightmode.wording.moving import moving_text
 from nightmode.wording.reasons import reason_text
@@ -100,17 +100,17 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
     if stretch is None:
         last = target.usable[-1] if target.usable else None
         never = "no light for it tonight" if target.feature else "never high enough in the dark tonight"
-        told = f"{clock(last.end, zone)}, gone for tonight" if last else never
+        told = f"{time_of_day(last.end, zone)}, gone for tonight" if last else never
         return line(("set".ljust(LABEL) if last else "", "faint"), (told, "text"))
     if stretch.start > now_s:
-        wait = f"{clock(stretch.start, zone)}, in {duration(stretch.start - now_s)}"
+        wait = f"{time_of_day(stretch.start, zone)}, in {duration(stretch.start - now_s)}"
         why = _waits_for(night, row, stretch.start)
         return line(("from".ljust(LABEL), "faint"), (wait, "text"), (f"   {why}", "faint"))
     label = "sets" if stretch.ends_by == "horizon" else "until"
     left = duration(stretch.end - now_s)
     return line(
         (label.ljust(LABEL), "faint"),
-        (clock(stretch.end, zone), "strong"),
+        (time_of_day(stretch.end, zone), "strong"),
         (f"   {left} left", "text"),
         (f"   {_behind(night, target, stretch)}", "faint"),
     )

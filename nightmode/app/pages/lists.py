@@ -6,7 +6,7 @@ from nightmode.app.keys import key_help
 from nightmode.app.pages.line import BLANK, Line, Piece, Role, line, pad, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.walk.order import Standing
-from nightmode.wording.figures import ENDS, clock
+from nightmode.wording.figures import ENDS, time_of_day
 
 _MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
 #: Cells: a row of the list without name and kind, a kind, the width from which kinds show, bounds of a name.
@@ -64,8 +64,8 @@ def _when(walker: Walker, row: int, now_s: float) -> str:
     if stretch is None:
         return "gone".ljust(11) if walker.night.targets[row].usable else "not tonight"
     if stretch.start > now_s:
-        return f"from {clock(stretch.start, zone)} "
-    return f"{ENDS[stretch.ends_by]} {clock(stretch.end, zone)} ".ljust(11)
+        return f"from {time_of_day(stretch.start, zone)} "
+    return f"{ENDS[stretch.ends_by]} {time_of_day(stretch.end, zone)} ".ljust(11)
 
 
 def help_page(phrases: tuple[str, ...], size: tuple[int, int], first: int) -> list[Line]:

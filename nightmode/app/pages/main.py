@@ -9,7 +9,7 @@ from nightmode.night.table import Night
 from nightmode.walk.order import Standing, minutes_per_target
 from nightmode.walk.state import OCTANTS
 from nightmode.wording.eclipse import eclipse_now
-from nightmode.wording.figures import clock, duration
+from nightmode.wording.figures import duration, time_of_day
 from nightmode.wording.planets import moment_text
 
 #: Rods are taken to be fully recovered after this long; see docs/darkness.md for the sources.
@@ -71,7 +71,7 @@ def _top(
     rehearsal = "rehearsal  " if walker.session.head.rehearsal else ""
     left = line(
         (f" {rehearsal}", "faint"),
-        (clock(now_s - 30, night.site.zone), "text"),
+        (time_of_day(now_s - 30, night.site.zone), "text"),
         ("  SUN UP: never near it" if is_sun_up else _dark(night, now_s), "alert" if is_sun_up else "faint"),
     )
     eyes = _eyes(now_s, dark_since_s)
@@ -89,8 +89,8 @@ def _dark(night: Night, now_s: float) -> str:
         return "  no darkness tonight"
     depth = "" if night.twilights.sun_below_deg == -18.0 else " (twilight all night)"
     if now_s < dark[0]:
-        return f"  dark from {clock(dark[0], zone)}{depth}"
-    return f"  dark until {clock(dark[1], zone)}{depth}" if now_s < dark[1] else "  dawn"
+        return f"  dark from {time_of_day(dark[0], zone)}{depth}"
+    return f"  dark until {time_of_day(dark[1], zone)}{depth}" if now_s < dark[1] else "  dawn"
 
 
 def _moon_next(night: Night, now_s: float) -> str:
@@ -100,7 +100,7 @@ def _moon_next(night: Night, now_s: float) -> str:
         return told
     later = [one for one in (moon.sets if up else moon.rises) if now_s < one < morning]
     if later:
-        return f"{'sets' if up else 'rises'} {clock(later[0], night.site.zone)}"
+        return f"{'sets' if up else 'rises'} {time_of_day(later[0], night.site.zone)}"
     return "up" if up else "down"
 
 
@@ -137,7 +137,7 @@ def _happening(walker: Walker, now_s: float) -> str:
         ]
         if begun and walker.standing(row, now_s) is Standing.DONE:
             at_s, moment = begun[0]
-            return f"{clock(at_s, zone)}  {moment_text(moment)}"
+            return f"{time_of_day(at_s, zone)}  {moment_text(moment)}"
     return ""
 
 
@@ -215,7 +215,7 @@ def nothing_up_words(walker: Walker, now_s: float) -> tuple[str, ...]:
     if coming:
         start, row = coming[0]
         name = night.targets[row].subject.name
-        words = f"{name} from {clock(start, zone)}, in {duration(start - now_s)}"
+        words = f"{name} from {time_of_day(start, zone)}, in {duration(start - now_s)}"
         first = "nothing to do in the clear part of the sky" if clouded else "nothing to do just now"
         return first, words
     if {Standing.TO_DO, Standing.SET_ASIDE} & set(walker.standings(now_s)):

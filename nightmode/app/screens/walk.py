@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 
 from nightmode.app.chart import Chart
 from nightmode.app.keys import action_of
-from nightmode.app.middle import Circles
+from nightmode.app.middle import CirclesView
 from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
@@ -38,7 +38,7 @@ class WalkScreen(Paged):
         self._typed: Callable[[str], Say] | None = None
         self._note_row: int | None = None
         style = style_of(os.environ, locale.getpreferredencoding(False))
-        self._chart, self._circles = Chart(style), Circles(style)
+        self._chart, self._circles = Chart(style), CirclesView(style)
 
     def compose(self) -> ComposeResult:
         """Place the page and, hidden, the row for typing."""

@@ -95,7 +95,7 @@ def _row(sitting: Sitting, look: Look) -> list[str]:
         harmless(look.filter),
         look.verdict or "",
         "" if look.margin_dex is None else f"{look.margin_dex:g}",
-        words.sky_words(sitting),
+        words.sky_reading(sitting),
         words.seeing_words(sitting),
         harmless("; ".join(look.notes)),
         harmless(sitting.file),

@@ -11,10 +11,12 @@ from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
+from nightmode.report.objects import what
 from nightmode.report.picture.heights import heights_picture
 from nightmode.report.picture.marks import LEGEND
 from nightmode.report.picture.nights import nights_picture
 from nightmode.report.picture.page import figure, page, paragraph, table
+from nightmode.wording.figures import date_text
 
 _TOLD_HEADS = (("height", "n"), ("with", ""), ("outcome", "t"), ("words", ""))
 _NIGHT_HEADS = (
@@ -64,7 +66,7 @@ def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first:
     yield f"<section{places.of(sitting.night)}>"
     yield '<div class="keep">'
     yield f"<h2>{escape(f'{words.long_date(sitting.night)}, {sitting.site}')}</h2>"
-    yield paragraph(f"{sitting.telescope}. {words.circumstances(sitting)}.", "quiet")
+    yield paragraph(f"{sitting.telescope}. {words.conditions_line(sitting)}.", "quiet")
     if picture := heights_picture(sitting, heights):
         more = f" {LEGEND} Grey: the Sun below -18°." if is_first else ""
         yield figure(picture, f"Heights over time; numbers as in the table.{more}")
@@ -78,16 +80,14 @@ def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first:
 
 def _night_rows(sitting: Sitting) -> Iterator[Iterable[str]]:
     for number, look in enumerate(sitting.by_time, start=1):
-        what = words.what(identify(look.name))
-        yield str(number), words.time_of(look.at, sitting.zone), escape(look.name), escape(what), *_told(look)
+        kind = what(identify(look.name))
+        yield str(number), words.time_of(look.at, sitting.zone), escape(look.name), escape(kind), *_told(look)
 
 
 def _section(section: Section, places: _Places) -> Iterator[str]:
     one = section.object
     yield f"<h2>{escape(one.name)}</h2>"
-    yield paragraph(
-        "; ".join(part for part in (words.what(one), ", ".join(one.other_names)) if part), "quiet"
-    )
+    yield paragraph("; ".join(part for part in (what(one), ", ".join(one.other_names)) if part), "quiet")
     if not section.looks:
         yield paragraph("Nothing noted yet.")
         return
@@ -97,7 +97,7 @@ def _section(section: Section, places: _Places) -> Iterator[str]:
 def _object_rows(section: Section, places: _Places) -> Iterator[Iterable[str]]:
     for sitting, look in section.looks:
         place = escape(f"{sitting.site}, {sitting.telescope}")
-        when = f"<span{places.of(sitting.night)}>{words.date(sitting.night)}</span>"
+        when = f"<span{places.of(sitting.night)}>{date_text(sitting.night)}</span>"
         yield when, words.time_of(look.at, sitting.zone), place, *_told(look)
 
 

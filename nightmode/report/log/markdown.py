@@ -7,6 +7,7 @@ from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
+from nightmode.report.objects import what
 
 #: What could mark something up, in a text that somebody typed in the dark.
 _MARKS = re.compile(r"([\\`*_{}\[\]<>#|~!])")
@@ -31,14 +32,14 @@ def escaped(text: str) -> str:
 def _page(sitting: Sitting) -> Iterator[str]:
     yield f"## {escaped(f'{words.long_date(sitting.night)}, {sitting.site}')}"
     yield ""
-    yield escaped(f"{sitting.telescope}. {words.circumstances(sitting)}. {words.counts(sitting.last_looks)}.")
+    yield escaped(
+        f"{sitting.telescope}. {words.conditions_line(sitting)}. {words.counts(sitting.last_looks)}."
+    )
     if sitting.looks:
         yield ""
         yield from _table(("time", "target", "what", "height", "with", "outcome", "words"))
     for look in sitting.by_time:
-        yield _row(
-            (words.time_of(look.at, sitting.zone), look.name, words.what(identify(look.name)), *_told(look))
-        )
+        yield _row((words.time_of(look.at, sitting.zone), look.name, what(identify(look.name)), *_told(look)))
     if sitting.happenings:
         yield ""
     for one in sitting.happenings:
@@ -49,7 +50,7 @@ def _section(section: Section) -> Iterator[str]:
     one = section.object
     yield f"## {escaped(one.name)}"
     yield ""
-    yield escaped("; ".join(part for part in (words.what(one), ", ".join(one.other_names)) if part))
+    yield escaped("; ".join(part for part in (what(one), ", ".join(one.other_names)) if part))
     if not section.looks:
         yield "nothing noted yet"
         return

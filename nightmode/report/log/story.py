@@ -11,6 +11,7 @@ from nightmode.history.objects import Identity, identify
 from nightmode.history.sitting import Happening, Look, Sitting
 from nightmode.model.session import Event, Outcome
 from nightmode.wording.air import air_text
+from nightmode.wording.figures import date_text
 
 #: More nights than these are told in one line each.
 MOST_PAGES = 3
@@ -45,7 +46,7 @@ class Story:
             return "No nights"
         if len(nights) == 1:
             return f"Night of {long_date(nights[0])}"
-        return f"{len(nights)} nights, {date(nights[0])} to {date(nights[-1])}"
+        return f"{len(nights)} nights, {date_text(nights[0])} to {date_text(nights[-1])}"
 
 
 def story_of(sittings: Sequence[Sitting], asked: Asked) -> Story:
@@ -63,11 +64,6 @@ def story_of(sittings: Sequence[Sitting], asked: Asked) -> Story:
     return Story(tuple(one for one in with_them if one.looks), sections)
 
 
-def date(day: dt.date) -> str:
-    """Return a date as 6 Dec 2026."""
-    return f"{day.day} {day:%b %Y}"
-
-
 def long_date(day: dt.date) -> str:
     """Return a date as Sunday 6 December 2026."""
     return f"{day:%A} {day.day} {day:%B %Y}"
@@ -76,11 +72,6 @@ def long_date(day: dt.date) -> str:
 def time_of(at: dt.datetime, zone: ZoneInfo) -> str:
     """Return the time of day at the site, as its clock showed it."""
     return at.astimezone(zone).strftime("%H:%M")
-
-
-def what(one: Identity) -> str:
-    """Return what an object is and where, as galaxy in And."""
-    return f"{one.kind} in {one.constellation}" if one.constellation else one.kind
 
 
 def height(look: Look) -> str:
@@ -114,7 +105,7 @@ def span_words(sitting: Sitting) -> str:
     return f"{first} to {last}"
 
 
-def sky_words(sitting: Sitting) -> str:
+def sky_reading(sitting: Sitting) -> str:
     """Return the last reading of the sky in mag/arcsec², or nothing."""
     readings = [one.sky_brightness for one in sitting.happenings if one.sky_brightness is not None]
     return f"{readings[-1]:.2f}" if readings else ""
@@ -134,9 +125,9 @@ def air_words(sitting: Sitting) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def circumstances(sitting: Sitting) -> str:
+def conditions_line(sitting: Sitting) -> str:
     """Return when, under which sky and in which air, in a line."""
-    sky, seeing = sky_words(sitting), seeing_words(sitting)
+    sky, seeing = sky_reading(sitting), seeing_words(sitting)
     parts = [
         sitting.plan,
         span_words(sitting),

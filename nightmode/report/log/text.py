@@ -8,7 +8,8 @@ from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
-from nightmode.wording.figures import cut
+from nightmode.report.objects import what
+from nightmode.wording.figures import cut, date_text
 
 _WIDTH = 79
 _PAGE_HEAD = f"{'time':<5} {'target':<17} {'what':<23} {'height':>6} {'look with':<14} outcome"
@@ -27,14 +28,14 @@ def log_text(story: Story) -> str:
 
 def _page(sitting: Sitting) -> Iterator[str]:
     yield from _wrapped(f"{words.long_date(sitting.night)}, {sitting.site}, {sitting.telescope}")
-    yield from _wrapped(words.circumstances(sitting))
+    yield from _wrapped(words.conditions_line(sitting))
     yield f"{words.counts(sitting.last_looks)}"
     if sitting.looks:
         yield from ("", _PAGE_HEAD)
     for look in sitting.by_time:
         one = identify(look.name)
         yield (
-            f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {cut(words.what(one), 23):<23} "
+            f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {cut(what(one), 23):<23} "
             f"{words.height(look):>6} {cut(words.looked_with(look), 14):<14} {words.outcome(look)}"
         )
         yield from _notes(look)
@@ -47,9 +48,7 @@ def _page(sitting: Sitting) -> Iterator[str]:
 def _section(section: Section) -> Iterator[str]:
     one, looks = section.object, section.looks
     others = ", ".join(one.other_names)
-    yield from _wrapped(
-        f"{one.name}{f' ({others})' if others else ''}{': ' * bool(one.kind)}{words.what(one)}"
-    )
+    yield from _wrapped(f"{one.name}{f' ({others})' if others else ''}{': ' * bool(one.kind)}{what(one)}")
     if not looks:
         yield "nothing noted yet"
         return
@@ -59,7 +58,7 @@ def _section(section: Section) -> Iterator[str]:
     for sitting, look in looks:
         place = f"{sitting.site}, {sitting.telescope}"
         yield (
-            f"{words.date(sitting.night):>11} {words.time_of(look.at, sitting.zone)} {words.height(look):>6} "
+            f"{date_text(sitting.night):>11} {words.time_of(look.at, sitting.zone)} {words.height(look):>6} "
             f"{cut(words.looked_with(look), 14):<14} {words.outcome(look):<9} {cut(place, 28)}"
         )
         named = "" if look.name == one.name else f"as {look.name}"
@@ -78,8 +77,8 @@ def _season(story: Story) -> Iterator[str]:
             counted.count(one) for one in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
         )
         yield (
-            f"{sitting.night:%a} {words.date(sitting.night):>11} {words.span_words(sitting):<14} "
-            f"{cut(sitting.site, 18):<18} {words.sky_words(sitting):>5} "
+            f"{sitting.night:%a} {date_text(sitting.night):>11} {words.span_words(sitting):<14} "
+            f"{cut(sitting.site, 18):<18} {words.sky_reading(sitting):>5} "
             f"{cut(words.seeing_words(sitting), 9):<9} {seen:>4} {suspected:>5} {missed:>4}"
         )
 

@@ -4,12 +4,12 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from nightmode.history.objects import Identity
 from nightmode.history.tally import Best, Tally
 from nightmode.model.kind import Kind
 from nightmode.model.session import Outcome
 from nightmode.planning.rest import Need
 from nightmode.planning.rest_moon import FeatureNight
+from nightmode.wording.figures import date_text
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN: "not seen", None: "left"}
@@ -76,30 +76,25 @@ def _run(start: int, wanted: set[int]) -> str:
     return first if start == end else f"{first} to {last}"
 
 
-def day(date: dt.date | None) -> str:
-    """Return a date as 6 Dec 2026, or nothing."""
-    return f"{date.day} {date:%b %Y}" if date else ""
+def first_words(first: dt.date | None) -> str:
+    """Return the first night an object was seen, or nothing."""
+    return date_text(first) if first else ""
 
 
 def best_words(best: Best | None) -> str:
     """Return the night and the height of the best look."""
     if best is None:
         return ""
-    return day(best.night) + (f" at {best.altitude_deg:.0f}°" if best.altitude_deg is not None else "")
+    return date_text(best.night) + (f" at {best.altitude_deg:.0f}°" if best.altitude_deg is not None else "")
 
 
-def what(one: Identity) -> str:
-    """Return what an object is and where."""
-    return f"{one.kind} in {one.constellation}" if one.constellation else one.kind
-
-
-def heading(tally: Tally) -> str:
+def counts_line(tally: Tally) -> str:
     """Return the counts in a line."""
     counted = [f"{tally.count(one)} {WORDS[one]}" for one in (*Outcome, None) if one in WORDS]
     return f"{len(tally.entries)}: " + ", ".join(counted)
 
 
-def constellations(tally: Tally) -> list[str]:
+def constellation_counts(tally: Tally) -> list[str]:
     """Return how many were seen of those in each constellation, as And 1/3."""
     parts = tally.parts("constellation").items()
     return [f"{name} {counts[Outcome.SEEN]}/{counts.total()}" for name, counts in parts]

@@ -5,10 +5,12 @@ from html import escape
 
 from nightmode.history.tally import Tally
 from nightmode.model.session import Outcome
+from nightmode.report.objects import what
 from nightmode.report.picture.marks import LEGEND
 from nightmode.report.picture.page import figure, page, paragraph, table
 from nightmode.report.picture.progress import growth_picture, months_strip, progress_picture
-from nightmode.report.tally.account import Account, best_words, constellations, day, heading, what
+from nightmode.report.tally.account import Account, best_words, constellation_counts, counts_line, first_words
+from nightmode.wording.figures import date_text
 
 _SEEN_HEADS = (
     ("target", "t"), ("what", ""), ("outcome", "t"), ("first", "t"), ("best", "t"), ("last noted", ""),
@@ -22,7 +24,7 @@ def tally_html(account: Account, first_month: int) -> str:
     """Return one page without anything to load; months run from `first_month` on."""
     tally = account.tally
     parts = [
-        paragraph(heading(tally) + "."),
+        paragraph(counts_line(tally) + "."),
         figure(progress_picture(tally), _LEGEND),
         *([figure(grown, "Seen by which night.")] if (grown := growth_picture(tally)) else []),
     ]
@@ -31,7 +33,7 @@ def tally_html(account: Account, first_month: int) -> str:
     if len(tally.parts("kind")) > 1:
         parts += ["<h2>By kind</h2>", table(_PART_HEADS, _part_rows(tally))]
     if len(tally.parts("constellation")) > 1:
-        told = ", ".join(constellations(tally))
+        told = ", ".join(constellation_counts(tally))
         parts += ["<h2>By constellation, seen of all</h2>", paragraph(f"{told}.")]
     if tally.count(None) < len(tally.entries):
         parts += ["<h2>What was looked at</h2>", table(_SEEN_HEADS, _seen_rows(tally))]
@@ -58,7 +60,12 @@ def _left(account: Account, first_month: int) -> Iterator[str]:
 
 def _moon_rows(account: Account) -> Iterator[Iterable[str]]:
     for one in account.moon:
-        yield day(one.night), str(len(one.names)), escape(", ".join(one.only)), escape(", ".join(one.names))
+        yield (
+            date_text(one.night),
+            str(len(one.names)),
+            escape(", ".join(one.only)),
+            escape(", ".join(one.names)),
+        )
 
 
 def _left_rows(account: Account, first_month: int) -> Iterator[Iterable[str]]:
@@ -68,7 +75,7 @@ def _left_rows(account: Account, first_month: int) -> Iterator[Iterable[str]]:
             yield escape(entry.name), escape(what(entry.object)), "moves", "", ""
             continue
         best = need.word.value if need.is_up else "never clear of its floor"
-        nights = ", ".join(day(night) for night in need.next_nights)
+        nights = ", ".join(date_text(night) for night in need.next_nights)
         strip = months_strip(need.months, first_month)
         yield escape(entry.name), escape(what(entry.object)), strip, best, nights
 
@@ -82,6 +89,6 @@ def _part_rows(tally: Tally) -> Iterator[Iterable[str]]:
 def _seen_rows(tally: Tally) -> Iterator[Iterable[str]]:
     for entry in tally.entries:
         if entry.outcome is not None:
-            told = (entry.outcome.value, day(entry.first), best_words(entry.best))
+            told = (entry.outcome.value, first_words(entry.first), best_words(entry.best))
             note = f'<span class="words">{escape(entry.note)}</span>' if entry.note else ""
             yield escape(entry.name), escape(what(entry.object)), *told, note

@@ -7,9 +7,16 @@ from collections.abc import Iterator, Sequence
 from nightmode.history.tally import Tally
 from nightmode.model.kind import Kind
 from nightmode.model.session import Outcome
-from nightmode.report.tally.account import Account, best_words, constellations, day, heading, months_words
+from nightmode.report.tally.account import (
+    Account,
+    best_words,
+    constellation_counts,
+    counts_line,
+    first_words,
+    months_words,
+)
 from nightmode.visibility.words import Word
-from nightmode.wording.figures import cut
+from nightmode.wording.figures import cut, date_text
 
 _WIDTH, _BAR = 79, 60
 _MARKS = ((Outcome.SEEN, "#"), (Outcome.SUSPECTED, "+"), (Outcome.NOT_SEEN, "x"), (None, "."))
@@ -18,11 +25,11 @@ _MARKS = ((Outcome.SEEN, "#"), (Outcome.SUSPECTED, "+"), (Outcome.NOT_SEEN, "x")
 def tally_text(account: Account, first_month: int) -> str:
     """Return the whole account, months from `first_month` on."""
     tally = account.tally
-    lines = [tally.title, heading(tally), bar(tally), "# seen  + suspected  x looked, not seen  . left"]
+    lines = [tally.title, counts_line(tally), bar(tally), "# seen  + suspected  x looked, not seen  . left"]
     if len(tally.parts("kind")) > 1:
         lines += ["", *_kinds(tally)]
     if len(tally.parts("constellation")) > 1:
-        lines += ["", "By constellation, seen of all", *_wrapped(", ".join(constellations(tally)))]
+        lines += ["", "By constellation, seen of all", *_wrapped(", ".join(constellation_counts(tally)))]
     lines += ["", *_seen(tally)] if tally.count(None) < len(tally.entries) else []
     if tally.left:
         lines += ["", *_rest(account, first_month)]
@@ -31,7 +38,7 @@ def tally_text(account: Account, first_month: int) -> str:
 
 def overview_text(tallies: Sequence[Tally]) -> str:
     """Return a bar for each of several lists."""
-    blocks = [f"{tally.title}\n{heading(tally)}\n{bar(tally)}" for tally in tallies]
+    blocks = [f"{tally.title}\n{counts_line(tally)}\n{bar(tally)}" for tally in tallies]
     return "\n\n".join([*blocks, "# seen  + suspected  x looked, not seen  . left"])
 
 
@@ -69,7 +76,7 @@ def _seen(tally: Tally) -> Iterator[str]:
     for entry in tally.entries:
         if entry.outcome is not None:
             yield (
-                f"{cut(entry.name, 22):<22} {entry.outcome.value:<9} {day(entry.first):>11}  "
+                f"{cut(entry.name, 22):<22} {entry.outcome.value:<9} {first_words(entry.first):>11}  "
                 f"{best_words(entry.best):<18} {cut(entry.note, 14)}"
             )
 
@@ -99,7 +106,7 @@ def _rest(account: Account, first_month: int) -> Iterator[str]:
     if account.tail:
         yield from ("", "The scarcest, and their next dark nights:")
         for need in account.tail:
-            nights = ", ".join(f"{night:%a} {day(night)}" for night in need.next_nights)
+            nights = ", ".join(f"{night:%a} {date_text(night)}" for night in need.next_nights)
             yield f"  {cut(need.name, 20):<20} {nights}"
 
 
@@ -110,7 +117,7 @@ def _moon(account: Account) -> Iterator[str]:
     yield "  On the Moon until it is new, in their light:"
     for one in account.moon:
         only = f"; only then: {', '.join(one.only)}" if one.only else ""
-        yield from _wrapped(f"{one.night:%a} {day(one.night)}: {len(one.names)}{only}")
+        yield from _wrapped(f"{one.night:%a} {date_text(one.night)}: {len(one.names)}{only}")
     if later := account.after_new_moon:
         yield from _wrapped(f"Not before the new Moon: {', '.join(later)}")
 

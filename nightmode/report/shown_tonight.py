@@ -9,7 +9,7 @@ from nightmode.wording.pairs import two_stars, where_it_stands
 from nightmode.wording.planets import disc_text, moment_line
 
 
-def sight_words(night: Night, row: int) -> str:
+def shown_tonight(night: Night, row: int) -> str:
     """Return what a target shows tonight, at its best hour; nothing where nothing is known of it."""
     target, zone = night.targets[row], night.site.zone
     best = best_hour(night, row)

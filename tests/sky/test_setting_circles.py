@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.sky.circles import circles, sidereal_deg
 from nightmode.sky.refraction import refracted_deg
+from nightmode.sky.setting_circles import circle_readings, sidereal_deg
 
 
 def unix(*moment):
@@ -29,7 +29,7 @@ def test_sidereal_time_at_greenwich(moment, hours):
 def test_venus_over_washington():
     """Example 13.b backwards: azimuth 68.0337 from south, altitude 15.1249, without refraction."""
     longitude = -(77 + 3 / 60 + 56 / 3600)
-    found = circles(
+    found = circle_readings(
         unix(1987, 4, 10, 19, 21),
         float(refracted_deg(np.array(15.1249))),
         68.0337 + 180.0,
@@ -58,7 +58,7 @@ def test_a_stars_place_of_date_agrees_with_astropy(latitude, longitude):
         star.transform_to(AltAz(obstime=time, location=here)),
         star.transform_to(TETE(obstime=time, location=here)),
     )
-    found = circles(
+    found = circle_readings(
         float(time.unix),
         float(refracted_deg(np.array(seen.alt.deg))),
         float(seen.az.deg),
@@ -71,7 +71,7 @@ def test_a_stars_place_of_date_agrees_with_astropy(latitude, longitude):
 
 @given(st.floats(2.0, 88.0), st.floats(0.0, 359.9), st.floats(-89.0, 89.0), st.floats(-180.0, 180.0))
 def test_hour_angle_and_right_ascension_make_the_sidereal_time(altitude, azimuth, latitude, longitude):
-    found = circles(1.8e9, altitude, azimuth, latitude, longitude)
+    found = circle_readings(1.8e9, altitude, azimuth, latitude, longitude)
     apart = (found.ra_deg + found.hour_angle_deg - found.sidereal_deg + 180.0) % 360.0 - 180.0
     assert apart == pytest.approx(0.0, abs=1e-6)
     assert -90.0 <= found.dec_deg <= 90.0

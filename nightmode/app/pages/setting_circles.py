@@ -4,8 +4,8 @@ from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.large import large
 from nightmode.app.pages.line import BLANK, Line, centred, fit, line, pad, width
 from nightmode.app.walker import Walker
-from nightmode.sky.circles import Circles, circles
-from nightmode.wording.circles import circle_rows
+from nightmode.sky.setting_circles import CircleReadings, circle_readings
+from nightmode.wording.setting_circles import circle_rows
 
 #: A half of the block: a label and up to seven large figures.
 _HALF = 36
@@ -23,7 +23,7 @@ def circles_page(walker: Walker, now_s: float, size: tuple[int, int], style: Sty
     name = night.targets[row].subject.name
     if night.altitude_at(row, now_s) <= 0.0:
         return _filled([line((f"{name} is below the horizon", "text"))], columns, rows, _HALF)
-    found = circles(
+    found = circle_readings(
         now_s, night.altitude_at(row, now_s), night.azimuth_at(row, now_s),
         night.site.latitude_deg, night.site.longitude_deg,
     )  # fmt: skip
@@ -33,7 +33,7 @@ def circles_page(walker: Walker, now_s: float, size: tuple[int, int], style: Sty
     return _filled([head, BLANK, *_small_rows(found)], columns, rows, 30)
 
 
-def _large_rows(found: Circles, style: Style) -> list[Line]:
+def _large_rows(found: CircleReadings, style: Style) -> list[Line]:
     lines: list[Line] = []
     for left, right in circle_rows(found):
         shown = [large(figures, style) for _, _, figures in (left, right)]
@@ -45,7 +45,7 @@ def _large_rows(found: Circles, style: Style) -> list[Line]:
     return lines[:-1]
 
 
-def _small_rows(found: Circles) -> list[Line]:
+def _small_rows(found: CircleReadings) -> list[Line]:
     pairs = [one for both in circle_rows(found) for one in both]
     return [line((name.ljust(_SMALL_LABEL), "faint"), (figures, "text")) for _, name, figures in pairs]
 

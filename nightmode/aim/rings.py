@@ -1,4 +1,4 @@
-"""What stands in the circles of a sight once the target is in the middle."""
+"""What stands in the circles of a bullseye once the target is in the middle."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -7,7 +7,7 @@ from enum import StrEnum
 import numpy as np
 
 from nightmode.aim.figure import LANDMARK_DEG, LANDMARK_MAG
-from nightmode.aim.frame import bearing_deg, separation_deg
+from nightmode.aim.frame import angle_between_deg, bearing_deg
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG
 from nightmode.arrays import Array
@@ -27,7 +27,7 @@ class Place(StrEnum):
 
 
 @dataclass(frozen=True)
-class InSight:
+class RingStar:
     """A star by a circle (a place among the rings, smallest first) and its bearing from the middle."""
 
     star: int
@@ -36,14 +36,14 @@ class InSight:
     bearing_deg: float
 
 
-def in_circles(stars: Stars, home: Array, rings_deg: Sequence[float]) -> tuple[InSight, ...]:
+def stars_by_rings(stars: Stars, home: Array, rings_deg: Sequence[float]) -> tuple[RingStar, ...]:
     """Return up to three stars in and near the circles, the brightest first.
 
     home is the frame that looks at the target; rings_deg holds the circles' diameters, smallest first.
     """
     if not rings_deg:
         return ()
-    distance = separation_deg(stars.direction, home[2])
+    distance = angle_between_deg(stars.direction, home[2])
     shows = (
         stars.is_clear
         & (stars.margin_mag >= LANDMARK_MAG)
@@ -53,14 +53,16 @@ def in_circles(stars: Stars, home: Array, rings_deg: Sequence[float]) -> tuple[I
     )
     kept: list[int] = []
     for star in np.flatnonzero(shows)[np.argsort(stars.dimmed_mag[shows], kind="stable")].tolist():
-        lonely = all(separation_deg(stars.direction[star], stars.direction[one]) >= APART_DEG for one in kept)
+        lonely = all(
+            angle_between_deg(stars.direction[star], stars.direction[one]) >= APART_DEG for one in kept
+        )
         if lonely:
             kept.append(star)
         if len(kept) == MOST_STARS:
             break
     bearings = bearing_deg(home, stars.direction)
     return tuple(
-        InSight(star, *_by_ring(float(distance[star]), rings_deg), float(bearings[star])) for star in kept
+        RingStar(star, *_by_ring(float(distance[star]), rings_deg), float(bearings[star])) for star in kept
     )
 
 

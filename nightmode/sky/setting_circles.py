@@ -11,7 +11,7 @@ _DAY_S = 86400.0
 
 
 @dataclass(frozen=True)
-class Circles:
+class CircleReadings:
     """A direction on the circles, in degrees. hour_angle_deg runs from -180 to 180, west positive."""
 
     altitude_deg: float
@@ -33,9 +33,9 @@ def sidereal_deg(time_unix_s: float, longitude_deg: float) -> float:
     return (greenwich + longitude_deg) % 360.0
 
 
-def circles(
+def circle_readings(
     time_unix_s: float, altitude_deg: float, azimuth_deg: float, latitude_deg: float, longitude_deg: float
-) -> Circles:
+) -> CircleReadings:
     """Return the circles of what is seen at an apparent altitude and azimuth (north through east).
 
     Right ascension and declination are of date, as an aligned mount shows them. Source: Meeus,
@@ -47,7 +47,7 @@ def circles(
     dec = np.arcsin(np.clip(np.sin(latitude) * up + np.cos(latitude) * north, -1.0, 1.0))
     hour_angle_deg = float(np.degrees(np.arctan2(-east, np.cos(latitude) * up - np.sin(latitude) * north)))
     local_deg = sidereal_deg(time_unix_s, longitude_deg)
-    return Circles(
+    return CircleReadings(
         altitude_deg=altitude_deg,
         azimuth_deg=azimuth_deg,
         ra_deg=(local_deg - hour_angle_deg) % 360.0,

@@ -1,0 +1,9 @@
+"""What an object is, in a word or two, wherever objects are listed."""
+
+from nightmode.history.objects import Identity
+from nightmode.wording.figures import kind_and_place
+
+
+def what(one: Identity) -> str:
+    """Return what an object is and in which constellation: "galaxy in And"."""
+    return kind_and_place(one.kind, one.constellation)
