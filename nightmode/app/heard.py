@@ -9,11 +9,11 @@ from nightmode.app.pages.main import next_rows, nothing_up_words
 from nightmode.app.walker import Say, Walker
 from nightmode.night.aiming import pointing, through
 from nightmode.night.telling import happenings, last_calls, shown
-from nightmode.sky.circles import circles
+from nightmode.sky.setting_circles import circle_readings
 from nightmode.walk.order import Standing
 from nightmode.wording.aim import eyepiece_words, finder_words
-from nightmode.wording.circles import circle_rows
 from nightmode.wording.earlier import earlier_text
+from nightmode.wording.setting_circles import circle_rows
 from nightmode.wording.spoken import answers, target
 from nightmode.wording.spoken.aim import labelled
 from nightmode.wording.spoken.sentences import said
@@ -90,7 +90,7 @@ def setting_circles(walker: Walker, now_s: float) -> Sentences:
     if one is None:
         return said(NOTHING)
     site = night.site
-    found = circles(now_s, one.altitude_deg, one.azimuth_deg, site.latitude_deg, site.longitude_deg)
+    found = circle_readings(now_s, one.altitude_deg, one.azimuth_deg, site.latitude_deg, site.longitude_deg)
     rows = [figure for pair in circle_rows(found) for figure in pair]
     return (
         *target.named(one),

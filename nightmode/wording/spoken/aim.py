@@ -6,12 +6,12 @@ from nightmode.aim.start import ITSELF_DEG
 from nightmode.wording.aim import (
     FISTS_FROM,
     begin_words,
+    bullseye_words,
     called,
     figure_words,
     fists,
     go_words,
     place_words,
-    sight_words,
     way_words,
     why_bright,
 )
@@ -51,7 +51,7 @@ def at_length(one: Pointing) -> tuple[str, ...]:
     told = [f"begin at {begin_words(one)}", f"from there {go_words(one, begin)}"]
     if figure is not None:
         told.append(_figure(one, figure))
-    told += [f"in the sight: {words}" for words in sight_words(one)]
+    told += [f"in the sight: {words}" for words in bullseye_words(one)]
     return (*place, *said(*told))
 
 

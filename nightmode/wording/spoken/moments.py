@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 from nightmode.model.sight import Moment, Sight
 from nightmode.sky.eclipse import LunarEclipse
-from nightmode.wording.figures import clock, duration
+from nightmode.wording.figures import duration, time_of_day
 from nightmode.wording.planets import moment_line, moment_text
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
@@ -64,7 +64,7 @@ def last_call(name: str, end_s: float, before_s: float, ends_by: str) -> Happeni
 def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]:
     """Return a moment with its times: until when where it has begun."""
     if moment.begins <= now_s and (moment.looks or moment.sight is Sight.MOON_NEAR):
-        return said(f"{moment_text(moment)}, until {clock(moment.ends, zone)}")
+        return said(f"{moment_text(moment)}, until {time_of_day(moment.ends, zone)}")
     return said(moment_line(moment, now_s, zone))
 
 

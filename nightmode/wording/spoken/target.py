@@ -12,7 +12,7 @@ from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.usable import Usable
-from nightmode.wording.figures import clock, compass_point, duration, field, power
+from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
 from nightmode.wording.moving import moving_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.spoken.aim import at_length, in_passing, stands
@@ -102,10 +102,10 @@ def how_long(one: Shown) -> tuple[str, ...]:
         gone = "is gone for tonight" if one.last_s is not None else "cannot be seen tonight"
         return sentences(f"{one.name} {gone}")
     if stretch.start > one.now_s:
-        wait = f"from {clock(stretch.start, one.zone)}, in {duration(stretch.start - one.now_s)}"
+        wait = f"from {time_of_day(stretch.start, one.zone)}, in {duration(stretch.start - one.now_s)}"
         return sentences(f"{one.name} can be seen {for_ear(wait)}")
     ends = {"horizon": "sets", "dawn": "goes with the dawn", "light": "loses its light"}[stretch.ends_by]
-    end, left = clock(stretch.end, one.zone), duration(stretch.end - one.now_s)
+    end, left = time_of_day(stretch.end, one.zone), duration(stretch.end - one.now_s)
     return sentences(f"{one.name} {ends} {for_ear(f'at {end}')}", f"{for_ear(left)} left")
 
 
