@@ -6,6 +6,7 @@ from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import BLANK, Line, line
 from nightmode.app.walker import Walker
 from nightmode.night.aiming import Aiming, through
+from nightmode.night.table import Night
 
 
 class Chart:
@@ -68,7 +69,7 @@ class Chart:
     def _views(self, walker: Walker, now_s: float, columns: int) -> tuple[ChartView, ...]:
         row = walker.shown(now_s)
         shown = self._instrument(walker, row) if row is not None else None
-        has_finder = any(one.kind == "optical" for one in walker.night.kit.finders)
+        has_finder = row is not None and _has_finder(walker.night, row)
         return views(has_finder, shown is not None, columns)
 
     def _there(self, there: tuple[ChartView, ...]) -> ChartView:
@@ -81,7 +82,11 @@ class Chart:
 
     def _instrument(self, walker: Walker, row: int) -> FieldOfView | None:
         one = walker.combination(row)
-        return None if one is None else through(walker.night, one)
+        return None if one is None else through(walker.night.targets[row].kit.telescope, one)
+
+
+def _has_finder(night: Night, row: int) -> bool:
+    return any(one.kind == "optical" for one in night.targets[row].kit.finders)
 
 
 def _instead(words: str, size: tuple[int, int]) -> list[Line]:

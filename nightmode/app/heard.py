@@ -61,13 +61,15 @@ def how_long(walker: Walker, now_s: float) -> Sentences:
 
 def where(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sentences:
     """Return what stands beside the chart of a view: the way over the sky, in the finder, in the eyepiece."""
-    one = _shown(walker, now_s)
-    if one is None:
+    row = walker.shown(now_s)
+    if row is None:
         return said(NOTHING)
+    one = _of(walker, row, now_s)
     if one.pointing and view is ChartView.FINDER and one.pointing.finder:
         return labelled(finder_words(one.pointing))
     if one.pointing and view is ChartView.EYEPIECE and one.look:
-        return labelled(eyepiece_words(one.pointing, through(walker.night, one.look)))
+        telescope = walker.night.targets[row].kit.telescope
+        return labelled(eyepiece_words(one.pointing, through(telescope, one.look)))
     return target.where(one)
 
 

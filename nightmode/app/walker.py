@@ -10,7 +10,7 @@ from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.model.session import Dew, Entry, Event, Outcome, Seeing
 from nightmode.night.aiming import align_star
-from nightmode.night.equipping import under_sky
+from nightmode.night.each_target import under_sky
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, moonless_zenith_mag, verdict_at
@@ -158,7 +158,7 @@ class Walker:
 
     def align_first(self, row: int, now_s: float) -> AlignStar | None:
         """Return the star to set the finder on while the first target waits, to the minute; then None."""
-        if self.state.ticks or self.looks_elsewhere or not self.night.kit.finders:
+        if self.state.ticks or self.looks_elsewhere or not self.night.targets[row].kit.finders:
             return None
         minute = int(now_s // 60)
         if self._align is None or self._align[0] != minute:

@@ -17,7 +17,7 @@ _MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
 #: What stands in a file of elements, if anywhere.
 ORBITING = frozenset({Kind.COMET, Kind.MINOR_PLANET})
 _SUN_NAMES = {"sun", "sol"}
-_TAKEN_OVER = ("note", "min_altitude_deg", "eyepiece")
+_TAKEN_OVER = ("note", "min_altitude_deg", "telescope", "eyepiece")
 _MEASURES = (
     "companion_magnitude",
     "size_arcmin",

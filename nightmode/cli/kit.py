@@ -40,19 +40,27 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.light.terminal import red_stdout
     from nightmode.report.kit import claim, kit_json, kit_table
 
-    claimed, report = _power(args.claim), _report(args)
-    with red_stdout(args.red or report.person.red):
+    claimed, reports = _power(args.claim), _reports(args)
+    first, *others = reports
+    with red_stdout(args.red or first.person.red):
         if args.json:
-            print(json.dumps(kit_json(report, claimed), ensure_ascii=False, indent=1))
+            found = kit_json(first, claimed)
+            if others:
+                found["others"] = [kit_json(report, claimed) for report in others]
+            print(json.dumps(found, ensure_ascii=False, indent=1))
+        elif claimed is None:
+            print("\n\n".join(map(kit_table, reports)))
         else:
-            print(kit_table(report) if claimed is None else claim(report, claimed))
+            named = [f"{report.kit.telescope.name}: " if others else "" for report in reports]
+            print("\n".join(name + claim(one, claimed) for name, one in zip(named, reports, strict=True)))
     return 0
 
 
-def _report(args: argparse.Namespace) -> "KitReport":
+def _reports(args: argparse.Namespace) -> "list[KitReport]":
+    """Return a report on each instrument of the plan, the main one first."""
     from nightmode.files.toml import read_toml
     from nightmode.model.plan import Plan
-    from nightmode.night.circumstances import kit_of, site_of
+    from nightmode.night.circumstances import instruments_of, site_of
     from nightmode.night.loading import load_observer
     from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
     from nightmode.report.kit import KitReport
@@ -61,16 +69,19 @@ def _report(args: argparse.Namespace) -> "KitReport":
     observer = load_observer(args.observer)
     _check_telescope(plan, observer)
     site = site_of(plan, observer)
-    return KitReport(
-        kit=kit_of(plan, observer),
-        person=observer.observer,
-        zenith_mag=zenith_mag(site) if site else USUAL_ZENITH_MAG,
-        extinction=site.extinction if site else 0.25,
-    )
+    return [
+        KitReport(
+            kit=kit,
+            person=observer.observer,
+            zenith_mag=zenith_mag(site) if site else USUAL_ZENITH_MAG,
+            extinction=site.extinction if site else 0.25,
+        )
+        for kit in instruments_of(plan, observer).kits
+    ]
 
 
 def _check_telescope(plan: "Plan | None", observer: "Observer") -> None:
-    planned = plan is not None and (plan.telescope or plan.binoculars)
+    planned = plan is not None and plan.instruments
     if not planned and not observer.telescope and not observer.binoculars:
         raise NightmodeError(
             "telescope",

@@ -170,7 +170,7 @@ def _together(choices: Sequence[Combination], view_deg: float) -> Combination | 
 
 
 def _for_extended(subject: Subject, choices: Sequence[Combination], margin: MarginOf) -> Chosen:
-    simple, size_deg = without_barlow(choices), _size_deg(subject)
+    simple, size_deg = without_barlow(choices), width_deg(subject)
     framing = [one for one in simple if one.true_field_deg >= ROOM * size_deg]
     if not framing:
         return max(simple, key=lambda one: one.true_field_deg), Why.WIDEST
@@ -178,7 +178,7 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Marg
         return framing[-1], Why.WHOLE_DISC
     if subject.kind in (Kind.STAR, Kind.DOUBLE):
         return framing[0], Why.LOW_POWER
-    if subject.kind in _STAR_FIELDS:
+    if subject.kind in STAR_FIELDS:
         return _for_cluster(size_deg, framing, margin)
     best = _best_contrast(framing, margin)
     if best is None:
@@ -197,7 +197,8 @@ def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combinat
     return next(one for one, dex in known if dex >= best - EQUAL_DEX and word_of(dex) is word_of(best))
 
 
-_STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
+#: What is a field of stars, with no edge of its own.
+STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 
 def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: MarginOf) -> Chosen:
@@ -230,7 +231,7 @@ def _closer(
         wanted = max(aperture_mm / RESOLVING_PUPIL_MM, min(RESOLVING_POWER, aperture_mm / SMALL_PUPIL_MM))
         chosen = _nearest_power(easy, wanted)
         return (chosen, Why.RESOLVES) if chosen and chosen.power > best.power else None
-    if subject.kind is Kind.PLANETARY_NEBULA and (size_deg := _size_deg(subject)):
+    if subject.kind is Kind.PLANETARY_NEBULA and (size_deg := width_deg(subject)):
         most = _dex(best, margin)
         enough, told = min(EASY_DEX, most - EQUAL_DEX), word_of(most)
         higher = [one for one in bright if one.power > best.power]
@@ -263,7 +264,8 @@ def _dex(one: Combination, margin: MarginOf) -> float:
     return float("-inf") if dex is None else dex
 
 
-def _size_deg(subject: Subject) -> float:
+def width_deg(subject: Subject) -> float:
+    """Return how wide a target is, in degrees; 0 for what has no size."""
     if subject.kind is Kind.MOON:
         return MOON_SIZE_ARCMIN / 60
     return (size_arcmin(subject) or 0.0) / 60

@@ -38,7 +38,7 @@ def describe(schema: Schema, root: Schema) -> str:
     if choices := options(schema):
         return f"one of {', '.join(choices)}" if len(choices) > 1 else choices[0]
     if "oneOf" in schema:
-        return " or ".join(describe(choice, root) for choice in schema["oneOf"])
+        return _spellings_words([dereferenced(choice, root) for choice in schema["oneOf"]], root)
     match schema.get("type"):
         case "number":
             return "a number" + _range_words(schema)
@@ -52,6 +52,16 @@ def describe(schema: Schema, root: Schema) -> str:
             return _list_words(schema, root)
         case _:
             return "a table"
+
+
+def _spellings_words(spellings: Sequence[Schema], root: Schema) -> str:
+    """Return what a place expects that may be written in several ways, or hold a list of the others."""
+    words = " or ".join(describe(one, root) for one in spellings if one.get("type") != "array")
+    return words + ", or a list of them" if words and _has_list(spellings) else words
+
+
+def _has_list(spellings: Sequence[Schema]) -> bool:
+    return any(one.get("type") == "array" for one in spellings)
 
 
 def _range_words(schema: Schema) -> str:
@@ -141,7 +151,9 @@ def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
     words: tuple[str, ...] = ()
     for step in loc:
         if "oneOf" in schema:  # two spellings; the step names the one chosen and is no part of the file
-            if isinstance(value, str | dict):  # of anything else, both spellings are expected
+            if (
+                isinstance(value, str | dict) or step == "list"
+            ):  # of anything else, every spelling is expected
                 schema = _spelling(schema, str(step), root)
             continue
         value = _inside(value, step)
@@ -151,7 +163,7 @@ def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
 
 
 def _spelling(schema: Schema, tag: str, root: Schema) -> Schema:
-    kind = "object" if tag == "table" else "string"
+    kind = {"table": "object", "list": "array"}.get(tag, "string")
     spellings = [dereferenced(choice, root) for choice in schema["oneOf"]]
     return next((choice for choice in spellings if choice.get("type") == kind), {})
 

@@ -6,7 +6,7 @@ from pydantic import Discriminator, Field, Tag, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.model.base import FileName, Model, Name, NightDate, Remark, first_double
-from nightmode.model.kit import AnyEyepiece, Barlow, Binoculars, Filter, Finder, Telescope
+from nightmode.model.kit import AnyEyepiece, Barlow, Binoculars, Filter, Finder, Instrument, Telescope
 from nightmode.model.site import Site
 from nightmode.model.target import Target
 
@@ -16,18 +16,34 @@ def _by_name_or_table(value: object) -> str:
     return "table" if isinstance(value, dict | Model) else "name"
 
 
-Spelling = Discriminator(_by_name_or_table)
+def _one_or_list(value: object) -> str:
+    """Say whether a key gives one instrument, in either spelling, or a list."""
+    return "list" if isinstance(value, list | tuple) else _by_name_or_table(value)
+
+
+Spelling, OneOrList = Discriminator(_by_name_or_table), Discriminator(_one_or_list)
 SiteHere = Annotated[Annotated[Name, Tag("name")] | Annotated[Site, Tag("table")], Spelling]
 TelescopeHere = Annotated[Annotated[Name, Tag("name")] | Annotated[Telescope, Tag("table")], Spelling]
+TelescopesHere = Annotated[
+    Annotated[Name, Tag("name")]
+    | Annotated[Telescope, Tag("table")]
+    | Annotated[tuple[TelescopeHere, ...], Field(max_length=10), Tag("list")],
+    OneOrList,
+]
+BinocularsHere = Annotated[
+    Annotated[Binoculars, Tag("table")]
+    | Annotated[tuple[Binoculars, ...], Field(max_length=10), Tag("list")],
+    OneOrList,
+]
 
 
 class Plan(Model):
     """A plan. night is the local date of the evening.
 
     site and telescope are names from observer.toml or tables of the same shape (binoculars are named as
-    telescope, or given as a table of their own); with eyepieces, Barlows,
-    filters and finders inline as well, a plan can travel alone. elements names a file of comets and minor
-    planets, from the plan's own folder on.
+    telescope, or given as a table of their own); telescope and binoculars may be lists, for a night with
+    several instruments. With eyepieces, Barlows, filters and finders inline as well, a plan can travel
+    alone. elements names a file of comets and minor planets, from the plan's own folder on.
     """
 
     title: Name = "Untitled plan"
@@ -35,18 +51,26 @@ class Plan(Model):
     note: Remark = ""
     elements: FileName | None = None
     site: SiteHere | None = None
-    telescope: TelescopeHere | None = None
-    binoculars: Binoculars | None = None
+    telescope: TelescopesHere | None = None
+    binoculars: BinocularsHere | None = None
     eyepiece: tuple[AnyEyepiece, ...] = Field(default=(), max_length=60)
     barlow: tuple[Barlow, ...] = Field(default=(), max_length=10)
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
     finder: tuple[Finder, ...] = Field(default=(), max_length=5)
     target: tuple[Target, ...] = ()
 
+    @property
+    def instruments(self) -> tuple[str | Instrument, ...]:
+        """The instruments named or given, telescopes first; none where the observer's is meant."""
+        return (*_listed(self.telescope), *_listed(self.binoculars))
+
     @model_validator(mode="after")
-    def _one_instrument(self) -> "Plan":
-        if self.telescope is not None and self.binoculars is not None:
-            raise UnfitError("gives both telescope and binoculars", "keep one")
+    def _some_instruments_each_once(self) -> "Plan":
+        for key in ("telescope", "binoculars"):
+            if getattr(self, key) == ():
+                raise UnfitError(f"has an empty list of {key}", f"name one, or leave {key} out")
+        if double := first_double(one if isinstance(one, str) else one.name for one in self.instruments):
+            raise UnfitError(f'names the instrument "{double[2]}" twice', "keep one, or rename one")
         return self
 
     @model_validator(mode="after")
@@ -57,3 +81,8 @@ class Plan(Model):
             first, second, name = double
             raise UnfitError(f'has "{name}" twice, as target {first} and target {second}', "keep one")
         return self
+
+
+def _listed(given: object) -> tuple[str | Instrument, ...]:
+    """Return what a key gives as a list, whichever way it is written."""
+    return () if given is None else given if isinstance(given, tuple) else (given,)

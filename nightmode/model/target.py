@@ -44,6 +44,7 @@ class Target(Model):
     note: Remark = ""
     look_for: Remark = ""
     min_altitude_deg: float | None = Field(default=None, ge=0, le=85)
+    telescope: Name | None = None
     eyepiece: Name | None = None
 
     @model_validator(mode="after")
@@ -58,7 +59,7 @@ class Target(Model):
 class Subject(Model):
     """A target of which everything needed is known; what that is depends on its family, below.
 
-    note, look_for, min_altitude_deg and eyepiece are the plan's own.
+    note, look_for, min_altitude_deg, telescope and eyepiece are the plan's own.
     """
 
     name: str
@@ -68,6 +69,7 @@ class Subject(Model):
     note: str = ""
     look_for: str = ""
     min_altitude_deg: float | None = None
+    telescope: str | None = None
     eyepiece: str | None = None
 
     @property

@@ -13,7 +13,7 @@ from nightmode.arrays import Array, Indices
 from nightmode.catalog.field import FieldStars, field_stars
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
-from nightmode.model.kit import Finder, View
+from nightmode.model.kit import Finder, Instrument, View
 from nightmode.model.target import Body, DeepSky, Double, Subject
 from nightmode.night.table import Night
 from nightmode.sky.planets import moon_magnitude
@@ -63,11 +63,12 @@ def pointing(night: Night, row: int, now_s: float, keep: str = "") -> Pointing |
     field, air = field_stars(), air_at(night, now_s)
     known, called = _known(night, field, now_s, target)
     stars = stars_here(known, rotation, air, night.site.horizon)
-    bullseyes = [finder for finder in night.kit.finders if finder.kind == "bullseye" and finder.rings_deg]
+    finders = night.targets[row].kit.finders
+    bullseyes = [finder for finder in finders if finder.kind == "bullseye" and finder.rings_deg]
     rings_deg = tuple(sorted(bullseyes[0].rings_deg)) if bullseyes else ()
     kept = called.index(keep) if keep and keep in called else None
     found = guide(stars, target, rings_deg, kept)
-    finder = next((one for one in night.kit.finders if one.kind == "optical"), None)
+    finder = next((one for one in finders if one.kind == "optical"), None)
     shown = _instrument(finder) if finder else None
     margin = _finder_margin(night, finder, shown, stars, air) if finder and shown else None
     hops = None
@@ -110,9 +111,8 @@ def air_at(night: Night, now_s: float) -> Air:
     )
 
 
-def through(night: Night, combination: Combination) -> FieldOfView:
-    """Return what the night's telescope shows with an eyepiece."""
-    telescope = night.kit.telescope
+def through(telescope: Instrument, combination: Combination) -> FieldOfView:
+    """Return what a telescope shows with an eyepiece."""
     return FieldOfView(
         name=combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else ""),
         power=combination.power,

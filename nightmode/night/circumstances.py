@@ -6,22 +6,34 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from nightmode.errors import NightmodeError
+from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Binoculars, Eyepiece, Instrument, Kit, Zoom
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.model.site import Site
+from nightmode.model.target import Target
 
 Named = TypeVar("Named", Site, Instrument)
 
 
 @dataclass(frozen=True)
 class Circumstances:
-    """The night's date (that of its evening), the site, the kit and the observer."""
+    """The night's date (that of its evening), the site, the kit and the observer.
+
+    kit is that of the main instrument, others those of the rest (see `Instruments`), where there are several.
+    """
 
     date: dt.date
     site: Site
     kit: Kit
     person: Person
+    others: tuple[Kit, ...] = ()
+    shared: int = 1
+
+    @property
+    def instruments(self) -> Instruments:
+        """All the kits of the night."""
+        return Instruments((self.kit, *self.others), self.shared)
 
 
 def circumstances_on(plan: Plan, observer: Observer, date: dt.date) -> Circumstances:
@@ -30,19 +42,51 @@ def circumstances_on(plan: Plan, observer: Observer, date: dt.date) -> Circumsta
     Eyepieces, Barlows, filters and finders in the plan replace the observer's of the same sort.
     """
     person = observer.observer
+    site = _choose("site", plan.site, person.site, observer.site)
+    carried = instruments_of(plan, observer)
     return Circumstances(
         date=date,
-        site=_choose("site", plan.site, person.site, observer.site),
-        kit=kit_of(plan, observer),
+        site=site,
+        kit=carried.kits[0],
         person=person,
+        others=carried.kits[1:],
+        shared=carried.shared,
     )
 
 
-def kit_of(plan: Plan | None, observer: Observer) -> Kit:
-    """Return the instrument and what goes with it; NightmodeError if there is none or none of that name."""
-    planned = (plan.binoculars or plan.telescope) if plan else None
+def instruments_of(plan: Plan | None, observer: Observer) -> Instruments:
+    """Return the instruments of a plan, those that single targets name last.
+
+    NightmodeError if there is none, or none of a name.
+    """
     known: tuple[Instrument, ...] = (*observer.telescope, *observer.binoculars)
-    instrument = _choose("telescope", planned, observer.observer.telescope, known)
+    planned = plan.instruments if plan else ()
+    chosen = [_choose("telescope", one, observer.observer.telescope, known) for one in planned or (None,)]
+    shared = len(chosen)
+    for number, target in enumerate(plan.target if plan else (), start=1):
+        if target.telescope is not None and _named(target.telescope, chosen) is None:
+            chosen.append(_for_target(number, target, chosen, known))
+    return Instruments(tuple(_kit(one, plan, observer) for one in chosen), shared)
+
+
+def _for_target(
+    number: int, target: Target, chosen: Sequence[Instrument], known: Sequence[Instrument]
+) -> Instrument:
+    """Return an instrument of observer.toml that a target alone names; NightmodeError if it is not there."""
+    assert target.telescope is not None
+    found = _named(target.telescope, known)
+    if found is not None:
+        return found
+    names = ", ".join(dict.fromkeys(one.name for one in (*chosen, *known)))
+    raise NightmodeError(
+        f'target {number} ("{target.name}"), telescope',
+        f"{target.telescope!r} is neither in the plan nor in observer.toml",
+        f"known there: {names}",
+    )
+
+
+def _kit(instrument: Instrument, plan: Plan | None, observer: Observer) -> Kit:
+    """Return an instrument and what goes with it; nothing does with binoculars."""
     if isinstance(instrument, Binoculars):
         return Kit(telescope=instrument)
     return Kit(
@@ -76,8 +120,12 @@ def _choose(what: str, planned: str | Named | None, usual: str | None, known: Se
         raise NightmodeError(
             what, "is given neither in the plan nor in observer.toml", f"add a [{what}] table to the plan"
         )
-    for one in known:
-        if one.name.casefold() == wanted.casefold():
-            return one
+    if (found := _named(wanted, known)) is not None:
+        return found
     names = ", ".join(one.name for one in known) or f"none: add a [[{what}]] table"
     raise NightmodeError(what, f"{wanted!r} is not in observer.toml", f"known there: {names}")
+
+
+def _named(name: str, known: Sequence[Named]) -> Named | None:
+    """Return what has a name, however it is capitalised, or None."""
+    return next((one for one in known if one.name.casefold() == name.casefold()), None)

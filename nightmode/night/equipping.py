@@ -1,12 +1,13 @@
 """A kit under the sky of a night: what to find and to look at each target with."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields, replace
+from dataclasses import fields
 
 from nightmode import eyepiece
 from nightmode.catalog.one_view import view_arcmin
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.suggestion import Suggestion, Why, alternatives, suggest
+from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.problem import (
     NeverUsable,
@@ -32,15 +33,8 @@ def equip(sky: SkyTable, kit: Kit) -> Night:
     """Return the night seen with a kit; the tracks are shared, so a second instrument costs no second sky."""
     shared = {field.name: getattr(sky, field.name) for field in fields(SkyTable)}
     targets = tuple(_equipped(sky, kit))
-    return Night(**shared | {"targets": targets}, kit=kit, problems=tuple(_problems(sky, kit)))
-
-
-def under_sky(night: Night, zenith_mag: float) -> Night:
-    """Return the night with its eyepieces chosen anew for another moonless zenith (mag/arcsec²).
-
-    For a reading taken at the telescope; places, times and order stay as they are.
-    """
-    return equip(replace(night, zenith_mag=zenith_mag), night.kit)
+    problems = tuple(_problems(sky, kit))
+    return Night(**shared | {"targets": targets}, instruments=Instruments((kit,)), problems=problems)
 
 
 def _equipped(sky: SkyTable, kit: Kit) -> Iterator[NightTarget]:
@@ -53,18 +47,22 @@ def _equipped(sky: SkyTable, kit: Kit) -> Iterator[NightTarget]:
     judges = Judges(sky, kit.telescope)
     for row, target in enumerate(sky.targets):
         if isinstance(kit.telescope, Binoculars):
-            yield _under(target, find, Suggestion(made[0], None, Why.FIXED), made)
+            yield _under(target, kit, find, Suggestion(made[0], None, Why.FIXED), made)
             continue
         view = view_arcmin(target.subject.name)
         look = suggest(target.subject, made, bounds, filters, judges.judge(row), view)
-        yield _under(target, find, look, alternatives(look, choices) if look else ())
+        yield _under(target, kit, find, look, alternatives(look, choices) if look else ())
 
 
 def _under(
-    target: Placed, find: Combination | None, look: Suggestion | None, choices: Sequence[Combination]
+    target: Placed,
+    kit: Kit,
+    find: Combination | None,
+    look: Suggestion | None,
+    choices: Sequence[Combination],
 ) -> NightTarget:
     place = {name: getattr(target, name) for name in _PLACE}
-    return NightTarget(**place, find=find, look=look, choices=tuple(choices))
+    return NightTarget(**place, kit=kit, find=find, look=look, choices=tuple(choices))
 
 
 def _problems(sky: SkyTable, kit: Kit) -> Iterator[Problem]:

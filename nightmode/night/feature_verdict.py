@@ -34,7 +34,8 @@ def feature_verdict(
         return wrong
     sun_deg = float(tonight.sun_deg[column])
     by_height = Word(points.altitude_word(float(night.altitude_deg[row, column])).item())
-    needed_mm, aperture_mm = least_aperture_mm(feature, tonight, column), night.kit.telescope.aperture_mm
+    needed_mm = least_aperture_mm(feature, tonight, column)
+    aperture_mm = night.targets[row].kit.telescope.aperture_mm
     by_aperture = next((word for times, word in _WORDS if aperture_mm >= times * needed_mm), Word.OUT)
     if by_aperture.rank > max(by_height.rank, Word.EASY.rank):
         better = {Word.FAIR: 2.0, Word.HARD: 1.3, Word.OUT: 1.0}[by_aperture]

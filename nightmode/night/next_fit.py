@@ -86,7 +86,7 @@ def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantag
     dex = np.full(usable.shape, FLOOR_DEX)
     for place, subject in enumerate(subjects):
         if not is_glow(subject):
-            dex[place] = np.where(usable[place], _point_dex(night, subject, altitude[place]), FLOOR_DEX)
+            dex[place] = np.where(usable[place], _point_dex(night, rows[place], altitude[place]), FLOOR_DEX)
     glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
     if glows and usable[glows].any():
         where = _conditions(night, coming, moon, altitude[glows], azimuth[glows])
@@ -103,7 +103,7 @@ def _next_light(night: Night, row: int) -> dt.date | None:
         return None
     needed_mm = least_aperture_mm(target.subject, target.feature, middle)
     night_s = target.feature.next_night_s
-    if night_s is None or (needed_mm > night.kit.telescope.aperture_mm and target.usable):
+    if night_s is None or (needed_mm > target.kit.telescope.aperture_mm and target.usable):
         return None
     return night_of(night.site, night_s + 3600.0)
 
@@ -186,7 +186,7 @@ def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
     off_sky, off_object = filter_losses(night, row)
     best = np.full(len(sky), FLOOR_DEX)
     for one in _worth_trying(target.choices):
-        figures = glass(night.kit.telescope, night.person, one)
+        figures = glass(target.kit.telescope, night.person, one)
         found = margin(light, sky, loss, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object)
         best = np.fmax(best, found.best_dex)
     return best
@@ -196,10 +196,11 @@ def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
     return [one for one in choices if one.barlow is None] or list(choices)
 
 
-def _point_dex(night: Night, subject: Subject, altitude_deg: Array) -> Array:
+def _point_dex(night: Night, row: int, altitude_deg: Array) -> Array:
     """A double's margin; for bodies and stars, plainly seen or not."""
+    subject = night.targets[row].subject
     if isinstance(subject, Double):
-        return np.nan_to_num(pair_margin_of(night, subject, altitude_deg), nan=FLOOR_DEX)
+        return np.nan_to_num(pair_margin_of(night, row, subject, altitude_deg), nan=FLOOR_DEX)
     if isinstance(subject, Body):
         return np.where(altitude_deg >= HARD_ALTITUDE_DEG, FAIR_DEX, FLOOR_DEX)
     return np.full(altitude_deg.shape, FAIR_DEX if subject.kind is Kind.STAR else FLOOR_DEX)

@@ -9,7 +9,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.equipping import equip
+from nightmode.night.each_target import equip_each
 from nightmode.night.features import features_tonight, good_light, tie_of
 from nightmode.night.moments import moments_of
 from nightmode.night.moving import placed
@@ -37,11 +37,11 @@ USUAL_ZENITH_MAG = 20.5
 
 
 def open_night(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Night:
-    """Work out the night for a plan's subjects and the observer's kit. Rows keep the order of subjects.
+    """Work out the night for a plan's subjects and the observer's kits. Rows keep the order of subjects.
 
     NightmodeError outside the years of the ephemeris.
     """
-    return equip(night_sky(sky, where, subjects), where.kit)
+    return equip_each(night_sky(sky, where, subjects), where.instruments)
 
 
 def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> SkyTable:

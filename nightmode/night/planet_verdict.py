@@ -23,7 +23,7 @@ def planet_verdict(
     altitude_deg, at_s = float(night.altitude_deg[row, column]), float(night.time_s[column])
     diameter = tonight.at(tonight.diameter_arcsec, at_s)
     told = Word(points.altitude_word(altitude_deg).item())
-    by_disc = _by_disc(diameter, night.kit.telescope.aperture_mm)
+    by_disc = _by_disc(diameter, night.targets[row].kit.telescope.aperture_mm)
     if (
         combination is not None
         and (short := _short_of_power(tonight, at_s, diameter, combination)) is not None

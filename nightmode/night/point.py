@@ -85,10 +85,11 @@ def _star(
     if magnitude is None:
         return _missing(Cause.NO_BRIGHTNESS)
     where = conditions(night, np.array(row), np.array(column), zenith_mag)
-    seen_with = star_glass(night.kit.telescope, night.person, combination.power)
+    telescope = night.targets[row].kit.telescope
+    seen_with = star_glass(telescope, night.person, combination.power)
     limit = star_limit_mag(where.sky_mag(), **seen_with)
     dex = float(points.star_margin_dex(magnitude, where.loss_mag(), limit))
-    told, aperture_mm = Word(word(dex).item()), night.kit.telescope.aperture_mm
+    told, aperture_mm = Word(word(dex).item()), telescope.aperture_mm
     if told is Word.EASY:
         return Verdict(told, dex, Cause.NONE, WithinReach(aperture_mm))
     # At the same exit pupil a star gains as the square of the aperture.
@@ -106,10 +107,10 @@ def _pair(night: Night, row: int, column: int, subject: Double, combination: Com
     separation = subject.separation_arcsec
     if separation is None:
         return _missing(Cause.NO_SEPARATION)
-    aperture_mm = night.kit.telescope.aperture_mm
-    least_arcsec = least_apparent_arcsec(night.kit.telescope)
+    telescope = night.targets[row].kit.telescope
+    aperture_mm, least_arcsec = telescope.aperture_mm, least_apparent_arcsec(telescope)
     by_power = least_arcsec / combination.power
-    by_stars = float(pair_margin_of(night, subject, altitude_deg))
+    by_stars = float(pair_margin_of(night, row, subject, altitude_deg))
     dex = min(by_stars, float(np.log10(separation / by_power)))
     told = Word(points.split_word(dex).item())
     if told is Word.EASY:
@@ -124,10 +125,10 @@ def _pair(night: Night, row: int, column: int, subject: Double, combination: Com
     return Verdict(told, dex, cause, _why(night, row, column, subject, separation, cause))
 
 
-def pair_margin_of(night: Night, subject: Double, altitude_deg: ArrayLike) -> np.ndarray:
-    """Return the margin in dex of a double at altitudes, in the night's telescope and air."""
+def pair_margin_of(night: Night, row: int, subject: Double, altitude_deg: ArrayLike) -> np.ndarray:
+    """Return the margin in dex of a double at altitudes, in its telescope and the night's air."""
     return pair_margin_dex(
-        night.kit.telescope.aperture_mm,
+        night.targets[row].kit.telescope.aperture_mm,
         subject.separation_arcsec,
         subject.difference_mag,
         seeing_arcsec=night.person.seeing_arcsec,
@@ -166,4 +167,5 @@ def _why(
         return low(night, row, column)
     if subject.difference_mag >= GLARE_MAG:
         return Glare(separation_arcsec, subject.difference_mag)
-    return Split(separation_arcsec, float(optics.dawes_limit_arcsec(night.kit.telescope.aperture_mm)))
+    aperture_mm = night.targets[row].kit.telescope.aperture_mm
+    return Split(separation_arcsec, float(optics.dawes_limit_arcsec(aperture_mm)))

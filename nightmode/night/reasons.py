@@ -58,7 +58,7 @@ def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
             return low(night, row, column)
         case Cause.FIELD:
             return Spills(needs.field_deg)
-    return _sky_or_aperture(night, needs)
+    return _sky_or_aperture(night, row, needs)
 
 
 def _what_shows(night: Night, row: int, needs: Needs) -> Reason:
@@ -88,12 +88,12 @@ def _twilight(night: Night, column: int) -> Reason:
     return Twilight(dark_from_s=dark[0]) if now_s < dark[0] else Twilight(dark_until_s=dark[1])
 
 
-def _sky_or_aperture(night: Night, needs: Needs) -> Reason:
+def _sky_or_aperture(night: Night, row: int, needs: Needs) -> Reason:
     """Return the darker sky or the larger aperture that would do: NaN stands for none that does."""
     if needs.cause is Cause.SKY and not np.isnan(needs.sky_mag):
         return SkyNeeded(needs.sky_mag, without_moon=False)
     if needs.cause is Cause.SKY and not np.isnan(needs.moonless_sky_mag):
         return SkyNeeded(needs.moonless_sky_mag, without_moon=True)
-    if needs.aperture_mm <= night.kit.telescope.aperture_mm * WORTH_NAMING:
+    if needs.aperture_mm <= night.targets[row].kit.telescope.aperture_mm * WORTH_NAMING:
         return ApertureNeeded(needs.aperture_mm)
     return FarAway()

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property
 
 import numpy as np
@@ -10,6 +10,7 @@ import numpy as np
 from nightmode.arrays import Array
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.suggestion import Suggestion
+from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Kit
 from nightmode.model.observer import Person
 from nightmode.model.problem import Problem
@@ -56,12 +57,13 @@ class Placed:
 
 @dataclass(frozen=True, eq=False)
 class NightTarget(Placed):
-    """One target under the night's sky, and what of the kit suits it.
+    """One target under the night's sky, the kit that it is looked at with, and what of it suits the target.
 
     choices holds the sensible combinations in the order in which the observer steps through them, the
     suggestion first.
     """
 
+    kit: Kit
     find: Combination | None
     look: Suggestion | None
     choices: tuple[Combination, ...]
@@ -103,6 +105,18 @@ class SkyTable:
     def chances(self) -> tuple[Chance, ...]:
         """What the order needs, in the rows' order."""
         return tuple(target.chance for target in self.targets)
+
+    def only(self, rows: Sequence[int]) -> "SkyTable":
+        """Return the same sky with some of its targets alone."""
+        shared = {field.name: getattr(self, field.name) for field in fields(SkyTable)}
+        return SkyTable(
+            **shared
+            | {
+                "targets": tuple(self.targets[row] for row in rows),
+                "altitude_deg": self.altitude_deg.only(rows),
+                "azimuth_deg": self.azimuth_deg.only(rows),
+            }
+        )
 
     def row(self, key: str) -> int | None:
         """Return the row of a target by its key, or None."""
@@ -164,16 +178,33 @@ class SkyTable:
 
 @dataclass(frozen=True, eq=False)
 class Night(SkyTable):
-    """The sky of a night and a kit under it: what each target is looked at with, and what is amiss."""
+    """The sky of a night and the kits under it: what each target is looked at with, and what is amiss."""
 
     targets: tuple[NightTarget, ...]
-    kit: Kit
+    instruments: Instruments
     problems: tuple[Problem, ...]
+
+    @property
+    def kit(self) -> Kit:
+        """That of the main instrument."""
+        return self.instruments.kits[0]
+
+    @property
+    def has_finder(self) -> bool:
+        """Whether any instrument has one."""
+        return any(kit.finders for kit in self.instruments.kits)
+
+    @property
+    def has_several(self) -> bool:
+        """Whether it is worth telling which instrument a target is looked at with."""
+        return len(self.instruments.kits) > 1
 
     @cached_property
     def pairs(self) -> dict[int, Pair]:
         """The double stars among the targets, by row."""
         middle_s = float(self.time_s[len(self.time_s) // 2])
         doubles = {r: t.subject for r, t in enumerate(self.targets) if isinstance(t.subject, Double)}
-        found = {row: pair_in(self.kit.telescope, double, middle_s) for row, double in doubles.items()}
+        found = {
+            row: pair_in(self.targets[row].kit.telescope, double, middle_s) for row, double in doubles.items()
+        }
         return {row: pair for row, pair in found.items() if pair is not None}

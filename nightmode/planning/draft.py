@@ -13,7 +13,7 @@ from nightmode.eyepiece import combinations, limits, sensible
 from nightmode.model.kind import GROUP_OF, Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.equipping import equip
+from nightmode.night.each_target import equip_each
 from nightmode.night.opening import night_sky
 from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
@@ -88,7 +88,7 @@ def draft(sky: Sky, where: Circumstances, columns: Columns, bodies: Sequence[Bod
     subjects = [subject_at(columns, row, _floor_deg(where, judged, row)) for row in best]
     placed = night_sky(sky, where, [*subjects, *_patient(sky, where, kept, wishes)])
     # Judged as check would judge in just these hours.
-    night = equip(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), where.kit)
+    night = equip_each(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), where.instruments)
     by_row = dict(zip(welcome, score.tolist(), strict=True))
     choice = Choice(
         night, [*(by_row[row] for row in best), *_body_scores(night, kept, _powers(where))], wishes

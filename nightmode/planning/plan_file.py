@@ -3,7 +3,9 @@
 import textwrap
 from collections.abc import Mapping
 
+from nightmode.model.kit import Binoculars, Telescope
 from nightmode.model.plan import Plan
+from nightmode.model.site import Site
 from nightmode.model.target import Target
 from nightmode.setup.observer_file import table_text, toml_value
 
@@ -18,18 +20,28 @@ def plan_text(plan: Plan, remarks: Mapping[str, str], heading: str) -> str:
         lines.append(f"night = {plan.night.isoformat()}")
     if plan.note:
         lines.append(f"note = {toml_value(plan.note)}")
-    for name, value in (("site", plan.site), ("telescope", plan.telescope)):
-        if isinstance(value, str):
-            lines.append(f"{name} = {toml_value(value)}")
+    if isinstance(plan.site, str):
+        lines.append(f"site = {toml_value(plan.site)}")
+    if named := tuple(one for one in plan.instruments if isinstance(one, str)):
+        lines.append(f"telescope = {toml_value(named if len(named) > 1 else named[0])}")
     parts = ["\n".join(lines) + "\n"]
-    places = (("site", plan.site), ("telescope", plan.telescope), ("binoculars", plan.binoculars))
-    for name, place in places:
-        if place is not None and not isinstance(place, str):
-            parts.append(table_text(f"[{name}]", name, place))
+    if isinstance(plan.site, Site):
+        parts.append(table_text("[site]", "site", plan.site))
+    parts += _instruments(plan)
     for name in ("eyepiece", "barlow", "filter", "finder"):
         parts += [table_text(f"[[{name}]]", name, row) for row in getattr(plan, name)]
     parts += [_target(target, remarks.get(target.name, "")) for target in plan.target]
     return "\n".join(parts)
+
+
+def _instruments(plan: Plan) -> list[str]:
+    """Return the tables of the instruments: headed by single brackets where there is one of a sort."""
+    parts = []
+    for name, sort in (("telescope", Telescope), ("binoculars", Binoculars)):
+        given = [one for one in plan.instruments if isinstance(one, sort)]
+        head = f"[{name}]" if len(given) == 1 else f"[[{name}]]"
+        parts += [table_text(head, name, one) for one in given]
+    return parts
 
 
 def _target(target: Target, remark: str) -> str:

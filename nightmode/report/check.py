@@ -70,16 +70,18 @@ def check_json(
 ) -> dict[str, Any]:
     """Return the night as plain data: times in UTC, ISO 8601; targets in walk order.
 
+    telescopes, and the telescope of each target, are there only where the plan has several instruments;
     next_fit, a date or null, is there only for targets that do not fit and are among next_fits; seen_before
     only for those looked at on an earlier night; align, and aim for targets that are up, only at a moment.
     """
     judged = Judged(night, judged_rows(night, at_s), next_fits, at_s, earlier or {})
     lights, moon = night.twilights, night.moon
     dark = lights.dark or (None, None)
-    found = {
+    found: dict[str, Any] = {
         "night": night.date.isoformat(),
         "site": night.site.name,
         "telescope": night.kit.telescope.name,
+        **({"telescopes": list(night.instruments.names)} if night.has_several else {}),
         "dark": {
             "from": utc_iso(dark[0]),
             "to": utc_iso(dark[1]),
@@ -114,6 +116,8 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
         "look": _look(target.look),
         "verdict": _verdict(judged, row),
     }
+    if night.has_several:
+        found["telescope"] = target.kit.telescope.name
     if target.feature:
         found["light"] = light_json(night, target.feature, _moment(judged, row))
     if target.planet:

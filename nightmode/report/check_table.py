@@ -8,8 +8,12 @@ from nightmode.visibility.words import Word
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, cut, power, time_of_day
+from nightmode.wording.kit import names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
+
+#: An instrument is told by so many characters of its name at least.
+_LEAST_NAME = 8
 
 
 def check_table(
@@ -56,7 +60,7 @@ def _heading(night: Night, title: str) -> list[str]:
     lines = [
         f"{title}: night of {night.date:%d %B %Y} at {night.site.name}",
         f"{told}; Moon {moon.illuminated * 100:.0f} %, rises {rises}, sets {sets}",
-        f"{night.kit.telescope.name}; times are those of {night.site.timezone}",
+        f"{names_text(night.instruments.names)}; times are those of {night.site.timezone}",
     ]
     return lines + ([eclipse_text(night.eclipse, zone)] if night.eclipse else [])
 
@@ -80,7 +84,7 @@ def _fit(judged: Judged, row: int) -> str:
     usable = f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)}" if stretch else "over"
     ends = ENDS[stretch.ends_by] if stretch else ""
     where = ends if at_s is None else _place(night, row, at_s)
-    look = cut(_look_words(target), _look_wide(judged))
+    look = _look_words(night, target, _look_wide(judged))
     return (
         f"{_name(night, row)} {usable:<11} {where:<{_wide(judged)}} {look:<{_look_wide(judged)}} "
         f"{_power(target):>5} {judged.verdicts[row].word}"
@@ -103,11 +107,17 @@ def _reason(judged: Judged, row: int) -> str:
     return reason_text(judged.verdicts[row], judged.night.site.zone)
 
 
-def _look_words(target: NightTarget) -> str:
+def _look_words(night: Night, target: NightTarget, width: int) -> str:
+    """Return what to look with; of several telescopes in which, its name giving way to the eyepiece's."""
     if target.look is None:
         return "-"
     one, filter_ = target.look.combination, target.look.filter
-    return " + ".join(part for part in (one.eyepiece, one.barlow, filter_) if part)
+    words = " + ".join(part for part in (one.eyepiece, one.barlow, filter_) if part)
+    name = target.kit.telescope.name
+    if not night.has_several or one.eyepiece == name:
+        return cut(words, width)
+    words = cut(words, width - _LEAST_NAME - 2)
+    return f"{cut(name, width - len(words) - 2)}: {words}"
 
 
 def _power(target: NightTarget) -> str:

@@ -123,7 +123,7 @@ def _chart(night: Night, row: int, is_wanted: bool) -> SheetChart | None:
 
 
 def _on_what_to_align(night: Night) -> tuple[str, ...]:
-    star = align_at_dusk(night) if night.kit.finders else None
+    star = align_at_dusk(night) if night.has_finder else None
     return (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()
 
 

@@ -34,6 +34,11 @@ class Table:
             rows = rows[:, None]
         return self._cells(rows, columns)
 
+    def only(self, rows: Sequence[int]) -> "Table":
+        """Return the table of some of the rows, in their order."""
+        kept = np.asarray(rows, dtype=np.intp)
+        return Table(lambda wanted, columns: self._cells(kept[wanted], columns), (kept.size, self.shape[1]))
+
     def __array__(self, dtype: Any = None, copy: bool | None = None) -> Array:
         """Return the whole table."""
         return np.asarray(self[:], dtype)

@@ -1,5 +1,7 @@
 """What is said of the parts of a kit."""
 
+from collections.abc import Sequence
+
 from nightmode.eyepiece import Misfit
 from nightmode.model.kit import Binoculars, Instrument
 
@@ -13,6 +15,12 @@ def instrument_text(instrument: Instrument) -> str:
         ratio = instrument.focal_length_mm / instrument.aperture_mm
         figures = f"{instrument.aperture_mm:.0f} mm, f/{ratio:.1f}"
     return f"{instrument.name}: {figures}"
+
+
+def names_text(names: Sequence[str]) -> str:
+    """Return names in a row: "A", "A and B", "A, B and C"."""
+    *before, last = names
+    return f"{', '.join(before)} and {last}" if before else last
 
 
 def misfit_text(misfit: Misfit) -> str:

@@ -14,6 +14,7 @@ from nightmode.app.pages.line import width
 from nightmode.model.kit import Finder
 from nightmode.model.session import Outcome
 from nightmode.night.aiming import align_at_dusk, pointing, through
+from nightmode.night.equipping import equip
 
 
 def text(lines):
@@ -39,7 +40,7 @@ def up_now(night, hours=1.0):
 
 def page(night, row, one, view, size, style=FULL):
     target = night.targets[row]
-    instrument = through(night, target.look.combination)
+    instrument = through(target.kit.telescope, target.look.combination)
     return text(aim_page(one, view, instrument, target.find.true_field_deg, size, style))
 
 
@@ -206,10 +207,10 @@ def test_what_a_terminal_can_show_is_told_by_its_name_and_locale(env, encoding, 
 
 def test_views_for_which_there_is_no_kit_are_left_out(walking, night):
     sight = Finder(name="Circles", kind="bullseye", rings_deg=(0.5, 2.0, 4.0))
-    bare = replace(night, kit=night.kit.model_copy(update={"finders": (sight,)}))
+    bare = equip(night, night.kit.model_copy(update={"finders": (sight,)}))
     row, one = up_now(bare)[0]
     assert one.finder is None
-    none = replace(night, kit=night.kit.model_copy(update={"finders": ()}))
+    none = equip(night, night.kit.model_copy(update={"finders": ()}))
     row, one = up_now(none)[0]
     told = "\n".join(page(none, row, one, ChartView.SKY, (80, 20)))
     assert "sight" not in told
@@ -233,7 +234,7 @@ async def test_the_first_target_says_it_again_until_something_is_ticked(walking)
 
 
 async def test_without_a_finder_there_is_nothing_to_set(walking, night, clock):
-    bare = replace(night, kit=night.kit.model_copy(update={"finders": ()}))
+    bare = equip(night, night.kit.model_copy(update={"finders": ()}))
     clock.set_s = night.twilights.sunset + 60.0
     async with walking(night=bare) as (app, pilot):
         assert "set it on" not in shown(app)

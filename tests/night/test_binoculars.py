@@ -155,15 +155,22 @@ def test_kit_draft_and_check_take_them(observer, tmp_path, capsys):
     assert {one["look"]["eyepiece"] for one in checked["targets"]} == {"big"}
 
 
-def test_a_plan_cannot_hold_both(tmp_path, capsys):
+def test_beside_a_telescope_they_are_a_second_instrument(tmp_path, capsys):
     plan = tmp_path / "plan.toml"
     plan.write_text(
-        'telescope = "Tube"\n[binoculars]\nname = "b"\nmagnification = 8\naperture_mm = 40\n'
+        'night = 2026-10-10\nsite = "A"\ntelescope = "Tube"\n'
+        '[binoculars]\nname = "b"\nmagnification = 8\naperture_mm = 40\n'
         'true_field_deg = 8\n[[target]]\nname = "M 31"\n',
         encoding="utf-8",
     )
-    assert main(["check", str(plan)]) == 2
-    assert "both telescope and binoculars" in capsys.readouterr().err
+    observer = tmp_path / "observer.toml"
+    observer.write_text(
+        '[[site]]\nname = "A"\nlatitude_deg = 47\nlongitude_deg = 11\n'
+        '[[telescope]]\nname = "Tube"\naperture_mm = 200\nfocal_length_mm = 1200\n',
+        encoding="utf-8",
+    )
+    assert main(["check", str(plan), "--observer", str(observer)]) == 0
+    assert "Tube and b; times" in capsys.readouterr().out
 
 
 def test_what_power_parts_a_pair_allows_for_the_trembling_hand():

@@ -45,7 +45,7 @@ def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line
 def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> list[tuple[str, str]]:
     zone, target = night.site.zone, night.targets[row]
     lines = []
-    if drawn := moons_row(tonight, now_s, night.kit.telescope.shows):
+    if drawn := moons_row(tonight, now_s, target.kit.telescope.shows):
         lines.append((DRAWN, drawn))
     coming = [one for one in target.moments if one.ends > now_s][:2]
     lines += [("" if place else "moment", moment_line(one, now_s, zone)) for place, one in enumerate(coming)]

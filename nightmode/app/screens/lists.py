@@ -104,7 +104,7 @@ class ChecklistScreen(Paged):
 
     def _on_what_to_align(self) -> tuple[str, ...]:
         night = self.app.walker.night
-        star = align_at_dusk(night) if night.kit.finders else None
+        star = align_at_dusk(night) if night.has_finder else None
         return (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()
 
     def pressed(self, key: str) -> None:

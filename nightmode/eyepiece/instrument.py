@@ -1,0 +1,74 @@
+"""Which of several instruments suits a target: what shows it better, what frames it, then aperture."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nightmode.eyepiece.suggestion import CLUSTER_ROOM, STAR_FIELDS, width_deg
+from nightmode.model.target import Subject
+from nightmode.visibility.words import Word
+
+#: Apertures, and fields of those that frame nothing, count as equal up to this ratio (our own).
+AS_LARGE = 1.25
+
+
+@dataclass(frozen=True)
+class Offer:
+    """What an instrument has for a target: its verdict, the widest field it sensibly shows, its aperture.
+
+    field_deg is 0 where there is nothing to look with.
+    """
+
+    word: Word
+    field_deg: float
+    aperture_mm: float
+
+
+def suited(subject: Subject, offers: Sequence[Offer], view_arcmin: float | None = None) -> tuple[int, ...]:
+    """Return the places of the offers that suit a target equally well; at least one.
+
+    Of those with something to look with, one whose field holds the target, with sky around a star cluster,
+    and that shows it at least fairly comes before those that it overflows. Then the better verdict in a word
+    counts; where no field holds the target, the wider one; then aperture (common practice, no published
+    source: large things in binoculars, everything else in what gathers more light). view_arcmin is the
+    width of the view that holds a target and what belongs to it.
+    """
+    wanted_deg = _wanted_deg(subject, view_arcmin)
+    left = [place for place, one in enumerate(offers) if one.field_deg > 0.0] or [*range(len(offers))]
+    holding = [place for place in left if offers[place].field_deg >= wanted_deg]
+    left = [place for place in holding if offers[place].word.rank <= Word.FAIR.rank] or left
+    best = min(offers[place].word.rank for place in left)
+    left = [place for place in left if offers[place].word.rank == best]
+    fields = [one.field_deg if place not in holding else math.inf for place, one in enumerate(offers)]
+    return tuple(_largest(_largest(left, fields), [one.aperture_mm for one in offers]))
+
+
+def least_changes(suited_places: Sequence[Sequence[int]]) -> list[int]:
+    """Return one place for each target, in their order, so that it changes as seldom as can be.
+
+    suited_places holds those that suit each target, one or more. Of what serves a run of targets equally, the
+    first is taken.
+    """
+    chosen: list[int] = []
+    serves: set[int] = set()
+    run = 0
+    for places in suited_places:
+        still = serves.intersection(places)
+        if not still:
+            chosen += [min(serves, default=0)] * run
+            run = 0
+        serves = still or set(places)
+        run += 1
+    return chosen + [min(serves, default=0)] * run
+
+
+def _wanted_deg(subject: Subject, view_arcmin: float | None) -> float:
+    """Return the width of field that holds a target, in degrees."""
+    if view_arcmin is not None:
+        return view_arcmin / 60.0
+    return width_deg(subject) * (CLUSTER_ROOM if subject.kind in STAR_FIELDS else 1.0)
+
+
+def _largest(places: Sequence[int], widths: Sequence[float]) -> list[int]:
+    most = max(widths[place] for place in places)
+    return [place for place in places if widths[place] * AS_LARGE >= most]

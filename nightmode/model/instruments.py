@@ -1,0 +1,26 @@
+"""The instruments of one night: several telescopes and binoculars under one sky."""
+
+from dataclasses import dataclass
+
+from nightmode.model.kit import Kit
+
+
+@dataclass(frozen=True)
+class Instruments:
+    """The kits of a night, each with its instrument; there is at least one, and the first is the main one.
+
+    The first `shared` of them serve any target; those after them serve the targets that name them.
+    """
+
+    kits: tuple[Kit, ...]
+    shared: int = 1
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What the instruments are called."""
+        return tuple(kit.telescope.name for kit in self.kits)
+
+    def place(self, name: str) -> int | None:
+        """Return the place of an instrument by its name, however it is capitalised, or None."""
+        wanted = name.casefold()
+        return next((place for place, one in enumerate(self.names) if one.casefold() == wanted), None)

@@ -1,0 +1,79 @@
+"""Each target of a night with the instrument that suits it: one sky, several kits."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from nightmode.catalog.one_view import view_arcmin
+from nightmode.eyepiece.instrument import Offer, least_changes, suited
+from nightmode.model.instruments import Instruments
+from nightmode.model.problem import Problem
+from nightmode.night.equipping import equip
+from nightmode.night.table import Night, SkyTable
+from nightmode.night.verdict import verdicts
+from nightmode.visibility.reasons import Verdict
+from nightmode.walk.order import walk_order
+
+
+def equip_each(sky: SkyTable, instruments: Instruments) -> Night:
+    """Return the night with each target under the kit that it names or, failing that, that suits it.
+
+    Among kits that suit it equally, the one that lets the observer stay at one instrument in walk order.
+    """
+    if len(instruments.kits) == 1:
+        return equip(sky, instruments.kits[0])
+    named = [_named(instruments, target.subject.telescope) for target in sky.targets]
+    free = [row for row, place in enumerate(named) if place is None]
+    needed = {place for place in named if place is not None} | set(range(instruments.shared if free else 1))
+    nights = {place: equip(sky, instruments.kits[place]) for place in sorted(needed)}
+    suits: dict[int, tuple[int, ...]] = {
+        row: (place,) for row, place in enumerate(named) if place is not None
+    }
+    suits |= _suited(sky, [nights[place] for place in range(instruments.shared)], free) if free else {}
+    order = walk_order(sky.chances, float(sky.time_s[0]))
+    chosen = dict(zip(order, least_changes([suits[row] for row in order]), strict=True))
+    targets = tuple(nights[chosen[row]].targets[row] for row in range(len(sky.targets)))
+    return replace(
+        nights[0], targets=targets, instruments=instruments, problems=_problems([*nights.values()])
+    )
+
+
+def with_kit(night: Night, row: int, place: int) -> Night:
+    """Return the night with one target under another of its kits."""
+    alone = equip(night.only([row]), night.instruments.kits[place]).targets[0]
+    return replace(night, targets=(*night.targets[:row], alone, *night.targets[row + 1 :]))
+
+
+def under_sky(night: Night, zenith_mag: float) -> Night:
+    """Return the night with instruments and eyepieces chosen anew for another moonless zenith (mag/arcsec²).
+
+    For a reading taken at the telescope; places, times and order stay as they are.
+    """
+    return equip_each(replace(night, zenith_mag=zenith_mag), night.instruments)
+
+
+def _named(instruments: Instruments, name: str | None) -> int | None:
+    return None if name is None else instruments.place(name)
+
+
+def _suited(sky: SkyTable, nights: Sequence[Night], rows: Sequence[int]) -> dict[int, tuple[int, ...]]:
+    """Return for each of some rows the places of the kits that suit it, by its best moment under each."""
+    judged = [verdicts(night) for night in nights]
+    return {
+        row: suited(
+            sky.targets[row].subject,
+            [_offer(night, row, told[row]) for night, told in zip(nights, judged, strict=True)],
+            view_arcmin(sky.targets[row].subject.name),
+        )
+        for row in rows
+    }
+
+
+def _offer(night: Night, row: int, verdict: Verdict) -> Offer:
+    target = night.targets[row]
+    field_deg = max((one.true_field_deg for one in target.choices), default=0.0)
+    return Offer(verdict.word, field_deg, target.kit.telescope.aperture_mm)
+
+
+def _problems(nights: Sequence[Night]) -> tuple[Problem, ...]:
+    """Return what is amiss under any of the kits, each once."""
+    return tuple(dict.fromkeys(problem for night in nights for problem in night.problems))
