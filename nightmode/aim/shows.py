@@ -112,16 +112,16 @@ def apparent(icrs: Array, rotation: Array) -> Array:
 
 def stars_here(known: IcrsStars, rotation: Array, air: Air, horizon: Sequence[tuple[float, float]]) -> Stars:
     """Return stars as they stand and look at a site at one moment. horizon as in the site's file."""
-    there = apparent(known.direction, rotation)
-    altitude, azimuth = altitude_azimuth(there)
+    directions = apparent(known.direction, rotation)
+    altitude, azimuth = altitude_azimuth(directions)
     dimmed = dimmed_mag(known.magnitude, altitude, air.extinction_mag)
     return Stars(
-        direction=there,
+        direction=directions,
         altitude_deg=altitude,
         azimuth_deg=azimuth,
         magnitude=known.magnitude,
         dimmed_mag=dimmed,
-        margin_mag=air.limit_mag(there) - dimmed,
+        margin_mag=air.limit_mag(directions) - dimmed,
         has_name=known.has_name,
         has_word=known.has_word,
         is_steady=known.is_steady,

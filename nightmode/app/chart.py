@@ -29,17 +29,17 @@ class Chart:
 
     def step(self, walker: Walker, now_s: float, columns: int) -> None:
         """Open it, or go on to its next view; after the last comes the first."""
-        there = self._views(walker, now_s, columns)
+        possible = self._views(walker, now_s, columns)
         if self._view is None:
-            self._view = there[0]
+            self._view = possible[0]
         else:
-            self._view = there[(there.index(self._there(there)) + 1) % len(there)]
+            self._view = possible[(possible.index(self._current(possible)) + 1) % len(possible)]
 
     def hint(self, walker: Walker, now_s: float, columns: int) -> str:
         """Return what the keys do from here."""
-        there = self._views(walker, now_s, columns)
-        after = there[(there.index(self._there(there)) + 1) % len(there)]
-        step = f"a: {after.value}   " if len(there) > 1 else ""
+        possible = self._views(walker, now_s, columns)
+        after = possible[(possible.index(self._current(possible)) + 1) % len(possible)]
+        step = f"a: {after.value}   " if len(possible) > 1 else ""
         return f"{step}esc: back"
 
     def lines(self, walker: Walker, now_s: float, size: tuple[int, int]) -> list[Line]:
@@ -47,7 +47,7 @@ class Chart:
         row, night = walker.shown(now_s), walker.night
         if row is None:
             return _instead("nothing is up to aim at", size)
-        view = self._there(self._views(walker, now_s, size[0]))
+        view = self._current(self._views(walker, now_s, size[0]))
         asked = (night, row, int(now_s // 60), view, walker.combination(row), size)
         if self._drawn is None or self._drawn[0] != asked:
             self._drawn = (asked, self._page(walker, row, now_s, view, size))
@@ -72,9 +72,9 @@ class Chart:
         has_finder = row is not None and _has_finder(walker.night, row)
         return views(has_finder, shown is not None, columns)
 
-    def _there(self, there: tuple[ChartView, ...]) -> ChartView:
+    def _current(self, possible: tuple[ChartView, ...]) -> ChartView:
         """Return the view stepped to, or the first where there is no such view for this target or width."""
-        return self._view if self._view in there else there[0]
+        return self._view if self._view in possible else possible[0]
 
     def _pointing(self, walker: Walker, now_s: float) -> Pointing | None:
         row = walker.shown(now_s)

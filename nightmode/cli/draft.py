@@ -104,13 +104,13 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
     if args.left and args.from_list:
         raise NightmodeError("--left", "and --from-list both name a list", "keep one of them")
     with _patience():
-        where, wishes, listed, drafted = _chosen(args, observer)
+        circumstances, wishes, listed, drafted = _chosen(args, observer)
     answers = [why(drafted, name) for name in args.why]
     if not drafted.picks and not answers:
         instead = "ask for other hours or kinds, a harder --difficulty, or see --why NAME"
         raise NightmodeError("draft", "nothing fits these hours and wishes", instead)
     if drafted.picks and (args.output or not answers):
-        _hand_over(args, drafted, wishes, drafted_text(drafted, where, wishes, listed))
+        _hand_over(args, drafted, wishes, drafted_text(drafted, circumstances, wishes, listed))
     for answer in answers:
         print(answer)
 
@@ -127,11 +127,11 @@ def _chosen(args: argparse.Namespace, observer: "Observer") -> "tuple[Circumstan
 
     sky = open_sky()
     query = read_query(args.within, args.brighter, args.larger, args.near, args.not_below)
-    where = _kept_above(_where(args, observer), query.not_below_deg)
-    left = left_of(sky, where, args.left, _sittings()) if args.left else None
+    circumstances = _kept_above(_circumstances(args, observer), query.not_below_deg)
+    left = left_of(sky, circumstances, args.left, _sittings()) if args.left else None
     wishes = read_wishes(
         sky,
-        where,
+        circumstances,
         count=args.count,
         hours=args.hours,
         kinds=args.kinds,
@@ -142,14 +142,16 @@ def _chosen(args: argparse.Namespace, observer: "Observer") -> "tuple[Circumstan
     )
     path = Path(args.from_list) if args.from_list else left.path if left else None
     columns, bodies, listed = sources(path, decimal_year(wishes.start_s), wishes.kinds)
-    return where, wishes, listed, draft(sky, where, columns, bodies, wishes)
+    return circumstances, wishes, listed, draft(sky, circumstances, columns, bodies, wishes)
 
 
-def _kept_above(where: "Circumstances", lowest_deg: float | None) -> "Circumstances":
+def _kept_above(circumstances: "Circumstances", lowest_deg: float | None) -> "Circumstances":
     """Return where and with what, with the observer's floor raised to an altitude."""
-    if lowest_deg is None or lowest_deg <= where.person.min_altitude_deg:
-        return where
-    return replace(where, person=where.person.model_copy(update={"min_altitude_deg": lowest_deg}))
+    if lowest_deg is None or lowest_deg <= circumstances.person.min_altitude_deg:
+        return circumstances
+    return replace(
+        circumstances, person=circumstances.person.model_copy(update={"min_altitude_deg": lowest_deg})
+    )
 
 
 def _sittings() -> "tuple[Sitting, ...]":
@@ -195,7 +197,7 @@ def _patience() -> Iterator[None]:
         timer.cancel()
 
 
-def _where(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
+def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     """Return site, telescope and night; --sky stands above the site's own figure."""
     from nightmode.eyepiece import combinations
     from nightmode.model.plan import Plan
@@ -213,10 +215,10 @@ def _where(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     ):
         if not missing:
             raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
-    where = find_circumstances(plan, observer, read_date(args.night), time.time(), is_planned=True)
-    if not combinations(where.kit):
+    circumstances = find_circumstances(plan, observer, read_date(args.night), time.time(), is_planned=True)
+    if not combinations(circumstances.kit):
         raise NightmodeError("draft", "no eyepiece is known yet", "run nightmode setup first")
     if args.sky is None:
-        return where
+        return circumstances
     values = {"naked_eye_limit_mag": None, "bortle": None, "sky_brightness": number(args.sky, "--sky")}
-    return replace(where, site=make(Site, "--sky", **where.site.model_dump() | values))
+    return replace(circumstances, site=make(Site, "--sky", **circumstances.site.model_dump() | values))

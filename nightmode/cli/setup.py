@@ -62,15 +62,15 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.setup.questions import questions
 
     path = args.observer or observer_file()
-    there = read_toml(path, Observer) if path.exists() else None
+    existing = read_toml(path, Observer) if path.exists() else None
     asked = questions(local_zone())
     given = {one.key: text for one in asked if (text := getattr(args, one.key)) is not None}
-    red = args.red or (there is not None and there.observer.red)
+    red = args.red or (existing is not None and existing.observer.red)
     with red_stdout(red):
-        answered = filled(there, given, asked) if given else interview(there, asked, path, asker(red))
-    observer = observer_from(there or _nobody(), answered, asked)
-    changed = changed_text(read_text(path), there, observer) if there is not None else None
-    kept = keep_copy(path) if there is not None and changed is None else None
+        answered = filled(existing, given, asked) if given else interview(existing, asked, path, asker(red))
+    observer = observer_from(existing or _nobody(), answered, asked)
+    changed = changed_text(read_text(path), existing, observer) if existing is not None else None
+    kept = keep_copy(path) if existing is not None and changed is None else None
     if args.observer is None:
         make_folder(path.parent)
     safe_replace(path, changed or observer_text(observer), force=True, private=True)
@@ -85,7 +85,9 @@ def _nobody() -> "Observer":
     return Observer()
 
 
-def filled(there: "Observer | None", given: dict[str, str], asked: "tuple[Question, ...]") -> dict[str, str]:
+def filled(
+    existing: "Observer | None", given: dict[str, str], asked: "tuple[Question, ...]"
+) -> dict[str, str]:
     """Return the flags with every other answer as it was, or its default.
 
     NightmodeError names the flag that is missing where there is neither.
@@ -96,7 +98,7 @@ def filled(there: "Observer | None", given: dict[str, str], asked: "tuple[Questi
     for one in asked:
         if one.key in given or not one.is_asked(given):
             continue
-        offered = one.default(there or _nobody(), given)
+        offered = one.default(existing or _nobody(), given)
         if offered is None:
             raise NightmodeError(
                 "setup", f"{one.ask.lower()} is not known yet", f"add {one.flag} {one.example}"
@@ -110,7 +112,7 @@ LATEST = 2
 
 
 def interview(
-    there: "Observer | None",
+    existing: "Observer | None",
     asked: "tuple[Question, ...]",
     path: Path,
     ask: Callable[[str], str] = input,
@@ -124,16 +126,16 @@ def interview(
     from nightmode.files.text import shown
 
     say(
-        f"{'Changing' if there else 'Making'} {shown(path)}\n"
+        f"{'Changing' if existing else 'Making'} {shown(path)}\n"
         "Enter takes what stands in brackets; Ctrl+C leaves everything as it was."
     )
     given: dict[str, str] = {}
     for one in asked:
         if not one.is_asked(given):
             continue
-        offered = one.default(there or _nobody(), given)
+        offered = one.default(existing or _nobody(), given)
         try:
-            given[one.key] = _answer(one, offered, _rows_now(there, one.key), ask, say)
+            given[one.key] = _answer(one, offered, _rows_now(existing, one.key), ask, say)
         except EOFError:
             if one not in asked[-LATEST:] or offered is None:
                 raise NightmodeError(
@@ -164,10 +166,10 @@ def _answer(
 _LISTS = {"binoculars": "binoculars", "eyepieces": "eyepiece", "barlows": "barlow", "filters": "filter"}
 
 
-def _rows_now(there: "Observer | None", key: str) -> str:
+def _rows_now(existing: "Observer | None", key: str) -> str:
     """Return what is there of a list, so that the observer sees what to add to."""
     table = _LISTS.get(key)
-    return ", ".join(row.name for row in getattr(there, table)) if there and table else ""
+    return ", ".join(row.name for row in getattr(existing, table)) if existing and table else ""
 
 
 def summary(observer: "Observer", path: str, kept: str) -> str:

@@ -89,13 +89,13 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
     left = {entry.name for entry in found.left}
     rest = [one for one in subjects if one.name in left]
     try:
-        where = find_circumstances(plan, observer, None, time.time(), is_planned=True)
+        circumstances = find_circumstances(plan, observer, None, time.time(), is_planned=True)
     except NightmodeError:
-        return Account(found, where="Run nightmode setup, and this says in which months the rest shows.")
+        return Account(found, basis="Run nightmode setup, and this says in which months the rest shows.")
     sky = open_sky()
-    told = {need.name: need for need in needs(sky, where, keeping_place(rest))}
-    place = f"{where.site.name} with {where.kit.telescope.name}"
-    return Account(found, told, place, feature_nights(sky, where, rest))
+    told = {need.name: need for need in needs(sky, circumstances, keeping_place(rest))}
+    place = f"{circumstances.site.name} with {circumstances.kit.telescope.name}"
+    return Account(found, told, place, feature_nights(sky, circumstances, rest))
 
 
 def _overview(args: argparse.Namespace, history: "History") -> str:

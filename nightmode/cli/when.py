@@ -63,20 +63,20 @@ def _text(args: argparse.Namespace) -> str:
     from nightmode.sky.kernel import open_sky
 
     plan, title = _plan(args)
-    where, subjects = _circumstances(args, plan)
+    circumstances, subjects = _circumstances(args, plan)
     sky = open_sky()
-    first, last = _span(args.year, where.date)
-    found = season(sky, where, subjects, first, last)
-    told = months(sky, where, subjects, found)
+    first, last = _span(args.year, circumstances.date)
+    found = season(sky, circumstances, subjects, first, last)
+    told = months(sky, circumstances, subjects, found)
     is_list = args.name != plan.target[0].name
     if args.html:
-        return when_html(title, where, subjects, found, told)
+        return when_html(title, circumstances, subjects, found, told)
     if args.json:
         data = list_json(title, subjects, told) if is_list else when_json(subjects[0], told[0])
         return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
     if is_list:
-        return list_text(title, where, subjects, found, told) + "\n"
-    return when_text(where, subjects[0], 0, found, told[0]) + "\n"
+        return list_text(title, circumstances, subjects, found, told) + "\n"
+    return when_text(circumstances, subjects[0], 0, found, told[0]) + "\n"
 
 
 def _plan(args: argparse.Namespace) -> "tuple[Plan, str]":
@@ -100,7 +100,7 @@ def _circumstances(args: argparse.Namespace, plan: "Plan") -> "tuple[Circumstanc
     from nightmode.night.loading import find_circumstances, load_elements, load_observer, resolve_all
 
     observer = load_observer(args.observer)
-    where = find_circumstances(plan, observer, None, time.time(), is_planned=True)
+    circumstances = find_circumstances(plan, observer, None, time.time(), is_planned=True)
     elements = load_elements(plan, Path(args.name), observer, args.observer)
     subjects = resolve_all(plan, args.name, elements)
     kept = [one for one in subjects if not isinstance(one, LunarFeature)]
@@ -110,7 +110,7 @@ def _circumstances(args: argparse.Namespace, plan: "Plan") -> "tuple[Circumstanc
             "is a feature of the Moon: its light comes and goes within days, not months",
             "see which have good light on a night with nightmode draft --kinds moon",
         )
-    return where, kept
+    return circumstances, kept
 
 
 def _span(text: str | None, today: dt.date) -> tuple[dt.date, dt.date]:

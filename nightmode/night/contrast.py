@@ -18,7 +18,7 @@ WEIGHED_EVERY_MIN = 10
 _ROWS = 1024
 
 
-def conditions(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: float) -> Conditions:
+def conditions_at(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: float) -> Conditions:
     """Return where targets `rows` stand in which sky at minutes `columns` (shapes that broadcast)."""
     altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
     moon = night.moon
@@ -66,5 +66,5 @@ def _favour(night: SkyTable, rows: Indices, columns: Indices) -> Array:
 
     Half, because the threshold falls with the root of the background where a sky is dark (de Vries and Rose).
     """
-    where = conditions(night, rows, columns, night.zenith_mag)
-    return 0.2 * where.sky_mag() - 0.4 * where.loss_mag()
+    conditions = conditions_at(night, rows, columns, night.zenith_mag)
+    return 0.2 * conditions.sky_mag() - 0.4 * conditions.loss_mag()

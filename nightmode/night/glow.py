@@ -10,7 +10,7 @@ from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import DeepSky, Subject, shines_in
-from nightmode.night.contrast import conditions
+from nightmode.night.contrast import conditions_at
 from nightmode.night.glass import glass
 from nightmode.night.reasons import Needs, reason
 from nightmode.night.table import Night
@@ -36,15 +36,15 @@ class Scene:
     """N targets, each in its own sky and eyepiece: every array is (N,), light's curves (N, radii)."""
 
     light: Light
-    where: limits.Conditions
+    conditions: limits.Conditions
     glass: dict[str, Array]
 
     def some(self, which: Indices) -> "Scene":
         """Return part of the targets."""
         count = len(self.light.magnitude)
-        where = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.where).items()}
+        conditions = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.conditions).items()}
         glass = {name: value[which] for name, value in self.glass.items()}
-        return Scene(self.light.some(which), limits.Conditions(**where), glass)
+        return Scene(self.light.some(which), limits.Conditions(**conditions), glass)
 
 
 def glow_verdicts(
@@ -54,8 +54,8 @@ def glow_verdicts(
     if not len(rows):
         return []
     scene = _scene(night, rows, columns, combinations, zenith_mag)
-    found = margin(scene.light, scene.where.sky_mag(), scene.where.loss_mag(), **scene.glass)
-    causes = limits.limiting_cause(scene.light, scene.where, **scene.glass)
+    found = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **scene.glass)
+    causes = limits.limiting_cause(scene.light, scene.conditions, **scene.glass)
     words = word(found.best_dex)
     would_do = _what_would_do(scene, causes, found.best_dex)
     verdicts = []
@@ -85,7 +85,7 @@ def _scene(
     figures = {name: np.array([one[name] for one in through]) for name in through[0]}
     taken = np.array([filter_losses(night, row) for row in rows])
     figures |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
-    return Scene(lights_of(subjects), conditions(night, rows, columns, zenith_mag), figures)
+    return Scene(lights_of(subjects), conditions_at(night, rows, columns, zenith_mag), figures)
 
 
 def filter_losses(night: Night, row: int) -> tuple[float, float]:
@@ -110,23 +110,23 @@ def _what_would_do(scene: Scene, causes: Array, dex: Array) -> dict[str, Array]:
     if (asked := np.flatnonzero(no_sky_helps)).size:
         some = scene.some(asked)
         aperture[asked] = limits.aperture_needed_mm(
-            some.light, some.where.sky_mag(), some.where.loss_mag(), goal[asked], **some.glass
+            some.light, some.conditions.sky_mag(), some.conditions.loss_mag(), goal[asked], **some.glass
         )
     return {"sky_mag": sky, "moonless_sky_mag": moonless, "aperture_mm": aperture}
 
 
 def _zeniths_needed(scene: Scene, goal: Array) -> tuple[Array, Array]:
     """Return the moonless zenith that gives a margin with the Moon as it is, and without the Moon."""
-    where = scene.where
-    needed = limits.sky_needed_mag(scene.light, where.loss_mag(), goal, **scene.glass)
-    down = replace(where, moon_altitude_deg=np.full(len(goal), -90.0))
-    return _zenith_of(needed, where), _zenith_of(needed, down)
+    conditions = scene.conditions
+    needed = limits.sky_needed_mag(scene.light, conditions.loss_mag(), goal, **scene.glass)
+    down = replace(conditions, moon_altitude_deg=np.full(len(goal), -90.0))
+    return _zenith_of(needed, conditions), _zenith_of(needed, down)
 
 
-def _zenith_of(needed_mag: Array, where: limits.Conditions) -> Array:
+def _zenith_of(needed_mag: Array, conditions: limits.Conditions) -> Array:
     """Return the zenith that makes the sky at the target as dark as needed, NaN where none of 22 does."""
-    site = site_glow_nl(where.zenith_mag, where.altitude_deg, where.mag_per_airmass)
-    left = nanolambert(needed_mag) - (nanolambert(where.sky_mag()) - site)
+    site = site_glow_nl(conditions.zenith_mag, conditions.altitude_deg, conditions.mag_per_airmass)
+    left = nanolambert(needed_mag) - (nanolambert(conditions.sky_mag()) - site)
     with np.errstate(invalid="ignore", divide="ignore"):
-        zenith = where.zenith_mag - 2.5 * np.log10(np.where(left > 0.0, left, np.nan) / site)
+        zenith = conditions.zenith_mag - 2.5 * np.log10(np.where(left > 0.0, left, np.nan) / site)
     return np.where(zenith <= limits.DARKEST_MAG, zenith, np.nan)

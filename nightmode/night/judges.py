@@ -11,7 +11,7 @@ from nightmode.eyepiece.filters import Visibility, helpful
 from nightmode.eyepiece.suggestion import Judge
 from nightmode.model.kit import Filter, Instrument
 from nightmode.model.target import shines_in
-from nightmode.night.contrast import best_columns, conditions
+from nightmode.night.contrast import best_columns, conditions_at
 from nightmode.night.glass import glass
 from nightmode.night.table import SkyTable
 from nightmode.visibility.filters import filter_loss_mag
@@ -28,10 +28,10 @@ class Judges:
         """Bring every target to its best moment."""
         subjects = [target.subject for target in night.targets]
         best = best_columns(night, subjects, night.chances)
-        where = conditions(night, np.arange(len(subjects)), best, night.zenith_mag)
+        conditions = conditions_at(night, np.arange(len(subjects)), best, night.zenith_mag)
         self._telescope, self._person = telescope, night.person
         self._subjects, self._light = subjects, lights_of(subjects)
-        self._sky_mag, self._loss_mag = where.sky_mag(), where.loss_mag()
+        self._sky_mag, self._loss_mag = conditions.sky_mag(), conditions.loss_mag()
         self._seen: dict[tuple[Combination, str], dict[int, Visibility]] = {}
 
     def judge(self, row: int) -> Judge:

@@ -51,9 +51,9 @@ def load_night(
     the night before. NightmodeError for whatever is wrong with a file, a flag or a target.
     """
     plan, observer = read_toml(plan_path, Plan), load_observer(observer_path)
-    where = find_circumstances(plan, observer, night, now_s, is_planned=is_planned)
+    circumstances = find_circumstances(plan, observer, night, now_s, is_planned=is_planned)
     elements = load_elements(plan, plan_path, observer, observer_path)
-    return Loaded(plan_path, plan, open_plan(plan, str(plan_path), where, elements))
+    return Loaded(plan_path, plan, open_plan(plan, str(plan_path), circumstances, elements))
 
 
 def load_elements(
@@ -86,12 +86,14 @@ def find_circumstances(
     return replace(placed, date=tonight)
 
 
-def open_plan(plan: Plan, name: str, where: Circumstances, elements: ElementsFile | None = None) -> Night:
+def open_plan(
+    plan: Plan, name: str, circumstances: Circumstances, elements: ElementsFile | None = None
+) -> Night:
     """Open the night of a plan that has been read; name says in errors which file it came from."""
     from nightmode.night.opening import open_night
     from nightmode.sky.kernel import open_sky
 
-    return open_night(open_sky(), where, resolve_all(plan, name, elements))
+    return open_night(open_sky(), circumstances, resolve_all(plan, name, elements))
 
 
 def resolve_all(plan: Plan, name: str, elements: ElementsFile | None = None) -> list[Subject]:

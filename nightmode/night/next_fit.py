@@ -89,8 +89,8 @@ def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantag
             dex[place] = np.where(usable[place], _point_dex(night, rows[place], altitude[place]), FLOOR_DEX)
     glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
     if glows and usable[glows].any():
-        where = _conditions(night, coming, moon, altitude[glows], azimuth[glows])
-        for place, sky_mag, loss_mag in zip(glows, where.sky_mag(), where.loss_mag(), strict=True):
+        conditions = _conditions(night, coming, moon, altitude[glows], azimuth[glows])
+        for place, sky_mag, loss_mag in zip(glows, conditions.sky_mag(), conditions.loss_mag(), strict=True):
             moments = _best_moments(sky_mag, loss_mag, usable[place], coming)
             dex[place, moments] = _glow_dex(night, rows[place], sky_mag[moments], loss_mag[moments])
     return dex

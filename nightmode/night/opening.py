@@ -36,32 +36,32 @@ from nightmode.walk.usable import Usable, floor_crossings, usable_stretches
 USUAL_ZENITH_MAG = 20.5
 
 
-def open_night(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Night:
+def open_night(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> Night:
     """Work out the night for a plan's subjects and the observer's kits. Rows keep the order of subjects.
 
     NightmodeError outside the years of the ephemeris.
     """
-    return equip_each(night_sky(sky, where, subjects), where.instruments)
+    return equip_each(night_sky(sky, circumstances, subjects), circumstances.instruments)
 
 
-def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> SkyTable:
+def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> SkyTable:
     """Work out the sky of a night for subjects: the costly part, the same for every kit."""
-    time_s = minute_columns(night_window(where.site, where.date))
-    vantage = stand(sky, where.site, time_s)
+    time_s = minute_columns(night_window(circumstances.site, circumstances.date))
+    vantage = stand(sky, circumstances.site, time_s)
     sun_deg = sun_altitude_at(vantage)
     subjects = pairs_of_the_night(subjects, float(time_s[len(time_s) // 2]))
     subjects = placed(vantage, subjects)
     paths = Paths(vantage, subjects)
     moon, face = moon_at(vantage), moon_face(vantage)
-    features = features_tonight(sky, vantage, face, where.site, where.person, subjects)
+    features = features_tonight(sky, vantage, face, circumstances.site, circumstances.person, subjects)
     rows = {row: one.body for row, one in enumerate(subjects) if isinstance(one, Body) and _has_disc(one)}
-    globes = planets_tonight(sky, where.site, [*rows.values()], float(time_s[0]), float(time_s[-1]))
+    globes = planets_tonight(sky, circumstances.site, [*rows.values()], float(time_s[0]), float(time_s[-1]))
     discs = {row: globes[name] for row, name in rows.items()}
     return SkyTable(
-        date=where.date,
-        site=where.site,
-        person=where.person,
-        zenith_mag=zenith_mag(where.site),
+        date=circumstances.date,
+        site=circumstances.site,
+        person=circumstances.person,
+        zenith_mag=zenith_mag(circumstances.site),
         time_s=time_s,
         altitude_deg=paths.altitude_deg,
         azimuth_deg=paths.azimuth_deg,
@@ -72,8 +72,10 @@ def night_sky(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> Sk
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
         face=face,
         eclipse=eclipse_seen(sky, time_s, moon.altitude_deg, moon.phase_angle_deg),
-        hours_s=hours_of_night(where.site, where.date, hours) if (hours := where.person.hours) else None,
-        targets=_placed(where, subjects, paths, sun_deg, features, moon.waxing, discs),
+        hours_s=hours_of_night(circumstances.site, circumstances.date, hours)
+        if (hours := circumstances.person.hours)
+        else None,
+        targets=_placed(circumstances, subjects, paths, sun_deg, features, moon.waxing, discs),
     )
 
 
@@ -87,7 +89,7 @@ def zenith_mag(site: Site) -> float:
 
 
 def _placed(
-    where: Circumstances,
+    circumstances: Circumstances,
     subjects: Sequence[Subject],
     paths: Paths,
     sun_deg: Array,
@@ -99,15 +101,15 @@ def _placed(
     if not subjects:
         return ()
     time_s = paths.vantage.time_unix_s
-    minimum = least_altitudes_deg(subjects, where.person)
-    above = clear_stretches(paths, minimum, where.site.horizon)
+    minimum = least_altitudes_deg(subjects, circumstances.person)
+    above = clear_stretches(paths, minimum, circumstances.site.horizon)
     # Of one kind, most wait for the same dark.
     levels = dark_levels_deg(subjects, sun_deg.min()).tolist()
     dark = {level: intervals(time_s, level - sun_deg)[0] for level in set(levels)}
     light = good_light(time_s, subjects, features)
     stretches = usable_stretches(above, [dark[level] for level in levels], paths.altitude_at, light)
     window = (float(time_s[0]), float(time_s[-1]))
-    red_spot_deg = where.person.red_spot_longitude_deg
+    red_spot_deg = circumstances.person.red_spot_longitude_deg
     targets = []
     for row, (subject, clear, usable) in enumerate(zip(subjects, above, stretches, strict=True)):
         ra_deg, dec_deg = _place(subject, paths, usable)

@@ -8,7 +8,7 @@ from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Fixed, LunarFeature
-from nightmode.night.contrast import conditions
+from nightmode.night.contrast import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.night.planet_verdict import planet_verdict
@@ -84,11 +84,11 @@ def _star(
     magnitude = visual_magnitude(subject) if companion_mag is None else companion_mag
     if magnitude is None:
         return _missing(Cause.NO_BRIGHTNESS)
-    where = conditions(night, np.array(row), np.array(column), zenith_mag)
+    conditions = conditions_at(night, np.array(row), np.array(column), zenith_mag)
     telescope = night.targets[row].kit.telescope
     seen_with = star_glass(telescope, night.person, combination.power)
-    limit = star_limit_mag(where.sky_mag(), **seen_with)
-    dex = float(points.star_margin_dex(magnitude, where.loss_mag(), limit))
+    limit = star_limit_mag(conditions.sky_mag(), **seen_with)
+    dex = float(points.star_margin_dex(magnitude, conditions.loss_mag(), limit))
     told, aperture_mm = Word(word(dex).item()), telescope.aperture_mm
     if told is Word.EASY:
         return Verdict(told, dex, Cause.NONE, WithinReach(aperture_mm))

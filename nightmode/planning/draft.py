@@ -77,21 +77,23 @@ class Draft:
         return _outranked(self.ranked.index(row) + 1, len(self.ranked))
 
 
-def draft(sky: Sky, where: Circumstances, columns: Columns, bodies: Sequence[Body], wishes: Wishes) -> Draft:
+def draft(
+    sky: Sky, circumstances: Circumstances, columns: Columns, bodies: Sequence[Body], wishes: Wishes
+) -> Draft:
     """Choose targets out of the catalogue's columns and the Solar System's bodies."""
-    judged = survey(sky, where, columns, wishes.start_s, wishes.end_s)
+    judged = survey(sky, circumstances, columns, wishes.start_s, wishes.end_s)
     welcome = welcome_rows(columns, judged, wishes)
-    score = _scores(where, columns, judged, welcome, wishes)
+    score = _scores(circumstances, columns, judged, welcome, wishes)
     ranked = [welcome[index] for index in np.argsort(-score).tolist()]
     best = _pool(columns, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
-    subjects = [subject_at(columns, row, _floor_deg(where, judged, row)) for row in best]
-    placed = night_sky(sky, where, [*subjects, *_patient(sky, where, kept, wishes)])
+    subjects = [subject_at(columns, row, _floor_deg(circumstances, judged, row)) for row in best]
+    placed = night_sky(sky, circumstances, [*subjects, *_patient(sky, circumstances, kept, wishes)])
     # Judged as check would judge in just these hours.
-    night = equip_each(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), where.instruments)
+    night = equip_each(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), circumstances.instruments)
     by_row = dict(zip(welcome, score.tolist(), strict=True))
     choice = Choice(
-        night, [*(by_row[row] for row in best), *_body_scores(night, kept, _powers(where))], wishes
+        night, [*(by_row[row] for row in best), *_body_scores(night, kept, _powers(circumstances))], wishes
     )
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, tuple(bodies), judged, wishes, tuple(ranked))
@@ -102,11 +104,11 @@ def _outranked(place: int = 0, of: int = 0) -> str:
 
 
 def _scores(
-    where: Circumstances, columns: Columns, judged: Survey, rows: Sequence[int], wishes: Wishes
+    circumstances: Circumstances, columns: Columns, judged: Survey, rows: Sequence[int], wishes: Wishes
 ) -> Array:
     """Return the worth of rows of the columns, each by the rule of its kind."""
-    which, powers = np.array(rows, dtype=np.intp), _powers(where)
-    best_deg = 90.0 - np.abs(where.site.latitude_deg - columns.dec_deg[which])
+    which, powers = np.array(rows, dtype=np.intp), _powers(circumstances)
+    best_deg = 90.0 - np.abs(circumstances.site.latitude_deg - columns.dec_deg[which])
     highest_deg, dex = judged.highest_deg[which], judged.margin_dex[which]
     kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
@@ -129,10 +131,12 @@ def _scores(
     return np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, glows) + fame(listed, shown) + favour
 
 
-def _powers(where: Circumstances) -> Powers:
-    made = combinations(where.kit)
-    choices = sensible(made, limits(where.kit, where.person.pupil_mm, where.person.seeing_arcsec))
-    return Powers(where.kit.telescope.aperture_mm, choices[0].power, choices[-1].power)
+def _powers(circumstances: Circumstances) -> Powers:
+    made = combinations(circumstances.kit)
+    choices = sensible(
+        made, limits(circumstances.kit, circumstances.person.pupil_mm, circumstances.person.seeing_arcsec)
+    )
+    return Powers(circumstances.kit.telescope.aperture_mm, choices[0].power, choices[-1].power)
 
 
 def _body_scores(night: Night, bodies: Sequence[Body], powers: Powers) -> list[float]:
@@ -158,15 +162,15 @@ def _pool(columns: Columns, ranked: Sequence[int]) -> list[int]:
     return pool
 
 
-def _floor_deg(where: Circumstances, judged: Survey, row: int) -> float | None:
+def _floor_deg(circumstances: Circumstances, judged: Survey, row: int) -> float | None:
     """Return the lowest altitude worth its turn for a target that is still rising at the end, else None."""
     if not judged.rises_on[row]:
         return None
     floor = float(np.floor(min(_WORTHY_DEG, _WORTHY_SHARE * judged.highest_deg[row])))
-    return floor if floor > where.person.min_altitude_deg else None
+    return floor if floor > circumstances.person.min_altitude_deg else None
 
 
-def _patient(sky: Sky, where: Circumstances, bodies: Sequence[Body], wishes: Wishes) -> list[Body]:
+def _patient(sky: Sky, circumstances: Circumstances, bodies: Sequence[Body], wishes: Wishes) -> list[Body]:
     """Return the bodies, those still rising at the end with the altitude worth their turn.
 
     Features of the Moon are left as they are: their light does not wait.
@@ -174,8 +178,8 @@ def _patient(sky: Sky, where: Circumstances, bodies: Sequence[Body], wishes: Wis
     if not bodies:
         return []
     last = np.array([wishes.end_s - 600.0, wishes.end_s])
-    before, after = tracks(sky, where.site, bodies, last).altitude_deg.T
-    usual = where.person.min_altitude_deg
+    before, after = tracks(sky, circumstances.site, bodies, last).altitude_deg.T
+    usual = circumstances.person.min_altitude_deg
     floors = np.where(after > before, np.floor(np.minimum(_WORTHY_DEG, _WORTHY_SHARE * after)), 0.0)
     return [
         body

@@ -14,21 +14,21 @@ from nightmode.walk.state import target_key
 from nightmode.wording.figures import compass_point, power, time_of_day
 
 
-def drafted_text(drafted: Draft, where: Circumstances, wishes: Wishes, listed: Listed) -> str:
+def drafted_text(drafted: Draft, circumstances: Circumstances, wishes: Wishes, listed: Listed) -> str:
     """Return the plan file of what was chosen; at least one target was."""
-    zone, night, instrument = where.site.zone, drafted.night, where.kit.telescope
+    zone, night, instrument = circumstances.site.zone, drafted.night, circumstances.kit.telescope
     known = described() | listed
     targets = tuple(_target(night.targets[pick.row].subject, known) for pick in drafted.picks)
     plan = Plan(
-        title=f"Draft for {where.site.name}"[:80],
-        night=where.date,
-        site=where.site,
+        title=f"Draft for {circumstances.site.name}"[:80],
+        night=circumstances.date,
+        site=circumstances.site,
         telescope=None if isinstance(instrument, Binoculars) else instrument,
         binoculars=instrument if isinstance(instrument, Binoculars) else None,
-        eyepiece=where.kit.eyepieces,
-        barlow=where.kit.barlows,
-        filter=where.kit.filters,
-        finder=where.kit.finders,
+        eyepiece=circumstances.kit.eyepieces,
+        barlow=circumstances.kit.barlows,
+        filter=circumstances.kit.filters,
+        finder=circumstances.kit.finders,
         target=targets,
     )
     asked = f"; {wishes.query.words}" if wishes.query.words else ""

@@ -27,7 +27,7 @@ _FAIR_MOON_DEG, _FAIR_SHARE = 25.0, 0.7
 
 def read_wishes(
     sky: Sky,
-    where: Circumstances,
+    circumstances: Circumstances,
     *,
     count: str | None,
     hours: str | None,
@@ -40,10 +40,10 @@ def read_wishes(
     """Return what the texts of the flags ask for. NightmodeError names a flag that does not fit."""
     number = USUAL_COUNT if count is None else _count(count)
     wanted = _kinds(kinds)
-    start_s, end_s = _hours(hours, sky, where, number, _moon_alone(wanted))
+    start_s, end_s = _hours(hours, sky, circumstances, number, _moon_alone(wanted))
     if count is None and hours is None and (end_s - start_s) / number < SHORTEST_MIN * 60:  # midsummer
         number = max(1, int((end_s - start_s) / 60 / USUAL_MIN))
-    longest_min = USUAL_MIN if (hours or where.person.hours) is None else LONGEST_MIN
+    longest_min = USUAL_MIN if (hours or circumstances.person.hours) is None else LONGEST_MIN
     pace_s = min(longest_min * 60, (end_s - start_s) / number)
     if pace_s < SHORTEST_MIN * 60:
         fits = int((end_s - start_s) / 60 / SHORTEST_MIN)
@@ -90,32 +90,34 @@ def _moon_alone(kinds: frozenset[Kind] | None) -> bool:
 
 
 def _hours(
-    text: str | None, sky: Sky, where: Circumstances, count: int, moon_alone: bool
+    text: str | None, sky: Sky, circumstances: Circumstances, count: int, moon_alone: bool
 ) -> tuple[float, float]:
     """Return the first and last instant: the flag's, else from dusk until each has had its usual minutes.
 
     An evening on the Moon alone begins when the Moon is high enough in the dark, and ends with it.
     """
     if text is not None:
-        return _hours_given(text, where)
-    if moon_alone and (up := _moon_hours(sky, where)):
+        return _hours_given(text, circumstances)
+    if moon_alone and (up := _moon_hours(sky, circumstances)):
         return up[0], min(up[1], up[0] + count * USUAL_MIN * 60)
-    time_s = minute_columns(night_window(where.site, where.date))
-    lights = twilights(time_s, sun_altitude(sky, where.site, time_s))
+    time_s = minute_columns(night_window(circumstances.site, circumstances.date))
+    lights = twilights(time_s, sun_altitude(sky, circumstances.site, time_s))
     start_s = lights.civil_dusk or lights.sunset or (lights.dark and lights.dark[0])
     if start_s is None:
         what = f"the Sun does not set there: its lowest is {lights.sun_lowest_deg:.0f}°"
         raise NightmodeError("night", what, "choose another night with --night")
     last_s = lights.civil_dawn or lights.sunrise or float(time_s[-1])
-    if where.person.hours:
-        return _usual_hours(where, where.person.hours, (start_s, last_s))
+    if circumstances.person.hours:
+        return _usual_hours(circumstances, circumstances.person.hours, (start_s, last_s))
     dark_s = lights.dark[0] if lights.dark else start_s
     return start_s, min(last_s, max(dark_s, start_s) + count * USUAL_MIN * 60)
 
 
-def _usual_hours(where: Circumstances, hours: str, dusk_to_dawn: tuple[float, float]) -> tuple[float, float]:
+def _usual_hours(
+    circumstances: Circumstances, hours: str, dusk_to_dawn: tuple[float, float]
+) -> tuple[float, float]:
     """Return the observer's own hours as far as the Sun is down."""
-    first, last = hours_of_night(where.site, where.date, hours)
+    first, last = hours_of_night(circumstances.site, circumstances.date, hours)
     start_s, end_s = max(first, dusk_to_dawn[0]), min(last, dusk_to_dawn[1])
     if end_s <= start_s:
         what = f"your hours, {hours}, are over before dusk or begin after dawn"
@@ -123,9 +125,9 @@ def _usual_hours(where: Circumstances, hours: str, dusk_to_dawn: tuple[float, fl
     return start_s, end_s
 
 
-def _moon_hours(sky: Sky, where: Circumstances) -> tuple[float, float] | None:
+def _moon_hours(sky: Sky, circumstances: Circumstances) -> tuple[float, float] | None:
     """Return the stretch in which the Moon can be looked at and stands at a fair height, or None."""
-    night = open_night(sky, where, [Body(name="Moon", kind=Kind.MOON, body="moon")])
+    night = open_night(sky, circumstances, [Body(name="Moon", kind=Kind.MOON, body="moon")])
     usable = night.targets[0].usable
     if not usable:
         return None
@@ -137,12 +139,14 @@ def _moon_hours(sky: Sky, where: Circumstances) -> tuple[float, float] | None:
     return float(times[fair[0]]), float(times[fair[-1]])
 
 
-def _hours_given(text: str, where: Circumstances) -> tuple[float, float]:
+def _hours_given(text: str, circumstances: Circumstances) -> tuple[float, float]:
     instead = "write it like 21:00-01:00"
     first, dash, last = text.partition("-")
     if not dash:
         raise NightmodeError("--hours", f"{text!r} is not from-to", instead)
-    times = [read_time(part.strip(), where.site, where.date, "--hours") for part in (first, last)]
+    times = [
+        read_time(part.strip(), circumstances.site, circumstances.date, "--hours") for part in (first, last)
+    ]
     start_s, end_s = (time or 0.0 for time in times)
     if end_s <= start_s:
         raise NightmodeError("--hours", f"{text} ends before it begins (a night is noon to noon)", instead)

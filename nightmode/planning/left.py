@@ -31,7 +31,7 @@ class Left:
     favour: dict[str, float]
 
 
-def left_of(sky: Sky, where: Circumstances, word: str, sittings: Sequence[Sitting]) -> Left:
+def left_of(sky: Sky, circumstances: Circumstances, word: str, sittings: Sequence[Sitting]) -> Left:
     """Return what is left of the list that a word names. NightmodeError if all of it has been seen."""
     plan = read_list(word)
     objects = [(target.name, identify(target.name)) for target in plan.target]
@@ -43,7 +43,7 @@ def left_of(sky: Sky, where: Circumstances, word: str, sittings: Sequence[Sittin
     subjects = [one for one in resolve_all(plan, word) if one.name not in seen]
     favour = {
         target_key(need.name): SCARCE_A_MONTH * (12 - len(need.months)) - TRIED * (need.name in tried)
-        for need in needs(sky, where, keeping_place(subjects))
+        for need in needs(sky, circumstances, keeping_place(subjects))
     }
     return Left(list_file(word), frozenset(map(target_key, seen)), favour)
 

@@ -51,17 +51,17 @@ class Need:
         return bool(self.months)
 
 
-def needs(sky: Sky, where: Circumstances, subjects: Sequence[Fixed]) -> list[Need]:
+def needs(sky: Sky, circumstances: Circumstances, subjects: Sequence[Fixed]) -> list[Need]:
     """Return what each target needs in the year from the night of `where` on, in the order given."""
     if not subjects:
         return []
     columns = columns_of(subjects)
-    year = [(night, survey(sky, replace(where, date=night), columns, *_hours(where, night)))
-            for night in new_moons(where.date) if night.year <= LAST_YEAR]  # fmt: skip
+    year = [(night, survey(sky, replace(circumstances, date=night), columns, *_hours(circumstances, night)))
+            for night in new_moons(circumstances.date) if night.year <= LAST_YEAR]  # fmt: skip
     found = [_need(subject.name, row, year) for row, subject in enumerate(subjects)]
     shown = [row for row, need in enumerate(found) if need.shows]
     tail = sorted(shown, key=lambda row: len(found[row].months))
-    for row, nights in _next_nights(sky, where, subjects, found, tail[:TAIL]).items():
+    for row, nights in _next_nights(sky, circumstances, subjects, found, tail[:TAIL]).items():
         found[row] = replace(found[row], next_nights=nights)
     return found
 
@@ -84,8 +84,8 @@ def moon_age_days(instant: dt.datetime) -> float:
     return ((instant - _NEW_MOON) / dt.timedelta(days=1)) % _LUNATION_DAYS
 
 
-def _hours(where: Circumstances, night: dt.date) -> tuple[float, float]:
-    start, end = night_window(where.site, night)
+def _hours(circumstances: Circumstances, night: dt.date) -> tuple[float, float]:
+    start, end = night_window(circumstances.site, night)
     return (start + end) / 2 - _HALF_S, (start + end) / 2 + _HALF_S
 
 
@@ -107,11 +107,15 @@ def _need(name: str, row: int, year: Sequence[tuple[dt.date, Survey]]) -> Need:
 
 
 def _next_nights(
-    sky: Sky, where: Circumstances, subjects: Sequence[Fixed], found: Sequence[Need], rows: Sequence[int]
+    sky: Sky,
+    circumstances: Circumstances,
+    subjects: Sequence[Fixed],
+    found: Sequence[Need],
+    rows: Sequence[int],
 ) -> dict[int, tuple[dt.date, ...]]:
     """Return the next dark nights that show targets `rows`; a night is worked out once for all that wait."""
     nights: dict[int, tuple[dt.date, ...]] = dict.fromkeys(rows, ())
-    for night in _dark_nights(where.date):
+    for night in _dark_nights(circumstances.date):
         waiting = [
             row for row in rows if len(nights[row]) < NEXT_NIGHTS and _near(found[row].months, night.month)
         ]
@@ -120,7 +124,7 @@ def _next_nights(
                 break
             continue
         columns = columns_of([subjects[row] for row in waiting])
-        judged = survey(sky, replace(where, date=night), columns, *_hours(where, night))
+        judged = survey(sky, replace(circumstances, date=night), columns, *_hours(circumstances, night))
         for row, shows in zip(waiting, _shows(judged).tolist(), strict=True):
             nights[row] += (night,) if shows else ()
     return nights

@@ -27,14 +27,16 @@ class FeatureNight:
     only: tuple[str, ...]
 
 
-def feature_nights(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) -> list[FeatureNight]:
+def feature_nights(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> list[FeatureNight]:
     """Return the nights until the next new Moon that show any of the features, from that of `where` on."""
     features = [one for one in subjects if isinstance(one, LunarFeature)]
     if not features:
         return []
-    start, end = night_window(where.site, where.date)
-    vantage = stand(sky, where.site, np.arange(start, end, _STEP_S))
-    told = features_tonight(sky, vantage, moon_face(vantage), where.site, where.person, features)
+    start, end = night_window(circumstances.site, circumstances.date)
+    vantage = stand(sky, circumstances.site, np.arange(start, end, _STEP_S))
+    told = features_tonight(
+        sky, vantage, moon_face(vantage), circumstances.site, circumstances.person, features
+    )
     shown: dict[int, list[str]] = {}
     only: dict[int, list[str]] = {}
     for row, feature in told.items():
@@ -43,6 +45,6 @@ def feature_nights(sky: Sky, where: Circumstances, subjects: Sequence[Subject]) 
         if len(feature.nights) == 1:
             only.setdefault(feature.nights[0], []).append(features[row].name)
     return [
-        FeatureNight(where.date + dt.timedelta(days=night), tuple(names), tuple(only.get(night, ())))
+        FeatureNight(circumstances.date + dt.timedelta(days=night), tuple(names), tuple(only.get(night, ())))
         for night, names in sorted(shown.items())
     ]

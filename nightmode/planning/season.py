@@ -102,24 +102,24 @@ class Month:
 
 
 def season(
-    sky: Sky, where: Circumstances, subjects: Sequence[Subject], first: dt.date, last: dt.date
+    sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject], first: dt.date, last: dt.date
 ) -> Season:
     """Return how targets do on the nights from first to last. NightmodeError outside the ephemeris' years."""
     dates = tuple(first + dt.timedelta(days=day) for day in range((last - first).days + 1))
     parts = [
-        _some_nights(sky, where, subjects, dates[start : start + _AT_ONCE], start)
+        _some_nights(sky, circumstances, subjects, dates[start : start + _AT_ONCE], start)
         for start in range(0, len(dates), _AT_ONCE)
     ]
     return Season(dates, *(np.concatenate(rows, axis=-1) for rows in zip(*parts, strict=True)))
 
 
 def months(
-    sky: Sky, where: Circumstances, subjects: Sequence[Subject], found: Season
+    sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject], found: Season
 ) -> list[tuple[Month, ...]]:
     """Return each target's months. The verdicts are those of the nights named, as `check` gives them."""
     spans = list(_spans(found.dates))
     nights = [[_telling_night(found, row, span) for span in spans] for row in range(len(subjects))]
-    told = _verdicts_on(sky, where, subjects, nights, found.dates)
+    told = _verdicts_on(sky, circumstances, subjects, nights, found.dates)
     return [
         tuple(
             _month(found, row, span, night, told[row, night])
@@ -139,13 +139,13 @@ def best_weeks(found: Season, row: int) -> list[tuple[dt.date, dt.date]]:
 
 
 def _some_nights(
-    sky: Sky, where: Circumstances, subjects: Sequence[Subject], dates: Sequence[dt.date], number: int
+    sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject], dates: Sequence[dt.date], number: int
 ) -> tuple[np.ndarray, ...]:
-    windows = [night_window(where.site, date) for date in dates]
+    windows = [night_window(circumstances.site, date) for date in dates]
     times = [np.arange(start, end, STEP_MIN * 60.0) for start, end in windows]
     night = np.repeat(np.arange(len(times)), [len(one) for one in times])
     time_s = np.concatenate(times)
-    vantage = stand(sky, where.site, time_s)
+    vantage = stand(sky, circumstances.site, time_s)
     sun_deg = sun_altitude_at(vantage)
     lowest_deg = np.array([sun_deg[night == one].min() for one in range(len(times))])
     middle_s = float(time_s[len(time_s) // 2])
@@ -155,8 +155,8 @@ def _some_nights(
         paths.altitude_deg[:-1],
         paths.azimuth_deg[:-1],
         sun_deg,
-        minimum_deg=least_altitudes_deg(here, where.person),
-        horizon=where.site.horizon,
+        minimum_deg=least_altitudes_deg(here, circumstances.person),
+        horizon=circumstances.site.horizon,
         dark_level_deg=dark_levels_deg(here, lowest_deg)[:, night],
     ).usable
     down = sun_deg < SUNSET_DEG
@@ -186,7 +186,7 @@ def _telling_night(found: Season, row: int, span: Indices) -> int:
 
 def _verdicts_on(
     sky: Sky,
-    where: Circumstances,
+    circumstances: Circumstances,
     subjects: Sequence[Subject],
     nights: Sequence[Sequence[int]],
     dates: Sequence[dt.date],
@@ -198,7 +198,7 @@ def _verdicts_on(
             rows_on.setdefault(number, []).append(row)
     told: dict[tuple[int, int], Verdict] = {}
     for number, rows in rows_on.items():
-        night = open_night(sky, replace(where, date=dates[number]), [subjects[row] for row in rows])
+        night = open_night(sky, replace(circumstances, date=dates[number]), [subjects[row] for row in rows])
         told |= {(row, number): verdict for row, verdict in zip(rows, verdicts(night), strict=True)}
     return told
 

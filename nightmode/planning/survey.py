@@ -56,14 +56,14 @@ class Survey:
     stars_seen: Array
 
 
-def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end_s: float) -> Survey:
+def survey(sky: Sky, circumstances: Circumstances, columns: Columns, start_s: float, end_s: float) -> Survey:
     """Return how each object of the catalogue does between two instants of the night."""
     count = max(2, round((end_s - start_s) / 60.0 / STEP_MIN) + 1)
     time_s = np.linspace(start_s, end_s, count)
-    vantage = stand(sky, where.site, time_s)
+    vantage = stand(sky, circumstances.site, time_s)
     altitude, azimuth = fixed_horizontal(vantage, unit_vectors(columns.ra_deg, columns.dec_deg))
     altitude = refracted_deg(altitude)
-    usable = _usable(vantage, where, columns.kind, altitude, azimuth)
+    usable = _usable(vantage, circumstances, columns.kind, altitude, azimuth)
     best = np.argmax(np.where(usable, altitude, -99.0), axis=1)
     rows = np.arange(len(best))
     ever = usable.any(axis=1)
@@ -73,10 +73,16 @@ def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end
     some = np.flatnonzero(glows)
     columns_at = best[some]
     dex[some], stars[some] = _glows(
-        vantage, where, columns, some, columns_at, altitude[some, columns_at], azimuth[some, columns_at]
+        vantage,
+        circumstances,
+        columns,
+        some,
+        columns_at,
+        altitude[some, columns_at],
+        azimuth[some, columns_at],
     )
     pairs = np.flatnonzero(ever & np.isin(columns.kind, [Kind.DOUBLE]))
-    dex[pairs] = _split_dex(where, columns, pairs, altitude[pairs, best[pairs]])
+    dex[pairs] = _split_dex(circumstances, columns, pairs, altitude[pairs, best[pairs]])
     words = word(dex)
     words[pairs] = split_word(dex[pairs])
     return Survey(
@@ -90,23 +96,23 @@ def survey(sky: Sky, where: Circumstances, columns: Columns, start_s: float, end
 
 
 def _usable(
-    vantage: Vantage, where: Circumstances, kinds: Sequence[Kind], altitude: Array, azimuth: Array
+    vantage: Vantage, circumstances: Circumstances, kinds: Sequence[Kind], altitude: Array, azimuth: Array
 ) -> np.ndarray:
-    night_s = minute_columns(night_window(where.site, where.date))
-    lowest_deg = float(sun_altitude(vantage.sky, where.site, night_s[::5]).min())
+    night_s = minute_columns(night_window(circumstances.site, circumstances.date))
+    lowest_deg = float(sun_altitude(vantage.sky, circumstances.site, night_s[::5]).min())
     return clearance(
         altitude,
         azimuth,
         sun_altitude_at(vantage),
-        minimum_deg=np.full(len(kinds), where.person.min_altitude_deg),
-        horizon=where.site.horizon,
+        minimum_deg=np.full(len(kinds), circumstances.person.min_altitude_deg),
+        horizon=circumstances.site.horizon,
         dark_level_deg=dark_levels_deg(kinds, lowest_deg),
     ).usable
 
 
 def _glows(
     vantage: Vantage,
-    where: Circumstances,
+    circumstances: Circumstances,
     columns: Columns,
     rows: Indices,
     at: Indices,
@@ -117,12 +123,15 @@ def _glows(
 
     Each at its own instant.
     """
-    choices = [one for one in _choices(where) if one.barlow is None]
+    choices = [one for one in _choices(circumstances) if one.barlow is None]
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.zeros(len(rows))
-    mag, loss = _sky_mag(vantage, where, at, altitude, azimuth), loss_mag(altitude, where.site.extinction)
+    mag, loss = (
+        _sky_mag(vantage, circumstances, at, altitude, azimuth),
+        loss_mag(altitude, circumstances.site.extinction),
+    )
     light = light_in(columns, rows)
-    through = [glass(where.kit.telescope, where.person, one) for one in choices]
+    through = [glass(circumstances.kit.telescope, circumstances.person, one) for one in choices]
 
     def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array]:
         found = [margin(light.some(which), mag[which], loss[which], **one, **taken) for one in through]
@@ -132,29 +141,31 @@ def _glows(
         )
 
     dex, stars = seen(np.arange(len(rows)))
-    for which, losses in _filtered(where, [columns.shines_in[row] for row in rows]):
+    for which, losses in _filtered(circumstances, [columns.shines_in[row] for row in rows]):
         sky_filter_mag, object_filter_mag = losses.T
         helped, _ = seen(which, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
         dex[which] = np.fmax(dex[which], helped)
     return dex, stars
 
 
-def _filtered(where: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:
+def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:
     """Yield for each filter the places of what it can help, and what it takes off sky and object."""
-    for one in where.kit.filters:
+    for one in circumstances.kit.filters:
         helped = [place for place, light in enumerate(lights) if one.passband in passbands(light)]
         if helped:
             losses = [filter_loss_mag(one.passband, lights[place]) for place in helped]
             yield np.array(helped), np.array(losses)
 
 
-def _sky_mag(vantage: Vantage, where: Circumstances, at: Indices, altitude: Array, azimuth: Array) -> Array:
+def _sky_mag(
+    vantage: Vantage, circumstances: Circumstances, at: Indices, altitude: Array, azimuth: Array
+) -> Array:
     moon = moon_at(vantage)
     apart = separation_deg(azimuth, altitude, moon.azimuth_deg[at], moon.altitude_deg[at])
     return limits.Conditions(
-        zenith_mag(where.site),
+        zenith_mag(circumstances.site),
         altitude,
-        mag_per_airmass=where.site.extinction,
+        mag_per_airmass=circumstances.site.extinction,
         moon_phase_angle_deg=moon.light_phase_deg[at],
         moon_separation_deg=apart,
         moon_altitude_deg=moon.altitude_deg[at],
@@ -162,17 +173,19 @@ def _sky_mag(vantage: Vantage, where: Circumstances, at: Indices, altitude: Arra
     ).sky_mag()
 
 
-def _split_dex(where: Circumstances, columns: Columns, rows: Indices, altitude: Array) -> Array:
+def _split_dex(circumstances: Circumstances, columns: Columns, rows: Indices, altitude: Array) -> Array:
     difference = np.abs(columns.companion_magnitude[rows] - columns.magnitude[rows])
     return pair_margin_dex(
-        where.kit.telescope.aperture_mm,
+        circumstances.kit.telescope.aperture_mm,
         columns.separation_arcsec[rows],
         np.nan_to_num(difference),
-        seeing_arcsec=where.person.seeing_arcsec,
+        seeing_arcsec=circumstances.person.seeing_arcsec,
         altitude_deg=altitude,
     )
 
 
-def _choices(where: Circumstances) -> list[eyepiece.Combination]:
-    bounds = eyepiece.limits(where.kit, where.person.pupil_mm, where.person.seeing_arcsec)
-    return eyepiece.sensible(eyepiece.combinations(where.kit), bounds)
+def _choices(circumstances: Circumstances) -> list[eyepiece.Combination]:
+    bounds = eyepiece.limits(
+        circumstances.kit, circumstances.person.pupil_mm, circumstances.person.seeing_arcsec
+    )
+    return eyepiece.sensible(eyepiece.combinations(circumstances.kit), bounds)

@@ -124,8 +124,8 @@ def _ticks(lens: Lens, zenith: Sequence[tuple[str, Array]]) -> tuple[list[str], 
     half = SIDE_MM / 2.0
     parts: list[str] = []
     taken: list[Box] = []
-    for label, there in zenith:
-        bearing = np.radians(float(bearing_deg(lens.home, there)))
+    for label, zenith_then in zenith:
+        bearing = np.radians(float(bearing_deg(lens.home, zenith_then)))
         right, up = np.sin(bearing), np.cos(bearing)
         reach = half / max(abs(right), abs(up))
         x, y = half + right * reach, half - up * reach

@@ -31,8 +31,8 @@ def check_table(
     limited = [row for row in fits if judged.verdicts[row].word is not Word.EASY]
     lines = _heading(night, title)
     if fits:
-        where = "at that time" if judged.at_s is not None else "ends"
-        names = f"{'usable':<11} {where:<{_wide(judged)}} {'look with':<{_look_wide(judged)}} power verdict"
+        place = "at that time" if judged.at_s is not None else "ends"
+        names = f"{'usable':<11} {place:<{_wide(judged)}} {'look with':<{_look_wide(judged)}} power verdict"
         lines += ["", f"{f'Fits tonight: {len(fits)}':<18} {names}"]
         lines += [_fit(judged, row) for row in fits]
     if limited:
@@ -83,10 +83,10 @@ def _fit(judged: Judged, row: int) -> str:
     stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
     usable = f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)}" if stretch else "over"
     ends = ENDS[stretch.ends_by] if stretch else ""
-    where = ends if at_s is None else _place(night, row, at_s)
+    place = ends if at_s is None else _place(night, row, at_s)
     look = _look_words(night, target, _look_wide(judged))
     return (
-        f"{_name(night, row)} {usable:<11} {where:<{_wide(judged)}} {look:<{_look_wide(judged)}} "
+        f"{_name(night, row)} {usable:<11} {place:<{_wide(judged)}} {look:<{_look_wide(judged)}} "
         f"{_power(target):>5} {judged.verdicts[row].word}"
     )
 

@@ -102,7 +102,7 @@ def _nights(number: int) -> str:
 
 def _no_darkness(number: int, lowest_deg: float, highest_deg: float) -> str:
     """Say how pale the nights without astronomical darkness stay, and what they still serve for."""
-    where = (
+    sun_lowest = (
         f"{lowest_deg:.0f}°" if highest_deg - lowest_deg < 1 else f"{lowest_deg:.0f}° to {highest_deg:.0f}°"
     )
     if highest_deg > SUNSET_DEG:
@@ -113,7 +113,9 @@ def _no_darkness(number: int, lowest_deg: float, highest_deg: float) -> str:
         shows = "in the palest Moon, planets and bright doubles only"
     else:
         shows = "clusters and bright objects still show"
-    return f"{_nights(number).capitalize()} without astronomical darkness (Sun's lowest {where}): {shows}."
+    return (
+        f"{_nights(number).capitalize()} without astronomical darkness (Sun's lowest {sun_lowest}): {shows}."
+    )
 
 
 def _clock_change(nights: Sequence[NightAhead], zone: ZoneInfo) -> dt.date | None:

@@ -38,23 +38,26 @@ def list_json(title: str, subjects: Sequence[Subject], told: Sequence[Sequence[M
     return {"list": title, "targets": [when_json(subject, months) for subject, months in both]}
 
 
-def when_text(where: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[Month]) -> str:
+def when_text(
+    circumstances: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[Month]
+) -> str:
     """Return one target's year as a table of 80 columns, times by the site's clock."""
     lines = [
-        heading(subject.name, where, found),
+        heading(subject.name, circumstances, found),
         "",
         "month       highest        usable  no Moon  on its best night",
-        *(_row(one, where) for one in told),
+        *(_row(one, circumstances) for one in told),
         "",
         textwrap.fill(weeks_text(found, row), _WIDTH),
     ]
     return "\n".join(lines)
 
 
-def heading(name: str, where: Circumstances, found: Season) -> str:
+def heading(name: str, circumstances: Circumstances, found: Season) -> str:
     """Return the line that says of what, from where, with what and over which months."""
     first, last = found.dates[0], found.dates[-1]
-    return f"{name} from {where.site.name}, {where.kit.telescope.name}, {first:%b %Y} to {last:%b %Y}"
+    site, telescope = circumstances.site.name, circumstances.kit.telescope.name
+    return f"{name} from {site}, {telescope}, {first:%b %Y} to {last:%b %Y}"
 
 
 def weeks_text(found: Season, row: int) -> str:
@@ -68,13 +71,13 @@ def weeks_text(found: Season, row: int) -> str:
 
 def list_text(
     title: str,
-    where: Circumstances,
+    circumstances: Circumstances,
     subjects: Sequence[Subject],
     found: Season,
     told: Sequence[Sequence[Month]],
 ) -> str:
     """Return what each month is for: the targets of a list that do best in it, the best first."""
-    lines = [heading(title, where, found), ""]
+    lines = [heading(title, circumstances, found), ""]
     best = [_best_month(months) for months in told]
     for place, one in enumerate(told[0]):
         here = [row for row in range(len(subjects)) if best[row] == place]
@@ -109,17 +112,17 @@ def _worth(month: Month) -> float:
     return (month.moonless_h or 0.1 * month.usable_h) * (month.highest_deg or 0.0)
 
 
-def _row(one: Month, where: Circumstances) -> str:
-    zone = where.site.zone
+def _row(one: Month, circumstances: Circumstances) -> str:
+    zone = circumstances.site.zone
     if one.highest_deg is None:
         return f"{month_name(one.year, one.month):<12}not up in the dark"
     highest = f"{one.highest_deg:2.0f}° at {time_of_day(one.highest_at_s, zone)}"
     hours = f"{one.usable_h:5.0f} h {one.moonless_h:6.0f} h"
-    return f"{month_name(one.year, one.month):<12}{highest:<14}{hours}   {_told(one, where)}"
+    return f"{month_name(one.year, one.month):<12}{highest:<14}{hours}   {_told(one, circumstances)}"
 
 
-def _told(one: Month, where: Circumstances) -> str:
+def _told(one: Month, circumstances: Circumstances) -> str:
     word = one.verdict.word.value
     night = f"{one.night.day} {one.night:%b}"
-    reason = "" if one.verdict.word is Word.EASY else reason_text(one.verdict, where.site.zone)
+    reason = "" if one.verdict.word is Word.EASY else reason_text(one.verdict, circumstances.site.zone)
     return f"{word}, {night}" + (f": {reason}" if reason and len(reason) < 30 else "")

@@ -18,25 +18,25 @@ MOST_PICTURES = 30
 
 def when_html(
     title: str,
-    where: Circumstances,
+    circumstances: Circumstances,
     subjects: Sequence[Subject],
     found: Season,
     told: Sequence[Sequence[Month]],
 ) -> str:
     """Return a page with the year of one target, or of each of a list."""
-    parts = [paragraph(heading(title, where, found), "quiet")]
+    parts = [paragraph(heading(title, circumstances, found), "quiet")]
     for row, subject in enumerate(subjects):
         if len(subjects) > 1:
             parts.append(f"<h2>{escape(subject.name)}</h2>")
         if row < MOST_PICTURES:
-            parts.append(figure(hours_picture(found, row, where.site.zone), CAPTION))
+            parts.append(figure(hours_picture(found, row, circumstances.site.zone), CAPTION))
             parts.append(figure(height_picture(found, row), HEIGHT_CAPTION))
         parts.append(paragraph(weeks_text(found, row)))
-        parts.append(_table(told[row], where))
+        parts.append(_table(told[row], circumstances))
     return page(title, parts)
 
 
-def _table(told: Sequence[Month], where: Circumstances) -> str:
+def _table(told: Sequence[Month], circumstances: Circumstances) -> str:
     heads = [
         ("month", "t"),
         ("highest", "t"),
@@ -44,18 +44,18 @@ def _table(told: Sequence[Month], where: Circumstances) -> str:
         ("without Moon", "n"),
         ("on its best night", ""),
     ]
-    return table(heads, [_cells(one, where) for one in told])
+    return table(heads, [_cells(one, circumstances) for one in told])
 
 
-def _cells(one: Month, where: Circumstances) -> list[str]:
+def _cells(one: Month, circumstances: Circumstances) -> list[str]:
     name = month_name(one.year, one.month)
     if one.highest_deg is None:
         return [name, "not up in the dark", "", "", ""]
     night = f"{one.night.day} {one.night:%b}"
-    reason = reason_text(one.verdict, where.site.zone)
+    reason = reason_text(one.verdict, circumstances.site.zone)
     return [
         name,
-        f"{one.highest_deg:.0f}° at {time_of_day(one.highest_at_s, where.site.zone)}",
+        f"{one.highest_deg:.0f}° at {time_of_day(one.highest_at_s, circumstances.site.zone)}",
         f"{one.usable_h:.0f} h",
         f"{one.moonless_h:.0f} h",
         escape(f"{one.verdict.word.value}, {night}: {reason}"),

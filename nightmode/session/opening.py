@@ -95,8 +95,8 @@ def _begin(path: Path, head: Head, now_s: float) -> tuple[Session, str]:
 
 def _check_same(path: Path, before: Head, head: Head) -> None:
     if before.night != head.night:
-        where = f"is of the night of {before.night}, not of {head.night}"
-        raise NightmodeError(str(path), where, "name another file with --session")
+        mismatch = f"is of the night of {before.night}, not of {head.night}"
+        raise NightmodeError(str(path), mismatch, "name another file with --session")
     if before.rehearsal != head.rehearsal:
         what = "a rehearsal" if before.rehearsal else "a real session"
         raise NightmodeError(str(path), f"is {what}", "name another file with --session")

@@ -212,9 +212,9 @@ def several(text: str, where: str, read: Callable[[str, str], M]) -> tuple[list[
 
 
 def merged(
-    there: Sequence[M], add: Sequence[M], away: Sequence[M], same: Callable[[M], Any]
+    existing: Sequence[M], add: Sequence[M], away: Sequence[M], same: Callable[[M], Any]
 ) -> tuple[M, ...]:
     """Return what is there without `away`, with `add` in the place of the same one or at the end."""
     gone, fresh = {same(one) for one in away}, {same(one): one for one in add}
-    kept = [fresh.pop(same(one), one) for one in there if same(one) not in gone or same(one) in fresh]
+    kept = [fresh.pop(same(one), one) for one in existing if same(one) not in gone or same(one) in fresh]
     return (*kept, *fresh.values())

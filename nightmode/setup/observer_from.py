@@ -26,45 +26,45 @@ _TELESCOPE = {
     "obstruction": "obstruction_mm",
     "barrel": "barrel_in",
 }
-_SIGHTS = {"finder": "optical", "bullseye": "bullseye"}
+_FINDERS = {"finder": "optical", "bullseye": "bullseye"}
 
 ReadAnswers = Mapping[str, Any]
 
 
-def observer_from(there: Observer, given: Given, asked: tuple[Question, ...]) -> Observer:
+def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...]) -> Observer:
     """Return the observer that was there with an answer to every question put in; all else is kept.
 
     A site or telescope of a new name is added beside the others and becomes the usual one.
     NightmodeError names the flag of an answer that does not fit.
     """
     read = {one.key: one.read(given[one.key], one.flag) for one in asked if one.is_asked(given)}
-    site = _site(there, given, read)
-    telescopes = [_telescope(there, given, read)] if has_telescope(given) else []
+    site = _site(existing, given, read)
+    telescopes = [_telescope(existing, given, read)] if has_telescope(given) else []
     added, taken_away = read.get(BINOCULARS, ((), ()))
-    pairs = answers.merged(there.binoculars, added, taken_away, _pair)
+    pairs = answers.merged(existing.binoculars, added, taken_away, _pair)
     usual = (*telescopes, *added, *pairs)
     person = {"site": site.name, "telescope": usual[0].name if usual else None} | _fields(read, _PERSON)
     return answers.make(
         Observer,
         "setup",
-        observer=there.observer.model_copy(update=person),
-        site=answers.merged(there.site, [site], [], _name),
-        telescope=answers.merged(there.telescope, telescopes, [], _name),
+        observer=existing.observer.model_copy(update=person),
+        site=answers.merged(existing.site, [site], [], _name),
+        telescope=answers.merged(existing.telescope, telescopes, [], _name),
         binoculars=pairs,
-        eyepiece=_parts(there.eyepiece, read["eyepieces"], lambda one: one.focal_length_mm),
-        barlow=_parts(there.barlow, read["barlows"], lambda one: one.factor),
-        filter=_parts(there.filter, read["filters"], lambda one: one.passband),
-        finder=_finders(there.finder, {kind: read[key] for key, kind in _SIGHTS.items()}),
+        eyepiece=_parts(existing.eyepiece, read["eyepieces"], lambda one: one.focal_length_mm),
+        barlow=_parts(existing.barlow, read["barlows"], lambda one: one.factor),
+        filter=_parts(existing.filter, read["filters"], lambda one: one.passband),
+        finder=_finders(existing.finder, {kind: read[key] for key, kind in _FINDERS.items()}),
     )
 
 
 def _parts(
-    there: Sequence[M],
+    existing: Sequence[M],
     read: tuple[Sequence[M], Sequence[M]],
     same: Callable[[M], Any],
 ) -> tuple[M, ...]:
     add, away = read
-    return answers.merged(there, add, away, same)
+    return answers.merged(existing, add, away, same)
 
 
 def _pair(binoculars: Binoculars) -> tuple[float, float]:
@@ -79,15 +79,15 @@ def _name(row: Site | Telescope) -> str:
     return row.name.casefold()
 
 
-def _site(there: Observer, given: Given, read: ReadAnswers) -> Site:
-    known = asked_site(there, given)
+def _site(existing: Observer, given: Given, read: ReadAnswers) -> Site:
+    known = asked_site(existing, given)
     values = known.model_dump() if known else {}
     values |= {"sky_brightness": None, "naked_eye_limit_mag": None, "bortle": None} | read["dark"]
     return answers.make(Site, "setup", **values | _fields(read, _SITE))
 
 
-def _telescope(there: Observer, given: Given, read: ReadAnswers) -> Telescope:
-    known = asked_telescope(there, given)
+def _telescope(existing: Observer, given: Given, read: ReadAnswers) -> Telescope:
+    known = asked_telescope(existing, given)
     values = known.model_dump() if known else {}
     values |= _fields(read, _TELESCOPE)
     # What is usual is left to follow from the obstruction.
@@ -95,22 +95,22 @@ def _telescope(there: Observer, given: Given, read: ReadAnswers) -> Telescope:
     return answers.make(Telescope, "setup", **values | {"view": None if is_usual else read["view"]})
 
 
-def _finders(there: tuple[Finder, ...], answered: dict[str, Finder | None]) -> tuple[Finder, ...]:
+def _finders(existing: tuple[Finder, ...], answered: dict[str, Finder | None]) -> tuple[Finder, ...]:
     """Return the sights with the first of each kind replaced by its answer, if that says anything new."""
     left, kept = dict(answered), []
-    for one in there:
+    for one in existing:
         kept.append(_kept(one, left.pop(one.kind)) if one.kind in left else one)
     return tuple(one for one in (*kept, *left.values()) if one is not None)
 
 
-def _kept(there: Finder, answer: Finder | None) -> Finder | None:
+def _kept(existing: Finder, answer: Finder | None) -> Finder | None:
     if answer is None:
         return None
     same = answer.model_copy(
         update={
-            "name": there.name,
-            "field_deg": answer.field_deg or there.field_deg,
-            "view": answer.view or there.view,
+            "name": existing.name,
+            "field_deg": answer.field_deg or existing.field_deg,
+            "view": answer.view or existing.view,
         }
     )
-    return there if same == there else answer
+    return existing if same == existing else answer

@@ -40,15 +40,17 @@ class Question:
         return self.key not in OF_A_TELESCOPE or has_telescope(given)
 
 
-def asked_site(there: Observer, given: Given) -> Site | None:
+def asked_site(existing: Observer, given: Given) -> Site | None:
     """Return the site asked about: the one of the name given, else the usual one, else the first."""
-    return _named(there.site, given.get("site") or there.observer.site, bool(given.get("site")))
+    return _named(existing.site, given.get("site") or existing.observer.site, bool(given.get("site")))
 
 
-def asked_telescope(there: Observer, given: Given) -> Telescope | None:
+def asked_telescope(existing: Observer, given: Given) -> Telescope | None:
     """Return the telescope asked about, as `site_of` does."""
     return _named(
-        there.telescope, given.get("telescope") or there.observer.telescope, bool(given.get("telescope"))
+        existing.telescope,
+        given.get("telescope") or existing.observer.telescope,
+        bool(given.get("telescope")),
     )
 
 
@@ -69,11 +71,11 @@ def has_telescope(given: Given) -> bool:
     return given.get("telescope", "").strip().lower() != NO_TELESCOPE
 
 
-def _telescope_there(there: Observer, given: Given) -> str:
+def _telescope_offered(existing: Observer, given: Given) -> str:
     """Return the telescope's name; none where there are only binoculars."""
-    if found := asked_telescope(there, given):
+    if found := asked_telescope(existing, given):
         return found.name
-    only_binoculars = there.binoculars or given.get(BINOCULARS)
+    only_binoculars = existing.binoculars or given.get(BINOCULARS)
     return NO_TELESCOPE if only_binoculars and not OF_A_TELESCOPE & set(given) else "telescope"
 
 
@@ -127,21 +129,21 @@ def _list(read: Callable[[str, str], Any]) -> Callable[[str, str], Any]:
     return lambda text, where: answers.several(text, where, read)
 
 
-def _sight(read: Callable[[str, str], Finder]) -> Callable[[str, str], Finder | None]:
-    """Return a reader that takes "none" for no such sight."""
+def _no_finder_or(read: Callable[[str, str], Finder]) -> Callable[[str, str], Finder | None]:
+    """Return a reader that takes "none" for no such finder."""
     return lambda text, where: None if text.strip().lower() == "none" else read(text, where)
 
 
 def _from_site(field: str, otherwise: str | None = None) -> Callable[[Observer, Given], str | None]:
-    return lambda there, given: _shown(asked_site(there, given), field, otherwise)
+    return lambda existing, given: _shown(asked_site(existing, given), field, otherwise)
 
 
 def _from_telescope(field: str, otherwise: str | None = None) -> Callable[[Observer, Given], str | None]:
-    return lambda there, given: _shown(asked_telescope(there, given), field, otherwise)
+    return lambda existing, given: _shown(asked_telescope(existing, given), field, otherwise)
 
 
 def _from_person(field: str) -> Callable[[Observer, Given], str | None]:
-    return lambda there, _: _shown(there.observer, field, None)
+    return lambda existing, _: _shown(existing.observer, field, None)
 
 
 def _shown(row: Any, field: str, otherwise: str | None) -> str | None:
@@ -149,8 +151,8 @@ def _shown(row: Any, field: str, otherwise: str | None) -> str | None:
     return otherwise if value is None else short_number(value) if isinstance(value, float) else str(value)
 
 
-def _darkness_there(there: Observer, given: Given) -> str:
-    site = asked_site(there, given)
+def _existing_darkness(existing: Observer, given: Given) -> str:
+    site = asked_site(existing, given)
     if site and site.sky_brightness is not None:
         return short_number(site.sky_brightness)
     if site and site.naked_eye_limit_mag is not None:
@@ -158,8 +160,8 @@ def _darkness_there(there: Observer, given: Given) -> str:
     return str(site.bortle) if site and site.bortle else "5"
 
 
-def _horizon_there(there: Observer, given: Given) -> str:
-    site = asked_site(there, given)
+def _existing_horizon(existing: Observer, given: Given) -> str:
+    site = asked_site(existing, given)
     points = site.horizon if site else ()
     return (
         " ".join(f"{short_number(azimuth)}:{short_number(altitude)}" for azimuth, altitude in points)
@@ -167,22 +169,22 @@ def _horizon_there(there: Observer, given: Given) -> str:
     )
 
 
-def _view_there(there: Observer, given: Given) -> str:
+def _existing_view(existing: Observer, given: Given) -> str:
     """Return the view told of a telescope, or the usual one for the obstruction that is there or answered."""
-    known = asked_telescope(there, given)
+    known = asked_telescope(existing, given)
     if known is not None and known.view is not None:
         return known.view.value
     width = given.get("obstruction") or (short_number(known.obstruction_mm) if known else "0")
     return usual_view(answers.number(width, "obstruction", "mm")).value
 
 
-def _nothing(_there: Observer, _given: Given) -> str:
+def _nothing(_existing: Observer, _given: Given) -> str:
     return ""
 
 
-def _sight_there(kind: str) -> Callable[[Observer, Given], str]:
-    def shown(there: Observer, _: Given) -> str:
-        found = [one for one in there.finder if one.kind == kind]
+def _existing_finder(kind: str) -> Callable[[Observer, Given], str]:
+    def shown(existing: Observer, _: Given) -> str:
+        found = [one for one in existing.finder if one.kind == kind]
         if not found:
             return "none"
         if kind == "bullseye":
@@ -214,32 +216,32 @@ How = tuple[Callable[[str, str], Any], Callable[[Observer, Given], str | None]]
 
 
 def _where(local_zone: str) -> dict[str, How]:
-    there = _from_site
+    existing = _from_site
     return {
-        "site": (_text, there("name", "home")),
-        "latitude": (_latitude, there("latitude_deg")),
-        "longitude": (_longitude, there("longitude_deg")),
-        "elevation": (_figure(Site, "elevation_m", "m", **_SITE), there("elevation_m", "0")),
-        "timezone": (_timezone, there("timezone", local_zone)),
-        "dark": (_dark, _darkness_there),
-        "horizon": (_horizon, _horizon_there),
+        "site": (_text, existing("name", "home")),
+        "latitude": (_latitude, existing("latitude_deg")),
+        "longitude": (_longitude, existing("longitude_deg")),
+        "elevation": (_figure(Site, "elevation_m", "m", **_SITE), existing("elevation_m", "0")),
+        "timezone": (_timezone, existing("timezone", local_zone)),
+        "dark": (_dark, _existing_darkness),
+        "horizon": (_horizon, _existing_horizon),
     }
 
 
 def _what() -> dict[str, How]:
-    there, read = _from_telescope, _telescope_figure
+    existing, read = _from_telescope, _telescope_figure
     return {
-        "telescope": (_text, _telescope_there),
+        "telescope": (_text, _telescope_offered),
         BINOCULARS: (_list(answers.binoculars), _nothing),
-        "aperture": (read("aperture_mm", "mm"), there("aperture_mm")),
-        "focal_length": (read("focal_length_mm", "mm"), there("focal_length_mm")),
-        "obstruction": (read("obstruction_mm", "mm"), there("obstruction_mm", "0")),
-        "barrel": (read("barrel_in", "in"), there("barrel_in", "1.25")),
+        "aperture": (read("aperture_mm", "mm"), existing("aperture_mm")),
+        "focal_length": (read("focal_length_mm", "mm"), existing("focal_length_mm")),
+        "obstruction": (read("obstruction_mm", "mm"), existing("obstruction_mm", "0")),
+        "barrel": (read("barrel_in", "in"), existing("barrel_in", "1.25")),
         "eyepieces": (_list(answers.eyepiece), _nothing),
         "barlows": (_list(answers.barlow), _nothing),
         "filters": (_list(answers.filter_of), _nothing),
-        "finder": (_sight(answers.finder), _sight_there("optical")),
-        "bullseye": (_sight(answers.bullseye), _sight_there("bullseye")),
+        "finder": (_no_finder_or(answers.finder), _existing_finder("optical")),
+        "bullseye": (_no_finder_or(answers.bullseye), _existing_finder("bullseye")),
     }
 
 
@@ -252,7 +254,7 @@ def _observing_hours(text: str, where: str) -> str | None:
 def _who() -> dict[str, How]:
     return {
         "pupil": (_figure(Person, "pupil_mm", "mm"), _from_person("pupil_mm")),
-        "hours": (_observing_hours, lambda there, _: there.observer.hours or ALL_NIGHT),
+        "hours": (_observing_hours, lambda existing, _: existing.observer.hours or ALL_NIGHT),
         "min_altitude": (_figure(Person, "min_altitude_deg", "°"), _from_person("min_altitude_deg")),
-        "view": (answers.view, _view_there),
+        "view": (answers.view, _existing_view),
     }

@@ -66,20 +66,22 @@ class Conditions:
         return loss_mag(self.altitude_deg, self.mag_per_airmass)
 
 
-def limiting_cause(light: Light, where: Conditions, **glass: ArrayLike) -> np.ndarray:
+def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> np.ndarray:
     """Return the circumstance that would gain most if it alone were out of the way; glass as for `margin`.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.15 dex.
     NONE where it is easy already; the missing figure where the margin is unknown.
     """
-    now = _dex(light, where, glass)
+    now = _dex(light, conditions, glass)
     changed = {
-        Cause.SKY: _dex(light, replace(where, zenith_mag=np.maximum(where.zenith_mag, DARK_SITE_MAG)), glass),
-        Cause.MOON: _dex(light, replace(where, moon_altitude_deg=-90.0), glass),
-        Cause.TWILIGHT: _dex(light, replace(where, sun_altitude_deg=-90.0), glass),
-        Cause.LOW: _dex(light, replace(where, altitude_deg=90.0), glass),
-        Cause.FIELD: _dex(light, where, {**glass, "true_field_deg": 180.0}),
+        Cause.SKY: _dex(
+            light, replace(conditions, zenith_mag=np.maximum(conditions.zenith_mag, DARK_SITE_MAG)), glass
+        ),
+        Cause.MOON: _dex(light, replace(conditions, moon_altitude_deg=-90.0), glass),
+        Cause.TWILIGHT: _dex(light, replace(conditions, sun_altitude_deg=-90.0), glass),
+        Cause.LOW: _dex(light, replace(conditions, altitude_deg=90.0), glass),
+        Cause.FIELD: _dex(light, conditions, {**glass, "true_field_deg": 180.0}),
     }
     gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
     number = np.where(gains.max(axis=0) >= BLAME_DEX, gains.argmax(axis=0), _NUMBER[Cause.APERTURE])
@@ -128,8 +130,8 @@ def _larger(glass: dict[str, Any], times: ArrayLike) -> dict[str, Any]:
     return {**glass, **scaled, "obstruction_mm": np.asarray(glass.get("obstruction_mm", 0.0)) * times}
 
 
-def _dex(light: Light, where: Conditions, glass: dict[str, Any]) -> np.ndarray:
-    return margin(light, where.sky_mag(), where.loss_mag(), **glass).best_dex
+def _dex(light: Light, conditions: Conditions, glass: dict[str, Any]) -> np.ndarray:
+    return margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass).best_dex
 
 
 def _least(

@@ -113,10 +113,10 @@ def queue(
             continue
         if azimuth_deg is not None and octant(azimuth_deg[index]) not in state.clear_octants:
             continue
-        where = standing(chance, state, now_s)
-        if where is Standing.TO_DO or on_last_call(chance, state, now_s):
+        stands = standing(chance, state, now_s)
+        if stands is Standing.TO_DO or on_last_call(chance, state, now_s):
             first.append(index)
-        elif where is Standing.SET_ASIDE:
+        elif stands is Standing.SET_ASIDE:
             later.append(index)
     rank = partial(_rank_of, chances, now_s)
     first.sort(key=lambda index: (not chances[index].has_its_moment(now_s), rank(index)))

@@ -106,8 +106,8 @@ def begin_words(one: Pointing) -> str:
     """Return the star to begin with and where it stands."""
     assert one.guide.begin is not None
     star = one.guide.begin.star
-    where = place_words(float(one.stars.altitude_deg[star]), float(one.stars.azimuth_deg[star]), one.fist_deg)
-    return f"{called(one, star)}, {where}"
+    place = place_words(float(one.stars.altitude_deg[star]), float(one.stars.azimuth_deg[star]), one.fist_deg)
+    return f"{called(one, star)}, {place}"
 
 
 def go_words(one: Pointing, begin: Begin) -> str:
@@ -247,8 +247,8 @@ def _ring(one: Pointing, ring: int) -> str:
 
 
 def _in_circle(one: Pointing, star: RingStar) -> str:
-    where = {Place.ON: "on", Place.INSIDE: "inside", Place.OUTSIDE: "just outside"}[star.place]
-    return f"{called(one, star.star)} {where} the {_ring(one, star.ring)} at {clock_words(star.bearing_deg)}"
+    side = {Place.ON: "on", Place.INSIDE: "inside", Place.OUTSIDE: "just outside"}[star.place]
+    return f"{called(one, star.star)} {side} the {_ring(one, star.ring)} at {clock_words(star.bearing_deg)}"
 
 
 def _hops(one: Pointing, finder: FieldOfView) -> list[str]:

@@ -55,12 +55,12 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
 
 
 def _aside(walker: Walker, row: int, now_s: float) -> str:
-    where = walker.standing(row, now_s)
-    if where is Standing.DONE:
+    standing = walker.standing(row, now_s)
+    if standing is Standing.DONE:
         outcome = walker.state.outcome(walker.night.targets[row].chance.key)
         return f"   {outcome.value}" if outcome else ""
-    if where is not Standing.TO_DO:
-        return f"   {where.value}"
+    if standing is not Standing.TO_DO:
+        return f"   {standing.value}"
     return "   esc: back" if walker.looks_elsewhere else ""
 
 

@@ -44,17 +44,17 @@ def _name_cells(walker: Walker, columns: int) -> int:
 def _list_row(walker: Walker, row: int, now_s: float, cells: tuple[int, int], marked: bool) -> Line:
     columns, name_cells = cells
     target = walker.night.targets[row]
-    where = walker.standing(row, now_s)
+    standing = walker.standing(row, now_s)
     outcome = walker.state.outcome(target.chance.key)
-    was_missed = where is Standing.MISSED and target.usable  # what is never up cannot be missed
-    done = outcome.value if outcome else where.value if was_missed else ""
+    was_missed = standing is Standing.MISSED and target.usable  # what is never up cannot be missed
+    done = outcome.value if outcome else standing.value if was_missed else ""
     height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
     name = pad(target.subject.name, name_cells)
     kind = pad(target.subject.kind.value, KIND) + " " if columns >= KIND_FROM else ""
-    role: Role = "strong" if marked else "text" if where is Standing.TO_DO else "faint"
+    role: Role = "strong" if marked else "text" if standing is Standing.TO_DO else "faint"
     return line(
         (" > " if marked else "   ", role),
-        (f"{_MARK[where]} {name} {kind}{height}  {_when(walker, row, now_s)}  {done}", role),
+        (f"{_MARK[standing]} {name} {kind}{height}  {_when(walker, row, now_s)}  {done}", role),
     )
 
 

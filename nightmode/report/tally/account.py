@@ -17,15 +17,15 @@ WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN:
 
 @dataclass(frozen=True)
 class Account:
-    """A tally, what each target that is left needs by its name, and where and with what that holds.
+    """A tally, what each target that is left needs by its name, and for which place and telescope.
 
-    needs is empty, and where says why, if no site or telescope is known. moon holds the nights of this
+    needs is empty, and basis says why, if no site or telescope is known. moon holds the nights of this
     lunation that show features of the Moon that are left.
     """
 
     tally: Tally
     needs: Mapping[str, Need] = field(default_factory=dict)
-    where: str = ""
+    basis: str = ""
     moon: Sequence[FeatureNight] = ()
 
     @property

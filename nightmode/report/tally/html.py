@@ -45,9 +45,9 @@ def _left(account: Account, first_month: int) -> Iterator[str]:
     yield f"<h2>Left: {len(left)}</h2>"
     if not account.needs and not account.moon:
         yield paragraph(", ".join(entry.name for entry in left) + ".")
-        yield paragraph(account.where, "quiet")
+        yield paragraph(account.basis, "quiet")
         return
-    yield paragraph(f"From {account.where}.", "quiet")
+    yield paragraph(f"From {account.basis}.", "quiet")
     if account.moon:
         yield table(_MOON_HEADS, _moon_rows(account))
         if later := account.after_new_moon:

@@ -83,10 +83,10 @@ def _seen(tally: Tally) -> Iterator[str]:
 
 def _rest(account: Account, first_month: int) -> Iterator[str]:
     left = account.tally.left
-    yield f"Left: {len(left)}" + (f", from {account.where}" if account.needs or account.moon else "")
+    yield f"Left: {len(left)}" + (f", from {account.basis}" if account.needs or account.moon else "")
     if not account.needs and not account.moon:
         yield from _wrapped(", ".join(entry.name for entry in left))
-        yield from _wrapped(account.where)
+        yield from _wrapped(account.basis)
         return
     yield from _moon(account)
     if not account.needs:
