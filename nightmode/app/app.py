@@ -43,9 +43,11 @@ class WalkApp(NightApp):
         first_words: Say | None = None,
         hand: Hand | None = None,
         earlier: "Mapping[str, Earlier] | None" = None,
+        *,
+        voice: bool = False,
     ) -> None:
         super().__init__(night, session, clock, theme, terminal, hand, earlier)
-        self._walk = WalkScreen(first_words)
+        self._walk = WalkScreen(first_words, voice=voice)
 
     def on_mount(self) -> None:
         """Show the walk; before dusk the set-up list stands before it."""
@@ -88,6 +90,12 @@ class WalkApp(NightApp):
             self.walker.mark(Event.PAUSE, self.now_s())
         if self.terminal is not None and not self.terminal.last_words:
             self.terminal.last_words = self._summary()
+        self.silence()
+
+    def voice_stopped(self, why: str) -> None:
+        """Go on without the voice, with one line about it; it lights nothing."""
+        super().voice_stopped(why)
+        self._walk.tell(Say(f"the voice has stopped: {why}; v starts it again", alert=True))
 
     def _summary(self) -> str:
         walker = self.walker
@@ -112,6 +120,12 @@ def walk(
     terminal: Terminal,
     say: Say | None,
     earlier: "Mapping[str, Earlier]",
+    *,
+    voice: bool = False,
 ) -> int:
-    """Run the night screen on an open terminal and return the exit code; earlier may still be filling."""
-    return play(WalkApp(night, session, clock, theme, terminal, say, earlier=earlier), terminal)
+    """Run the night screen on an open terminal and return the exit code.
+
+    earlier may still be filling; voice: speak from the start.
+    """
+    app = WalkApp(night, session, clock, theme, terminal, say, earlier=earlier, voice=voice)
+    return play(app, terminal)

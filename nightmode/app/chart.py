@@ -19,6 +19,11 @@ class Chart:
         self._drawn: tuple[tuple[object, ...], list[Line]] | None = None
 
     @property
+    def view(self) -> ChartView:
+        """The view stepped to, the first one while it is closed."""
+        return self._view or ChartView.SKY
+
+    @property
     def is_open(self) -> bool:
         """Whether it stands on the screen."""
         return self._view is not None

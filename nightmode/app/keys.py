@@ -42,10 +42,25 @@ KEYS = (
     Key(("w",), "white_light", "", "w", "white light just now: dark adaptation starts again"),
     Key(("plus", "equals_sign"), "glow", "1", "+", "a little brighter"),
     Key(("minus",), "glow", "-1", "-", "a little darker"),
-    Key(("b",), "black", "", "b", "black screen; any key wakes it"),
+    Key(("b",), "black", "", "b", "black screen; any key wakes it, with the voice on only b"),
+    Key(("v",), "voice", "", "v", "voice on or off"),
     Key(("p",), "checklist", "", "p", "set-up and packing lists"),
     Key(("question_mark",), "help", "", "?", "these keys and your phrases"),
     Key(("q",), "leave", "", "q", "leave; asks once, q again leaves"),
+)
+#: What keys do on a black screen while the voice is on, as it says them itself; all others do as always.
+HEARD = (
+    ("Escape", "the last words again. Once more: all about the target"),
+    ("A", "where it is, from a bright star on. Again: closer, in the finder, in the eyepiece"),
+    ("G", "how high it is, how long is left, and the figures for setting circles"),
+    ("L", "what is next, and how many are left"),
+    ("E", "another eyepiece"),
+    ("Minus", "slower"),
+    ("Plus", "faster"),
+    ("Up", "in a note, read it back word by word"),
+    ("Question mark", "these keys"),
+    ("V", "the voice off. Then any key lights the screen"),
+    ("B", "the screen lit again"),
 )
 #: Keys that are held on purpose: they move, or change the glow. And keys that ask for words or digits: were
 #: one of them left out, the answer would be taken for commands.

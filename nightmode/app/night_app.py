@@ -13,6 +13,7 @@ from nightmode.app.hand import NEXT_REPEAT_S, Hand, Press
 from nightmode.app.keys import ASKED_TWICE, REPEATING
 from nightmode.app.pages.line import Piece
 from nightmode.app.walker import Say, Walker
+from nightmode.errors import NightmodeError
 from nightmode.light.terminal import Terminal
 from nightmode.model.theme import Theme
 from nightmode.night.table import Night
@@ -22,6 +23,7 @@ from nightmode.wording.figures import duration
 from nightmode.wording.figures import time_of_day as clock_words
 
 if TYPE_CHECKING:
+    from nightmode.app.aloud import Aloud
     from nightmode.history.earlier import Earlier
 
 #: The page is looked at once a minute at the least: a longer pause than this was a sleep.
@@ -57,6 +59,9 @@ class NightApp(RedApp[None]):
         self._checked: set[str] = set()
         self._hand = hand or Hand()
         self._perhaps: tuple[str, Callable[[], object], Timer] | None = None
+        #: What speaks, while something does.
+        self.aloud: Aloud | None = None
+        self._parting: Aloud | None = None
 
     # -- time -------------------------------------------------------------------
 
@@ -114,6 +119,44 @@ class NightApp(RedApp[None]):
     def is_sun_up(self) -> bool:
         """Whether the Sun stands above the horizon."""
         return self.walker.night.sun_altitude_at(self.now_s()) > SUN_UP_DEG
+
+    # -- voice ------------------------------------------------------------------
+
+    @property
+    def wakes_by_any_key(self) -> bool:
+        """Whether a key on a dark screen only wakes it; on a black one that is heard it does more."""
+        return self.aloud is None or not self.is_black
+
+    def start_voice(self) -> Say | None:
+        """Have the walk spoken; return why it can't be."""
+        from nightmode.voice.engine import engine
+
+        try:
+            engine()
+        except NightmodeError as error:
+            return Say(str(error), alert=True)
+        from nightmode.app.aloud import Aloud
+
+        self.silence()
+        self.aloud = Aloud(self.walker, self.now_s, self.voice_stopped)
+        return None
+
+    def end_voice(self) -> None:
+        """Have the voice say good-bye, and go on without it."""
+        if self.aloud is not None:
+            self.aloud.end()
+            self.aloud, self._parting = None, self.aloud
+
+    def silence(self) -> None:
+        """Stop every voice at once."""
+        for one in (self.aloud, self._parting):
+            if one is not None:
+                one.close()
+        self.aloud = self._parting = None
+
+    def voice_stopped(self, why: str) -> None:
+        """Go on without the voice, which has ended by itself; the app shows why."""
+        self.aloud = None
 
     # -- checklist --------------------------------------------------------------
 

@@ -49,6 +49,7 @@ def add_screen(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--watch", action="store_true", help="look on while another process holds the session"
     )
+    parser.add_argument("--voice", action="store_true", help="have the walk spoken; key v does it too")
     parser.add_argument(
         "--stay-red", action="store_true", help="leave the terminal red; undo: nightmode daylight"
     )
@@ -90,6 +91,10 @@ def take(
     from nightmode.light.terminal import Terminal
 
     rate = read_rate(args.rate)
+    if args.voice:
+        from nightmode.voice.engine import engine
+
+        engine()  # without one, that is said before the terminal is taken
     with Terminal(log_file(), stay_red=args.stay_red) as terminal:
         terminal.write(f"{terminal.red()} opening the night ...")
         from nightmode.app.app import walk
@@ -117,7 +122,8 @@ def take(
             say = Say(first_words, alert=bool(trouble)) if first_words else None
             gc.freeze()  # the night stays: only what comes later is looked through for garbage
             gc.enable()
-            return walk(night, kept, Clock(at_s, rate), theme, terminal, say, _looking_back(night))
+            clock, earlier = Clock(at_s, rate), _looking_back(night)
+            return walk(night, kept, clock, theme, terminal, say, earlier, voice=args.voice)
 
 
 def _looking_back(night: "Night") -> "dict[str, Earlier]":

@@ -2,7 +2,7 @@
 
 import datetime as dt
 import re
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
@@ -86,6 +86,8 @@ class Person(Model):
     theme: Name = "ember"
     red: bool = False
     elements: FileName | None = None
+    voice: Literal["all", "answers"] = "all"
+    voice_words_per_min: int = Field(default=160, ge=80, le=300)
     dim_after_min: float = Field(default=5.0, ge=0, le=240)
     phrases: tuple[Remark, ...] = Field(default=PHRASES, max_length=9)
     before_dark: tuple[Remark, ...] = Field(default=BEFORE_DARK, max_length=30)

@@ -25,6 +25,8 @@ MEANING = {
         "theme": "red theme of the screen",
         "red": "true: the day commands print in red as well",
         "dim_after_min": "the screen dims after so many minutes alone; 0 is never",
+        "voice": "all: what happens by itself is spoken too; answers: only what you ask and do",
+        "voice_words_per_min": "pace of the voice: 80 slow, 160 usual, 300 fast",
         "phrases": "keys 1 to 9 while observing",
         "before_dark": "checklist before dark",
         "packing_up": "checklist at the end of the night",

@@ -13,7 +13,7 @@ from pathlib import Path
 from nightmode.errors import NightmodeError, printable
 
 #: Words a minute: usual, and the limits of what can be asked for.
-USUAL_WPM, SLOWEST_WPM, FASTEST_WPM = 150, 80, 300
+USUAL_WPM, SLOWEST_WPM, FASTEST_WPM = 160, 80, 300
 _PROGRAM, _LIBRARY = "espeak-ng", "pyttsx3"
 _OURS = (sys.executable, "-P", "-m", "nightmode.voice.system_voices")
 

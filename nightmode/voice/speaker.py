@@ -78,7 +78,8 @@ class Speaker:
         """Speak these now instead of what was being spoken, but for what must be heard: that comes first."""
         if self._is_closed:
             return
-        waiting = [one for one in self._sentences[self._place :] if one.must]
+        new = {one.text for one in sentences}
+        waiting = [one for one in self._sentences[self._place :] if one.must and one.text not in new]
         self._sentences, self._place = [*waiting, *sentences], 0
         self._ticket += 1
         if self._process is not None:

@@ -121,6 +121,11 @@ class RedApp(App[Result]):
         """Whether the screen is black, or dimmed for want of keys."""
         return self.is_black or self.is_dimmed
 
+    @property
+    def wakes_by_any_key(self) -> bool:
+        """Whether a key on a dark screen does nothing but wake it; an app that is heard overrides this."""
+        return True
+
     def wake(self) -> bool:
         """End blackness and dimming; return whether there was any to end."""
         was_dark = self.is_dark
@@ -157,7 +162,7 @@ class RedApp(App[Result]):
     async def on_event(self, event: events.Event) -> None:
         """Let a key wake a dark screen and do nothing else; pass everything else on."""
         if isinstance(event, events.Key | events.Paste) and not event.is_forwarded:
-            if self.is_dark:
+            if self.is_dark and self.wakes_by_any_key:
                 event.stop()
                 self.woken_by(event)
                 return

@@ -5,6 +5,7 @@ Each is made once and shown again: Textual keeps what a screen has drawn for a w
 
 from collections.abc import Sequence
 
+from nightmode.app.night_app import SUN_IS_UP
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.lists import checklist_page, help_page, list_page
 from nightmode.app.screens.paged import Paged
@@ -41,7 +42,9 @@ class ListScreen(Paged):
             self._cursor = min(max(self._cursor + STEPS[key], 0), len(order) - 1)
         elif key in {"home", "end"} and order:
             self._cursor = 0 if key == "home" else len(order) - 1
-        elif key == "enter" and order:
+        if self.app.aloud is not None and order and key in STEPS.keys() | {"home", "end"}:
+            self.app.aloud.listed(order[self._cursor])
+        if key == "enter" and order:
             self.app.walker.show(order[self._cursor])
             self.app.pop_screen()
         elif key in BACK:
@@ -89,12 +92,22 @@ class ChecklistScreen(Paged):
         self._evening = self.app.is_evening()
         self._items = (*person.before_dark, *self._on_what_to_align()) if self._evening else person.packing_up
         self._cursor = 0
+        if self.app.aloud is not None:
+            sun = SUN_IS_UP if self.app.is_sun_up() else ""
+            self.app.aloud.checklist(self._title(), self._ticked(), self._cursor, sun)
+
+    def _title(self) -> str:
+        return "before dark" if self._evening else "packing up"
+
+    def _ticked(self) -> list[tuple[str, bool]]:
+        """Return the items, each with whether it is ticked."""
+        done = set(self.app.checked(self._items))
+        return [(item, place in done) for place, item in enumerate(self._items)]
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the checklist."""
-        title = "before dark" if self._evening else "packing up"
         return checklist_page(
-            ((title, "strong"), *self.app.sun_words()),
+            ((self._title(), "strong"), *self.app.sun_words()),
             self._items,
             CAUTION,
             size,
@@ -116,3 +129,6 @@ class ChecklistScreen(Paged):
             self._cursor = min(self._cursor + 1, len(self._items) - 1)
         elif key in {"escape", "q", "p", "enter"}:
             self.app.pop_screen()
+            return
+        if self.app.aloud is not None:
+            self.app.aloud.item(self._ticked(), self._cursor)

@@ -58,7 +58,7 @@ class Paged(Screen[None]):
         self.app.press(event.key, event.time, lambda: self._take(event.key))
 
     def _take(self, key: str) -> None:
-        if self.app.is_black:  # it came before the screen went black, and only wakes it
+        if self.app.is_black and self.app.wakes_by_any_key:  # pressed before it went black: it only wakes
             self.app.wake()
             return
         self.pressed(key)

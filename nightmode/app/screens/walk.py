@@ -22,16 +22,18 @@ from nightmode.model.session import Outcome
 #: A message stays until the next key, but no longer than this, so that the screen grows calm again.
 MESSAGE_S = 60.0
 #: Seconds between two looks at the clock: no figure of the page changes much in five; a rehearsal that runs
-#: faster than the night, and one who looks on, have it every second; a black screen has nothing to show.
+#: faster than the night, and one who looks on, have it every second; a black screen has nothing to show, but
+#: what happens may have to be told.
 CALM_S, QUICK_S, BLACK_S = 5.0, 1.0, 60.0
 
 
 class WalkScreen(Paged):
     """The main screen."""
 
-    def __init__(self, say: Say | None = None) -> None:
+    def __init__(self, say: Say | None = None, *, voice: bool = False) -> None:
         super().__init__()
         self._say = say
+        self._begins_aloud = voice
         self._said_at_s = 0.0
         self._clearing: Clearing | None = None
         self._question: Prompt | None = None
@@ -66,7 +68,15 @@ class WalkScreen(Paged):
     def on_mount(self) -> None:
         """Begin to follow the clock: the only timer of the walk."""
         self._said_at_s = self.app.steady_s()
+        if self._begins_aloud:
+            self._start_voice(self._say)
         self._wait()
+
+    def on_screen_resume(self) -> None:
+        """Draw, and tell of the target, when coming back from another screen."""
+        super().on_screen_resume()
+        if self.app.aloud is not None:
+            self.app.aloud.say()
 
     def follow(self) -> None:
         """Bring the page up to date now, and go on from there."""
@@ -79,7 +89,7 @@ class WalkScreen(Paged):
     def _pause_s(self) -> float:
         """Return for how long the page can be left alone."""
         app = self.app
-        if app.is_black:
+        if app.is_black and app.aloud is None:
             return BLACK_S
         if app.hurries or app.walker.session.is_watched:
             return QUICK_S
@@ -89,12 +99,15 @@ class WalkScreen(Paged):
         self.app.notice_sleep()
         if (jump := self.app.clock_jump()) is not None:
             self.tell(jump)
+            self._speak(jump)
         if self._say and not self._say.alert and self.app.steady_s() - self._said_at_s > MESSAGE_S:
             self._say = None
         self.app.walker.session.refresh()
         self._bound_log()
         if self.app.screen is self:
             self.draw()
+            if self.app.aloud is not None and self._question is None and self._typed is None:
+                self.app.aloud.follow()
         self._wait()
 
     def _bound_log(self) -> None:
@@ -110,14 +123,22 @@ class WalkScreen(Paged):
         action = action_of(key)
         if (said := self.app.walker.retry()) is not None:
             self.tell(said)
+            self._speak(said)
             if said.alert and action and action[0] == "leave":  # a disk that stays full holds nobody back
                 self.do_leave("")
             return
-        if action is None:
+        if action is not None:
+            self._say = None
+            self._do(*action)
+
+    def _do(self, name: str, argument: str) -> None:
+        """Do what a key stands for, and speak of it."""
+        aloud = self.app.aloud
+        if aloud is not None and self.app.is_black and aloud.takes(name, argument):
             return
-        self._say = None
-        name, argument = action
         getattr(self, f"do_{name}")(argument)
+        if aloud is not None and aloud is self.app.aloud:
+            aloud.pressed(name, self._say, self._chart.view)
 
     def _answer(self, key: str) -> None:
         assert self._question is not None
@@ -126,6 +147,9 @@ class WalkScreen(Paged):
         if self._question is None:
             self._clearing = None
             self.tell(said)
+            self._speak(said)
+        elif self._clearing is not None and self.app.aloud is not None:
+            self.app.aloud.clearing(self._clearing.clear)
 
     # -- what the keys do -------------------------------------------------------
 
@@ -180,8 +204,19 @@ class WalkScreen(Paged):
             self.app.glow_down()
 
     def do_black(self, _: str) -> None:
-        """Go black."""
-        self.app.go_black()
+        """Go black; on a black screen that is heard, light it again."""
+        if self.app.is_black:
+            self.app.wake()
+        else:
+            self.app.go_black()
+
+    def do_voice(self, _: str) -> None:
+        """Begin or cease to speak."""
+        if self.app.aloud is not None:
+            self.app.end_voice()
+            self.tell(Say("voice off"))
+        else:
+            self._start_voice(None)
 
     def do_list(self, _: str) -> None:
         """Open the list."""
@@ -223,12 +258,29 @@ class WalkScreen(Paged):
         self._note_row = self.app.walker.shown(self.app.now_s())
         self._tell_note()
 
+    # -- voice ------------------------------------------------------------------
+
+    def _start_voice(self, first_words: Say | None) -> None:
+        trouble = self.app.start_voice()
+        if trouble is not None:
+            self.tell(trouble)
+        elif self.app.aloud is not None:
+            self.tell(first_words or Say("voice on"))
+            self.app.aloud.begin(first_words)
+
+    def _speak(self, say: Say | None) -> None:
+        """Speak a message of the screen."""
+        if self.app.aloud is not None:
+            self.app.aloud.message(say)
+
     # -- typing -----------------------------------------------------------------
 
     def _tell_note(self) -> None:
         walker = self.app.walker
         name = "the night" if self._note_row is None else walker.night.targets[self._note_row].subject.name
         self.tell(Say(f"note on {name}: enter keeps   esc: drop   tab: on another"))
+        if self.app.aloud is not None:
+            self.app.aloud.note(self._note_row)
 
     def _type(self, typed: Callable[[str], Say]) -> None:
         self._typed = typed
@@ -250,6 +302,7 @@ class WalkScreen(Paged):
         said = self._typed(text) if text else None
         self._stop_typing()
         self.tell(said)
+        self._speak(said)
 
     def on_key(self, event: events.Key) -> None:
         """Hand the keys to the row for typing while it is open, but for enter, esc and tab."""
@@ -263,8 +316,12 @@ class WalkScreen(Paged):
         elif event.key == "escape":
             self._stop_typing()
             self.tell(None)
+            if self.app.aloud is not None:
+                self.app.aloud.dropped()
         elif event.key == "tab":
             self._note_other()
+        elif event.key in {"up", "down"} and self.app.aloud is not None:
+            self.app.aloud.echo(self.row.value)
         else:
             self.row.pressed(event)
 
