@@ -55,18 +55,18 @@ class Lens:
         return self.places(point_at(home, radius_deg, np.arange(count) * 360.0 / count))
 
 
-def sky_lens(one: Pointing, size: tuple[float, float], margin: tuple[float, float]) -> Lens:
+def sky_lens(pointing: Pointing, size: tuple[float, float], margin: tuple[float, float]) -> Lens:
     """Return the lens of the picture that holds the way: begin, target and figure, circles round the target.
 
     size is the picture's width and height; margin what of each is kept for names.
     """
-    guide, stars = one.guide, one.stars.direction
+    guide, stars = pointing.guide, pointing.stars.direction
     wanted = [guide.target]
     wanted += [stars[guide.begin.star]] if guide.begin else []
     wanted += [stars[guide.figure.first], stars[guide.figure.second]] if guide.figure else []
     places = stereographic(guide.sky, np.array(wanted))
     low, high = places.min(axis=0), places.max(axis=0)
-    span = np.maximum(high - low + largest_deg(one), WIDE_DEG[0])
+    span = np.maximum(high - low + largest_deg(pointing), WIDE_DEG[0])
     whole = np.array(size, float)
     per_deg = float(((whole - np.array(margin)) / span).min())
     per_deg = max(per_deg, float(whole.min()) / WIDE_DEG[1])
@@ -74,9 +74,9 @@ def sky_lens(one: Pointing, size: tuple[float, float], margin: tuple[float, floa
     return Lens(guide.sky, per_deg, whole / 2.0 - middle * np.array([1.0, -1.0]) * per_deg)
 
 
-def largest_deg(one: Pointing) -> float:
+def largest_deg(pointing: Pointing) -> float:
     """Return the diameter of the bullseye's largest circle, or what is kept free where there is none."""
-    return one.rings_deg[-1] if one.rings_deg else USUAL_ROOM_DEG
+    return pointing.rings_deg[-1] if pointing.rings_deg else USUAL_ROOM_DEG
 
 
 def within(places: Array, size: tuple[float, float]) -> Flags:
@@ -86,15 +86,15 @@ def within(places: Array, size: tuple[float, float]) -> Flags:
     return np.asarray(inside[..., 0] & inside[..., 1])
 
 
-def shows_wide(one: Pointing) -> Flags:
+def shows_wide(pointing: Pointing) -> Flags:
     """Return which stars (N,) the wide picture shows."""
-    return one.is_bright_enough & (one.stars.margin_mag >= WIDE_MARGIN_MAG)
+    return pointing.is_bright_enough & (pointing.stars.margin_mag >= WIDE_MARGIN_MAG)
 
 
-def sizes(one: Pointing) -> Indices:
+def sizes(pointing: Pointing) -> Indices:
     """Return how large stars (N,) are drawn under the sky, 0 to 4."""
-    by_light = reached(-one.stars.dimmed_mag, (-limit for limit in BY_LIGHT_MAG))
-    return np.maximum(by_light, reached(one.stars.margin_mag, BY_MARGIN_MAG))
+    by_light = reached(-pointing.stars.dimmed_mag, (-limit for limit in BY_LIGHT_MAG))
+    return np.maximum(by_light, reached(pointing.stars.margin_mag, BY_MARGIN_MAG))
 
 
 def reached(value: Array, steps: Iterable[float]) -> Indices:
@@ -105,13 +105,13 @@ def reached(value: Array, steps: Iterable[float]) -> Indices:
     return found
 
 
-def to_name(one: Pointing, inside: Indices) -> list[int]:
+def to_name(pointing: Pointing, inside: Indices) -> list[int]:
     """Return the stars among `inside` to name, the most needed first; the brightest come last."""
-    guide, here = one.guide, set(inside.tolist())
+    guide, here = pointing.guide, set(inside.tolist())
     wanted = [guide.begin.star] if guide.begin else []
     wanted += [guide.figure.first, guide.figure.second] if guide.figure else []
     wanted += [star.star for star in guide.ring_stars]
-    by_light = inside[np.argsort(one.stars.dimmed_mag[inside], kind="stable")].tolist()
-    wanted += [star for star in by_light if not one.stars.is_fixed[star]]  # planets, the Moon
-    wanted += [star for star in by_light if one.called[star]][:MOST_NAMES]
+    by_light = inside[np.argsort(pointing.stars.dimmed_mag[inside], kind="stable")].tolist()
+    wanted += [star for star in by_light if not pointing.stars.is_fixed[star]]  # planets, the Moon
+    wanted += [star for star in by_light if pointing.called[star]][:MOST_NAMES]
     return [star for star in dict.fromkeys(wanted) if star in here]

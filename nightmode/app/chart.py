@@ -65,11 +65,11 @@ class Chart:
         target = night.targets[row]
         if night.sun_altitude_at(now_s) > SUN_DEG:
             return _instead(f"no chart while the Sun is above {SUN_DEG:.0f}°", size)
-        one = self._pointing(walker, now_s)
-        if one is None:
+        pointing = self._pointing(walker, now_s)
+        if pointing is None:
             return _instead(f"{target.subject.name} is below the horizon", size)
         find_deg = target.find.true_field_deg if target.find else None
-        return aim_page(one, view, self._instrument(walker, row), find_deg, size, self.style)
+        return aim_page(pointing, view, self._instrument(walker, row), find_deg, size, self.style)
 
     def _views(self, walker: Walker, now_s: float, columns: int) -> tuple[ChartView, ...]:
         row = walker.shown(now_s)
@@ -86,12 +86,12 @@ class Chart:
         return None if row is None else self._aiming.at(walker.night, row, now_s)
 
     def _instrument(self, walker: Walker, row: int) -> FieldOfView | None:
-        one = walker.combination(row)
-        return None if one is None else through(walker.night.targets[row].kit.telescope, one)
+        combination = walker.combination(row)
+        return None if combination is None else through(walker.night.targets[row].kit.telescope, combination)
 
 
 def _has_finder(night: Night, row: int) -> bool:
-    return any(one.kind == "optical" for one in night.targets[row].kit.finders)
+    return any(finder.kind == "optical" for finder in night.targets[row].kit.finders)
 
 
 def _instead(words: str, size: tuple[int, int]) -> list[Line]:

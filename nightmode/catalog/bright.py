@@ -24,7 +24,7 @@ def bright_star(name: str) -> Fixed | None:
     if row is None:
         return None
     names = (row["name"], *words(row["other_names"]))
-    known = next((found for one in names if (found := stars().get(star_key(one)))), None)
+    known = next((found for name in names if (found := stars().get(star_key(name)))), None)
     return known or _subject(row)
 
 

@@ -43,7 +43,7 @@ class Columns:
 
 
 _LISTS = {"name": "", "kind": Kind.ASTERISM, "constellation": "", "hubble_type": ""}
-_NUMBERS = [one.name for one in fields(Columns) if one.name not in {*_LISTS, "is_blue", "shines_in"}]
+_NUMBERS = [field_.name for field_ in fields(Columns) if field_.name not in {*_LISTS, "is_blue", "shines_in"}]
 
 
 def all_objects(year: float | None = None) -> Columns:
@@ -51,9 +51,9 @@ def all_objects(year: float | None = None) -> Columns:
 
     Doubles that go round each other stand as they do in a year, else as they were measured.
     """
-    pairs = {one.name: one for one in stars().values() if isinstance(one, Double)}
-    doubles = {name: one if year is None else of_year(one, year) for name, one in pairs.items()}
-    own = {one.name: one for one in own_deepsky().values()}
+    pairs = {subject.name: subject for subject in stars().values() if isinstance(subject, Double)}
+    doubles = {name: subject if year is None else of_year(subject, year) for name, subject in pairs.items()}
+    own = {subject.name: subject for subject in own_deepsky().values()}
     ours, theirs = columns_of([*own.values(), *doubles.values()]), _openngc()
     return Columns(**{name: _joined(getattr(theirs, name), column) for name, column in vars(ours).items()})
 
@@ -61,13 +61,14 @@ def all_objects(year: float | None = None) -> Columns:
 def columns_of(subjects: Sequence[Subject]) -> Columns:
     """Return subjects as columns; what a family lacks is empty or NaN."""
     lists: dict[str, Any] = {
-        field: [getattr(one, field, usual) for one in subjects] for field, usual in _LISTS.items()
+        field: [getattr(subject, field, usual) for subject in subjects] for field, usual in _LISTS.items()
     }
     numbers: dict[str, Any] = {
-        field: np.array([getattr(one, field, None) for one in subjects], dtype=float) for field in _NUMBERS
+        field: np.array([getattr(subject, field, None) for subject in subjects], dtype=float)
+        for field in _NUMBERS
     }
-    blue = np.array([getattr(one, "magnitude_band", "") == "B" for one in subjects], dtype=bool)
-    return Columns(**lists, **numbers, is_blue=blue, shines_in=[shines_in(one) for one in subjects])
+    blue = np.array([getattr(subject, "magnitude_band", "") == "B" for subject in subjects], dtype=bool)
+    return Columns(**lists, **numbers, is_blue=blue, shines_in=[shines_in(subject) for subject in subjects])
 
 
 def _openngc() -> Columns:
@@ -80,9 +81,9 @@ def _openngc() -> Columns:
     columns: dict[str, Any] = {
         **{field: np.full(count, np.nan) for field in _NUMBERS},
         "name": [f"M {int(m)}" if m else usual_name(key) for key, m in zip(keys, messier, strict=True)],
-        "kind": [KINDS.get(one, Kind.ASTERISM) for one in types],
-        "constellation": [constellation_of(one) for one in const],
-        "hubble_type": [one or "" for one in hubble],
+        "kind": [KINDS.get(type_, Kind.ASTERISM) for type_ in types],
+        "constellation": [constellation_of(abbreviation) for abbreviation in const],
+        "hubble_type": [hubble_type or "" for hubble_type in hubble],
         "shines_in": [None] * count,
         "ra_deg": np.degrees(np.array(ra, dtype=float)),
         "dec_deg": np.degrees(np.array(dec, dtype=float)),

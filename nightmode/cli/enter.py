@@ -162,7 +162,9 @@ class Entering:
 
         zone = self.night.site.zone
         usable = self.night.targets[row].usable
-        return ", ".join(f"{time_of_day(one.start, zone)}-{time_of_day(one.end, zone)}" for one in usable)
+        return ", ".join(
+            f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)}" for stretch in usable
+        )
 
     def _undo(self, row: int) -> int:
         """Take back the last entry; return its row, or this one if it was not about a target."""

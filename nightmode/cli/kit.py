@@ -52,7 +52,9 @@ def run(args: argparse.Namespace) -> int:
             print("\n\n".join(map(kit_table, reports)))
         else:
             named = [f"{report.kit.telescope.name}: " if others else "" for report in reports]
-            print("\n".join(name + claim(one, claimed) for name, one in zip(named, reports, strict=True)))
+            print(
+                "\n".join(name + claim(report, claimed) for name, report in zip(named, reports, strict=True))
+            )
     return 0
 
 

@@ -64,7 +64,7 @@ def run(args: argparse.Namespace) -> int:
     path = args.observer or observer_file()
     existing = read_toml(path, Observer) if path.exists() else None
     asked = questions(local_zone())
-    given = {one.key: text for one in asked if (text := getattr(args, one.key)) is not None}
+    given = {question.key: text for question in asked if (text := getattr(args, question.key)) is not None}
     red = args.red or (existing is not None and existing.observer.red)
     with red_stdout(red):
         answered = filled(existing, given, asked) if given else interview(existing, asked, path, asker(red))
@@ -92,18 +92,18 @@ def filled(
 
     NightmodeError names the flag that is missing where there is neither.
     """
-    for one in asked:
-        if one.key in given:
-            one.read(given[one.key], one.flag)
-    for one in asked:
-        if one.key in given or not one.is_asked(given):
+    for question in asked:
+        if question.key in given:
+            question.read(given[question.key], question.flag)
+    for question in asked:
+        if question.key in given or not question.is_asked(given):
             continue
-        offered = one.default(existing or _nobody(), given)
+        offered = question.default(existing or _nobody(), given)
         if offered is None:
             raise NightmodeError(
-                "setup", f"{one.ask.lower()} is not known yet", f"add {one.flag} {one.example}"
+                "setup", f"{question.ask.lower()} is not known yet", f"add {question.flag} {question.example}"
             )
-        given = given | {one.key: offered}
+        given = given | {question.key: offered}
     return given
 
 
@@ -130,32 +130,32 @@ def interview(
         "Enter takes what stands in brackets; Ctrl+C leaves everything as it was."
     )
     given: dict[str, str] = {}
-    for one in asked:
-        if not one.is_asked(given):
+    for question in asked:
+        if not question.is_asked(given):
             continue
-        offered = one.default(existing or _nobody(), given)
+        offered = question.default(existing or _nobody(), given)
         try:
-            given[one.key] = _answer(one, offered, _rows_now(existing, one.key), ask, say)
+            given[question.key] = _answer(question, offered, _rows_now(existing, question.key), ask, say)
         except EOFError:
-            if one not in asked[-LATEST:] or offered is None:
+            if question not in asked[-LATEST:] or offered is None:
                 raise NightmodeError(
                     "setup", "the answers ended early and nothing was written", "run it again"
                 ) from None
-            given[one.key] = offered
+            given[question.key] = offered
     return given
 
 
 def _answer(
-    one: "Question", offered: str | None, now: str, ask: Callable[[str], str], say: Callable[[str], None]
+    question: "Question", offered: str | None, now: str, ask: Callable[[str], str], say: Callable[[str], None]
 ) -> str:
     bracket = f" [{offered or now or 'none'}]" if offered is not None else ""
     while True:
-        text = ask(f"{one.ask} ({one.hint}){bracket}: ").strip()
+        text = ask(f"{question.ask} ({question.hint}){bracket}: ").strip()
         if not text and offered is None:
-            say(f"  needed, for example {one.example}")
+            say(f"  needed, for example {question.example}")
             continue
         try:
-            one.read(text or offered or "", one.ask)
+            question.read(text or offered or "", question.ask)
         except NightmodeError as problem:
             say(f"  {problem}")
             continue

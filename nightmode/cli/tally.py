@@ -87,7 +87,7 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
     objects = [(subject.name, identify(subject.name).or_as(subject)) for subject in subjects]
     found = tally(plan.title, objects, looks_by_object(history.sittings))
     left = {entry.name for entry in found.left}
-    rest = [one for one in subjects if one.name in left]
+    rest = [subject for subject in subjects if subject.name in left]
     try:
         circumstances = find_circumstances(plan, observer, None, time.time(), is_planned=True)
     except NightmodeError:
@@ -119,6 +119,7 @@ def _tallies(history: "History") -> "list[Tally]":
     looks = looks_by_object(history.sittings)
     plans = [read_list(name) for name in list_names()]
     tallies = [
-        tally(plan.title, [(one.name, identify(one.name)) for one in plan.target], looks) for plan in plans
+        tally(plan.title, [(target.name, identify(target.name)) for target in plan.target], looks)
+        for plan in plans
     ]
     return [*tallies, tally_of_everything("All that was ever looked at", looks)]

@@ -103,7 +103,7 @@ def _circumstances(args: argparse.Namespace, plan: "Plan") -> "tuple[Circumstanc
     circumstances = find_circumstances(plan, observer, None, time.time(), is_planned=True)
     elements = load_elements(plan, Path(args.name), observer, args.observer)
     subjects = resolve_all(plan, args.name, elements)
-    kept = [one for one in subjects if not isinstance(one, LunarFeature)]
+    kept = [subject for subject in subjects if not isinstance(subject, LunarFeature)]
     if not kept:
         raise NightmodeError(
             args.name,

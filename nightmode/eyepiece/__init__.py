@@ -82,9 +82,9 @@ def misfits(kit: Kit) -> list[Misfit]:
     parts: tuple[Eyepiece | Barlow, ...] = (*kit.eyepieces, *kit.barlows)
     found = [Misfit(part.name, part.barrel_in, None, hole_in) for part in parts if part.barrel_in > hole_in]
     return found + [
-        Misfit(one.name, one.barrel_in, barlow.name, barlow.barrel_in)
-        for barlow, one in product(kit.barlows, kit.eyepieces)
-        if barlow.barrel_in < one.barrel_in <= hole_in
+        Misfit(eyepiece.name, eyepiece.barrel_in, barlow.name, barlow.barrel_in)
+        for barlow, eyepiece in product(kit.barlows, kit.eyepieces)
+        if barlow.barrel_in < eyepiece.barrel_in <= hole_in
     ]
 
 
@@ -128,9 +128,15 @@ def find_with(made: Sequence[Combination], bounds: Limits) -> Combination | None
 
     Without one, the widest field there is. Never a Barlow; None only without eyepieces that fit.
     """
-    plain = [one for one in made if one.barlow is None]
-    within = [one for one in plain if one.power * FINDING_SPILL >= bounds.lowest_power]
-    return max(within or plain, key=lambda one: (one.true_field_deg, -one.power), default=None)
+    plain = [combination for combination in made if combination.barlow is None]
+    within = [
+        combination for combination in plain if combination.power * FINDING_SPILL >= bounds.lowest_power
+    ]
+    return max(
+        within or plain,
+        key=lambda combination: (combination.true_field_deg, -combination.power),
+        default=None,
+    )
 
 
 def sensible(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
@@ -138,5 +144,9 @@ def sensible(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
 
     If none is, the one of lowest power, so that there is always something to look with.
     """
-    within = [one for one in made if bounds.lowest_power <= one.power <= bounds.highest_power]
+    within = [
+        combination
+        for combination in made
+        if bounds.lowest_power <= combination.power <= bounds.highest_power
+    ]
     return within or list(made[:1])

@@ -42,8 +42,8 @@ def helpful(subject: Subject, filters: Sequence[Filter]) -> list[Filter]:
     wanted: tuple[Passband, ...] = ("neutral",) if subject.kind is Kind.MOON else ()
     if isinstance(subject, DeepSky):
         wanted = passbands(subject.light)
-    found = (one for one in filters if one.passband in wanted)
-    return sorted(found, key=lambda one: wanted.index(one.passband))
+    found = (filter_ for filter_ in filters if filter_.passband in wanted)
+    return sorted(found, key=lambda filter_: wanted.index(filter_.passband))
 
 
 def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Visibility]) -> str | None:
@@ -54,11 +54,11 @@ def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Vis
     bare = seen(None)
     if bare.margin_dex is None:
         return candidates[0].name if candidates else None
-    gaining = [(one, shown) for one in candidates if _gains(bare, shown := seen(one))]
+    gaining = [(filter_, shown) for filter_ in candidates if _gains(bare, shown := seen(filter_))]
     if not gaining:
         return None
     enough = min(EASY_DEX, max(_dex(shown) for _, shown in gaining) - SAME_DEX)
-    return next(one.name for one, shown in gaining if _dex(shown) >= enough)
+    return next(filter_.name for filter_, shown in gaining if _dex(shown) >= enough)
 
 
 def _dex(shown: Visibility) -> float:

@@ -34,13 +34,13 @@ def suited(subject: Subject, offers: Sequence[Offer], view_arcmin: float | None 
     width of the view that holds a target and what belongs to it.
     """
     wanted_deg = _wanted_deg(subject, view_arcmin)
-    left = [place for place, one in enumerate(offers) if one.field_deg > 0.0] or [*range(len(offers))]
+    left = [place for place, offer in enumerate(offers) if offer.field_deg > 0.0] or [*range(len(offers))]
     holding = [place for place in left if offers[place].field_deg >= wanted_deg]
     left = [place for place in holding if offers[place].word.rank <= Word.FAIR.rank] or left
     best = min(offers[place].word.rank for place in left)
     left = [place for place in left if offers[place].word.rank == best]
-    fields = [one.field_deg if place not in holding else math.inf for place, one in enumerate(offers)]
-    return tuple(_largest(_largest(left, fields), [one.aperture_mm for one in offers]))
+    fields = [offer.field_deg if place not in holding else math.inf for place, offer in enumerate(offers)]
+    return tuple(_largest(_largest(left, fields), [offer.aperture_mm for offer in offers]))
 
 
 def least_changes(suited_places: Sequence[Sequence[int]]) -> list[int]:

@@ -96,14 +96,14 @@ def suggest(
         return None
     helping = helpful(subject, filters)
     chosen, why = _chosen(subject, made, choices, bounds, _with_the_best(judge, helping), view_arcmin)
-    return Suggestion(chosen, filter_for(helping, lambda one: judge(chosen, one)), why)
+    return Suggestion(chosen, filter_for(helping, lambda filter_: judge(chosen, filter_)), why)
 
 
 def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> MarginOf:
     """Return a judge of combinations that tries every helping filter."""
 
-    def margin_dex(one: Combination) -> float | None:
-        found = [judge(one, tried).margin_dex for tried in (None, *filters)]
+    def margin_dex(combination: Combination) -> float | None:
+        found = [judge(combination, tried).margin_dex for tried in (None, *filters)]
         return max((dex for dex in found if dex is not None), default=None)
 
     return margin_dex
@@ -129,12 +129,14 @@ def _chosen(
 
 
 def _planned(name: str, made: Sequence[Combination]) -> Combination | None:
-    return next((one for one in made if one.eyepiece.casefold() == name.casefold()), None)
+    return next(
+        (combination for combination in made if combination.eyepiece.casefold() == name.casefold()), None
+    )
 
 
 def without_barlow(choices: Sequence[Combination]) -> list[Combination]:
     """Return the combinations without a Barlow; all where there is none without."""
-    return [one for one in choices if one.barlow is None] or list(choices)
+    return [combination for combination in choices if combination.barlow is None] or list(choices)
 
 
 def _for_detail(choices: Sequence[Combination]) -> Chosen:
@@ -144,8 +146,8 @@ def _for_detail(choices: Sequence[Combination]) -> Chosen:
     return chosen, Why.DETAIL
 
 
-def _off_detail(one: Combination) -> float:
-    ratio = one.exit_pupil_mm / DETAIL_PUPIL_MM
+def _off_detail(combination: Combination) -> float:
+    ratio = combination.exit_pupil_mm / DETAIL_PUPIL_MM
     return max(ratio, 1.0 / ratio)
 
 
@@ -156,7 +158,7 @@ def _for_double(
     needed = float(optics.power_to_show(separation_arcsec)) * (GLARE_POWER if glaring else 1.0)
     if separation_arcsec < bounds.dawes_arcsec:
         return choices[-1], Why.TOO_CLOSE
-    if enough := [one for one in choices if one.power >= needed]:
+    if enough := [combination for combination in choices if combination.power >= needed]:
         return without_barlow(enough)[0], Why.GLARE if glaring else Why.SPLITS
     if separation_arcsec < bounds.seeing_arcsec:
         return choices[-1], Why.WANTS_STILL_AIR
@@ -165,15 +167,17 @@ def _for_double(
 
 def _together(choices: Sequence[Combination], view_deg: float) -> Combination | None:
     """The most power that still holds what is looked at together."""
-    holding = [one for one in without_barlow(choices) if one.true_field_deg >= view_deg]
+    holding = [
+        combination for combination in without_barlow(choices) if combination.true_field_deg >= view_deg
+    ]
     return holding[-1] if holding else None
 
 
 def _for_extended(subject: Subject, choices: Sequence[Combination], margin: MarginOf) -> Chosen:
     simple, size_deg = without_barlow(choices), width_deg(subject)
-    framing = [one for one in simple if one.true_field_deg >= ROOM * size_deg]
+    framing = [combination for combination in simple if combination.true_field_deg >= ROOM * size_deg]
     if not framing:
-        return max(simple, key=lambda one: one.true_field_deg), Why.WIDEST
+        return max(simple, key=lambda combination: combination.true_field_deg), Why.WIDEST
     if subject.kind is Kind.MOON:
         return framing[-1], Why.WHOLE_DISC
     if subject.kind in (Kind.STAR, Kind.DOUBLE):
@@ -182,19 +186,23 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Marg
         return _for_cluster(size_deg, framing, margin)
     best = _best_contrast(framing, margin)
     if best is None:
-        low = [one for one in framing if one.exit_pupil_mm <= UNKNOWN_PUPIL_MM] or framing
+        low = [
+            combination for combination in framing if combination.exit_pupil_mm <= UNKNOWN_PUPIL_MM
+        ] or framing
         return low[0], Why.UNKNOWN
-    every = [one for one in choices if one.true_field_deg >= ROOM * size_deg]
+    every = [combination for combination in choices if combination.true_field_deg >= ROOM * size_deg]
     return _closer(subject, best, every, margin) or (best, Why.CONTRAST)
 
 
 def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combination | None:
     """Return the lowest power within reach of the best margin and as good in words; None without margins."""
-    known = [(one, dex) for one in choices if (dex := margin(one)) is not None]
+    known = [(combination, dex) for combination in choices if (dex := margin(combination)) is not None]
     if not known:
         return None
     best = max(dex for _, dex in known)
-    return next(one for one, dex in known if dex >= best - EQUAL_DEX and word_of(dex) is word_of(best))
+    return next(
+        combination for combination, dex in known if dex >= best - EQUAL_DEX and word_of(dex) is word_of(best)
+    )
 
 
 #: What is a field of stars, with no edge of its own.
@@ -203,11 +211,14 @@ STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: MarginOf) -> Chosen:
     """Sky around an easy cluster; of a faint one, the power that shows most of its stars."""
-    roomy = [one for one in framing if one.true_field_deg >= CLUSTER_ROOM * size_deg] or framing[:1]
+    roomy = [
+        combination for combination in framing if combination.true_field_deg >= CLUSTER_ROOM * size_deg
+    ] or framing[:1]
     ample = [
-        one
-        for one in roomy
-        if one.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg and one.exit_pupil_mm >= CLUSTER_PUPIL_MM
+        combination
+        for combination in roomy
+        if combination.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg
+        and combination.exit_pupil_mm >= CLUSTER_PUPIL_MM
     ] or roomy[:1]
     usual = ample[-1] if size_deg else ample[0]
     best = None if _dex(usual, margin) >= EASY_DEX else _best_contrast(roomy, margin)
@@ -224,9 +235,9 @@ def _closer(
     A globular that is easy wants its stars resolved. A planetary wants size, while it stays easy or, where
     it is not, while no contrast is lost.
     """
-    bright = [one for one in framing if one.exit_pupil_mm >= LEAST_PUPIL_MM]
+    bright = [combination for combination in framing if combination.exit_pupil_mm >= LEAST_PUPIL_MM]
     if subject.kind is Kind.GLOBULAR_CLUSTER:
-        easy = [one for one in bright if _dex(one, margin) >= EASY_DEX]
+        easy = [combination for combination in bright if _dex(combination, margin) >= EASY_DEX]
         aperture_mm = best.power * best.exit_pupil_mm
         wanted = max(aperture_mm / RESOLVING_PUPIL_MM, min(RESOLVING_POWER, aperture_mm / SMALL_PUPIL_MM))
         chosen = _nearest_power(easy, wanted)
@@ -234,11 +245,15 @@ def _closer(
     if subject.kind is Kind.PLANETARY_NEBULA and (size_deg := width_deg(subject)):
         most = _dex(best, margin)
         enough, told = min(EASY_DEX, most - EQUAL_DEX), word_of(most)
-        higher = [one for one in bright if one.power > best.power]
-        worth = [one for one in higher if (dex := _dex(one, margin)) >= enough and word_of(dex) is told]
+        higher = [combination for combination in bright if combination.power > best.power]
+        worth = [
+            combination
+            for combination in higher
+            if (dex := _dex(combination, margin)) >= enough and word_of(dex) is told
+        ]
         wanted = DETAIL_APPARENT_DEG / size_deg
         if worth and best.power < wanted:
-            wide = [one for one in worth if one.power >= wanted]
+            wide = [combination for combination in worth if combination.power >= wanted]
             chosen = _nearest_power(worth, wanted) if wide else _strongest(worth)
             return (chosen, Why.SMALL) if chosen else None
     return None
@@ -248,9 +263,9 @@ def _nearest_power(choices: Sequence[Combination], wanted: float) -> Combination
     """The combination nearest in power; a plain eyepiece unless none gives nearly the power wanted."""
     if not choices:
         return None
-    simple = [one for one in choices if one.barlow is None]
-    near = [one for one in simple if one.power >= NEARLY_POWER * wanted]
-    return min(near or choices, key=lambda one: abs(one.power / wanted - 1.0))
+    simple = [combination for combination in choices if combination.barlow is None]
+    near = [combination for combination in simple if combination.power >= NEARLY_POWER * wanted]
+    return min(near or choices, key=lambda combination: abs(combination.power / wanted - 1.0))
 
 
 def _strongest(choices: Sequence[Combination]) -> Combination:
@@ -259,8 +274,8 @@ def _strongest(choices: Sequence[Combination]) -> Combination:
     return simple if simple.power >= NEARLY_POWER * strongest.power else strongest
 
 
-def _dex(one: Combination, margin: MarginOf) -> float:
-    dex = margin(one)
+def _dex(combination: Combination, margin: MarginOf) -> float:
+    dex = margin(combination)
     return float("-inf") if dex is None else dex
 
 
@@ -276,8 +291,10 @@ def alternatives(suggested: Suggestion, choices: Sequence[Combination]) -> list[
 
     From the highest power the steps go on at the lowest.
     """
-    after = [one for one in choices if one.power > suggested.combination.power]
+    after = [combination for combination in choices if combination.power > suggested.combination.power]
     before = [
-        one for one in choices if one.power <= suggested.combination.power and one != suggested.combination
+        combination
+        for combination in choices
+        if combination.power <= suggested.combination.power and combination != suggested.combination
     ]
     return [suggested.combination, *after, *before]

@@ -56,12 +56,12 @@ def describe(schema: Schema, root: Schema) -> str:
 
 def _spellings_words(spellings: Sequence[Schema], root: Schema) -> str:
     """Return what a place expects that may be written in several ways, or hold a list of the others."""
-    words = " or ".join(describe(one, root) for one in spellings if one.get("type") != "array")
+    words = " or ".join(describe(spelling, root) for spelling in spellings if spelling.get("type") != "array")
     return words + ", or a list of them" if words and _has_list(spellings) else words
 
 
 def _has_list(spellings: Sequence[Schema]) -> bool:
-    return any(one.get("type") == "array" for one in spellings)
+    return any(spelling.get("type") == "array" for spelling in spellings)
 
 
 def _range_words(schema: Schema) -> str:

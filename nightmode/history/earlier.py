@@ -22,7 +22,7 @@ class Earlier:
 def earlier_looks(names: Iterable[str], looks: Looks, tonight: dt.date) -> dict[str, Earlier]:
     """Return what is known of targets from the nights before, by `target_key` of their names."""
     found = {name: _earlier(name, looks, tonight) for name in names}
-    return {target_key(name): one for name, one in found.items() if one is not None}
+    return {target_key(name): earlier for name, earlier in found.items() if earlier is not None}
 
 
 def _earlier(name: str, looks: Looks, tonight: dt.date) -> Earlier | None:

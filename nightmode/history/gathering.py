@@ -89,17 +89,17 @@ def _read(source: Path) -> _Brought:
     return _Brought(source, read_sitting(source), read(source).entries, read_bytes(source, LIMIT_BYTES))
 
 
-def _taken(one: _Brought, same: list[Kept], folder: Path) -> Gathered:
+def _taken(session: _Brought, same: list[Kept], folder: Path) -> Gathered:
     """Decide on one session, and copy it where it says something new."""
-    if one.sitting.rehearsal:
-        return Gathered(one.source, one.sitting, Fate.REHEARSAL)
-    fate, beside = compared(one.entries, [(path.name, read(path).entries) for path, _ in same])
+    if session.sitting.rehearsal:
+        return Gathered(session.source, session.sitting, Fate.REHEARSAL)
+    fate, beside = compared(session.entries, [(path.name, read(path).entries) for path, _ in same])
     if fate is Fate.HERE:
-        return Gathered(one.source, one.sitting, fate, beside)
-    path = _free_name(prepare(folder / one.source.name))
-    safe_replace(path, one.data, private=True)
-    same.append((path, one.sitting))
-    return Gathered(one.source, one.sitting, fate, beside, path.name)
+        return Gathered(session.source, session.sitting, fate, beside)
+    path = _free_name(prepare(folder / session.source.name))
+    safe_replace(path, session.data, private=True)
+    same.append((path, session.sitting))
+    return Gathered(session.source, session.sitting, fate, beside, path.name)
 
 
 def compared(entries: Sequence[Entry], others: Sequence[tuple[str, Sequence[Entry]]]) -> tuple[Fate, str]:

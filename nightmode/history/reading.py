@@ -131,11 +131,11 @@ def _rank(entries: Sequence[Entry]) -> tuple[int, list[str]]:
 def _without(sitting: Sitting, others: Sequence[Sitting]) -> Sitting:
     """Return a session without what copies of it have told already."""
     looks = {look for other in others for look in other.looks}
-    happenings = {one for other in others for one in other.happenings}
+    happenings = {happening for other in others for happening in other.happenings}
     return replace(
         sitting,
         looks=tuple(look for look in sitting.looks if look not in looks),
-        happenings=tuple(one for one in sitting.happenings if one not in happenings),
+        happenings=tuple(happening for happening in sitting.happenings if happening not in happenings),
     )
 
 

@@ -97,7 +97,7 @@ class Sitting:
     @property
     def span(self) -> tuple[dt.datetime, dt.datetime] | None:
         """The first and the last instant noted, or None."""
-        instants = [look.at for look in self.looks] + [one.at for one in self.happenings]
+        instants = [look.at for look in self.looks] + [happening.at for happening in self.happenings]
         return (min(instants), max(instants)) if instants else None
 
 

@@ -78,26 +78,30 @@ def looks_by_object(sittings: Iterable[Sitting]) -> Looks:
 
 def tally(title: str, objects: Iterable[tuple[str, Identity]], looks: Looks) -> Tally:
     """Return what became of a list's objects; the order in which sessions were read makes no difference."""
-    return Tally(title, tuple(_entry(name, one, looks.get(one.key, ())) for name, one in objects))
+    return Tally(
+        title, tuple(_entry(name, identity, looks.get(identity.key, ())) for name, identity in objects)
+    )
 
 
 def tally_of_everything(title: str, looks: Looks) -> Tally:
     """Return the tally of every object that was ever looked at, by name."""
     objects = {key: identify(found[0][1].name) for key, found in looks.items()}
-    named = sorted(((one.name, one) for one in objects.values()), key=lambda pair: _natural(pair[0]))
+    named = sorted(
+        ((identity.name, identity) for identity in objects.values()), key=lambda pair: _natural(pair[0])
+    )
     return tally(title, named, looks)
 
 
-def _entry(name: str, one: Identity, looks: Sequence[tuple[dt.date, Look]]) -> Item:
+def _entry(name: str, identity: Identity, looks: Sequence[tuple[dt.date, Look]]) -> Item:
     outcome = next((best for best in COUNTED if any(look.outcome is best for _, look in looks)), None)
     same = [(night, look) for night, look in looks if look.outcome is outcome]
     noted = [(look.at, look.notes[-1]) for _, look in looks if look.notes]
     if outcome is None:
-        return Item(name, one, note=max(noted)[1] if noted else "")
+        return Item(name, identity, note=max(noted)[1] if noted else "")
     night, look = max(same, key=lambda pair: (_height(pair[1]), -pair[0].toordinal(), pair[1].at))
     return Item(
         name=name,
-        object=one,
+        object=identity,
         outcome=outcome,
         first=min(night for night, _ in same),
         best=Best(night, look.altitude_deg),

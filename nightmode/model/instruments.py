@@ -23,4 +23,4 @@ class Instruments:
     def place(self, name: str) -> int | None:
         """Return the place of an instrument by its name, however it is capitalised, or None."""
         wanted = name.casefold()
-        return next((place for place, one in enumerate(self.names) if one.casefold() == wanted), None)
+        return next((place for place, name in enumerate(self.names) if name.casefold() == wanted), None)

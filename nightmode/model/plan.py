@@ -69,7 +69,9 @@ class Plan(Model):
         for key in ("telescope", "binoculars"):
             if getattr(self, key) == ():
                 raise UnfitError(f"has an empty list of {key}", f"name one, or leave {key} out")
-        if double := first_double(one if isinstance(one, str) else one.name for one in self.instruments):
+        if double := first_double(
+            instrument if isinstance(instrument, str) else instrument.name for instrument in self.instruments
+        ):
             raise UnfitError(f'names the instrument "{double[2]}" twice', "keep one, or rename one")
         return self
 

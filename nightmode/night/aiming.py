@@ -68,7 +68,7 @@ def pointing(night: Night, row: int, now_s: float, keep: str = "") -> Pointing |
     rings_deg = tuple(sorted(bullseyes[0].rings_deg)) if bullseyes else ()
     kept = called.index(keep) if keep and keep in called else None
     found = guide(stars, target, rings_deg, kept)
-    finder = next((one for one in finders if one.kind == "optical"), None)
+    finder = next((finder for finder in finders if finder.kind == "optical"), None)
     shown = _instrument(finder) if finder else None
     margin = _finder_margin(night, finder, shown, stars, air) if finder and shown else None
     hops = None
@@ -231,4 +231,6 @@ def _extent(subject: Subject) -> Extent:
 
 def first_up(night: Night, now_s: float, order: Sequence[int]) -> int | None:
     """Return the first row of an order that is still to come or up, or None."""
-    return next((row for row in order if any(one.end > now_s for one in night.targets[row].usable)), None)
+    return next(
+        (row for row in order if any(stretch.end > now_s for stretch in night.targets[row].usable)), None
+    )

@@ -66,7 +66,7 @@ def instruments_of(plan: Plan | None, observer: Observer) -> Instruments:
     for number, target in enumerate(plan.target if plan else (), start=1):
         if target.telescope is not None and _named(target.telescope, chosen) is None:
             chosen.append(_for_target(number, target, chosen, known))
-    return Instruments(tuple(_kit(one, plan, observer) for one in chosen), shared)
+    return Instruments(tuple(_kit(instrument, plan, observer) for instrument in chosen), shared)
 
 
 def _for_target(
@@ -77,7 +77,7 @@ def _for_target(
     found = _named(target.telescope, known)
     if found is not None:
         return found
-    names = ", ".join(dict.fromkeys(one.name for one in (*chosen, *known)))
+    names = ", ".join(dict.fromkeys(instrument.name for instrument in (*chosen, *known)))
     raise NightmodeError(
         f'target {number} ("{target.name}"), telescope',
         f"{target.telescope!r} is neither in the plan nor in observer.toml",

@@ -44,7 +44,9 @@ def best_columns(night: SkyTable, subjects: Sequence[Subject], chances: Sequence
     """
     hours = Hours(night, chances)
     best = hours.highest(np.array([not isinstance(subject, Body) for subject in subjects], dtype=bool))
-    glows = np.array([row for row, one in enumerate(subjects) if not one.kind.is_point], dtype=np.intp)
+    glows = np.array(
+        [row for row, subject in enumerate(subjects) if not subject.kind.is_point], dtype=np.intp
+    )
     for start in range(0, glows.size, _ROWS):
         rows = glows[start : start + _ROWS]
         best[rows] = _best_weighed(night, hours, rows, best[rows])

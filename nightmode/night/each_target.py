@@ -70,7 +70,7 @@ def _suited(sky: SkyTable, nights: Sequence[Night], rows: Sequence[int]) -> dict
 
 def _offer(night: Night, row: int, verdict: Verdict) -> Offer:
     target = night.targets[row]
-    field_deg = max((one.true_field_deg for one in target.choices), default=0.0)
+    field_deg = max((combination.true_field_deg for combination in target.choices), default=0.0)
     return Offer(verdict.word, field_deg, target.kit.telescope.aperture_mm)
 
 

@@ -43,7 +43,7 @@ def _equipped(sky: SkyTable, kit: Kit) -> Iterator[NightTarget]:
     bounds = eyepiece.limits(kit, sky.person.pupil_mm, sky.person.seeing_arcsec)
     find, choices = eyepiece.find_with(made, bounds), eyepiece.sensible(made, bounds)
     dazzles = sky.moon.illuminated >= DAZZLING_MOON
-    filters = [one for one in kit.filters if dazzles or one.passband != "neutral"]
+    filters = [filter_ for filter_ in kit.filters if dazzles or filter_.passband != "neutral"]
     judges = Judges(sky, kit.telescope)
     for row, target in enumerate(sky.targets):
         if isinstance(kit.telescope, Binoculars):
@@ -75,7 +75,7 @@ def _problems(sky: SkyTable, kit: Kit) -> Iterator[Problem]:
         yield NoEyepieces()
     if (site.sky_brightness, site.naked_eye_limit_mag, site.bortle) == (None, None, None):
         yield SkyAssumed(sky.zenith_mag)
-    moving = [one.subject for one in sky.targets if isinstance(one.subject, Comet | MinorPlanet)]
+    moving = [target.subject for target in sky.targets if isinstance(target.subject, Comet | MinorPlanet)]
     old = [subject for subject in moving if subject.elements_age_days > OLD_ELEMENTS_DAYS]
     yield from (OldElements(subject.name, subject.elements_age_days) for subject in old)
     yield from (NeverUsable(target.subject.name) for target in sky.targets if not target.usable)

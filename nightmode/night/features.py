@@ -49,7 +49,11 @@ def features_tonight(
     """Return, by row, the features of the Moon whose place is known; an empty mapping where there are
     none.
     """
-    rows = [row for row, one in enumerate(subjects) if isinstance(one, LunarFeature) and _has_place(one)]
+    rows = [
+        row
+        for row, subject in enumerate(subjects)
+        if isinstance(subject, LunarFeature) and _has_place(subject)
+    ]
     features = [one for row in rows if isinstance(one := subjects[row], LunarFeature)]
     if not features:
         return {}
@@ -139,7 +143,9 @@ def _shape(features: Sequence[LunarFeature]) -> Shape:
 
 def _heights(face: MoonFace, features: Sequence[LunarFeature]) -> tuple[Array, Array]:
     """Return the Sun's and the observer's height over features, (N, T) each."""
-    lat, lon = np.array([(one.latitude_deg, one.longitude_deg) for one in features], dtype=float).T
+    lat, lon = np.array(
+        [(feature.latitude_deg, feature.longitude_deg) for feature in features], dtype=float
+    ).T
     return sun_height_deg(face, lat, lon), earth_height_deg(face, lat, lon)
 
 
@@ -156,7 +162,7 @@ def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: fl
     # Aberration and refraction are left out: some minutes at the floor of a coming night.
     altitude_deg, azimuth_deg = horizontal(far.rotation, far.line_to("moon"))
     sun_deg = horizontal(far.rotation, far.line_to("sun"))[0][columns]
-    lowest = np.array([sun_deg[night == one].min() for one in range(night[-1] + 1)])
+    lowest = np.array([sun_deg[night == number].min() for number in range(night[-1] + 1)])
     level = dark_levels_deg([Kind.LUNAR_FEATURE], lowest)[:, night]
     any_feature = LunarFeature(name="", kind=Kind.LUNAR_FEATURE)
     clear = clearance(

@@ -79,10 +79,10 @@ def _scene(
 ) -> Scene:
     subjects = [night.targets[row].subject for row in rows]
     through = [
-        glass(night.targets[row].kit.telescope, night.person, one)
-        for row, one in zip(rows, combinations, strict=True)
+        glass(night.targets[row].kit.telescope, night.person, combination)
+        for row, combination in zip(rows, combinations, strict=True)
     ]
-    figures = {name: np.array([one[name] for one in through]) for name in through[0]}
+    figures = {name: np.array([glass[name] for glass in through]) for name in through[0]}
     taken = np.array([filter_losses(night, row) for row in rows])
     figures |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
     return Scene(lights_of(subjects), conditions_at(night, rows, columns, zenith_mag), figures)
@@ -92,7 +92,7 @@ def filter_losses(night: Night, row: int) -> tuple[float, float]:
     """Return the magnitudes the filter suggested for a target takes off sky and object."""
     target = night.targets[row]
     name = target.look.filter if target.look else None
-    passband = next((one.passband for one in target.kit.filters if one.name == name), None)
+    passband = next((filter_.passband for filter_ in target.kit.filters if filter_.name == name), None)
     return filter_loss_mag(passband, shines_in(target.subject)) if passband else (0.0, 0.0)
 
 

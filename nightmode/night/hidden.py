@@ -56,7 +56,7 @@ def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
 def outside_hours(night: Night, row: int) -> Verdict:
     """Return the verdict on a target that is usable tonight, but not in the observer's hours."""
     usable, last = night.targets[row].usable, (night.hours_s or (0.0, 0.0))[1]
-    later = next((one.start for one in usable if one.start >= last), None)
+    later = next((stretch.start for stretch in usable if stretch.start >= last), None)
     at_s = usable[-1].end if later is None else later
     return Verdict(Word.OUT, None, Cause.HOURS, OutsideHours(at_s, before=later is None))
 

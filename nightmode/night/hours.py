@@ -16,7 +16,7 @@ _COARSE_MIN = 16
 def spans_in_hours(night: SkyTable, chance: Chance) -> list[tuple[float, float]]:
     """Return the stretches of time in which a target is usable within the observer's hours, if any."""
     first, last = night.hours_s or (-np.inf, np.inf)
-    spans = [(max(one.start, first), min(one.end, last)) for one in chance.usable]
+    spans = [(max(stretch.start, first), min(stretch.end, last)) for stretch in chance.usable]
     return [(start, end) for start, end in spans if start < end]
 
 
@@ -29,7 +29,9 @@ class Hours:
         lights = night.twilights
         otherwise = [lights.dark or (lights.darkest, lights.darkest + 60.0)]
         spans = [
-            spans_in_hours(night, chance) or [(one.start, one.end) for one in chance.usable] or otherwise
+            spans_in_hours(night, chance)
+            or [(stretch.start, stretch.end) for stretch in chance.usable]
+            or otherwise
             for chance in chances
         ]
         most = max(map(len, spans), default=0)

@@ -64,6 +64,7 @@ class Judges:
         )
         dex, extent = found.best_dex.tolist(), found.seen_fraction.tolist()
         shown = [
-            Visibility(None if isnan(one) else one, share) for one, share in zip(dex, extent, strict=True)
+            Visibility(None if isnan(margin_dex) else margin_dex, share)
+            for margin_dex, share in zip(dex, extent, strict=True)
         ]
         return dict(zip(rows.tolist(), shown, strict=True))

@@ -36,12 +36,12 @@ def moments_of(
 def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
     """Return what Jupiter's large moons do while it can be observed, in order."""
     found = passages(vantage.time_unix_s, vantage.time.tt)
-    hidden = [one for one in found if one.event == OCCULTATION]
+    hidden = [moment for moment in found if moment.event == OCCULTATION]
     moments = []
-    for one in found:
-        looks = _looks(one, hidden)
-        if looks and any(one.begins < stretch.end and one.ends > stretch.start for stretch in usable):
-            moments.append(Moment(one.begins, one.ends, Sight(one.event), one.moon, looks=looks))
+    for moment in found:
+        looks = _looks(moment, hidden)
+        if looks and any(moment.begins < stretch.end and moment.ends > stretch.start for stretch in usable):
+            moments.append(Moment(moment.begins, moment.ends, Sight(moment.event), moment.moon, looks=looks))
     return moments
 
 
@@ -71,7 +71,7 @@ def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
         ends = [
             at_s
             for at_s in ends
-            if not any(one.begins - _BOTH_S <= at_s <= one.ends + _BOTH_S for one in behind)
+            if not any(passage.begins - _BOTH_S <= at_s <= passage.ends + _BOTH_S for passage in behind)
         ]
     return tuple((at_s - AHEAD_S, at_s + AFTER_S) for at_s in ends)
 

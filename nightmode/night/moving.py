@@ -18,7 +18,7 @@ _JD_OF_UNIX = 2440587.5
 
 def placed(vantage: Vantage, subjects: Sequence[Subject]) -> list[Subject]:
     """Return the subjects with each comet and minor planet as it is in the middle of the vantage's night."""
-    return [_placed(vantage, one) if isinstance(one, Orbiting) else one for one in subjects]
+    return [_placed(vantage, subject) if isinstance(subject, Orbiting) else subject for subject in subjects]
 
 
 def _placed(vantage: Vantage, subject: Orbiting) -> Comet | MinorPlanet:

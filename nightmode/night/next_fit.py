@@ -87,7 +87,11 @@ def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantag
     for place, subject in enumerate(subjects):
         if not is_glow(subject):
             dex[place] = np.where(usable[place], _point_dex(night, rows[place], altitude[place]), FLOOR_DEX)
-    glows = [place for place, one in enumerate(subjects) if is_glow(one) and night.targets[rows[place]].look]
+    glows = [
+        place
+        for place, subject in enumerate(subjects)
+        if is_glow(subject) and night.targets[rows[place]].look
+    ]
     if glows and usable[glows].any():
         conditions = _conditions(night, coming, moon, altitude[glows], azimuth[glows])
         for place, sky_mag, loss_mag in zip(glows, conditions.sky_mag(), conditions.loss_mag(), strict=True):
@@ -175,8 +179,8 @@ def _best_moments(sky_mag: Array, loss_mag: Array, usable: Flags, coming: Coming
     """Return one moment of each night on which a target is usable: that of the best sky and height."""
     favour = 0.2 * sky_mag - 0.4 * loss_mag
     nights = np.unique(coming.night[usable])
-    moments = [np.flatnonzero(usable & (coming.night == one)) for one in nights]
-    return np.array([one[favour[one].argmax()] for one in moments], dtype=np.intp)
+    moments = [np.flatnonzero(usable & (coming.night == number)) for number in nights]
+    return np.array([moment[favour[moment].argmax()] for moment in moments], dtype=np.intp)
 
 
 def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
@@ -185,15 +189,15 @@ def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
     light = lights_of([target.subject]).some(np.zeros(len(sky), dtype=np.intp))
     off_sky, off_object = filter_losses(night, row)
     best = np.full(len(sky), FLOOR_DEX)
-    for one in _worth_trying(target.choices):
-        figures = glass(target.kit.telescope, night.person, one)
+    for combination in _worth_trying(target.choices):
+        figures = glass(target.kit.telescope, night.person, combination)
         found = margin(light, sky, loss, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object)
         best = np.fmax(best, found.best_dex)
     return best
 
 
 def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
-    return [one for one in choices if one.barlow is None] or list(choices)
+    return [combination for combination in choices if combination.barlow is None] or list(choices)
 
 
 def _point_dex(night: Night, row: int, altitude_deg: Array) -> Array:

@@ -54,7 +54,11 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
     paths = Paths(vantage, subjects)
     moon, face = moon_at(vantage), moon_face(vantage)
     features = features_tonight(sky, vantage, face, circumstances.site, circumstances.person, subjects)
-    rows = {row: one.body for row, one in enumerate(subjects) if isinstance(one, Body) and _has_disc(one)}
+    rows = {
+        row: subject.body
+        for row, subject in enumerate(subjects)
+        if isinstance(subject, Body) and _has_disc(subject)
+    }
     globes = planets_tonight(sky, circumstances.site, [*rows.values()], float(time_s[0]), float(time_s[-1]))
     discs = {row: globes[name] for row, name in rows.items()}
     return SkyTable(

@@ -80,7 +80,9 @@ class Choice:
     def _unfit(self, row: int) -> bool:
         target, wishes = self.night.targets[row], self.wishes
         during = (self.night.time_s >= wishes.start_s) & (self.night.time_s <= wishes.end_s)
-        if not any(one.start < wishes.end_s and one.end > wishes.start_s for one in target.usable):
+        if not any(
+            stretch.start < wishes.end_s and stretch.end > wishes.start_s for stretch in target.usable
+        ):
             self._refuse(row, not_up(float(self.night.altitude_deg[row, during].max())))
         elif not wishes.welcomes((verdict := self._verdicts[row]).word):
             self._refuse(row, f"is {verdict.word}: {reason_text(verdict, self.night.site.zone)}")

@@ -142,7 +142,9 @@ def _powers(circumstances: Circumstances) -> Powers:
 def _body_scores(night: Night, bodies: Sequence[Body], powers: Powers) -> list[float]:
     """Return the worth of the bodies, which are the night's last targets."""
     first = len(night.targets) - len(bodies)
-    heights = [max((one.end_altitude_deg for one in target.usable), default=0.0) for target in night.targets]
+    heights = [
+        max((stretch.end_altitude_deg for stretch in target.usable), default=0.0) for target in night.targets
+    ]
     return [
         body_worth(night.targets[row], low_power=powers.highest < LOW_POWER)
         + float(np.sin(np.radians(heights[row])))

@@ -60,7 +60,9 @@ def _remark(drafted: Draft, pick: Pick) -> str:
     night, target = drafted.night, drafted.night.targets[pick.row]
     zone, subject = night.site.zone, target.subject
     height, azimuth = night.altitude_at(pick.row, pick.at_s), night.azimuth_at(pick.row, pick.at_s)
-    spans = ", ".join(f"{time_of_day(one.start, zone)}-{time_of_day(one.end, zone)}" for one in target.usable)
+    spans = ", ".join(
+        f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)}" for stretch in target.usable
+    )
     parts = [
         f"{subject.kind}" + (f" in {subject.constellation}" if subject.constellation else ""),
         pick.word,

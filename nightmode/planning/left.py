@@ -40,7 +40,7 @@ def left_of(sky: Sky, circumstances: Circumstances, word: str, sittings: Sequenc
     if len(seen) == len(found.entries):
         raise NightmodeError(word, "is done: every target of it has been seen", "name another list")
     tried = {entry.name for entry in found.entries if entry.outcome not in (None, Outcome.SEEN)}
-    subjects = [one for one in resolve_all(plan, word) if one.name not in seen]
+    subjects = [subject for subject in resolve_all(plan, word) if subject.name not in seen]
     favour = {
         target_key(need.name): SCARCE_A_MONTH * (12 - len(need.months)) - TRIED * (need.name in tried)
         for need in needs(sky, circumstances, keeping_place(subjects))
@@ -50,4 +50,8 @@ def left_of(sky: Sky, circumstances: Circumstances, word: str, sittings: Sequenc
 
 def keeping_place(subjects: Sequence[Subject]) -> list[Fixed]:
     """Return those that keep their place among the stars through the year."""
-    return [one for one in subjects if isinstance(one, Fixed) and not isinstance(one, Comet | MinorPlanet)]
+    return [
+        subject
+        for subject in subjects
+        if isinstance(subject, Fixed) and not isinstance(subject, Comet | MinorPlanet)
+    ]

@@ -22,7 +22,7 @@ def plan_text(plan: Plan, remarks: Mapping[str, str], heading: str) -> str:
         lines.append(f"note = {toml_value(plan.note)}")
     if isinstance(plan.site, str):
         lines.append(f"site = {toml_value(plan.site)}")
-    if named := tuple(one for one in plan.instruments if isinstance(one, str)):
+    if named := tuple(instrument for instrument in plan.instruments if isinstance(instrument, str)):
         lines.append(f"telescope = {toml_value(named if len(named) > 1 else named[0])}")
     parts = ["\n".join(lines) + "\n"]
     if isinstance(plan.site, Site):
@@ -38,7 +38,7 @@ def _instruments(plan: Plan) -> list[str]:
     """Return the tables of the instruments: headed by single brackets where there is one of a sort."""
     parts = []
     for name, sort in (("telescope", Telescope), ("binoculars", Binoculars)):
-        given = [one for one in plan.instruments if isinstance(one, sort)]
+        given = [instrument for instrument in plan.instruments if isinstance(instrument, sort)]
         head = f"[{name}]" if len(given) == 1 else f"[[{name}]]"
         parts += [table_text(head, name, one) for one in given]
     return parts

@@ -29,7 +29,7 @@ class FeatureNight:
 
 def feature_nights(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> list[FeatureNight]:
     """Return the nights until the next new Moon that show any of the features, from that of `where` on."""
-    features = [one for one in subjects if isinstance(one, LunarFeature)]
+    features = [subject for subject in subjects if isinstance(subject, LunarFeature)]
     if not features:
         return []
     start, end = night_window(circumstances.site, circumstances.date)

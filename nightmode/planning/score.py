@@ -116,25 +116,25 @@ def worth(
 
     highest_deg is how high they stand in the hours asked for, best_deg how high they ever stand there.
     """
-    ideals = [_IDEALS.get(one, _NEBULA) for one in kind]
+    ideals = [_IDEALS.get(kind_, _NEBULA) for kind_ in kind]
     shows = np.clip(dex + 0.1, 0.0, _PLENTY_DEX) / _PLENTY_DEX
     looks = looks_well(ideals, np.nan_to_num(size_arcmin, nan=1.0), powers)
     stars = np.log10(np.maximum(stars_seen, 1.0)) / 2.0
     doublings = np.log2(powers.aperture_mm / _EVEN_MM)
-    suits = np.array([one.base + one.by_aperture * doublings for one in ideals])
+    suits = np.array([ideal.base + ideal.by_aperture * doublings for ideal in ideals])
     seen = _SHOWS * shows + _LOOKS * looks + _STARS * stars - _LIKE_A_STAR * (looks <= 0.0)
     middle = _EVEN_MAG + _MAG_A_DOUBLING * doublings
     fainter = np.clip(np.nan_to_num(magnitude, nan=middle) - middle, -4.0, 3.0)
-    cost = np.array([one.off_a_mag for one in ideals]) * np.where(showpiece, FAME_SPARES, 1.0)
+    cost = np.array([ideal.off_a_mag for ideal in ideals]) * np.where(showpiece, FAME_SPARES, 1.0)
     own = NAKED_EYE * showpiece * np.fmax(NAKED_EYE_MAG - magnitude, 0.0) - cost * np.abs(fainter)
     return seen + suits + own + height_worth(highest_deg, best_deg)
 
 
 def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> Array:
     """Return from 0 to 1 how well sizes suit the view of an instrument."""
-    pupil_mm = np.array([one.pupil_mm for one in ideals])
+    pupil_mm = np.array([ideal.pupil_mm for ideal in ideals])
     least, low, high, most = (
-        np.log([getattr(one, name) for one in ideals]) for name in ("least", "low", "high", "most")
+        np.log([getattr(ideal, name) for ideal in ideals]) for name in ("least", "low", "high", "most")
     )
     size_deg = np.maximum(size_arcmin / 60.0, 1e-6)
     usual = np.log(size_deg * np.clip(powers.aperture_mm / pupil_mm, powers.lowest, powers.highest))

@@ -147,7 +147,7 @@ def _some_nights(
     time_s = np.concatenate(times)
     vantage = stand(sky, circumstances.site, time_s)
     sun_deg = sun_altitude_at(vantage)
-    lowest_deg = np.array([sun_deg[night == one].min() for one in range(len(times))])
+    lowest_deg = np.array([sun_deg[night == number].min() for number in range(len(times))])
     middle_s = float(time_s[len(time_s) // 2])
     here = placed(vantage, pairs_of_the_night(subjects, middle_s))
     paths = tracks_at(vantage, [*here, _MOON])

@@ -35,7 +35,7 @@ def sources(
     if list_path is None:
         everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]
         if kinds and Kind.LUNAR_FEATURE in kinds:
-            everybody += {one.name: one for one in lunar_features().values()}.values()
+            everybody += {feature.name: feature for feature in lunar_features().values()}.values()
         moon_alone = kinds is not None and kinds <= set(GROUPS["moon"])
         columns = columns_of([]) if moon_alone else all_objects(year)
         return columns, [body for body in everybody if isinstance(body, Body)], {}

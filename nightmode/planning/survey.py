@@ -123,7 +123,7 @@ def _glows(
 
     Each at its own instant.
     """
-    choices = [one for one in _choices(circumstances) if one.barlow is None]
+    choices = [combination for combination in _choices(circumstances) if combination.barlow is None]
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.zeros(len(rows))
     mag, loss = (
@@ -131,7 +131,9 @@ def _glows(
         loss_mag(altitude, circumstances.site.extinction),
     )
     light = light_in(columns, rows)
-    through = [glass(circumstances.kit.telescope, circumstances.person, one) for one in choices]
+    through = [
+        glass(circumstances.kit.telescope, circumstances.person, combination) for combination in choices
+    ]
 
     def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array]:
         found = [margin(light.some(which), mag[which], loss[which], **one, **taken) for one in through]
@@ -150,10 +152,10 @@ def _glows(
 
 def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:
     """Yield for each filter the places of what it can help, and what it takes off sky and object."""
-    for one in circumstances.kit.filters:
-        helped = [place for place, light in enumerate(lights) if one.passband in passbands(light)]
+    for filter_ in circumstances.kit.filters:
+        helped = [place for place, light in enumerate(lights) if filter_.passband in passbands(light)]
         if helped:
-            losses = [filter_loss_mag(one.passband, lights[place]) for place in helped]
+            losses = [filter_loss_mag(filter_.passband, lights[place]) for place in helped]
             yield np.array(helped), np.array(losses)
 
 

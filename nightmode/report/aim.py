@@ -57,10 +57,10 @@ def align_json(night: Night, at_s: float) -> dict[str, Any] | None:
     }
 
 
-def _begin(one: Pointing, begin: Begin) -> dict[str, Any]:
-    stars, star = one.stars, begin.star
+def _begin(pointing: Pointing, begin: Begin) -> dict[str, Any]:
+    stars, star = pointing.stars, begin.star
     return {
-        "name": called(one, star),
+        "name": called(pointing, star),
         "magnitude": round(float(stars.magnitude[star]), 2),
         "altitude_deg": round(float(stars.altitude_deg[star]), 2),
         "azimuth_deg": round(float(stars.azimuth_deg[star]), 2),
@@ -73,18 +73,20 @@ def _clock(bearing: float) -> float:
     return round(float(clock_hour(bearing)), 2)
 
 
-def _hops(one: Pointing) -> list[dict[str, Any]]:
-    if one.chain is None:
+def _hops(pointing: Pointing) -> list[dict[str, Any]]:
+    if pointing.chain is None:
         return []
-    begin = one.guide.begin.star if one.guide.begin else None
+    begin = pointing.guide.begin.star if pointing.guide.begin else None
     before, hops = begin, []
-    for star in one.chain.stars:
+    for star in pointing.chain.stars:
         if star == begin:
             continue
         away = None
         if before is not None:
-            away = round(float(angle_between_deg(one.stars.direction[before], one.stars.direction[star])), 2)
-        magnitude = round(float(one.stars.magnitude[star]), 2)
-        hops.append({"name": called(one, star), "magnitude": magnitude, "separation_deg": away})
+            away = round(
+                float(angle_between_deg(pointing.stars.direction[before], pointing.stars.direction[star])), 2
+            )
+        magnitude = round(float(pointing.stars.magnitude[star]), 2)
+        hops.append({"name": called(pointing, star), "magnitude": magnitude, "separation_deg": away})
         before = star
     return hops

@@ -21,36 +21,36 @@ _STYLE = 'fill="none" stroke="#000" stroke-linecap="round"'
 Box = tuple[float, float, float, float]
 
 
-def aim_svg(one: Pointing, zenith: Sequence[tuple[str, Array]]) -> str:
+def aim_svg(pointing: Pointing, zenith: Sequence[tuple[str, Array]]) -> str:
     """Return the way to a target as an inline picture.
 
     zenith holds what to write and the direction (3,) in which the zenith stands among the stars of this
     picture at other times: each gets a tick on the frame. Turn the paper until the tick is up.
     """
     size = (SIDE_MM, SIDE_MM)
-    lens = sky_lens(one, size, FOR_NAMES_MM)
-    places = lens.places(one.stars.direction)
-    inside = np.flatnonzero(within(places, size) & shows_wide(one))
+    lens = sky_lens(pointing, size, FOR_NAMES_MM)
+    places = lens.places(pointing.stars.direction)
+    inside = np.flatnonzero(within(places, size) & shows_wide(pointing))
     ticks, taken = _ticks(lens, zenith)
     parts = [
         f'<rect x=".1" y=".1" width="{SIDE_MM - 0.2:g}" height="{SIDE_MM - 0.2:g}" fill="#fff" stroke="#000" '
         'stroke-width=".2"/>',
-        f'<g {_STYLE} stroke-width=".18">{"".join(_circles(one, lens))}{_horizon(one, lens)}</g>',
-        f"<g {_STYLE}>{''.join(_stars(places, inside, sizes(one)))}</g>",
-        *_target(one, lens),
+        f'<g {_STYLE} stroke-width=".18">{"".join(_circles(pointing, lens))}{_horizon(pointing, lens)}</g>',
+        f"<g {_STYLE}>{''.join(_stars(places, inside, sizes(pointing)))}</g>",
+        *_target(pointing, lens),
         f'<g font-size="{LETTER_MM}" font-family="sans-serif">'
-        f"{''.join(ticks)}{''.join(_names(one, places, inside, taken))}</g>",
+        f"{''.join(ticks)}{''.join(_names(pointing, places, inside, taken))}</g>",
     ]
     return (
         f'<svg width="{SIDE_MM:g}mm" height="{SIDE_MM:g}mm" viewBox="0 0 {SIDE_MM:g} {SIDE_MM:g}" role="img">'
-        f"<title>{escape(one.name)}</title>{''.join(parts)}</svg>"
+        f"<title>{escape(pointing.name)}</title>{''.join(parts)}</svg>"
     )
 
 
-def _circles(one: Pointing, lens: Lens) -> Iterator[str]:
+def _circles(pointing: Pointing, lens: Lens) -> Iterator[str]:
     """Yield the bullseye's circles: circles of the sky stay circles here."""
-    for ring in one.rings_deg:
-        middle, radius = _round(lens.circle(frame(one.guide.target), ring / 2.0, 0.5))
+    for ring in pointing.rings_deg:
+        middle, radius = _round(lens.circle(frame(pointing.guide.target), ring / 2.0, 0.5))
         yield f'<circle cx="{middle[0]:.1f}" cy="{middle[1]:.1f}" r="{radius:.2f}"/>'
 
 
@@ -60,9 +60,9 @@ def _round(places: Array) -> tuple[Array, float]:
     return middle, float(np.hypot(*(places - middle).T).mean())
 
 
-def _horizon(one: Pointing, lens: Lens) -> str:
+def _horizon(pointing: Pointing, lens: Lens) -> str:
     azimuth = float(altitude_azimuth(lens.home[2])[1]) + np.arange(-90.0, 90.5, 1.0)
-    height = np.maximum(horizon_altitude_deg(one.horizon, azimuth % 360.0), 0.0)
+    height = np.maximum(horizon_altitude_deg(pointing.horizon, azimuth % 360.0), 0.0)
     places = lens.places(direction(height, azimuth))
     near = within(places, (SIDE_MM, SIDE_MM))
     if near.sum() < 2:
@@ -80,18 +80,18 @@ def _stars(places: Array, inside: Indices, size: Indices) -> Iterator[str]:
             yield f'<path d="{dots}" stroke-width="{width}"/>'
 
 
-def _target(one: Pointing, lens: Lens) -> Iterator[str]:
-    x, y = lens.at(one.guide.target)
+def _target(pointing: Pointing, lens: Lens) -> Iterator[str]:
+    x, y = lens.at(pointing.guide.target)
     yield f'<path d="M{x - 0.8:.1f} {y:.1f}h1.6M{x:.1f} {y - 0.8:.1f}v1.6" {_STYLE} stroke-width=".25"/>'
 
 
-def _names(one: Pointing, places: Array, inside: Indices, written: Sequence[Box]) -> Iterator[str]:
+def _names(pointing: Pointing, places: Array, inside: Indices, written: Sequence[Box]) -> Iterator[str]:
     """Yield names where they cover neither each other nor a named star, nor what is written already."""
-    named = to_name(one, inside)
+    named = to_name(pointing, inside)
     taken = [*written]
     taken += [_box(places[star, 0] - 0.8, places[star, 1] + 0.8, 1.6, 1.6) for star in named]
     for star in named:
-        text = one.called[star] or f"{one.stars.magnitude[star]:.1f}"
+        text = pointing.called[star] or f"{pointing.stars.magnitude[star]:.1f}"
         x, y = float(places[star, 0]), float(places[star, 1])
         width = len(text) * LETTER_WIDTH_MM
         for left, base in (

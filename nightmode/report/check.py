@@ -151,32 +151,36 @@ def _moment(judged: Judged, row: int) -> float:
     if judged.at_s is not None:
         return judged.at_s
     night, chance = judged.night, judged.night.targets[row].chance
-    columns = [one for one, at_s in enumerate(night.time_s.tolist()) if chance.is_up(at_s)]
+    columns = [column for column, at_s in enumerate(night.time_s.tolist()) if chance.is_up(at_s)]
     if not columns:
         return _middle(night)
     return float(night.time_s[columns[int(np.argmax(night.altitude_deg[row, columns]))]])
 
 
 def _verdict(judged: Judged, row: int) -> dict[str, Any]:
-    one = judged.verdicts[row]
-    margin = None if one.margin_dex is None else round(one.margin_dex, 2)
-    return {"word": one.word, "margin_dex": margin, "reason": reason_text(one, judged.night.site.zone)}
+    verdict = judged.verdicts[row]
+    margin = None if verdict.margin_dex is None else round(verdict.margin_dex, 2)
+    return {
+        "word": verdict.word,
+        "margin_dex": margin,
+        "reason": reason_text(verdict, judged.night.site.zone),
+    }
 
 
-def _combination(one: Combination | None) -> dict[str, Any] | None:
-    if one is None:
+def _combination(combination: Combination | None) -> dict[str, Any] | None:
+    if combination is None:
         return None
     return {
-        "eyepiece": one.eyepiece,
-        "power": round(one.power, 1),
-        "true_field_deg": round(one.true_field_deg, 3),
-        "exit_pupil_mm": round(one.exit_pupil_mm, 2),
+        "eyepiece": combination.eyepiece,
+        "power": round(combination.power, 1),
+        "true_field_deg": round(combination.true_field_deg, 3),
+        "exit_pupil_mm": round(combination.exit_pupil_mm, 2),
     }
 
 
 def _look(look: Suggestion | None) -> dict[str, Any] | None:
     if look is None:
         return None
-    one = look.combination
-    extra = {"barlow": one.barlow, "filter": look.filter, "reason": why_text(look.why)}
-    return {**(_combination(one) or {}), **extra}
+    combination = look.combination
+    extra = {"barlow": combination.barlow, "filter": look.filter, "reason": why_text(look.why)}
+    return {**(_combination(combination) or {}), **extra}

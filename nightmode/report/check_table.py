@@ -93,8 +93,9 @@ def _fit(judged: Judged, row: int) -> str:
 
 def _earlier(judged: Judged, row: int) -> str:
     night = judged.night
-    one = judged.earlier[night.targets[row].chance.key]
-    return f"{_name(night, row)} {cut(earlier_text(one.outcome, one.night, night.date, one.note), 60)}"
+    earlier = judged.earlier[night.targets[row].chance.key]
+    words = earlier_text(earlier.outcome, earlier.night, night.date, earlier.note)
+    return f"{_name(night, row)} {cut(words, 60)}"
 
 
 def _misfit(judged: Judged, row: int) -> str:
@@ -111,10 +112,10 @@ def _look_words(night: Night, target: NightTarget, width: int) -> str:
     """Return what to look with; of several telescopes in which, its name giving way to the eyepiece's."""
     if target.look is None:
         return "-"
-    one, filter_ = target.look.combination, target.look.filter
-    words = " + ".join(part for part in (one.eyepiece, one.barlow, filter_) if part)
+    combination, filter_ = target.look.combination, target.look.filter
+    words = " + ".join(part for part in (combination.eyepiece, combination.barlow, filter_) if part)
     name = target.kit.telescope.name
-    if not night.has_several or one.eyepiece == name:
+    if not night.has_several or combination.eyepiece == name:
         return cut(words, width)
     words = cut(words, width - _LEAST_NAME - 2)
     return f"{cut(name, width - len(words) - 2)}: {words}"

@@ -9,19 +9,19 @@ _TAKEN = (Fate.NEW, Fate.LONGER, Fate.DIFFERS)
 
 def gathered_text(found: Sequence[Gathered]) -> str:
     """Return a line on each session taken in, then how many were not, and why."""
-    taken = [one for one in found if one.fate in _TAKEN]
-    looks = sum(len(one.sitting.last_looks) for one in taken)
+    taken = [session for session in found if session.fate in _TAKEN]
+    looks = sum(len(session.sitting.last_looks) for session in taken)
     lines = [f"Took in {_count(len(taken), 'session')}" + (f", {_count(looks, 'target')}" if taken else "")]
-    lines += [_line(one) for one in taken]
+    lines += [_line(session) for session in taken]
     for fate in (Fate.HERE, Fate.REHEARSAL):
-        if number := sum(one.fate is fate for one in found):
+        if number := sum(session.fate is fate for session in found):
             lines.append(f"{fate[0].upper()}{fate[1:]}: {number}")
     return "\n".join(lines)
 
 
-def _line(one: Gathered) -> str:
-    told = "" if one.fate is Fate.NEW else f"; {one.fate} {one.beside}: both are kept"
-    return f"  {one.kept_as}{told}"
+def _line(session: Gathered) -> str:
+    told = "" if session.fate is Fate.NEW else f"; {session.fate} {session.beside}: both are kept"
+    return f"  {session.kept_as}{told}"
 
 
 def _count(number: int, noun: str) -> str:

@@ -63,26 +63,28 @@ class KitReport:
         return float(limit) - self.extinction
 
 
-def fitness(report: KitReport, one: Combination) -> Fitness:
+def fitness(report: KitReport, combination: Combination) -> Fitness:
     """Return whether a combination's power is good, too much, too little, or for still air only."""
-    if one.power > report.highest_by_aperture:
+    if combination.power > report.highest_by_aperture:
         return Fitness.TOO_MUCH
-    if one.power > report.limits.highest_power:
+    if combination.power > report.limits.highest_power:
         return Fitness.STILL_AIR
-    return Fitness.TOO_LITTLE if one.power < report.limits.lowest_power else Fitness.GOOD
+    return Fitness.TOO_LITTLE if combination.power < report.limits.lowest_power else Fitness.GOOD
 
 
-def good_for(report: KitReport, one: Combination) -> str:
+def good_for(report: KitReport, combination: Combination) -> str:
     """Return in a few words what a combination is good for, or what is wrong with it."""
     telescope, person = report.kit.telescope, report.person
-    match fitness(report, one):
+    match fitness(report, combination):
         case Fitness.TOO_MUCH:
             return f"too much for {telescope.aperture_mm:.0f} mm"
         case Fitness.STILL_AIR:
             return f"too much for air of {person.seeing_arcsec:.1f}″"
         case Fitness.TOO_LITTLE:
             return f"too little: pupil of {person.pupil_mm:.1f} mm"
-    return next((words for least, words in GOOD_FOR if one.exit_pupil_mm >= least - 1e-9), GOOD_FOR[-1][1])
+    return next(
+        (words for least, words in GOOD_FOR if combination.exit_pupil_mm >= least - 1e-9), GOOD_FOR[-1][1]
+    )
 
 
 def claim(report: KitReport, claimed: float) -> str:
@@ -108,10 +110,10 @@ def kit_table(report: KitReport) -> str:
     made = eyepiece.combinations(report.kit)
     if made:
         lines.append(f"{'to look with':<29} {'power':>5} {'field':>5} {'pupil':>7}  good for")
-        lines += [_row(report, one) for one in made]
+        lines += [_row(report, combination) for combination in made]
     else:
         lines.append("no eyepiece that fits: add [[eyepiece]] tables to the plan or to observer.toml")
-    pairs = [misfit_text(one) for one in eyepiece.misfits(report.kit)]
+    pairs = [misfit_text(misfit) for misfit in eyepiece.misfits(report.kit)]
     return "\n".join(line.rstrip() for line in [*lines, *([""] if pairs else []), *(f"- {p}" for p in pairs)])
 
 
@@ -140,12 +142,11 @@ def _limits(report: KitReport) -> list[str]:
     ]
 
 
-def _row(report: KitReport, one: Combination) -> str:
-    name = cut(one.eyepiece + (f" + {one.barlow}" if one.barlow else ""), 29)
-    pupil = f"{one.exit_pupil_mm:.1f} mm"
-    return (
-        f"{name:<29} {power(one.power):>5} {field(one.true_field_deg):>5} {pupil:>7}  {good_for(report, one)}"
-    )
+def _row(report: KitReport, combination: Combination) -> str:
+    name = cut(combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else ""), 29)
+    magnification, true_field = power(combination.power), field(combination.true_field_deg)
+    pupil, good = f"{combination.exit_pupil_mm:.1f} mm", good_for(report, combination)
+    return f"{name:<29} {magnification:>5} {true_field:>5} {pupil:>7}  {good}"
 
 
 def kit_json(report: KitReport, claimed: float | None = None) -> dict[str, Any]:
@@ -164,21 +165,23 @@ def kit_json(report: KitReport, claimed: float | None = None) -> dict[str, Any]:
             "faintest_star_mag": round(report.faintest_star_mag(), 2),
             "sky_mag": round(report.zenith_mag, 2),
         },
-        "combinations": [_combination(report, one) for one in eyepiece.combinations(report.kit)],
-        "not_together": [misfit_text(one) for one in eyepiece.misfits(report.kit)],
+        "combinations": [
+            _combination(report, combination) for combination in eyepiece.combinations(report.kit)
+        ],
+        "not_together": [misfit_text(misfit) for misfit in eyepiece.misfits(report.kit)],
     }
     if claimed is not None:
         found["claim"] = {"power": claimed, "answer": claim(report, claimed)}
     return found
 
 
-def _combination(report: KitReport, one: Combination) -> dict[str, Any]:
+def _combination(report: KitReport, combination: Combination) -> dict[str, Any]:
     return {
-        "eyepiece": one.eyepiece,
-        "barlow": one.barlow,
-        "power": round(one.power, 1),
-        "true_field_deg": round(one.true_field_deg, 3),
-        "exit_pupil_mm": round(one.exit_pupil_mm, 2),
-        "fitness": fitness(report, one),
-        "good_for": good_for(report, one),
+        "eyepiece": combination.eyepiece,
+        "barlow": combination.barlow,
+        "power": round(combination.power, 1),
+        "true_field_deg": round(combination.true_field_deg, 3),
+        "exit_pupil_mm": round(combination.exit_pupil_mm, 2),
+        "fitness": fitness(report, combination),
+        "good_for": good_for(report, combination),
     }

@@ -25,7 +25,7 @@ class Lesson:
 
     def count(self, called: str, outcome: Outcome) -> int:
         """Return how many ticks of a word came out so."""
-        return sum(one.word == called and one.outcome is outcome for one in self.trials)
+        return sum(trial.word == called and trial.outcome is outcome for trial in self.trials)
 
     def words_with(self, factor: float) -> dict[str, int]:
         """Return how many of the ticks each word would be said of, with another experience."""
@@ -69,7 +69,7 @@ def learn_text(lesson: Lesson) -> str:
 def _table(lesson: Lesson) -> list[str]:
     lines = [f"Glows with a prediction: {len(lesson.trials)} ticks; bodies and double stars are left out", ""]
     for called in _WORDS:
-        seen, suspected, missed = (lesson.count(called, one) for one in _COUNTED)
+        seen, suspected, missed = (lesson.count(called, outcome) for outcome in _COUNTED)
         total = seen + suspected + missed
         if total:
             half = f", suspected {suspected}" if suspected else ""
@@ -84,7 +84,10 @@ def learn_json(lesson: Lesson) -> dict[str, Any]:
     """Return the same as plain data; experience is null where there is too little to go by."""
     learnt = lesson.learnt
     table = [
-        {"called": called, **{one.value.replace(" ", "_"): lesson.count(called, one) for one in _COUNTED}}
+        {
+            "called": called,
+            **{outcome.value.replace(" ", "_"): lesson.count(called, outcome) for outcome in _COUNTED},
+        }
         for called in _WORDS
     ]
     told = refusal(learnt)

@@ -4,6 +4,6 @@ from nightmode.history.objects import Identity
 from nightmode.wording.figures import kind_and_place
 
 
-def what(one: Identity) -> str:
+def what(identity: Identity) -> str:
     """Return what an object is and in which constellation: "galaxy in And"."""
-    return kind_and_place(one.kind, one.constellation)
+    return kind_and_place(identity.kind, identity.constellation)

@@ -139,8 +139,8 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
     target = night.targets[row]
     subject, zone = target.subject, night.site.zone
     spans = [
-        f"{time_of_day(one.start, zone)}-{time_of_day(one.end, zone)} {ENDS[one.ends_by]}"
-        for one in target.usable
+        f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)} {ENDS[stretch.ends_by]}"
+        for stretch in target.usable
     ]
     return SheetRow(
         name=subject.name,
@@ -157,7 +157,7 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
 
 
 def _height(night: Night, row: int, target: NightTarget, instant: float) -> HourlyAltitude:
-    usable = any(one.start <= instant <= one.end for one in target.usable)
+    usable = any(stretch.start <= instant <= stretch.end for stretch in target.usable)
     return HourlyAltitude(round(night.altitude_at(row, instant)), usable)
 
 
@@ -165,8 +165,8 @@ def _highest(night: Night, row: int, target: NightTarget) -> str:
     """Return where and when a target stands highest while it can be observed."""
     if not target.usable:
         return ""
-    times = [np.arange(one.start, one.end, 60.0) for one in target.usable]
-    instants = np.concatenate([*times, [one.end for one in target.usable]])
+    times = [np.arange(stretch.start, stretch.end, 60.0) for stretch in target.usable]
+    instants = np.concatenate([*times, [stretch.end for stretch in target.usable]])
     heights = np.interp(instants, night.time_s, night.altitude_deg[row])
     best = float(instants[int(np.argmax(heights))])
     point = compass_point(night.azimuth_at(row, best))
@@ -175,20 +175,24 @@ def _highest(night: Night, row: int, target: NightTarget) -> str:
 
 def _find(night: Night) -> str:
     """Return what to find with: the same for every target of a night."""
-    one = next((target.find for target in night.targets if target.find), None)
-    return f"{one.eyepiece}, {power(one.power)}, {field(one.true_field_deg)}" if one else ""
+    combination = next((target.find for target in night.targets if target.find), None)
+    return (
+        f"{combination.eyepiece}, {power(combination.power)}, {field(combination.true_field_deg)}"
+        if combination
+        else ""
+    )
 
 
 def _look(target: NightTarget) -> str:
     if target.look is None:
         return ""
-    one = target.look.combination
+    combination = target.look.combination
     parts = [
-        one.eyepiece,
-        *([one.barlow] if one.barlow else []),
+        combination.eyepiece,
+        *([combination.barlow] if combination.barlow else []),
         *([target.look.filter] if target.look.filter else []),
     ]
-    return f"{' + '.join(parts)} {power(one.power)}, {field(one.true_field_deg)}"
+    return f"{' + '.join(parts)} {power(combination.power)}, {field(combination.true_field_deg)}"
 
 
 def _lights(night: Night) -> str:

@@ -21,6 +21,10 @@ def shown_tonight(night: Night, row: int) -> str:
         what = what_it_is(target.subject, night.along(target.feature.seen_deg, at_s))
         return f"{what}; light {light_until(target.feature, at_s, zone)}"
     if target.planet:
-        happens = [moment_line(one, at_s, zone) for one in target.moments if one.sight is not Sight.RING_THIN]
+        happens = [
+            moment_line(moment, at_s, zone)
+            for moment in target.moments
+            if moment.sight is not Sight.RING_THIN
+        ]
         return "; ".join([disc_text(target.planet, at_s, zone), *happens])
     return ""

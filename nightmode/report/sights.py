@@ -75,8 +75,8 @@ def disc_json(tonight: PlanetTonight, at_s: float) -> dict[str, Any]:
 def moments_json(moments: Sequence[Moment]) -> list[dict[str, Any]]:
     """Return what happens at a planet while it can be observed, in order."""
     return [
-        {"begins": utc_iso(one.begins), "ends": utc_iso(one.ends), "words": moment_text(one)}
-        for one in moments
+        {"begins": utc_iso(moment.begins), "ends": utc_iso(moment.ends), "words": moment_text(moment)}
+        for moment in moments
     ]
 
 

@@ -20,14 +20,14 @@ def when_json(subject: Subject, told: Sequence[Month]) -> dict[str, Any]:
         "name": subject.name,
         "months": [
             {
-                "month": f"{one.year}-{one.month:02d}",
-                "usable_hours": round(one.usable_h, 2),
-                "moonless_hours": round(one.moonless_h, 2),
-                "highest_deg": None if one.highest_deg is None else round(one.highest_deg, 1),
-                "verdict": one.verdict.word.value,
-                "night": one.night.isoformat(),
+                "month": f"{month.year}-{month.month:02d}",
+                "usable_hours": round(month.usable_h, 2),
+                "moonless_hours": round(month.moonless_h, 2),
+                "highest_deg": None if month.highest_deg is None else round(month.highest_deg, 1),
+                "verdict": month.verdict.word.value,
+                "night": month.night.isoformat(),
             }
-            for one in told
+            for month in told
         ],
     }
 
@@ -46,7 +46,7 @@ def when_text(
         heading(subject.name, circumstances, found),
         "",
         "month       highest        usable  no Moon  on its best night",
-        *(_row(one, circumstances) for one in told),
+        *(_row(month, circumstances) for month in told),
         "",
         textwrap.fill(weeks_text(found, row), _WIDTH),
     ]
@@ -79,11 +79,11 @@ def list_text(
     """Return what each month is for: the targets of a list that do best in it, the best first."""
     lines = [heading(title, circumstances, found), ""]
     best = [_best_month(months) for months in told]
-    for place, one in enumerate(told[0]):
+    for place, month in enumerate(told[0]):
         here = [row for row in range(len(subjects)) if best[row] == place]
         here.sort(key=lambda row: -told[row][place].moonless_h)
         names = ", ".join(subjects[row].name for row in here) or "–"
-        name = f"{month_name(one.year, one.month):<10}"
+        name = f"{month_name(month.year, month.month):<10}"
         lines += textwrap.wrap(names, _WIDTH, initial_indent=name, subsequent_indent=" " * 10)
     low, faint = _never(told)
     for words, rows in (("Never high enough in the dark from here", low), ("Out of reach all year", faint)):
@@ -96,13 +96,15 @@ def list_text(
 def _never(told: Sequence[Sequence[Month]]) -> tuple[list[int], list[int]]:
     """Return the rows that no month shows: those that are never usable, and those that are too faint."""
     hidden = [row for row, months in enumerate(told) if _best_month(months) is None]
-    low = [row for row in hidden if not any(one.usable_h for one in told[row])]
+    low = [row for row in hidden if not any(month.usable_h for month in told[row])]
     return low, [row for row in hidden if row not in low]
 
 
 def _best_month(told: Sequence[Month]) -> int | None:
     """Return the place of the month with the best word; of several the one with most high moonless hours."""
-    shown = [place for place, one in enumerate(told) if one.usable_h and one.verdict.word is not Word.OUT]
+    shown = [
+        place for place, month in enumerate(told) if month.usable_h and month.verdict.word is not Word.OUT
+    ]
     if not shown:
         return None
     return min(shown, key=lambda place: (told[place].verdict.word.rank, -_worth(told[place])))
@@ -112,17 +114,17 @@ def _worth(month: Month) -> float:
     return (month.moonless_h or 0.1 * month.usable_h) * (month.highest_deg or 0.0)
 
 
-def _row(one: Month, circumstances: Circumstances) -> str:
+def _row(month: Month, circumstances: Circumstances) -> str:
     zone = circumstances.site.zone
-    if one.highest_deg is None:
-        return f"{month_name(one.year, one.month):<12}not up in the dark"
-    highest = f"{one.highest_deg:2.0f}° at {time_of_day(one.highest_at_s, zone)}"
-    hours = f"{one.usable_h:5.0f} h {one.moonless_h:6.0f} h"
-    return f"{month_name(one.year, one.month):<12}{highest:<14}{hours}   {_told(one, circumstances)}"
+    if month.highest_deg is None:
+        return f"{month_name(month.year, month.month):<12}not up in the dark"
+    highest = f"{month.highest_deg:2.0f}° at {time_of_day(month.highest_at_s, zone)}"
+    hours = f"{month.usable_h:5.0f} h {month.moonless_h:6.0f} h"
+    return f"{month_name(month.year, month.month):<12}{highest:<14}{hours}   {_told(month, circumstances)}"
 
 
-def _told(one: Month, circumstances: Circumstances) -> str:
-    word = one.verdict.word.value
-    night = f"{one.night.day} {one.night:%b}"
-    reason = "" if one.verdict.word is Word.EASY else reason_text(one.verdict, circumstances.site.zone)
+def _told(month: Month, circumstances: Circumstances) -> str:
+    word = month.verdict.word.value
+    night = f"{month.night.day} {month.night:%b}"
+    reason = "" if month.verdict.word is Word.EASY else reason_text(month.verdict, circumstances.site.zone)
     return f"{word}, {night}" + (f": {reason}" if reason and len(reason) < 30 else "")

@@ -44,19 +44,19 @@ def _table(told: Sequence[Month], circumstances: Circumstances) -> str:
         ("without Moon", "n"),
         ("on its best night", ""),
     ]
-    return table(heads, [_cells(one, circumstances) for one in told])
+    return table(heads, [_cells(month, circumstances) for month in told])
 
 
-def _cells(one: Month, circumstances: Circumstances) -> list[str]:
-    name = month_name(one.year, one.month)
-    if one.highest_deg is None:
+def _cells(month: Month, circumstances: Circumstances) -> list[str]:
+    name = month_name(month.year, month.month)
+    if month.highest_deg is None:
         return [name, "not up in the dark", "", "", ""]
-    night = f"{one.night.day} {one.night:%b}"
-    reason = reason_text(one.verdict, circumstances.site.zone)
+    night = f"{month.night.day} {month.night:%b}"
+    reason = reason_text(month.verdict, circumstances.site.zone)
     return [
         name,
-        f"{one.highest_deg:.0f}° at {time_of_day(one.highest_at_s, circumstances.site.zone)}",
-        f"{one.usable_h:.0f} h",
-        f"{one.moonless_h:.0f} h",
-        escape(f"{one.verdict.word.value}, {night}: {reason}"),
+        f"{month.highest_deg:.0f}° at {time_of_day(month.highest_at_s, circumstances.site.zone)}",
+        f"{month.usable_h:.0f} h",
+        f"{month.moonless_h:.0f} h",
+        escape(f"{month.verdict.word.value}, {night}: {reason}"),
     ]

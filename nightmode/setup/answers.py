@@ -192,7 +192,7 @@ def binoculars(text: str, where: str) -> Binoculars:
 
 def view(text: str, where: str) -> View:
     """Return how an instrument shows the field, from its word."""
-    words = {one.value: one for one in View}
+    words = {view.value: view for view in View}
     if text.strip().lower() not in words:
         raise NightmodeError(where, f"{text.strip()!r} is not a view", f"write one of {', '.join(words)}")
     return words[text.strip().lower()]

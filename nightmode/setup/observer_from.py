@@ -37,7 +37,11 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
     A site or telescope of a new name is added beside the others and becomes the usual one.
     NightmodeError names the flag of an answer that does not fit.
     """
-    read = {one.key: one.read(given[one.key], one.flag) for one in asked if one.is_asked(given)}
+    read = {
+        question.key: question.read(given[question.key], question.flag)
+        for question in asked
+        if question.is_asked(given)
+    }
     site = _site(existing, given, read)
     telescopes = [_telescope(existing, given, read)] if has_telescope(given) else []
     added, taken_away = read.get(BINOCULARS, ((), ()))

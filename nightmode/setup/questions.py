@@ -184,7 +184,7 @@ def _nothing(_existing: Observer, _given: Given) -> str:
 
 def _existing_finder(kind: str) -> Callable[[Observer, Given], str]:
     def shown(existing: Observer, _: Given) -> str:
-        found = [one for one in existing.finder if one.kind == kind]
+        found = [finder for finder in existing.finder if finder.kind == kind]
         if not found:
             return "none"
         if kind == "bullseye":

@@ -55,7 +55,11 @@ class Paths:
     def __init__(self, vantage: Vantage, subjects: Sequence[Subject]) -> None:
         """Place the targets. NightmodeError for the Sun."""
         self.vantage = vantage
-        fixed = {row: one for row, one in enumerate(subjects) if not _moves(one) and isinstance(one, Fixed)}
+        fixed = {
+            row: subject
+            for row, subject in enumerate(subjects)
+            if not _moves(subject) and isinstance(subject, Fixed)
+        }
         moving = [row for row in range(len(subjects)) if row not in fixed]
         self.vectors = np.full((len(subjects), 3), np.nan)
         if fixed:

@@ -49,19 +49,19 @@ _SHOWS = {
 }
 
 
-def sky_words(one: Pointing, plain: bool = False) -> list[Words]:
+def sky_words(pointing: Pointing, plain: bool = False) -> list[Words]:
     """Return how to find a target by eye: where it stands, where to begin, which way, by what figure."""
-    guide = one.guide
-    words = [("stands", _stands(one))]
+    guide = pointing.guide
+    words = [("stands", _stands(pointing))]
     if guide.begin is None:
-        words.append(("begin", f"no star near it shows: {why_bright(one.air, guide.target)}"))
+        words.append(("begin", f"no star near it shows: {why_bright(pointing.air, guide.target)}"))
     else:
-        words += [("begin", begin_words(one)), ("go", go_words(one, guide.begin))]
+        words += [("begin", begin_words(pointing)), ("go", go_words(pointing, guide.begin))]
     if guide.figure is not None:
-        words.append(("figure", figure_words(one, guide.figure)))
+        words.append(("figure", figure_words(pointing, guide.figure)))
     elif guide.begin is not None and guide.begin.separation_deg >= ITSELF_DEG:
-        words.append(("figure", f"none: {why_bright(one.air, guide.target)}"))
-    words += [("sight", text) for text in bullseye_words(one)]
+        words.append(("figure", f"none: {why_bright(pointing.air, guide.target)}"))
+    words += [("sight", text) for text in bullseye_words(pointing)]
     return [(label, plainly(text) if plain else text) for label, text in words]
 
 
@@ -74,9 +74,9 @@ def plainly(text: str) -> str:
     return text.replace("′", "'").replace("″", '"')
 
 
-def called(one: Pointing, star: int) -> str:
+def called(pointing: Pointing, star: int) -> str:
     """Return what a star is called: its name, its letter, or its magnitude."""
-    return one.called[star] or f"a star of {one.stars.magnitude[star]:.1f}"
+    return pointing.called[star] or f"a star of {pointing.stars.magnitude[star]:.1f}"
 
 
 def fists(degrees: float, fist_deg: float) -> str:
@@ -102,34 +102,36 @@ def way_words(bearing_deg: float) -> str:
     return _WAYS[round(bearing_deg / 45.0) % 8]
 
 
-def begin_words(one: Pointing) -> str:
+def begin_words(pointing: Pointing) -> str:
     """Return the star to begin with and where it stands."""
-    assert one.guide.begin is not None
-    star = one.guide.begin.star
-    place = place_words(float(one.stars.altitude_deg[star]), float(one.stars.azimuth_deg[star]), one.fist_deg)
-    return f"{called(one, star)}, {place}"
+    assert pointing.guide.begin is not None
+    star = pointing.guide.begin.star
+    place = place_words(
+        float(pointing.stars.altitude_deg[star]), float(pointing.stars.azimuth_deg[star]), pointing.fist_deg
+    )
+    return f"{called(pointing, star)}, {place}"
 
 
-def go_words(one: Pointing, begin: Begin) -> str:
+def go_words(pointing: Pointing, begin: Begin) -> str:
     """Return the way from the star to begin with to the target."""
     away = begin.separation_deg
     if away < ITSELF_DEG:
         return "no farther: the target is there"
     clock = clock_words(begin.bearing_deg, away >= HALF_HOURS_FROM_DEG)
     way = way_words(begin.bearing_deg)
-    large = one.rings_deg[-1] if one.rings_deg else None
-    if away >= FISTS_FROM * one.fist_deg:
-        length = fists(away, one.fist_deg)
+    large = pointing.rings_deg[-1] if pointing.rings_deg else None
+    if away >= FISTS_FROM * pointing.fist_deg:
+        length = fists(away, pointing.fist_deg)
     elif large is not None and away >= CIRCLES_FROM * large:
-        length = _halves(away / large, _ring(one, len(one.rings_deg) - 1))
+        length = _halves(away / large, _ring(pointing, len(pointing.rings_deg) - 1))
     else:
         return f"{away:.1f}° {way} ({clock})"
     return f"{length} {way} ({away:.1f}°, {clock})"
 
 
-def figure_words(one: Pointing, figure: Figure) -> str:
+def figure_words(pointing: Pointing, figure: Figure) -> str:
     """Return what two stars to use, and how: true however an instrument turns the sky."""
-    first, second = called(one, figure.first), called(one, figure.second)
+    first, second = called(pointing, figure.first), called(pointing, figure.second)
     if figure.form is Form.BETWEEN:
         share = _SHARES[figure.share]
         if figure.share == 1 / 2:
@@ -140,7 +142,7 @@ def figure_words(one: Pointing, figure: Figure) -> str:
     if figure.form is Form.TOWARDS:
         return f"{figure.share:.1f}° from {first} towards {second}"
     assert figure.side is not None
-    star = called(one, figure.side)
+    star = called(pointing, figure.side)
     side = f"on the side away from {star}" if figure.is_away else f"on the side of {star}"
     if figure.form is Form.TRIANGLE:
         return f"third corner of an even triangle with {first} and {second}, {side}"
@@ -148,46 +150,46 @@ def figure_words(one: Pointing, figure: Figure) -> str:
     return f"from {first} to {second}, there a right angle and {length} again, {side}"
 
 
-def bullseye_words(one: Pointing) -> list[str]:
+def bullseye_words(pointing: Pointing) -> list[str]:
     """Return what stands in the circles of the bullseye once the target is in the middle."""
-    if not one.rings_deg:
+    if not pointing.rings_deg:
         return []
-    return [_in_circle(one, star) for star in one.guide.ring_stars] or ["no star in the circles"]
+    return [_in_circle(pointing, star) for star in pointing.guide.ring_stars] or ["no star in the circles"]
 
 
-def finder_words(one: Pointing, plain: bool = False) -> list[Words]:
+def finder_words(pointing: Pointing, plain: bool = False) -> list[Words]:
     """Return how to come to a target in the optical finder."""
-    finder = one.finder
+    finder = pointing.finder
     assert finder is not None
     words = [("shows", _SHOWS[finder.view])]
-    if one.chain is None:
+    if pointing.chain is None:
         words.append(("begin", "no chain of stars leads there in this finder"))
     else:
-        words += [("begin" if place == 0 else "", text) for place, text in enumerate(_hops(one, finder))]
+        words += [("begin" if place == 0 else "", text) for place, text in enumerate(_hops(pointing, finder))]
     words.append(("to push", push_words(finder)))
-    west = clock_words(finder.seen_deg((one.north_deg + 90.0) % 360.0))
+    west = clock_words(finder.seen_deg((pointing.north_deg + 90.0) % 360.0))
     words.append(("drift", f"stars leave at {west}: west"))
-    if one.guide.figure is not None:
-        words.append(("figure", figure_words(one, one.guide.figure)))
+    if pointing.guide.figure is not None:
+        words.append(("figure", figure_words(pointing, pointing.guide.figure)))
     return [(label, plainly(text) if plain else text) for label, text in words]
 
 
-def eyepiece_words(one: Pointing, shown: FieldOfView, plain: bool = False) -> list[Words]:
+def eyepiece_words(pointing: Pointing, shown: FieldOfView, plain: bool = False) -> list[Words]:
     """Return what the eyepiece shows and which way is which."""
-    west = (one.north_deg + 90.0) % 360.0
+    west = (pointing.north_deg + 90.0) % 360.0
     if shown.is_rolled:
         turn = "counter-clockwise" if shown.view is not View.MIRRORED else "clockwise"
         drift = f"stars leave at west; north is a quarter turn {turn} from there"
     else:
-        leave, north = (clock_words(shown.seen_deg(bearing)) for bearing in (west, one.north_deg))
+        leave, north = (clock_words(shown.seen_deg(bearing)) for bearing in (west, pointing.north_deg))
         drift = f"stars leave at {leave}: west. North is at {north}"
     shows = "turned, how far depends on where you stand" if shown.is_rolled else _SHOWS[shown.view]
     words = [("shows", shows), ("drift", drift)]
-    if one.extent.companion_deg is not None and one.extent.position_angle_deg is not None:
-        words.append(("pair", _companion(one, shown, one.extent.position_angle_deg)))
+    if pointing.extent.companion_deg is not None and pointing.extent.position_angle_deg is not None:
+        words.append(("pair", _companion(pointing, shown, pointing.extent.position_angle_deg)))
     words.append(("to push", push_words(shown)))
-    if (star := brightest_in(one, shown)) is not None:
-        words.append(("guide", _guide_star(one, shown, star)))
+    if (star := brightest_in(pointing, shown)) is not None:
+        words.append(("guide", _guide_star(pointing, shown, star)))
     return [(label, plainly(text) if plain else text) for label, text in words]
 
 
@@ -203,11 +205,11 @@ def push_words(shown: FieldOfView) -> str:
     return f"{up} brings in the top, {right} the right"
 
 
-def brightest_in(one: Pointing, shown: FieldOfView) -> int | None:
+def brightest_in(pointing: Pointing, shown: FieldOfView) -> int | None:
     """Return the brightest star of the table in the field of an instrument, the target itself left out."""
-    distance = angle_between_deg(one.stars.direction, one.guide.target)
+    distance = angle_between_deg(pointing.stars.direction, pointing.guide.target)
     inside = np.flatnonzero((distance < shown.field_deg / 2.0) & (distance > shown.field_deg / 20.0))
-    return int(inside[np.argmin(one.stars.magnitude[inside])]) if inside.size else None
+    return int(inside[np.argmin(pointing.stars.magnitude[inside])]) if inside.size else None
 
 
 def why_bright(air: Air, target: np.ndarray) -> str:
@@ -225,10 +227,12 @@ def align_words(star: AlignStar, fist_deg: float) -> str:
     return f"set it on {star.name}, {place_words(star.altitude_deg, star.azimuth_deg, fist_deg)}"
 
 
-def _stands(one: Pointing) -> str:
-    if one.is_overhead:
-        return f"overhead: face {compass_point(one.azimuth_deg)}, head back ({one.altitude_deg:.0f}°)"
-    return place_words(one.altitude_deg, one.azimuth_deg, one.fist_deg)
+def _stands(pointing: Pointing) -> str:
+    if pointing.is_overhead:
+        return (
+            f"overhead: face {compass_point(pointing.azimuth_deg)}, head back ({pointing.altitude_deg:.0f}°)"
+        )
+    return place_words(pointing.altitude_deg, pointing.azimuth_deg, pointing.fist_deg)
 
 
 def _halves(number: float, noun: str) -> str:
@@ -238,27 +242,28 @@ def _halves(number: float, noun: str) -> str:
     return f"{shown} {noun}{'' if (whole, half) in ((1, 0), (0, 1)) else 's'}"
 
 
-def _ring(one: Pointing, ring: int) -> str:
+def _ring(pointing: Pointing, ring: int) -> str:
     """Return what a circle of the bullseye is called."""
-    count = len(one.rings_deg)
+    count = len(pointing.rings_deg)
     names = {1: ("circle",), 2: ("small circle", "large circle")}
     names[3] = ("small circle", "middle circle", "large circle")
-    return names[count][ring] if count in names else f"{one.rings_deg[ring]:g}° circle"
+    return names[count][ring] if count in names else f"{pointing.rings_deg[ring]:g}° circle"
 
 
-def _in_circle(one: Pointing, star: RingStar) -> str:
+def _in_circle(pointing: Pointing, star: RingStar) -> str:
     side = {Place.ON: "on", Place.INSIDE: "inside", Place.OUTSIDE: "just outside"}[star.place]
-    return f"{called(one, star.star)} {side} the {_ring(one, star.ring)} at {clock_words(star.bearing_deg)}"
+    name, ring = called(pointing, star.star), _ring(pointing, star.ring)
+    return f"{name} {side} the {ring} at {clock_words(star.bearing_deg)}"
 
 
-def _hops(one: Pointing, finder: FieldOfView) -> list[str]:
+def _hops(pointing: Pointing, finder: FieldOfView) -> list[str]:
     """Return the chain in words, directions as the finder shows them."""
-    assert one.chain is not None
-    stars = one.chain.stars
-    first = called(one, stars[0])
+    assert pointing.chain is not None
+    stars = pointing.chain.stars
+    first = called(pointing, stars[0])
     told = [f"{first} in the middle"]
-    places = [one.stars.direction[star] for star in stars] + [one.guide.target]
-    names = [called(one, star) for star in stars[1:]] + ["target"]
+    places = [pointing.stars.direction[star] for star in stars] + [pointing.guide.target]
+    names = [called(pointing, star) for star in stars[1:]] + ["target"]
     for here, there, name in zip(places[:-1], places[1:], names, strict=True):
         away = float(angle_between_deg(here, there))
         if away < ITSELF_DEG:
@@ -275,19 +280,19 @@ def _fields(away_deg: float, field_deg: float) -> str:
     return shares.get(quarters, f"{away_deg:.1f}°")
 
 
-def _companion(one: Pointing, shown: FieldOfView, angle_deg: float) -> str:
+def _companion(pointing: Pointing, shown: FieldOfView, angle_deg: float) -> str:
     # Counted from north through east, which is to the left on the sky.
-    seen_deg = shown.seen_deg((one.north_deg - angle_deg) % 360.0)
+    seen_deg = shown.seen_deg((pointing.north_deg - angle_deg) % 360.0)
     clock = "" if shown.is_rolled else f", at {clock_words(seen_deg)}"
     return f"fainter star {compass_point(angle_deg)} of the other{clock}"
 
 
-def _guide_star(one: Pointing, shown: FieldOfView, star: int) -> str:
-    home = frame(one.guide.target)
-    bearing = float(bearing_deg(home, one.stars.direction[star]))
-    away = float(angle_between_deg(home[2], one.stars.direction[star])) / (shown.field_deg / 2.0)
+def _guide_star(pointing: Pointing, shown: FieldOfView, star: int) -> str:
+    home = frame(pointing.guide.target)
+    bearing = float(bearing_deg(home, pointing.stars.direction[star]))
+    away = float(angle_between_deg(home[2], pointing.stars.direction[star])) / (shown.field_deg / 2.0)
     # Counted from north through east, which is to the left on the sky.
-    side = compass_point((one.north_deg - bearing) % 360.0)
+    side = compass_point((pointing.north_deg - bearing) % 360.0)
     clock = "" if shown.is_rolled else f" at {clock_words(shown.seen_deg(bearing))}"
-    name = one.called[star] or f"a star of {one.stars.magnitude[star]:.1f}"
+    name = pointing.called[star] or f"a star of {pointing.stars.magnitude[star]:.1f}"
     return f"{name}{clock}, {side} of it, {away * 100:.0f} % of the way to the edge"

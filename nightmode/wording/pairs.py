@@ -13,7 +13,9 @@ _HOURS = (
 
 def two_stars(double: Double, pair: Pair) -> str:
     """Return magnitudes, separation and angle: "1.9 + 3.0, 5.8″ at 49° (2027)"."""
-    known = [one for one in (double.magnitude, double.companion_magnitude) if one is not None]
+    known = [
+        magnitude for magnitude in (double.magnitude, double.companion_magnitude) if magnitude is not None
+    ]
     stars = " + ".join(f"{magnitude:.1f}" for magnitude in known)
     place = f"{separation(pair.separation_arcsec)}"
     if pair.position_angle_deg is not None:

@@ -47,7 +47,7 @@ def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[ChartView
 
 
 def aim_page(
-    one: Pointing,
+    pointing: Pointing,
     view: ChartView,
     shown: FieldOfView | None,
     find_deg: float | None,
@@ -59,7 +59,7 @@ def aim_page(
     shown is the telescope with the eyepiece in use, find_deg the field of the one to find with.
     """
     columns, rows = size
-    words, title = _words(one, view, shown, style), _title(one, view, shown, style)
+    words, title = _words(pointing, view, shown, style), _title(pointing, view, shown, style)
     faint = FAINT_SHARE if style.has_levels else 1.0
     letters = LETTERS_A_CELL * columns * (rows + OTHER_ROWS) - LETTERS_ELSEWHERE * faint
     if columns < WITH_PICTURE or rows < LEAST_ROWS:
@@ -70,15 +70,15 @@ def aim_page(
         lines = [BLANK] * above + [_moved(row, margin) for row in told]
         return (lines + [BLANK] * rows)[:rows]
     if view is ChartView.SKY and columns >= TWO_PICTURES:
-        return _two_pictures(one, title, words, size, style)
+        return _two_pictures(pointing, title, words, size, style)
     beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
-    picture = _picture(one, view, shown, find_deg, (columns - beside - 2, rows), style)
+    picture = _picture(pointing, view, shown, find_deg, (columns - beside - 2, rows), style)
     told = _told(title, words, (beside, rows), letters - _letters(picture, faint), faint)
     return _side_by_side(picture, columns - beside - 1, told, rows)
 
 
 def _picture(
-    one: Pointing,
+    pointing: Pointing,
     view: ChartView,
     shown: FieldOfView | None,
     find_deg: float | None,
@@ -86,46 +86,50 @@ def _picture(
     style: Style,
 ) -> list[Line]:
     if view is ChartView.FINDER:
-        return finder_chart(one, find_deg, *size, style)
+        return finder_chart(pointing, find_deg, *size, style)
     if view is ChartView.EYEPIECE and shown is not None:
-        return eyepiece_chart(one, shown, *size, style)
-    return closer_chart(one, *size, style) if view is ChartView.CLOSER else sky_chart(one, *size, style)
+        return eyepiece_chart(pointing, shown, *size, style)
+    return (
+        closer_chart(pointing, *size, style)
+        if view is ChartView.CLOSER
+        else sky_chart(pointing, *size, style)
+    )
 
 
 def _two_pictures(
-    one: Pointing, title: Line, words: list[Words], size: tuple[int, int], style: Style
+    pointing: Pointing, title: Line, words: list[Words], size: tuple[int, int], style: Style
 ) -> list[Line]:
     """Return the sky and, closer, the target: one above the other where it is tall enough, else abreast."""
     columns, rows = size
     if rows < TALL:
         each = (columns - WORDS - 3) // 2
-        sky, closer = sky_chart(one, each, rows, style), closer_chart(one, each, rows, style)
+        sky, closer = sky_chart(pointing, each, rows, style), closer_chart(pointing, each, rows, style)
         both = _side_by_side(sky, each + 1, closer, rows)
         return _side_by_side(both, columns - WORDS - 1, _told(title, words, (WORDS, rows)), rows)
     left = columns - WIDE_WORDS - 2
     told = _told(title, words, (WIDE_WORDS, rows // 2 + 2))
     under = rows - len(told) - 1
-    right = [*told, BLANK, *closer_chart(one, WIDE_WORDS, under, style)]
-    return _side_by_side(sky_chart(one, left, rows, style), left + 1, right, rows)
+    right = [*told, BLANK, *closer_chart(pointing, WIDE_WORDS, under, style)]
+    return _side_by_side(sky_chart(pointing, left, rows, style), left + 1, right, rows)
 
 
-def _words(one: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> list[Words]:
+def _words(pointing: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> list[Words]:
     plain = not style.has_letters
     if view is ChartView.FINDER:
-        return finder_words(one, plain)
+        return finder_words(pointing, plain)
     if view is ChartView.EYEPIECE and shown is not None:
-        return eyepiece_words(one, shown, plain)
-    return sky_words(one, plain)
+        return eyepiece_words(pointing, shown, plain)
+    return sky_words(pointing, plain)
 
 
-def _title(one: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> Line:
+def _title(pointing: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> Line:
     told = "as the sky looks now"
-    if view is ChartView.FINDER and one.finder is not None:
-        told = f"in the {one.finder.name}, {field(one.finder.field_deg)}"
+    if view is ChartView.FINDER and pointing.finder is not None:
+        told = f"in the {pointing.finder.name}, {field(pointing.finder.field_deg)}"
     if view is ChartView.EYEPIECE and shown is not None:
         told = f"{power(shown.power)}, {field(shown.field_deg)}  {shown.name}"
     told = told if style.has_letters else plainly(told)
-    return line((one.name, "strong"), (f"  {told}", "faint"))
+    return line((pointing.name, "strong"), (f"  {told}", "faint"))
 
 
 def _told(

@@ -25,102 +25,106 @@ FULL_MARGIN_MAG, FULL_COUNT = 0.6, 90
 BY_LIGHT_IN_FIELD_MAG = (6.6, 5.8, 4.8, 3.5)
 
 
-def sky_chart(one: Pointing, columns: int, rows: int, style: Style) -> list[Line]:
+def sky_chart(pointing: Pointing, columns: int, rows: int, style: Style) -> list[Line]:
     """Return the way to a target in one picture: the star to begin with, the target, the figure's stars."""
     picture = Picture(columns, rows, style)
-    lens = sky_lens(one, (columns * ACROSS, rows * DOWN), FOR_NAMES)
-    _draw_sky(picture, one, _settled(lens, one.guide.target), shows_wide(one))
+    lens = sky_lens(pointing, (columns * ACROSS, rows * DOWN), FOR_NAMES)
+    _draw_sky(picture, pointing, _settled(lens, pointing.guide.target), shows_wide(pointing))
     return picture.lines()
 
 
-def closer_chart(one: Pointing, columns: int, rows: int, style: Style) -> list[Line]:
+def closer_chart(pointing: Pointing, columns: int, rows: int, style: Style) -> list[Line]:
     """Return the neighbourhood of a target, with the bullseye's circles and every star this sky shows."""
     picture = Picture(columns, rows, style)
-    lens = _centred(one.guide.closer, max(CLOSER_DEG, 1.3 * largest_deg(one)), picture)
-    _draw_sky(picture, one, _settled(lens, one.guide.target), one.is_bright_enough)
+    lens = _centred(pointing.guide.closer, max(CLOSER_DEG, 1.3 * largest_deg(pointing)), picture)
+    _draw_sky(picture, pointing, _settled(lens, pointing.guide.target), pointing.is_bright_enough)
     return picture.lines()
 
 
-def finder_chart(one: Pointing, find_deg: float | None, columns: int, rows: int, style: Style) -> list[Line]:
+def finder_chart(
+    pointing: Pointing, find_deg: float | None, columns: int, rows: int, style: Style
+) -> list[Line]:
     """Return the field of the optical finder as it shows it, the find eyepiece's field inside."""
-    finder, margin = one.finder, one.finder_margin_mag
+    finder, margin = pointing.finder, pointing.finder_margin_mag
     assert finder is not None
     assert margin is not None
     picture = Picture(columns, rows, style)
-    lens = _field(picture, one, finder)
+    lens = _field(picture, pointing, finder)
     if find_deg is not None:
-        _dotted(picture, lens.circle(frame(one.guide.target), find_deg / 2.0, STEP))
-    _field_stars(picture, one, lens, finder, one.stars.is_clear & (margin > 0.0))
-    _finish(picture, lens, one, _told_stars(one))
+        _dotted(picture, lens.circle(frame(pointing.guide.target), find_deg / 2.0, STEP))
+    _field_stars(picture, pointing, lens, finder, pointing.stars.is_clear & (margin > 0.0))
+    _finish(picture, lens, pointing, _told_stars(pointing))
     return picture.lines()
 
 
-def eyepiece_chart(one: Pointing, shown: FieldOfView, columns: int, rows: int, style: Style) -> list[Line]:
+def eyepiece_chart(
+    pointing: Pointing, shown: FieldOfView, columns: int, rows: int, style: Style
+) -> list[Line]:
     """Return the field of the telescope as it shows it, with the target's size, or a double's companion."""
     picture = Picture(columns, rows, style)
-    lens = _field(picture, one, shown)
-    extent, home = one.extent, frame(one.guide.target)
+    lens = _field(picture, pointing, shown)
+    extent, home = pointing.extent, frame(pointing.guide.target)
     if extent.major_deg is not None and extent.major_deg < shown.field_deg:
         _dotted(picture, lens.circle(home, extent.major_deg / 2.0, STEP))
     if extent.companion_deg is not None and extent.position_angle_deg is not None:
         # Position angles run from north through east, which is to the left on the sky. A pair closer than a
         # cell is drawn a cell apart: the picture tells the side, the facts the distance.
         apart_deg = max(extent.companion_deg, 2.5 * ACROSS / lens.per_deg)
-        companion = point_at(home, apart_deg, one.north_deg - extent.position_angle_deg)
-        picture.star(lens.at(one.guide.target), 3)
+        companion = point_at(home, apart_deg, pointing.north_deg - extent.position_angle_deg)
+        picture.star(lens.at(pointing.guide.target), 3)
         picture.star(lens.at(companion), 1)
-    _field_stars(picture, one, lens, shown, one.stars.altitude_deg > 0.0)
-    _finish(picture, lens, one, [])
+    _field_stars(picture, pointing, lens, shown, pointing.stars.altitude_deg > 0.0)
+    _finish(picture, lens, pointing, [])
     return picture.lines()
 
 
 # -- the sky ------------------------------------------------------------------
 
 
-def _draw_sky(picture: Picture, one: Pointing, lens: Lens, shows: Flags) -> None:
-    target = one.guide.target
-    places = lens.places(one.stars.direction)
+def _draw_sky(picture: Picture, pointing: Pointing, lens: Lens, shows: Flags) -> None:
+    target = pointing.guide.target
+    places = lens.places(pointing.stars.direction)
     inside = within(places, (picture.columns * ACROSS, picture.rows * DOWN)) & shows
     if inside.sum() > FULL_COUNT:
-        near = angle_between_deg(one.stars.direction, target) <= largest_deg(one) / 2.0
-        inside &= near | (one.stars.margin_mag >= FULL_MARGIN_MAG)
-    for ring in one.rings_deg:
+        near = angle_between_deg(pointing.stars.direction, target) <= largest_deg(pointing) / 2.0
+        inside &= near | (pointing.stars.margin_mag >= FULL_MARGIN_MAG)
+    for ring in pointing.rings_deg:
         _dotted(picture, lens.circle(frame(target), ring / 2.0, STEP))
-    _horizon(picture, one, lens)
-    stars, size = np.flatnonzero(inside), sizes(one)
-    for star in stars[np.argsort(one.stars.dimmed_mag[stars], kind="stable")].tolist():
+    _horizon(picture, pointing, lens)
+    stars, size = np.flatnonzero(inside), sizes(pointing)
+    for star in stars[np.argsort(pointing.stars.dimmed_mag[stars], kind="stable")].tolist():
         picture.star((places[star, 0], places[star, 1]), int(size[star]))
-    _finish(picture, lens, one, to_name(one, stars))
+    _finish(picture, lens, pointing, to_name(pointing, stars))
 
 
-def _finish(picture: Picture, lens: Lens, one: Pointing, names: Iterable[int]) -> None:
+def _finish(picture: Picture, lens: Lens, pointing: Pointing, names: Iterable[int]) -> None:
     """Mark the target, unless a star stands there, and write the names round it."""
     has_letters = picture.style.has_letters
-    picture.mark(lens.at(one.guide.target), "+" if picture.style.has_dots else "x", "text")
+    picture.mark(lens.at(pointing.guide.target), "+" if picture.style.has_dots else "x", "text")
     for star in names:
-        name = one.called[star] or f"{one.stars.magnitude[star]:.1f}"
-        is_begin = one.guide.begin is not None and star == one.guide.begin.star
-        place = lens.at(one.stars.direction[star])
+        name = pointing.called[star] or f"{pointing.stars.magnitude[star]:.1f}"
+        is_begin = pointing.guide.begin is not None and star == pointing.guide.begin.star
+        place = lens.at(pointing.stars.direction[star])
         picture.label(place, name if has_letters else plainly(name), "text" if is_begin else "faint")
 
 
-def _horizon(picture: Picture, one: Pointing, lens: Lens) -> None:
+def _horizon(picture: Picture, pointing: Pointing, lens: Lens) -> None:
     """Draw the horizon line where it runs through the picture."""
     middle_azimuth = float(altitude_azimuth(lens.home[2])[1])
     azimuth = middle_azimuth + np.arange(-90.0, 90.0, STEP / lens.per_deg)
-    height = np.maximum(horizon_altitude_deg(one.horizon, azimuth % 360.0), 0.0)
+    height = np.maximum(horizon_altitude_deg(pointing.horizon, azimuth % 360.0), 0.0)
     _dotted(picture, lens.places(direction(height, azimuth)))
 
 
 # -- fields -------------------------------------------------------------------
 
 
-def _field(picture: Picture, one: Pointing, shown: FieldOfView) -> Lens:
+def _field(picture: Picture, pointing: Pointing, shown: FieldOfView) -> Lens:
     """Draw the rim of a field, with north and west on it, and return where things stand in it."""
-    home = frame(one.guide.target)
-    lens = _settled(_centred(home, shown.field_deg, picture, shown), one.guide.target)
+    home = frame(pointing.guide.target)
+    lens = _settled(_centred(home, shown.field_deg, picture, shown), pointing.guide.target)
     _dotted(picture, lens.circle(home, shown.field_deg / 2.0, RIM_STEP))
-    north = rolled(home, one.north_deg)
+    north = rolled(home, pointing.north_deg)
     for letter, bearing in (("N", 0.0), ("W", 90.0)):
         x, y = lens.at(point_at(north, shown.field_deg / 2.0, bearing))
         x = min(max(x, 0.0), picture.columns * ACROSS - 1.0)
@@ -128,20 +132,24 @@ def _field(picture: Picture, one: Pointing, shown: FieldOfView) -> Lens:
     return lens
 
 
-def _field_stars(picture: Picture, one: Pointing, lens: Lens, shown: FieldOfView, shows: Flags) -> None:
-    away = angle_between_deg(one.stars.direction, one.guide.target)
+def _field_stars(picture: Picture, pointing: Pointing, lens: Lens, shown: FieldOfView, shows: Flags) -> None:
+    away = angle_between_deg(pointing.stars.direction, pointing.guide.target)
     inside = np.flatnonzero(shows & (away < shown.field_deg / 2.0))
-    size = reached(-one.stars.magnitude, (-limit for limit in BY_LIGHT_IN_FIELD_MAG))
-    for star in inside[np.argsort(one.stars.magnitude[inside], kind="stable")].tolist():
-        picture.star(lens.at(one.stars.direction[star]), int(size[star]))
+    size = reached(-pointing.stars.magnitude, (-limit for limit in BY_LIGHT_IN_FIELD_MAG))
+    for star in inside[np.argsort(pointing.stars.magnitude[inside], kind="stable")].tolist():
+        picture.star(lens.at(pointing.stars.direction[star]), int(size[star]))
 
 
-def _told_stars(one: Pointing) -> list[int]:
+def _told_stars(pointing: Pointing) -> list[int]:
     """Return the stars of chain and figure that stand in the finder's field."""
-    told = list(one.chain.stars) if one.chain else []
-    told += [one.guide.figure.first, one.guide.figure.second] if one.guide.figure else []
-    away = angle_between_deg(one.stars.direction, one.guide.target)
-    return [star for star in dict.fromkeys(told) if one.finder and away[star] < one.finder.field_deg / 2.0]
+    told = list(pointing.chain.stars) if pointing.chain else []
+    told += [pointing.guide.figure.first, pointing.guide.figure.second] if pointing.guide.figure else []
+    away = angle_between_deg(pointing.stars.direction, pointing.guide.target)
+    return [
+        star
+        for star in dict.fromkeys(told)
+        if pointing.finder and away[star] < pointing.finder.field_deg / 2.0
+    ]
 
 
 # -- where things stand ---------------------------------------------------------

@@ -153,23 +153,23 @@ def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     return [first, *(line((" " * begin, "line"), (more, "faint")) for more in reasons[1:])]
 
 
-def _optics(label: str, one: Combination | None, block: int) -> Line:
-    if one is None:
+def _optics(label: str, combination: Combination | None, block: int) -> Line:
+    if combination is None:
         return line((label.ljust(LABEL), "faint"), ("no eyepiece that fits", "text"))
-    name = one.eyepiece + (f" + {one.barlow}" if one.barlow else "")
-    figures = f"   {power(one.power)}  {field(one.true_field_deg)}"
+    name = combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else "")
+    figures = f"   {power(combination.power)}  {field(combination.true_field_deg)}"
     shown = fit(name, block - LABEL - width(figures))
     return line((label.ljust(LABEL), "faint"), (shown, "text"), (figures, "text"))
 
 
 def _look(walker: Walker, row: int, block: int) -> list[Line]:
     target = walker.night.targets[row]
-    one = walker.combination(row)
-    if one is None or target.look is None:
+    combination = walker.combination(row)
+    if combination is None or target.look is None:
         return []
     other = walker.has_other_eyepiece
-    reason = f"exit pupil {one.exit_pupil_mm:.1f} mm" if other else why_text(target.look.why)
-    lines = [_optics("look", one, block), line((" " * LABEL, "line"), (reason, "faint"))]
+    reason = f"exit pupil {combination.exit_pupil_mm:.1f} mm" if other else why_text(target.look.why)
+    lines = [_optics("look", combination, block), line((" " * LABEL, "line"), (reason, "faint"))]
     if target.look.filter:
         lines.append(line(("filter".ljust(LABEL), "faint"), (target.look.filter, "text")))
     return lines
@@ -193,10 +193,10 @@ def _wishes(target: NightTarget, block: int) -> list[Line]:
 
 def _earlier(walker: Walker, target: NightTarget, block: int) -> list[Line]:
     """Return what was made of it on an earlier night, quietly."""
-    one = walker.earlier.get(target.chance.key)
-    if one is None:
+    earlier = walker.earlier.get(target.chance.key)
+    if earlier is None:
         return []
-    words = earlier_text(one.outcome, one.night, walker.night.date, one.note)
+    words = earlier_text(earlier.outcome, earlier.night, walker.night.date, earlier.note)
     return [line((row, "faint")) for row in wrap(words, block, most=2)]
 
 

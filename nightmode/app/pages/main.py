@@ -98,7 +98,7 @@ def _moon_next(night: Night, now_s: float) -> str:
     up = night.moon_altitude_at(now_s) > 0
     if up and night.eclipse and (told := eclipse_now(night.eclipse, now_s, night.site.zone)):
         return told
-    later = [one for one in (moon.sets if up else moon.rises) if now_s < one < morning]
+    later = [instant_s for instant_s in (moon.sets if up else moon.rises) if now_s < instant_s < morning]
     if later:
         return f"{'sets' if up else 'rises'} {time_of_day(later[0], night.site.zone)}"
     return "up" if up else "down"

@@ -46,13 +46,13 @@ def _large_rows(found: CircleReadings, style: Style) -> list[Line]:
 
 
 def _small_rows(found: CircleReadings) -> list[Line]:
-    pairs = [one for both in circle_rows(found) for one in both]
+    pairs = [figures for both in circle_rows(found) for figures in both]
     return [line((name.ljust(_SMALL_LABEL), "faint"), (figures, "text")) for _, name, figures in pairs]
 
 
 def _filled(middle: list[Line], columns: int, rows: int, block: int) -> list[Line]:
     middle = middle[:rows]
     above = (rows - len(middle)) // 2
-    wide = max(block, *(sum(width(text) for text, _ in one) for one in middle))
+    wide = max(block, *(sum(width(text) for text, _ in row) for row in middle))
     body = [BLANK] * above + centred(middle, columns, min(columns, wide))
     return body + [BLANK] * (rows - len(body))

@@ -47,8 +47,10 @@ def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> lis
     lines = []
     if drawn := moons_row(tonight, now_s, target.kit.telescope.shows):
         lines.append((DRAWN, drawn))
-    coming = [one for one in target.moments if one.ends > now_s][:2]
-    lines += [("" if place else "moment", moment_line(one, now_s, zone)) for place, one in enumerate(coming)]
+    coming = [moment for moment in target.moments if moment.ends > now_s][:2]
+    lines += [
+        ("" if place else "moment", moment_line(moment, now_s, zone)) for place, moment in enumerate(coming)
+    ]
     if best := best_hour(night, row):
         lines.append(("best", best_text(*best, zone)))
     return lines

@@ -37,27 +37,27 @@ def _night(sitting: Sitting) -> dict[str, Any]:
         "looks": [_look(look) for look in sitting.by_time],
         "happenings": [
             {
-                "at": one.at.isoformat(),
-                "event": one.event.value,
-                "words": words.happened(one),
-                "sky_brightness": one.sky_brightness,
-                "seeing": one.seeing,
-                "transparency": one.transparency,
-                "dew": one.dew,
+                "at": happening.at.isoformat(),
+                "event": happening.event.value,
+                "words": words.happened(happening),
+                "sky_brightness": happening.sky_brightness,
+                "seeing": happening.seeing,
+                "transparency": happening.transparency,
+                "dew": happening.dew,
             }
-            for one in sitting.happenings
+            for happening in sitting.happenings
         ],
     }
 
 
 def _look(look: Look) -> dict[str, Any]:
-    one = identify(look.name)
+    identity = identify(look.name)
     return {
         "at": look.at.isoformat(),
         "target": look.name,
-        "usual_name": one.name,
-        "kind": one.kind,
-        "constellation": one.constellation,
+        "usual_name": identity.name,
+        "kind": identity.kind,
+        "constellation": identity.constellation,
         "outcome": look.outcome.value if look.outcome else None,
         "altitude_deg": look.altitude_deg,
         "azimuth_deg": look.azimuth_deg,
@@ -82,8 +82,16 @@ def log_csv(story: Story) -> str:
 
 
 def _row(sitting: Sitting, look: Look) -> list[str]:
-    one = identify(look.name)
-    named = (sitting.site, sitting.telescope, sitting.plan, look.name, one.name, one.kind, one.constellation)
+    identity = identify(look.name)
+    named = (
+        sitting.site,
+        sitting.telescope,
+        sitting.plan,
+        look.name,
+        identity.name,
+        identity.kind,
+        identity.constellation,
+    )
     figures = ("" if angle is None else f"{angle:g}" for angle in (look.altitude_deg, look.azimuth_deg))
     return [
         sitting.night.isoformat(),

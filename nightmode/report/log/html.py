@@ -57,7 +57,7 @@ def _calendar(story: Story) -> Iterator[str]:
     for sitting in story.sittings:
         seen[sitting.night] += sum(look.outcome is Outcome.SEEN for look in sitting.last_looks)
     if story.sittings:
-        yield paragraph(words.counts(look for one in story.sittings for look in one.last_looks) + ".")
+        yield paragraph(words.counts(look for sitting in story.sittings for look in sitting.last_looks) + ".")
     if len(seen) > 1:
         yield figure(nights_picture(seen), "A dot for each night, the larger the more was seen.")
 
@@ -73,7 +73,10 @@ def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first:
     yield "</div>"
     if sitting.looks:
         yield table(_NIGHT_HEADS, _night_rows(sitting))
-    told = [f"{words.time_of(one.at, sitting.zone)} {words.happened(one)}" for one in sitting.happenings]
+    told = [
+        f"{words.time_of(happening.at, sitting.zone)} {words.happened(happening)}"
+        for happening in sitting.happenings
+    ]
     yield paragraph("; ".join(told), "quiet after")
     yield "</section>"
 
@@ -85,9 +88,11 @@ def _night_rows(sitting: Sitting) -> Iterator[Iterable[str]]:
 
 
 def _section(section: Section, places: _Places) -> Iterator[str]:
-    one = section.object
-    yield f"<h2>{escape(one.name)}</h2>"
-    yield paragraph("; ".join(part for part in (what(one), ", ".join(one.other_names)) if part), "quiet")
+    identity = section.object
+    yield f"<h2>{escape(identity.name)}</h2>"
+    yield paragraph(
+        "; ".join(part for part in (what(identity), ", ".join(identity.other_names)) if part), "quiet"
+    )
     if not section.looks:
         yield paragraph("Nothing noted yet.")
         return

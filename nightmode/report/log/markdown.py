@@ -42,15 +42,15 @@ def _page(sitting: Sitting) -> Iterator[str]:
         yield _row((words.time_of(look.at, sitting.zone), look.name, what(identify(look.name)), *_told(look)))
     if sitting.happenings:
         yield ""
-    for one in sitting.happenings:
-        yield f"- {words.time_of(one.at, sitting.zone)} {escaped(words.happened(one))}"
+    for happening in sitting.happenings:
+        yield f"- {words.time_of(happening.at, sitting.zone)} {escaped(words.happened(happening))}"
 
 
 def _section(section: Section) -> Iterator[str]:
-    one = section.object
-    yield f"## {escaped(one.name)}"
+    identity = section.object
+    yield f"## {escaped(identity.name)}"
     yield ""
-    yield escaped("; ".join(part for part in (what(one), ", ".join(one.other_names)) if part))
+    yield escaped("; ".join(part for part in (what(identity), ", ".join(identity.other_names)) if part))
     if not section.looks:
         yield "nothing noted yet"
         return

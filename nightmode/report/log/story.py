@@ -61,7 +61,7 @@ def story_of(sittings: Sequence[Sitting], asked: Asked) -> Story:
         replace(sitting, looks=tuple(look for look in sitting.looks if identify(look.name).key in names))
         for sitting in noted
     ]
-    return Story(tuple(one for one in with_them if one.looks), sections)
+    return Story(tuple(sitting for sitting in with_them if sitting.looks), sections)
 
 
 def long_date(day: dt.date) -> str:
@@ -92,7 +92,7 @@ def outcome(look: Look) -> str:
 def counts(looks: Iterable[Look]) -> str:
     """Return how many targets came out how, as 9 seen, 2 suspected."""
     found = Counter(look.outcome for look in looks)
-    told = [f"{found[one]} {one.value}" for one in Outcome if found[one]]
+    told = [f"{found[outcome]} {outcome.value}" for outcome in Outcome if found[outcome]]
     told += [f"{found[None]} noted on"] if found[None] else []
     return ", ".join(told) or "no target ticked"
 
@@ -107,20 +107,22 @@ def span_words(sitting: Sitting) -> str:
 
 def sky_reading(sitting: Sitting) -> str:
     """Return the last reading of the sky in mag/arcsec², or nothing."""
-    readings = [one.sky_brightness for one in sitting.happenings if one.sky_brightness is not None]
+    readings = [
+        happening.sky_brightness for happening in sitting.happenings if happening.sky_brightness is not None
+    ]
     return f"{readings[-1]:.2f}" if readings else ""
 
 
 def seeing_words(sitting: Sitting) -> str:
     """Return every seeing noted, in order, each once in a row: II, III."""
-    found = [one.seeing for one in sitting.happenings if one.seeing is not None]
+    found = [happening.seeing for happening in sitting.happenings if happening.seeing is not None]
     return ", ".join(word for place, word in enumerate(found) if place == 0 or word != found[place - 1])
 
 
 def air_words(sitting: Sitting) -> str:
     """Return the last transparency and dew noted: "transparency 4 of 5, some dew"."""
-    clear = [one.transparency for one in sitting.happenings if one.transparency is not None]
-    dew = [one.dew for one in sitting.happenings if one.dew is not None]
+    clear = [happening.transparency for happening in sitting.happenings if happening.transparency is not None]
+    dew = [happening.dew for happening in sitting.happenings if happening.dew is not None]
     parts = [air_text(clear[-1] if clear else None, None), air_text(None, dew[-1] if dew else None)]
     return ", ".join(part for part in parts if part)
 
@@ -148,12 +150,12 @@ _HAPPENED = {
 }
 
 
-def happened(one: Happening) -> str:
+def happened(happening: Happening) -> str:
     """Return what befell the night, in words."""
-    if one.sky_brightness is not None:
-        return f"sky {one.sky_brightness:.2f} mag/arcsec²"
-    if one.seeing is not None:
-        return f"seeing {one.seeing}"
-    if air := air_text(one.transparency, one.dew):
+    if happening.sky_brightness is not None:
+        return f"sky {happening.sky_brightness:.2f} mag/arcsec²"
+    if happening.seeing is not None:
+        return f"seeing {happening.seeing}"
+    if air := air_text(happening.transparency, happening.dew):
         return air
-    return f"{_HAPPENED.get(one.event, one.event.value)}{one.words}"
+    return f"{_HAPPENED.get(happening.event, happening.event.value)}{happening.words}"

@@ -33,9 +33,9 @@ def _page(sitting: Sitting) -> Iterator[str]:
     if sitting.looks:
         yield from ("", _PAGE_HEAD)
     for look in sitting.by_time:
-        one = identify(look.name)
+        identity = identify(look.name)
         yield (
-            f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {cut(what(one), 23):<23} "
+            f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {cut(what(identity), 23):<23} "
             f"{words.height(look):>6} {cut(words.looked_with(look), 14):<14} {words.outcome(look)}"
         )
         yield from _notes(look)
@@ -46,9 +46,11 @@ def _page(sitting: Sitting) -> Iterator[str]:
 
 
 def _section(section: Section) -> Iterator[str]:
-    one, looks = section.object, section.looks
-    others = ", ".join(one.other_names)
-    yield from _wrapped(f"{one.name}{f' ({others})' if others else ''}{': ' * bool(one.kind)}{what(one)}")
+    identity, looks = section.object, section.looks
+    others = ", ".join(identity.other_names)
+    yield from _wrapped(
+        f"{identity.name}{f' ({others})' if others else ''}{': ' * bool(identity.kind)}{what(identity)}"
+    )
     if not looks:
         yield "nothing noted yet"
         return
@@ -61,20 +63,20 @@ def _section(section: Section) -> Iterator[str]:
             f"{date_text(sitting.night):>11} {words.time_of(look.at, sitting.zone)} {words.height(look):>6} "
             f"{cut(words.looked_with(look), 14):<14} {words.outcome(look):<9} {cut(place, 28)}"
         )
-        named = "" if look.name == one.name else f"as {look.name}"
+        named = "" if look.name == identity.name else f"as {look.name}"
         yield from _notes(look, named)
 
 
 def _season(story: Story) -> Iterator[str]:
     if not story.sittings:
         return
-    yield f"{story.title}; {words.counts(look for one in story.sittings for look in one.last_looks)}"
+    yield f"{story.title}; {words.counts(look for sitting in story.sittings for look in sitting.last_looks)}"
     yield ""
     yield f"{'night':<15} {'from to':<14} {'site':<18} {'sky':>5} {'seeing':<9} seen susp.  not"
     for sitting in story.sittings:
         counted = [look.outcome for look in sitting.last_looks]
         seen, suspected, missed = (
-            counted.count(one) for one in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
+            counted.count(outcome) for outcome in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
         )
         yield (
             f"{sitting.night:%a} {date_text(sitting.night):>11} {words.span_words(sitting):<14} "

@@ -31,31 +31,31 @@ class Account:
     @property
     def tail(self) -> list[Need]:
         """The targets that show in the fewest months, with their next nights."""
-        named = [one for one in self.needs.values() if one.next_nights]
-        return sorted(named, key=lambda one: len(one.months))
+        named = [need for need in self.needs.values() if need.next_nights]
+        return sorted(named, key=lambda need: len(need.months))
 
     @property
     def out_of_reach(self) -> list[Need]:
         """What is up here and yet never shows through this telescope."""
-        return [one for one in self.needs.values() if one.is_up and not one.shows]
+        return [need for need in self.needs.values() if need.is_up and not need.shows]
 
     @property
     def never_up(self) -> list[Need]:
         """What never stands clear of its floor here in the dark."""
-        return [one for one in self.needs.values() if not one.is_up]
+        return [need for need in self.needs.values() if not need.is_up]
 
     @property
     def after_new_moon(self) -> list[str]:
         """The features of the Moon that are left and that no night of this lunation shows any more."""
         shown = {name for night in self.moon for name in night.names}
-        features = (one for one in self.tally.left if one.object.kind == Kind.LUNAR_FEATURE)
-        return [one.name for one in features if one.name not in shown]
+        features = (entry for entry in self.tally.left if entry.object.kind == Kind.LUNAR_FEATURE)
+        return [feature.name for feature in features if feature.name not in shown]
 
     def by_month(self, first: int) -> list[tuple[str, int]]:
         """Return how many of the rest show in each month, from the month `first` on."""
         order = [(first - 1 + step) % 12 + 1 for step in range(12)]
         return [
-            (_MONTHS[month - 1], sum(month in one.months for one in self.needs.values())) for month in order
+            (_MONTHS[month - 1], sum(month in need.months for need in self.needs.values())) for month in order
         ]
 
 
@@ -90,7 +90,7 @@ def best_words(best: Best | None) -> str:
 
 def counts_line(tally: Tally) -> str:
     """Return the counts in a line."""
-    counted = [f"{tally.count(one)} {WORDS[one]}" for one in (*Outcome, None) if one in WORDS]
+    counted = [f"{tally.count(outcome)} {WORDS[outcome]}" for outcome in (*Outcome, None) if outcome in WORDS]
     return f"{len(tally.entries)}: " + ", ".join(counted)
 
 

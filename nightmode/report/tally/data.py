@@ -22,8 +22,8 @@ def tally_json(account: Account) -> dict[str, Any]:
         "parts": {by: _parts(tally, by) for by in ("kind", "constellation")},
         "rest": [_need(need) for need in account.needs.values()],
         "moon": [
-            {"night": one.night.isoformat(), "shows": list(one.names), "only": list(one.only)}
-            for one in account.moon
+            {"night": night.night.isoformat(), "shows": list(night.names), "only": list(night.only)}
+            for night in account.moon
         ],
     }
 

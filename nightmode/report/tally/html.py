@@ -59,12 +59,12 @@ def _left(account: Account, first_month: int) -> Iterator[str]:
 
 
 def _moon_rows(account: Account) -> Iterator[Iterable[str]]:
-    for one in account.moon:
+    for night in account.moon:
         yield (
-            date_text(one.night),
-            str(len(one.names)),
-            escape(", ".join(one.only)),
-            escape(", ".join(one.names)),
+            date_text(night.night),
+            str(len(night.names)),
+            escape(", ".join(night.only)),
+            escape(", ".join(night.names)),
         )
 
 
@@ -82,7 +82,7 @@ def _left_rows(account: Account, first_month: int) -> Iterator[Iterable[str]]:
 
 def _part_rows(tally: Tally) -> Iterator[Iterable[str]]:
     for name, counts in tally.parts("kind").items():
-        figures = (counts[one] for one in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None))
+        figures = (counts[outcome] for outcome in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None))
         yield escape(name), str(counts.total()), *(str(figure or "") for figure in figures)
 
 

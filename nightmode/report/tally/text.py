@@ -66,7 +66,7 @@ def _shares(counts: Sequence[int]) -> list[int]:
 def _kinds(tally: Tally) -> Iterator[str]:
     yield f"{'By kind':<22} {'all':>4} {'seen':>5} {'susp.':>5} {'not':>4} {'left':>5}"
     for name, counts in tally.parts("kind").items():
-        figures = [counts[one] for one in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None)]
+        figures = [counts[outcome] for outcome in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None)]
         seen, suspected, missed, left = (figure or "" for figure in figures)
         yield f"{cut(name, 22):<22} {counts.total():>4} {seen:>5} {suspected:>5} {missed:>4} {left:>5}"
 
@@ -115,9 +115,9 @@ def _moon(account: Account) -> Iterator[str]:
     if not account.moon:
         return
     yield "  On the Moon until it is new, in their light:"
-    for one in account.moon:
-        only = f"; only then: {', '.join(one.only)}" if one.only else ""
-        yield from _wrapped(f"{one.night:%a} {date_text(one.night)}: {len(one.names)}{only}")
+    for night in account.moon:
+        only = f"; only then: {', '.join(night.only)}" if night.only else ""
+        yield from _wrapped(f"{night.night:%a} {date_text(night.night)}: {len(night.names)}{only}")
     if later := account.after_new_moon:
         yield from _wrapped(f"Not before the new Moon: {', '.join(later)}")
 
