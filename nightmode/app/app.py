@@ -9,6 +9,7 @@ from textual.screen import Screen
 from nightmode.app.clock import Clock
 from nightmode.app.guard.red_app import play
 from nightmode.app.hand import Hand
+from nightmode.app.hours import is_before_dusk
 from nightmode.app.night_app import NightApp
 from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.paged import Paged
@@ -52,7 +53,7 @@ class WalkApp(NightApp):
     def on_mount(self) -> None:
         """Show the walk; before dusk the set-up list stands before it."""
         self.push_screen(self._walk)
-        if self.now_s() < (self.walker.night.twilights.civil_dusk or 0.0):
+        if is_before_dusk(self.walker.night, self.now_s()):
             self.push_screen("checklist")
         if self.walker.state.live and not self.walker.session.is_watched:
             said = self.walker.mark(Event.RESUME, self.now_s())

@@ -9,18 +9,16 @@ from textual.timer import Timer
 
 from nightmode.app.clock import Clock, Wakefulness
 from nightmode.app.guard.red_app import RedApp
-from nightmode.app.hand import NEXT_REPEAT_S, Hand, Press
+from nightmode.app.hand import NEXT_REPEAT_S, PAUSE_S, Hand, Press
+from nightmode.app.hours import dark_before, dark_since, is_sun_up
 from nightmode.app.keys import ASKED_TWICE, REPEATING
-from nightmode.app.pages.line import Piece
 from nightmode.app.walker import Say, Walker
 from nightmode.errors import NightmodeError
 from nightmode.light.terminal import Terminal
 from nightmode.model.theme import Theme
 from nightmode.night.table import Night
 from nightmode.session.record import Session
-from nightmode.walk.state import State
 from nightmode.wording.figures import duration
-from nightmode.wording.figures import time_of_day as clock_words
 
 if TYPE_CHECKING:
     from nightmode.app.aloud import Aloud
@@ -28,11 +26,6 @@ if TYPE_CHECKING:
 
 #: The page is looked at once a minute at the least: a longer pause than this was a sleep.
 ASLEEP_S = 90.0
-#: A pause between two entries up to which the eyes count as kept in the dark.
-PAUSE_S = 30 * 60.0
-#: The Sun's altitude above which the caution about it is shown.
-SUN_UP_DEG = -0.833
-SUN_IS_UP = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
 #: The exit code when entries could not be saved.
 UNSAVED = 2
 
@@ -54,10 +47,11 @@ class NightApp(RedApp[None]):
         super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)
         self.walker = Walker(night, session, earlier)
         self._clock = clock
-        self._dark_from_s = _without_long_pause(session.state, clock.now_s())
+        self._dark_from_s = dark_before(session.state, clock.now_s())
         self._awake = Wakefulness(ASLEEP_S)
         self._checked: set[str] = set()
         self._hand = hand or Hand()
+        self._stands_from_s = float("inf")
         self._perhaps: tuple[str, Callable[[], object], Timer] | None = None
         #: What speaks, while something does.
         self.aloud: Aloud | None = None
@@ -85,9 +79,7 @@ class NightApp(RedApp[None]):
 
     def dark_since_s(self) -> float:
         """Return since when the eyes have been in the dark: dusk, the last white light, or the start."""
-        light = self.walker.state.white_light_at
-        dusk = self.walker.night.twilights.civil_dusk
-        return max(self._dark_from_s, light.timestamp() if light else 0.0, dusk or 0.0)
+        return dark_since(self.walker, self._dark_from_s)
 
     def clock_jump(self) -> Say | None:
         """Return what to say when somebody has set the system clock."""
@@ -98,27 +90,9 @@ class NightApp(RedApp[None]):
         length = duration(abs(jump_s)) if abs(jump_s) >= 60 else f"{abs(jump_s):.0f} s"
         return Say(f"system clock set {way} by {length}; to follow it leave and start again", alert=True)
 
-    def is_evening(self) -> bool:
-        """Whether the first half of the night still runs."""
-        return self.now_s() < self.walker.night.twilights.darkest
-
-    def sun_words(self) -> tuple[Piece, ...]:
-        """Return what to say about the Sun: the caution while it is up, then the times of twilight."""
-        night, now_s = self.walker.night, self.now_s()
-        zone, lights = night.site.zone, night.twilights
-        words: tuple[Piece, ...] = ((SUN_IS_UP, "alert"),) if self.is_sun_up() else ()
-        dusks = (
-            ("sunset", lights.sunset),
-            ("civil dusk", lights.civil_dusk),
-            ("nautical dusk", lights.nautical_dusk),
-            ("dark", lights.astronomical_dusk),
-        )
-        ahead = [f"{name} {clock_words(when, zone)}" for name, when in dusks if when and when > now_s]
-        return (*words, ("   ".join(ahead), "text")) if ahead else words
-
     def is_sun_up(self) -> bool:
         """Whether the Sun stands above the horizon."""
-        return self.walker.night.sun_altitude_at(self.now_s()) > SUN_UP_DEG
+        return is_sun_up(self.walker.night, self.now_s())
 
     # -- voice ------------------------------------------------------------------
 
@@ -170,12 +144,18 @@ class NightApp(RedApp[None]):
 
     # -- keys -------------------------------------------------------------------
 
+    def stands(self) -> None:
+        """Take note that a screen has been drawn: from now on keys are read when they are pressed."""
+        self._stands_from_s = min(self._stands_from_s, self.steady_s())
+
     def press(self, key: str, at_s: float, do: Callable[[], object]) -> None:
         """Do what a key stands for, unless it is held down; where only time can tell, a moment later."""
         if key in REPEATING:
             self._settle()
             do()
             return
+        if at_s < self._stands_from_s:  # pressed some time before it could be read
+            at_s -= PAUSE_S
         found = self._hand.press(key, at_s, twice=key in ASKED_TWICE)
         self._settle(unless=key if found is Press.HELD else "")
         if found is Press.COUNTS:
@@ -206,14 +186,3 @@ class NightApp(RedApp[None]):
         """Leave in order; the exit code says whether everything is on the disk."""
         self.before_end()
         self.exit(return_code=UNSAVED if self.walker.session.unsaved else 0)
-
-
-def _without_long_pause(state: State, now_s: float) -> float:
-    """Return when the entries that lead up to now without a long pause between them began, or now."""
-    since_s = now_s
-    for entry in reversed(state.live):
-        at_s = entry.at.timestamp()
-        if since_s - at_s > PAUSE_S:
-            break
-        since_s = min(since_s, at_s)
-    return since_s

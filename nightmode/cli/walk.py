@@ -97,8 +97,9 @@ def take(
         engine()  # without one, that is said before the terminal is taken
     with Terminal(log_file(), stay_red=args.stay_red) as terminal:
         terminal.write(f"{terminal.red()} opening the night ...")
-        from nightmode.app.app import walk
         from nightmode.app.clock import Clock
+        from nightmode.app.guard.frame import show_page
+        from nightmode.app.pages.first import first_page
         from nightmode.app.theme import theme_named
         from nightmode.app.walker import Say
         from nightmode.night.loading import check_tonight, load_night, new_head
@@ -112,14 +113,16 @@ def take(
             check_tonight(plan, night, time.time())
         theme, trouble = theme_named(args.theme or night.person.theme)
         head = new_head(loaded, rehearsal)
-        with opened(loaded.path, head, session, args.watch, time.time(), args.observer, afresh) as (
-            kept,
-            words,
-        ):
+        asked = session, args.watch, time.time(), args.observer, afresh
+        with opened(loaded.path, head, *asked) as (kept, words):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk)
             first_words = "; ".join(part for part in (words, trouble) if part)
             say = Say(first_words, alert=bool(trouble)) if first_words else None
+            size = terminal.size()
+            show_page(terminal, theme.red, first_page(night, kept, Clock(at_s).now_s(), size, say), size)
+            from nightmode.app.app import walk  # Textual is loaded while the page can be read
+
             gc.freeze()  # the night stays: only what comes later is looked through for garbage
             gc.enable()
             clock, earlier = Clock(at_s, rate), _looking_back(night)

@@ -25,13 +25,9 @@ from nightmode.light.depth import (
     sgr,
     through_screen,
 )
+from nightmode.light.keyboard import give_back_keys, silence, take_every_key
 from nightmode.light.returning import give_back_colours, learn_colours, red_stays, returns
 from nightmode.light.signs import plain_signs
-
-try:
-    import termios
-except ImportError:  # Windows has no termios, and is guarded without it
-    termios = None  # type: ignore[assignment]
 
 START_LEVEL = 95  # ink before a theme is known: the darkest red that every terminal has
 #: Ink of the terminal's own colours. Alacritty paints a cursor whose contrast to its ground is below 1.5 (the
@@ -115,7 +111,7 @@ class Terminal:
             os.environ.pop(said, None)
         try:
             self._catch_endings()
-            self._quieten()
+            self._saved_attributes = silence(self.fd)
             self.write(TAKE_UTF_8 if self._shows_bytes else "")
             self.write(f"{self.own()}{TAKE_MOUSE}{self.red()}\x1b[?25l\x1b[2J\x1b[H")
             self._redirect()
@@ -156,6 +152,12 @@ class Terminal:
                 if self.on_gone is not None:
                     self.on_gone()
 
+    def take_full_screen(self, page: str) -> None:
+        """Show a page before there is an app to draw it; keys pressed meanwhile wait for that app."""
+        self.full_screen = True
+        take_every_key(self.fd)
+        self.write(f"\x1b[?1049h{self.red()}\x1b[?25l\x1b[?7l\x1b[2J{page}")
+
     def size(self) -> tuple[int, int]:
         """Return (columns, rows), 80 by 24 when unknown."""
         try:
@@ -180,7 +182,8 @@ class Terminal:
             back = give_back_colours(self.depth, returns(os.environ), self._told)
             self.write(through_screen(back, os.environ))
         self.write(f"\x1b[0m\x1b[?25h{TAKE_BYTES if self._shows_bytes else ''}")
-        self._restore_attributes()
+        give_back_keys(self.fd, self._saved_attributes)
+        self._saved_attributes = None
         self._restore_fds()
         for number, handler in self._saved_handlers.items():
             signal.signal(number, handler)
@@ -214,23 +217,6 @@ class Terminal:
         self.asked_to_end = number
         self.hurries_since_s = time.monotonic()
         self.heed_ending()
-
-    def _quieten(self) -> None:
-        """Keep what is typed during the start from being echoed."""
-        if termios is None:
-            return
-        with contextlib.suppress(termios.error):
-            self._saved_attributes = termios.tcgetattr(self.fd)
-            quiet = termios.tcgetattr(self.fd)
-            quiet[3] &= ~termios.ECHO
-            termios.tcsetattr(self.fd, termios.TCSANOW, quiet)
-
-    def _restore_attributes(self) -> None:
-        if self._saved_attributes is None:
-            return
-        with contextlib.suppress(termios.error):
-            termios.tcsetattr(self.fd, termios.TCSANOW, self._saved_attributes)
-        self._saved_attributes = None
 
     def _redirect(self) -> None:
         """Send descriptors 1 and 2 to the log; not on Windows, where Textual's driver needs them."""

@@ -42,6 +42,7 @@ class Program:
         self.said = self.raw = self._held = ""
         self._screen = pyte.Screen(*size)
         self._fed = 0
+        self._takes_keys = False
         self._pressed = {}
         self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         self.fd, inner = pty.openpty()
@@ -75,12 +76,20 @@ class Program:
             pass
 
     def wait_for(self, text, seconds=40, since=0):
-        """Wait until it has said a text, after so many characters that it had said before."""
+        """Wait until it has said a text, after so many characters that it had said before, and takes keys."""
         until = time.monotonic() + seconds
-        while text not in self.said[since:]:
+        while text not in self.said[since:] or self._only_shows():
             alive = self._pump(0.05)
             assert alive or text in self.said[since:], f"ended before {text!r}: {self.said[-2000:]}"
             assert time.monotonic() < until, f"{text!r} never came: {self.shown()}"
+
+    def _only_shows(self):
+        """Whether its first page stands there, and what takes the keys has not drawn it yet."""
+        if not self._takes_keys:
+            _, entered, after = self.raw.partition("\x1b[?1049h")
+            self._takes_keys = "\x1b[1;1H" in after.partition("\x1b[?2004h")[2]
+            return bool(entered) and not self._takes_keys
+        return False
 
     def wait_shown(self, text, seconds=40):
         """Wait until a text stands on the screen."""

@@ -20,6 +20,7 @@ from nightmode.light.terminal import Terminal, write_log
 
 #: How often to look whether a sequence that has begun is over.
 _STEP_S = 0.05
+_ENTER = "\x1b[?1049h"
 
 
 class _TerminalFile:
@@ -62,6 +63,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
         super().__init__(app, **options)
         self._terminal = self._guarded.terminal
         self._raw_attributes: list[Any] | None = None
+        self._has_page = False
         self.exit_event: _WakingEvent = _WakingEvent()
         if self._terminal is not None:
             self._file = cast(TextIOWrapper, _TerminalFile(self._terminal))
@@ -74,16 +76,22 @@ class RedLinuxDriver(Guard, LinuxDriver):
         return self._terminal.size() if self._terminal is not None else super()._get_terminal_size()
 
     def start_application_mode(self) -> None:
-        """Take the screen, with its palette and a black ground."""
+        """Take the screen, with its palette and a black ground; a page that stands there stays."""
         if self._terminal is not None:
-            self._terminal.full_screen = True
+            self._has_page, self._terminal.full_screen = self._terminal.full_screen, True
         super().start_application_mode()  # type: ignore[no-untyped-call]
         try:
             self._raw_attributes = termios.tcgetattr(self.fileno)
         except termios.error:
             self._raw_attributes = None
-        self.write_palette(self._guarded.palette_sequence())
-        self.write("\x1b[m\x1b[2J")
+        if not self._has_page:
+            self.write_palette(self._guarded.palette_sequence())
+            self.write("\x1b[m\x1b[2J")
+
+    def write(self, data: str) -> None:
+        """Write; a full screen that has a page already is not entered anew, which would clear it."""
+        if not (self._has_page and data == _ENTER):
+            super().write(data)
 
     def stop_application_mode(self) -> None:
         """Leave the screen, which the terminal then need not do."""

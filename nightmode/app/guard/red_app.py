@@ -18,7 +18,8 @@ from nightmode.app.guard.driver import Guard
 from nightmode.app.guard.levels import BLACK, DEFAULT_GLOW, GLOW_STEPS, paint
 from nightmode.app.guard.line_filter import RedFilter
 from nightmode.app.guard.signals import catch_loop_faults, endings
-from nightmode.app.theme import EMBER, textual_theme
+from nightmode.app.guard.theme import textual_theme
+from nightmode.app.theme import EMBER
 from nightmode.light.depth import Depth
 from nightmode.light.terminal import (
     FAULT_CODE,

@@ -5,19 +5,14 @@ Each is made once and shown again: Textual keeps what a screen has drawn for a w
 
 from collections.abc import Sequence
 
-from nightmode.app.night_app import SUN_IS_UP
+from nightmode.app.hours import SUN_IS_UP, is_evening
+from nightmode.app.pages.checklist import checklist_items, checklist_title, hour_page
 from nightmode.app.pages.line import Line
-from nightmode.app.pages.lists import checklist_page, help_page, list_page
+from nightmode.app.pages.lists import help_page, list_page
 from nightmode.app.screens.paged import Paged
-from nightmode.night.aiming import align_at_dusk
-from nightmode.wording.aim import align_words
 
 BACK = {"escape", "q", "l"}
 STEPS = {"down": 1, "j": 1, "up": -1, "k": -1, "pagedown": 10, "pageup": -10}
-CAUTION = (
-    "Never point telescope, finder or eye at the Sun, or sweep near it. Mind your feet on dark ground, keep "
-    "warm and dry. No laser near aircraft; local rules come first. Tired? Rest before you drive."
-)
 
 
 class ListScreen(Paged):
@@ -88,16 +83,13 @@ class ChecklistScreen(Paged):
 
     def on_screen_resume(self) -> None:
         """Choose the list by the hour."""
-        person = self.app.walker.night.person
-        self._evening = self.app.is_evening()
-        self._items = (*person.before_dark, *self._on_what_to_align()) if self._evening else person.packing_up
+        night = self.app.walker.night
+        self._evening = is_evening(night, self.app.now_s())
+        self._items = checklist_items(night, self._evening)
         self._cursor = 0
         if self.app.aloud is not None:
             sun = SUN_IS_UP if self.app.is_sun_up() else ""
-            self.app.aloud.checklist(self._title(), self._ticked(), self._cursor, sun)
-
-    def _title(self) -> str:
-        return "before dark" if self._evening else "packing up"
+            self.app.aloud.checklist(checklist_title(self._evening), self._ticked(), self._cursor, sun)
 
     def _ticked(self) -> list[tuple[str, bool]]:
         """Return the items, each with whether it is ticked."""
@@ -106,19 +98,9 @@ class ChecklistScreen(Paged):
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the checklist."""
-        return checklist_page(
-            ((self._title(), "strong"), *self.app.sun_words()),
-            self._items,
-            CAUTION,
-            size,
-            frozenset(self.app.checked(self._items)),
-            self._cursor,
-        )
-
-    def _on_what_to_align(self) -> tuple[str, ...]:
-        night = self.app.walker.night
-        star = align_at_dusk(night) if night.has_finder else None
-        return (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()
+        done = frozenset(self.app.checked(self._items))
+        night, now_s = self.app.walker.night, self.app.now_s()
+        return hour_page(night, now_s, self._evening, self._items, size, done, self._cursor)
 
     def pressed(self, key: str) -> None:
         """Tick off, move, or go on to the walk."""

@@ -39,6 +39,7 @@ class Paged(Screen[None]):
         # While the app ends by a signal the page goes first, and a drawing asked for earlier still comes.
         if page.is_attached and page.size.width and page.size.height:
             page.show(self.lines((page.size.width, page.size.height)))
+            self.app.stands()
 
     def on_resize(self) -> None:
         """Draw for the new size, once the page has it."""

@@ -1,0 +1,23 @@
+"""A page written to the terminal as it is, in red, before there is a screen to draw it. Free of Textual."""
+
+from collections.abc import Sequence
+
+from nightmode.app.guard.levels import DEFAULT_GLOW, paint
+from nightmode.app.pages.line import Line, fit_line
+from nightmode.light.depth import sgr
+from nightmode.light.terminal import Terminal
+from nightmode.model.theme import Red
+
+
+def show_page(terminal: Terminal, red: Red, lines: Sequence[Line], size: tuple[int, int]) -> None:
+    """Write a page of a size (columns, rows) to the terminal's full screen, as a screen would draw it."""
+    shown = paint(red, DEFAULT_GLOW, terminal.depth)
+    rows = [
+        f"\x1b[{row};1H"
+        + "".join(
+            sgr(terminal.depth, shown.table[getattr(red, role)]) + text
+            for text, role in fit_line(pieces, size[0])
+        )
+        for row, pieces in enumerate(lines[: size[1]], start=1)
+    ]
+    terminal.take_full_screen(terminal.paint(dict(shown.palette)) + "".join(rows))

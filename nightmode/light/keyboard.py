@@ -1,0 +1,45 @@
+"""How the system hands keys on from a terminal. POSIX; on Windows nothing is changed."""
+
+import contextlib
+from typing import Any
+
+try:
+    import termios
+except ImportError:  # Windows has no termios, and is guarded without it
+    termios = None  # type: ignore[assignment]
+
+#: Places in what `tcgetattr` returns.
+_INPUT, _LOCAL = 0, 3
+
+
+def silence(fd: int) -> list[Any] | None:
+    """Have nothing that is typed echoed; return how it was before, None if that cannot be told."""
+    if termios is None:
+        return None
+    with contextlib.suppress(termios.error):
+        before = termios.tcgetattr(fd)
+        _clear(fd, _LOCAL, termios.ECHO)
+        return before
+    return None
+
+
+def take_every_key(fd: int) -> None:
+    """Have every key handed on at once and as it is, ctrl+c as well, whoever reads it and when."""
+    if termios is not None:
+        with contextlib.suppress(termios.error):
+            changed = termios.ICRNL | termios.INLCR | termios.IGNCR
+            _clear(fd, _INPUT, termios.IXON | termios.IXOFF | changed)
+            _clear(fd, _LOCAL, termios.ECHO | termios.ICANON | termios.IEXTEN | termios.ISIG)
+
+
+def give_back_keys(fd: int, before: list[Any] | None) -> None:
+    """Have keys handed on as they were."""
+    if termios is not None and before is not None:
+        with contextlib.suppress(termios.error):
+            termios.tcsetattr(fd, termios.TCSANOW, before)
+
+
+def _clear(fd: int, place: int, flags: int) -> None:
+    attributes = termios.tcgetattr(fd)
+    attributes[place] &= ~flags
+    termios.tcsetattr(fd, termios.TCSANOW, attributes)

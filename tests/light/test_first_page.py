@@ -1,0 +1,109 @@
+"""The page that stands before Textual is loaded: cell for cell the one that Textual then draws."""
+
+import os
+import sys
+from pathlib import Path
+
+import pytest
+from light.meter import Glass, Meter
+
+ROOT = Path(__file__).resolve().parents[2]
+#: The real program, but its clock stands still, and between the first page and the app it waits for a key.
+HELD = """
+import os, sys
+from nightmode.app import app
+from nightmode.app.clock import Clock
+Clock.now_s = lambda clock: clock._began_s
+walk = app.walk
+def later(*rest, **more):
+    os.read(0, 1)
+    return walk(*rest, **more)
+app.walk = later
+from nightmode.cli.main import main
+sys.exit(main(sys.argv[1:]))
+"""
+#: A terminal, its size, an hour, and words that stand on the page then.
+PAGES = [
+    ("truecolor", (80, 24), "21:00", "to do"),
+    ("16", (120, 40), "23:59", "to do"),
+    ("linux", (50, 16), "03:00", "to do"),
+    ("256", (80, 24), "15:00", "before dark"),
+]
+
+
+class Watched(Glass):
+    """A glass that counts how often it was cleared."""
+
+    cleared = 0
+
+    def erase_in_display(self, *how, **options):
+        """Count, and clear."""
+        self.cleared += 1
+        super().erase_in_display(*how, **options)
+
+    def full_screen(self, on):
+        """Count: who enters a full screen anew has it cleared."""
+        self.cleared += 1
+        super().full_screen(on)
+
+
+@pytest.fixture
+def held(tmp_path):
+    meters = []
+
+    def begin(mode, size, *arguments):
+        names = ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")
+        env = dict.fromkeys(names, str(tmp_path)) | {"PYTHONPATH": str(ROOT)}
+        meters.append(Meter([sys.executable, "-c", HELD, *arguments], mode, size, Watched(*size), **env))
+        return meters[-1]
+
+    yield begin
+    for meter in meters:
+        meter.hang_up()
+        meter.end()
+
+
+def cells(glass):
+    """Return every cell as it is seen: its sign and what lights there."""
+    rows = [[glass.buffer[row][column] for column in range(glass.columns)] for row in range(glass.lines)]
+    return [[(cell.data, glass.lights(cell)) for cell in row] for row in rows]
+
+
+@pytest.mark.parametrize(("mode", "size", "at", "words"), PAGES)
+def test_the_first_page_is_the_one_that_the_app_draws(held, mode, size, at, words):
+    meter = held(mode, size, "demo", "--at", at)
+    meter.wait_for(words)
+    first, text, cleared = cells(meter.glass), meter.shown(), meter.glass.cleared
+    meter.glass.buffer.clear()  # what stands there from now on is the app's
+    os.write(meter.fd, b".")
+    meter.wait_until(lambda _: meter.shown() == text)
+    assert cells(meter.glass) == first
+    assert meter.glass.cleared == cleared
+    assert meter.glass.leaks == {}
+
+
+@pytest.mark.parametrize("key", [" ", "\x03"], ids=["a tick", "ctrl+c"])
+def test_keys_pressed_before_the_app_is_there_wait_for_it(held, key):
+    meter = held("truecolor", (80, 24), "demo", "--at", "21:00")
+    meter.wait_for("0 done")
+    os.write(meter.fd, b"." + key.encode())
+    meter.wait_for("1 done" if key == " " else "again leaves")
+    assert meter.child.poll() is None
+
+
+def test_a_key_pressed_before_the_app_is_there_does_not_swallow_the_next(held):
+    meter = held("truecolor", (80, 24), "demo", "--at", "21:00")
+    meter.wait_for("0 done")
+    os.write(meter.fd, b". ")
+    meter.wait_for("1 done")
+    os.write(meter.fd, b" ")  # pressed half a second after the first, of which the app has seen no part
+    meter.wait_for("2 done")
+
+
+def test_a_key_held_before_the_app_is_there_counts_once(held):
+    meter = held("truecolor", (80, 24), "demo", "--at", "21:00")
+    meter.wait_for("0 done")
+    os.write(meter.fd, b"." + b" " * 20)
+    meter.wait_for("1 done")
+    meter.wait(0.3)
+    assert "1 done" in meter.shown()
