@@ -8,7 +8,7 @@ from nightmode.app.pages.aim import ChartView
 from nightmode.app.pages.main import next_rows, nothing_up_words
 from nightmode.app.walker import Say, Walker
 from nightmode.night.aiming import pointing, through
-from nightmode.night.telling import happenings, last_calls, shown
+from nightmode.night.telling import happenings, shown
 from nightmode.sky.setting_circles import circle_readings
 from nightmode.walk.order import Standing
 from nightmode.wording.aim import eyepiece_words, finder_words
@@ -118,10 +118,9 @@ def helped() -> Sentences:
 
 def moments(walker: Walker, since_s: float, now_s: float) -> Sentences:
     """Return what happened by itself after one instant and up to another, in its order."""
-    night, places = walker.night, walker.standings(now_s)
-    open_rows = [row for row, place in enumerate(places) if place in (Standing.TO_DO, Standing.SET_ASIDE)]
-    found = sorted((*happenings(night), *last_calls(night, open_rows)), key=lambda one: one.at_s)
-    return tuple(one.sentence for one in found if since_s < one.at_s <= now_s)
+    places = walker.standings(now_s)
+    still_open = [row for row, place in enumerate(places) if place in (Standing.TO_DO, Standing.SET_ASIDE)]
+    return tuple(one.sentence for one in happenings(walker.night, still_open, since_s, now_s))
 
 
 def _shown(walker: Walker, now_s: float) -> Shown | None:

@@ -17,8 +17,8 @@ from nightmode.errors import NightmodeError
 
 #: The modules that each add one command, in the order of a night.
 COMMANDS = (
-    "setup", "nights", "when", "draft", "check", "kit", "sheet", "walk", "demo", "enter", "log", "tally",
-    "learn", "gather", "terminal", "daylight",
+    "setup", "nights", "when", "draft", "check", "kit", "sheet", "say", "walk", "demo", "enter", "log",
+    "tally", "learn", "gather", "terminal", "daylight",
 )  # fmt: skip
 #: What `nightmode` alone does: it goes on where it was.
 ALONE = "walk"

@@ -1,9 +1,11 @@
 """What a voice needs of a night: a target as it is shown at one moment, and what happens by itself."""
 
 from collections.abc import Sequence
+from math import inf
 
 from nightmode.aim.pointing import Pointing
 from nightmode.eyepiece import Combination
+from nightmode.model.kit import Binoculars
 from nightmode.model.target import LunarFeature
 from nightmode.night.moments import AHEAD_S
 from nightmode.night.table import Night
@@ -48,7 +50,8 @@ def shown(
         find=target.find,
         look=look,
         filter=(target.look.filter or "") if target.look else "",
-        is_fixed_power=len(night.kit.eyepieces) == 0 and look is not None,
+        instrument=target.kit.telescope.name if night.has_several else "",
+        is_fixed_power=isinstance(target.kit.telescope, Binoculars),
         verdict=verdict,
         pointing=pointing,
         pair=night.pairs.get(row),
@@ -67,30 +70,28 @@ def _on_the_moon(night: Night, row: int, now_s: float) -> OnTheMoon | None:
     return OnTheMoon(night.along(tonight.seen_deg, now_s), sun_deg, later_deg - sun_deg)
 
 
-def happenings(night: Night) -> tuple[Happening, ...]:
-    """Return what happens by itself between dusk and dawn, in the order of its coming."""
+def happenings(
+    night: Night, rows: Sequence[int], since_s: float = -inf, until_s: float = inf
+) -> tuple[Happening, ...]:
+    """Return what happens by itself after one instant and up to another, between dusk and dawn, in its order.
+
+    rows are the targets that are still open: each has a last call, unless the dawn ends it.
+    """
     lights = night.twilights
     first_s, last_s = lights.sunset or float(night.time_s[0]), lights.sunrise or float(night.time_s[-1])
+    since_s, until_s = max(since_s, first_s), min(until_s, last_s)
     found = moments.darkness(lights.dark, LAST_CALL_S)
     found += moments.moon(night.moon.rises, night.moon.sets, night.moon.illuminated)
     found += moments.eclipse(night.eclipse) if night.eclipse else []
     for target in night.targets:
-        if target.planet:
+        if target.planet and any(since_s < look[0] <= until_s for look in target.chance.looks):
             found += moments.coming(target.subject.name, target.moments, AHEAD_S)
-    return tuple(sorted((one for one in found if first_s < one.at_s < last_s), key=lambda one: one.at_s))
-
-
-def last_calls(night: Night, rows: Sequence[int]) -> tuple[Happening, ...]:
-    """Return when which of the targets named by their rows soon sets, the first to go first.
-
-    Those that the dawn ends have no call of their own.
-    """
-    found = []
-    for row in rows:
-        target = night.targets[row]
-        for stretch in target.usable:
-            if stretch.ends_by != "dawn" and stretch.end - stretch.start > LAST_CALL_S:
-                found.append(
-                    moments.last_call(target.subject.name, stretch.end, LAST_CALL_S, stretch.ends_by)
-                )
-    return tuple(sorted(found, key=lambda one: one.at_s))
+    found += [
+        moments.last_call(night.targets[row].subject.name, one.end, LAST_CALL_S, one.ends_by)
+        for row in rows
+        for one in night.targets[row].usable
+        if one.ends_by != "dawn"
+        and one.start < one.end - LAST_CALL_S
+        and since_s < one.end - LAST_CALL_S <= until_s
+    ]
+    return tuple(sorted((one for one in found if since_s < one.at_s <= until_s), key=lambda one: one.at_s))

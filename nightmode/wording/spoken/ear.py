@@ -144,7 +144,8 @@ def _magnitude(found: re.Match[str]) -> str:
 
 
 def _measured(found: re.Match[str]) -> str:
-    return f"{_with_unit(found[1], found[2])} "
+    number = found[1].removesuffix(".0") if found[2] == "°" else found[1]
+    return f"{_with_unit(number, found[2])} "
 
 
 def _named(found: re.Match[str]) -> str:
@@ -184,8 +185,8 @@ _DATES: tuple[Rule, ...] = (
     _rule(rf"(?<![\w.])([12]?\d|3[01]) ({_SHORT_MONTHS})(?: ((?:19|20)\d\d))?(?!\w)", _short_date),
     _rule(rf"(?<![\d:]){_TIME}[-–]{_TIME}(?![\d:])", _times),
     _rule(rf"(?<![\d:]){_TIME}(?![\d:])", _time),
-    _rule(r"([+-]?\d+) ?h ?(\d\d(?:\.\d)?) ?m(?:in)?(?!\w)", _hours),
-    _rule(r"([+-]?\d+)° ?(\d\d)[′'](?![\w])", _angle),
+    _rule(r"(?<!\d)([+-]?\d+) ?h ?(\d\d(?:\.\d)?) ?m(?:in)?(?!\w)", _hours),
+    _rule(r"(?<!\d)([+-]?\d+)° ?(\d\d)[′'](?![\w])", _angle),
     _rule(r"\(((?:19|20)\d\d)\)", lambda found: f", {numbers.year(found[1])}"),
 )
 _ADJECTIVE: tuple[Rule, ...] = (
@@ -194,7 +195,7 @@ _ADJECTIVE: tuple[Rule, ...] = (
 _LAST: tuple[Rule, ...] = (
     _rule(r"(?<=\d) ?[x×] ?(?=\d)", " by "),
     _rule(r"(?<=\w) ?\.\. ?(?=\w)", " to "),
-    _rule(r"(\d+)\+(?!\d)", r"more than \1"),
+    _rule(r"(?<!\d)(\d+)\+(?!\d)", r"more than \1"),
     _rule(r"(?<!\w)f/ ?(?=\d)", "f "),
     _rule(rf"(?<![\w.])([+-]?(?:{_NUMBER})) ?mag(?![\w/])(?! (?:brighter|fainter))", _magnitude),
     _rule(rf"(?<![\w.])([+-]?(?:{_NUMBER})) ?({_UNIT})(?![^\W\d_])", _measured),
@@ -202,11 +203,11 @@ _LAST: tuple[Rule, ...] = (
     _rule(r"(?<=\d)[-–](?=\d)", " to "),
     _rule(r"\bH-?([αβ])", lambda found: {"α": "H alpha", "β": "H beta"}[found[1]]),
     _rule(r"(?<!\w)O-?III(?!\w)", "O three"),
-    _rule(r"\b(seeing|Antoniadi|Leo|meridian|System) (I|V)(?!\w)", lambda f: f"{f[1]} {_roman(f[2])}"),
     _rule(r"(?<!\w)I to V(?!\w)", "one to five"),
+    _rule(r"\b(seeing|Antoniadi|Leo|meridian|System) (I|V)(?!\w)", lambda f: f"{f[1]} {_roman(f[2])}"),
     _rule(rf"(?<!\w)({'|'.join(_ROMAN)})(?!\w)", lambda found: _roman(found[1])),
     _rule(r"(?<![\w/])mag/arcsec2(?!\w)", "magnitudes per square arcsecond"),
-    _rule(r"[^\W\d_]+\d+(?!\w)", lambda found: spelt_letter(found[0])),
+    _rule(r"(?<![^\W\d_])[^\W\d_]+\d+(?!\w)", lambda found: spelt_letter(found[0])),
     _rule(rf"(?<![\w.])[+-](?:{_NUMBER})|(?:{_NUMBER})", _plain_number),
     _rule(r"[^\W\d_]+", lambda found: _WORDS.get(found[0], found[0])),
 )

@@ -28,9 +28,7 @@ def pair_said(double: Double, pair: Pair) -> tuple[str, ...]:
     stars = f"{label} {' and '.join(f'{one:.1f}' for one in magnitudes)}, " if magnitudes else ""
     told = [f"{stars}{separation(pair.separation_arcsec)} apart"]
     if pair.companion_clock is not None:
-        told.append(
-            f"turn it so that stars leave at 3 o'clock: the companion is near {hour(pair.companion_clock)}"
-        )
+        told.append(f"with stars leaving at 3 o'clock, the companion is near {hour(pair.companion_clock)}")
     if pair.in_glare:
         told.append(IN_ITS_GLARE)
     return said(*told)

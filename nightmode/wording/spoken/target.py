@@ -33,7 +33,7 @@ class Shown:
 
     stretch is the usable stretch that holds now or comes next, None for neither; last_s when the last one
     ended or ends, None where there is none tonight. look is the combination in use, filter its name or "".
-    lit is how much of the Moon is lit, 0 to 1.
+    instrument is its name where there are several, else ""; is_fixed_power where it has no eyepieces. lit is how much of the Moon is lit, 0 to 1.
     """
 
     subject: Subject
@@ -50,6 +50,7 @@ class Shown:
     find: Combination | None
     look: Combination | None
     filter: str
+    instrument: str
     is_fixed_power: bool
     verdict: Verdict | None = None
     pointing: Pointing | None = None
@@ -118,15 +119,16 @@ def where(one: Shown) -> tuple[str, ...]:
 
 def eyepieces(one: Shown) -> tuple[str, ...]:
     """Return what to find it with and to look with, and the filter; nothing where there is but one power."""
+    told = [f"use the {name_for_ear(one.instrument)}"] if one.instrument else []
     if one.is_fixed_power:
-        return ()
+        return sentences(*told)
     if one.look is None:
-        return said("no eyepiece fits")
-    told = []
+        return sentences(*told, "no eyepiece fits")
     if one.find and one.find != one.look:
         told.append(f"find it with {_combination(one.find)}")
-    filtered = f", {name_for_ear(one.filter)}" if one.filter else ""
-    told.append(f"{'look' if told else 'find it and look'} with {_combination(one.look)}{filtered}")
+    filtered = f", with the {name_for_ear(one.filter)}" if one.filter else ""
+    both = one.find is not None and one.find == one.look
+    told.append(f"{'find it and look' if both else 'look'} with {_combination(one.look)}{filtered}")
     return sentences(*told)
 
 
@@ -166,9 +168,8 @@ def _soon(one: Shown) -> tuple[str, ...]:
 def _verdict(one: Shown) -> tuple[str, ...]:
     if one.verdict is None or one.verdict.word is Word.UNKNOWN:
         return ()
-    if one.verdict.word is Word.EASY:
-        return said(f"verdict: {one.verdict.word.value}")
-    return said(f"{one.verdict.word.value}: {reason_text(one.verdict, one.zone)}")
+    reason = "" if one.verdict.word is Word.EASY else f", {reason_text(one.verdict, one.zone)}"
+    return said(f"verdict: {one.verdict.word.value}{reason}")
 
 
 def _sight(one: Shown) -> tuple[str, ...]:

@@ -1,0 +1,42 @@
+"""The walk as it goes when nothing comes between: which target has its turn when."""
+
+import datetime as dt
+
+from nightmode.model.session import Entry, Event, Outcome
+from nightmode.night.table import Night
+from nightmode.walk.order import coming, minutes_per_target, queue
+from nightmode.walk.state import State, apply
+
+#: How long one looks at a target, in minutes: as the pace asks, but within these (ours).
+SHORTEST_MIN, LONGEST_MIN = 2.0, 15.0
+
+
+def turns(night: Night) -> list[tuple[float, int]]:
+    """Return (instant, row) of each target that has its turn, by the rules of the walk, every one seen.
+
+    The walk begins when the first of them can be observed. Each is looked at for as long as lets all that
+    are up be reached before they set.
+    """
+    starts = [stretch.start for chance in night.chances for stretch in chance.usable]
+    if not starts:
+        return []
+    found: list[tuple[float, int]] = []
+    state, now_s = State(), min(starts)
+    while True:
+        offered = queue(night.chances, state, now_s)
+        if not offered:
+            later = coming(night.chances, state, now_s)
+            if not later:
+                return found
+            now_s = later[0][0]
+            continue
+        found.append((now_s, offered[0]))
+        pace = minutes_per_target(night.chances, state, now_s) or LONGEST_MIN
+        now_s += min(max(pace, SHORTEST_MIN), LONGEST_MIN) * 60.0
+        state = apply(state, _seen(night, offered[0], now_s))
+
+
+def _seen(night: Night, row: int, at_s: float) -> Entry:
+    at = dt.datetime.fromtimestamp(at_s, night.site.zone)
+    name = night.targets[row].subject.name
+    return Entry(at=at, event=Event.TICK, target=name, outcome=Outcome.SEEN)

@@ -1,0 +1,55 @@
+"""A night told beforehand: the words of its walk in their order, as a voice says them at the telescope."""
+
+from collections.abc import Iterator
+from math import inf
+
+from nightmode.night.aiming import pointing
+from nightmode.night.table import Night
+from nightmode.night.telling import happenings, shown
+from nightmode.night.turns import turns
+from nightmode.night.verdict import verdict_at
+from nightmode.wording.spoken import opening
+from nightmode.wording.spoken.moments import Happening
+from nightmode.wording.spoken.sentences import said
+from nightmode.wording.spoken.target import change
+
+
+def spoken_night(night: Night, title: str) -> tuple[str, ...]:
+    """Return the sentences: opening, each target when its turn comes, what happens by itself, last words."""
+    order = turns(night)
+    told: list[tuple[float, tuple[str, ...]]] = [(at_s, _turn(night, row, at_s)) for at_s, row in order]
+    told += [(one.at_s, (one.sentence,)) for one in _happenings(night, order)]
+    sentences = list(_opening(night, title, len(order)))
+    for at_s, words in sorted(told, key=lambda one: one[0]):
+        sentences += [*opening.at_time(at_s, night.site.zone), *words]
+    reached = {row for _, row in order}
+    never = [target.subject.name for row, target in enumerate(night.targets) if row not in reached]
+    return (*sentences, *opening.left_out(never), *said(*opening.LAST_WORDS))
+
+
+def _opening(night: Night, title: str, count: int) -> Iterator[str]:
+    zone, lights, moon = night.site.zone, night.twilights, night.moon
+    yield from opening.opening(title, night.date, count)
+    yield from opening.dark_said(lights.dark, lights.sun_below_deg == -18.0, zone)
+    first_s, last_s = lights.sunset or float(night.time_s[0]), lights.sunrise or float(night.time_s[-1])
+    rises, sets = ([at_s for at_s in some if first_s < at_s < last_s] for some in (moon.rises, moon.sets))
+    yield from opening.moon_said(moon.illuminated, rises, sets, zone)
+
+
+def _turn(night: Night, row: int, at_s: float) -> tuple[str, ...]:
+    choices = night.targets[row].choices
+    look = choices[0] if choices else None
+    return change(
+        shown(night, row, at_s, look, verdict_at(night, row, at_s, look), pointing(night, row, at_s))
+    )
+
+
+def _happenings(night: Night, order: list[tuple[float, int]]) -> list[Happening]:
+    """Return what happens by itself, a last call only for what has not had its turn by then."""
+    edges = [*(at_s for at_s, _ in order), inf]
+    waiting = set(range(len(night.targets)))
+    found = [*happenings(night, sorted(waiting), -inf, edges[0])]
+    for (at_s, row), until_s in zip(order, edges[1:], strict=True):
+        waiting.discard(row)
+        found += happenings(night, sorted(waiting), at_s, until_s)
+    return found

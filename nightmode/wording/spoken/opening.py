@@ -1,0 +1,46 @@
+"""The first and the last words of a night told beforehand."""
+
+import datetime as dt
+from collections.abc import Sequence
+from zoneinfo import ZoneInfo
+
+from nightmode.wording.figures import time_of_day
+from nightmode.wording.spoken.ear import for_ear, name_for_ear
+from nightmode.wording.spoken.sentences import said, sentences
+
+CAUTION = "never point telescope, finder or eye at the Sun, or sweep near it"
+LAST_WORDS = (
+    "that was the night",
+    "keep warm, mind your feet on dark ground, and rest before you drive home tired",
+)
+
+
+def opening(title: str, date: dt.date, count: int) -> tuple[str, ...]:
+    """Return which plan and night it is, how many targets have a turn, and the caution."""
+    targets = f"{count or 'no'} target{'' if count == 1 else 's'} to look at"
+    return (*sentences(name_for_ear(title)), *said(f"the night of {date.isoformat()}", targets, CAUTION))
+
+
+def dark_said(dark: tuple[float, float] | None, is_deep: bool, zone: ZoneInfo) -> tuple[str, ...]:
+    """Return from when to when it is dark; is_deep tells whether the Sun gets 18 degrees down."""
+    if dark is None:
+        return said("no darkness tonight")
+    told = f"dark from {time_of_day(dark[0], zone)} to {time_of_day(dark[1], zone)}"
+    return said(told if is_deep else f"{told}, with twilight all night")
+
+
+def moon_said(lit: float, rises: Sequence[float], sets: Sequence[float], zone: ZoneInfo) -> tuple[str, ...]:
+    """Return how much of the Moon is lit and when it rises and sets, in the order of the night."""
+    passes = sorted([(at_s, "rises") for at_s in rises] + [(at_s, "sets") for at_s in sets])
+    told = [f"and {does} at {time_of_day(at_s, zone)}" for at_s, does in passes]
+    return said(f"the Moon is {lit * 100:.0f} % lit" + "".join(f" {one}" for one in told))
+
+
+def left_out(names: Sequence[str]) -> tuple[str, ...]:
+    """Return which targets have no turn tonight."""
+    return sentences(f"not tonight: {', '.join(map(name_for_ear, names))}") if names else ()
+
+
+def at_time(at_s: float, zone: ZoneInfo) -> tuple[str, ...]:
+    """Return what time it is then: "At twenty-one fifteen."."""
+    return sentences(f"at {for_ear(time_of_day(at_s, zone))}")
