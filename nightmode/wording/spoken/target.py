@@ -31,9 +31,12 @@ SOON_S = 30 * 60.0
 class Shown:
     """A target as the page shows it at one moment: figures only. Instants in Unix seconds.
 
-    stretch is the usable stretch that holds now or comes next, None for neither; last_s when the last one
-    ended or ends, None where there is none tonight. look is the combination in use, filter its name or "".
-    instrument is its name where there are several, else ""; is_fixed_power where it has no eyepieces. lit is how much of the Moon is lit, 0 to 1.
+    stretch     the usable stretch that holds now or comes next, None for neither
+    last_s      when the last one ends, None where there is none tonight
+    look        the combination in use, filter its name or ""
+    instrument  its name where there are several, else ""; is_fixed_power where it has no eyepieces
+    lit         how much of the Moon is lit, 0 to 1
+    remarks     what to look for and whatever else was written about it
     """
 
     subject: Subject
