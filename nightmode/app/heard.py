@@ -3,12 +3,11 @@
 Every function returns sentences short enough for the ear; nothing here makes a sound.
 """
 
-from nightmode.app.keys import key_help
 from nightmode.app.pages.aim import ChartView
 from nightmode.app.pages.main import next_rows, nothing_up_words
 from nightmode.app.walker import Say, Walker
 from nightmode.night.aiming import pointing, through
-from nightmode.night.telling import happenings, shown
+from nightmode.night.telling import shown
 from nightmode.sky.setting_circles import circle_readings
 from nightmode.walk.order import Standing
 from nightmode.wording.aim import eyepiece_words, finder_words
@@ -32,19 +31,6 @@ def change(walker: Walker, now_s: float, lead: str = "") -> Sentences:
 def answer(say: Say) -> Sentences:
     """Return a message for the ear, an alert among them: that something is not saved is heard as well."""
     return say.heard or said(say.text)
-
-
-def after_tick(walker: Walker, say: Say, now_s: float) -> Sentences:
-    """Return what became of the target, then the next one: "M 57 seen. Next: M 27. ..."."""
-    return answer(say) if say.alert else (*answer(say), *change(walker, now_s, answers.NEXT))
-
-
-def after_undo(walker: Walker, say: Say, now_s: float) -> Sentences:
-    """Return what was undone, then which target is shown."""
-    one = _shown(walker, now_s)
-    if say.alert or one is None:
-        return answer(say)
-    return (*answer(say), *target.named(one))
 
 
 def how_high(walker: Walker, now_s: float) -> Sentences:
@@ -109,18 +95,6 @@ def listed(walker: Walker, row: int, now_s: float) -> Sentences:
     outcome = walker.state.outcome(walker.night.targets[row].chance.key)
     place = walker.standing(row, now_s).value
     return (*target.named(one), *said(f"{outcome or place}"), *target.how_long(one))
-
-
-def helped() -> Sentences:
-    """Return the keys, a sentence each."""
-    return tuple(line for label, words in key_help() for line in answers.key_said(label, words))
-
-
-def moments(walker: Walker, since_s: float, now_s: float) -> Sentences:
-    """Return what happened by itself after one instant and up to another, in its order."""
-    places = walker.standings(now_s)
-    still_open = [row for row, place in enumerate(places) if place in (Standing.TO_DO, Standing.SET_ASIDE)]
-    return tuple(one.sentence for one in happenings(walker.night, still_open, since_s, now_s))
 
 
 def _shown(walker: Walker, now_s: float) -> Shown | None:

@@ -1,6 +1,6 @@
 """What a voice needs of a night: a target as it is shown at one moment, and what happens by itself."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from math import inf
 
 from nightmode.aim.pointing import Pointing
@@ -8,9 +8,10 @@ from nightmode.eyepiece import Combination
 from nightmode.model.kit import Binoculars
 from nightmode.model.target import LunarFeature
 from nightmode.night.moments import AHEAD_S
-from nightmode.night.table import Night
+from nightmode.night.table import Night, NightTarget
 from nightmode.visibility.reasons import Verdict
 from nightmode.walk.order import LAST_CALL_S
+from nightmode.walk.usable import Usable
 from nightmode.wording.spoken import moments
 from nightmode.wording.spoken.moments import Happening
 from nightmode.wording.spoken.sights import OnTheMoon
@@ -71,27 +72,37 @@ def _on_the_moon(night: Night, row: int, now_s: float) -> OnTheMoon | None:
 
 
 def happenings(
-    night: Night, rows: Sequence[int], since_s: float = -inf, until_s: float = inf
+    night: Night,
+    since_s: float = -inf,
+    until_s: float = inf,
+    is_open: Callable[[int], bool] = lambda _row: True,
 ) -> tuple[Happening, ...]:
     """Return what happens by itself after one instant and up to another, between dusk and dawn, in its order.
 
-    rows are the targets that are still open: each has a last call, unless the dawn ends it.
+    is_open tells of a row whether its target has still to be looked at: it has a last call, unless the dawn
+    ends it.
     """
     lights = night.twilights
-    first_s, last_s = lights.sunset or float(night.time_s[0]), lights.sunrise or float(night.time_s[-1])
-    since_s, until_s = max(since_s, first_s), min(until_s, last_s)
+    since_s = max(since_s, lights.sunset or float(night.time_s[0]))
+    until_s = min(until_s, lights.sunrise or float(night.time_s[-1]))
     found = moments.darkness(lights.dark, LAST_CALL_S)
     found += moments.moon(night.moon.rises, night.moon.sets, night.moon.illuminated)
     found += moments.eclipse(night.eclipse) if night.eclipse else []
-    for target in night.targets:
+    for row, target in enumerate(night.targets):
         if target.planet and any(since_s < look[0] <= until_s for look in target.chance.looks):
             found += moments.coming(target.subject.name, target.moments, AHEAD_S)
-    found += [
-        moments.last_call(night.targets[row].subject.name, one.end, LAST_CALL_S, one.ends_by)
-        for row in rows
-        for one in night.targets[row].usable
-        if one.ends_by != "dawn"
-        and one.start < one.end - LAST_CALL_S
-        and since_s < one.end - LAST_CALL_S <= until_s
-    ]
+        for one in _last_calls(target, since_s, until_s):
+            if is_open(row):
+                found.append(moments.last_call(target.subject.name, one.end, LAST_CALL_S, one.ends_by))
     return tuple(sorted((one for one in found if since_s < one.at_s <= until_s), key=lambda one: one.at_s))
+
+
+def _last_calls(target: NightTarget, since_s: float, until_s: float) -> list[Usable]:
+    """Return the stretches whose last call falls between two instants; few targets of many have one."""
+    return [
+        one
+        for one in target.usable
+        if since_s < one.end - LAST_CALL_S <= until_s
+        and one.ends_by != "dawn"
+        and one.start < one.end - LAST_CALL_S
+    ]

@@ -1,6 +1,7 @@
 """A night told beforehand: the words of its walk in their order, as a voice says them at the telescope."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 from math import inf
 
 from nightmode.night.aiming import pointing
@@ -46,10 +47,11 @@ def _turn(night: Night, row: int, at_s: float) -> tuple[str, ...]:
 
 def _happenings(night: Night, order: list[tuple[float, int]]) -> list[Happening]:
     """Return what happens by itself, a last call only for what has not had its turn by then."""
-    edges = [*(at_s for at_s, _ in order), inf]
+    edges = [-inf, *(at_s for at_s, _ in order), inf]
     waiting = set(range(len(night.targets)))
-    found = [*happenings(night, sorted(waiting), -inf, edges[0])]
-    for (at_s, row), until_s in zip(order, edges[1:], strict=True):
-        waiting.discard(row)
-        found += happenings(night, sorted(waiting), at_s, until_s)
+    found: list[Happening] = []
+    for place, (since_s, until_s) in enumerate(pairwise(edges)):
+        if place:
+            waiting.discard(order[place - 1][1])
+        found += happenings(night, since_s, until_s, waiting.__contains__)
     return found

@@ -76,7 +76,16 @@ def moons_row(tonight: PlanetTonight, now_s: float, view: View) -> str | None:
 
 def moment_text(moment: Moment) -> str:
     """Return what a moment is: "Io's shadow on the disc"; "about" where its times are good to minutes."""
-    about = "about: " if moment.moon in _ABOUT else ""
+    return f"about: {sight_text(moment)}" if is_about(moment) else sight_text(moment)
+
+
+def is_about(moment: Moment) -> bool:
+    """Return whether the times of a moment are good to minutes only."""
+    return moment.moon in _ABOUT
+
+
+def sight_text(moment: Moment) -> str:
+    """Return what there is to see at a moment."""
     words = {
         Sight.TRANSIT: f"{moment.moon} before the disc",
         Sight.SHADOW: f"{moment.moon}'s shadow on the disc",
@@ -87,7 +96,7 @@ def moment_text(moment: Moment) -> str:
         Sight.RED_SPOT: "the Red Spot in the middle of the disc",
         Sight.MOON_NEAR: f"the Moon {moment.separation_deg or 0.0:.1f}° away",
     }
-    return about + words[moment.sight]
+    return words[moment.sight]
 
 
 def moment_line(moment: Moment, now_s: float, zone: ZoneInfo) -> str:

@@ -1,15 +1,21 @@
 """What the pages say aloud, on a real night with a real journal: text alone, no sound."""
 
 import re
+from math import inf
 
 import pytest
 
 from nightmode.app import heard
+from nightmode.app.calls import Calls
 from nightmode.app.pages.aim import ChartView
 from nightmode.app.walker import Say, Walker
+from nightmode.files.places import shipped
 from nightmode.model.session import Outcome
-from nightmode.night.loading import new_head
+from nightmode.night.loading import load_night, new_head
+from nightmode.night.telling import happenings
 from nightmode.session.opening import opened
+
+HILLSIDE = shipped("plans") / "hillside.toml"
 
 
 @pytest.fixture
@@ -37,13 +43,12 @@ def test_a_change_of_target_tells_name_kind_place_aim_eyepiece_and_what_to_look_
     assert places == sorted(places)
 
 
-def test_a_tick_is_told_with_the_next_target(walker, clock):
+def test_a_tick_is_told_and_the_next_target_is_led_in(walker, clock):
     now_s = clock.now_s()
     walker.show(row_of(walker, "M 15"))
-    words = heard.after_tick(walker, walker.tick(Outcome.SEEN, now_s), now_s)
+    assert heard.answer(walker.tick(Outcome.SEEN, now_s)) == ("M 15 seen.",)
     current = walker.night.targets[walker.shown(now_s)].subject.name
-    assert words[0] == "M 15 seen."
-    assert words[1] == f"Next: {current}."
+    assert heard.change(walker, now_s, "Next: ")[0] == f"Next: {current}."
 
 
 @pytest.mark.parametrize(
@@ -58,8 +63,7 @@ def test_every_outcome_is_told_and_undo_says_what_it_undid(walker, clock, outcom
     now_s = clock.now_s()
     walker.show(row_of(walker, "NGC 7662"))
     assert heard.answer(walker.tick(outcome, now_s))[0] == words
-    undone = heard.after_undo(walker, walker.undo(now_s), now_s)
-    assert undone == (f"Undone: {words}", "N G C seventy-six sixty-two.")
+    assert heard.answer(walker.undo(now_s)) == (f"Undone: {words}",)
 
 
 def test_undo_names_what_it_takes_back(walker, clock):
@@ -74,11 +78,9 @@ def test_undo_names_what_it_takes_back(walker, clock):
     assert heard.answer(walker.undo(now_s)) == ("Nothing left to undo.",)
 
 
-def test_what_is_not_saved_is_heard(walker, clock):
-    now_s = clock.now_s()
+def test_what_is_not_saved_is_heard():
     said = Say("NOT SAVED, the disk is full: kept, any key tries again", alert=True)
     assert heard.answer(said) == ("Not saved, the disk is full: kept, any key tries again.",)
-    assert heard.after_tick(walker, said, now_s) == heard.answer(said)  # and no next target
 
 
 def test_height_time_and_way_are_told_when_asked_for(walker, clock):
@@ -126,37 +128,52 @@ def test_the_sun_is_warned_of_before_anything_else(walker, loaded):
     assert heard.change(walker, noon_s)[0] == "The Sun is up: never point telescope, finder or eye near it."
 
 
-def test_moments_come_once_each_in_their_order_and_calls_only_for_what_is_open(walker, loaded, clock):
+def test_what_happens_by_itself_comes_once_each_in_its_order(loaded):
     night = loaded.night
-    first_s, last_s = float(night.time_s[0]), float(night.time_s[-1])
-    whole = heard.moments(walker, first_s, last_s)
-    assert [one for one in whole if "call" not in one] == [
+    whole = happenings(night, is_open=lambda row: False)
+    assert [one.sentence for one in whole] == [
         "It is dark now.",
         "The Moon sets.",
         "Dawn in thirty minutes.",
         "Dawn: the dark is over.",
     ]
-    middle_s = night.moon.sets[0]
-    parts = heard.moments(walker, first_s, middle_s) + heard.moments(walker, middle_s, last_s)
-    assert [one for one in parts if "call" not in one] == [one for one in whole if "call" not in one]
-    assert heard.moments(walker, middle_s - 1.0, middle_s)[-1] == "The Moon sets."
+    lights = night.twilights
+    assert [one.at_s for one in whole] == pytest.approx(
+        [lights.dark[0], night.moon.sets[0], lights.dark[1] - 1800.0, lights.dark[1]]
+    )
+    middle_s = night.moon.sets[0]  # what comes true at an instant belongs to the time before it
+    parts = (
+        happenings(night, -inf, middle_s, lambda row: False),
+        happenings(night, middle_s, inf, lambda row: False),
+    )
+    assert [len(part) for part in parts] == [2, 2]
 
 
 def test_a_last_call_is_for_what_is_still_open(walker):
     row = row_of(walker, "M 30")
-    end_s = walker.night.targets[row].usable[-1].end
-    call_s = end_s - 30 * 60.0
+    call_s = walker.night.targets[row].usable[-1].end - 30 * 60.0
+    calls = Calls(walker, call_s - 30.0)
+    assert calls.due(call_s - 1.0) == ""
+    assert calls.due(call_s) == "Last call: M 30 sets in thirty minutes."
+    assert calls.due(call_s + 1.0) == ""
     walker.show(row)
-    before = heard.moments(walker, call_s - 30.0, call_s)
     walker.tick(Outcome.SEEN, call_s - 60.0)
-    assert "Last call: M 30 sets in thirty minutes." in before
-    assert "Last call: M 30 sets in thirty minutes." not in heard.moments(walker, call_s - 30.0, call_s)
+    assert Calls(walker, call_s - 30.0).due(call_s) == ""
 
 
-def test_the_list_and_the_keys_are_told_row_by_row(walker, clock):
+def test_jupiter_is_called_ten_minutes_ahead(tmp_path):
+    path = tmp_path / "plan.toml"
+    text = HILLSIDE.read_text(encoding="utf-8").split("[[target]]")[0].replace("2026-12-13", "2027-03-15")
+    path.write_text(text + '[[target]]\nname = "Jupiter"\n', encoding="utf-8")
+    night = load_night(path, None, None, 0.0).night
+    found = [one for one in happenings(night) if one.sentence.startswith("Jupiter, in ten minutes: ")]
+    looks = sorted(look[0] for moment in night.targets[0].moments for look in moment.looks)
+    looks = [start_s for start_s in looks if start_s > night.twilights.sunset]
+    assert [one.at_s for one in found] == looks
+    assert len(found) >= 2
+    assert found[0].sentence == "Jupiter, in ten minutes: Europa goes behind Jupiter."
+
+
+def test_a_row_of_the_list_is_told(walker, clock):
     words = " ".join(heard.listed(walker, row_of(walker, "M 31"), clock.now_s()))
     assert words.startswith("M 31. To do. M 31 ")
-    keys = heard.helped()
-    assert "Space: seen, on to the next target." in keys
-    assert "Plus: a little brighter." in keys
-    assert "J or down: look at the next target in the order." in keys

@@ -43,25 +43,6 @@ def nexts(names: Sequence[str], done: int, to_do: int) -> tuple[str, ...]:
     return (*sentences(f"{NEXT}{', then '.join(after)}"), *counts)
 
 
-def typed(word: str) -> tuple[str, ...]:
-    """Return a typed word spoken back."""
-    return said(word)
-
-
-def key_said(label: str, words: str) -> tuple[str, ...]:
-    """Return a key and what it does: "Plus: a little brighter."."""
-    names = [_KEY_NAMES.get(one, one) for one in label.split(" ")]
-    return sentences(f"{' or '.join(map(for_ear, names))}: {for_ear(words)}")
-
-
-_KEY_NAMES = {"↓": "down", "↑": "up", "+": "plus", "-": "minus", "?": "question mark", "esc": "escape"}
-
-
-def checklist(title: str, items: Sequence[tuple[str, bool]]) -> tuple[str, ...]:
-    """Return a checklist, each item with whether it is ticked."""
-    return (*said(title), *(line for item, is_done in items for line in check(item, is_done)))
-
-
 def check(item: str, is_done: bool) -> tuple[str, ...]:
     """Return an item of a checklist and whether it is ticked."""
     return said(f"{item}: {'done' if is_done else 'open'}")

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 from nightmode.model.sight import Moment, Sight
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.wording.figures import duration, time_of_day
-from nightmode.wording.planets import moment_line, moment_text
+from nightmode.wording.planets import is_about, moment_line, sight_text
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
 
@@ -50,7 +50,8 @@ def coming(planet: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Hap
     told = []
     for moment in moments:
         for start_s, _ in moment.looks:
-            told.append((start_s, f"{planet}, in {duration(ahead_s)}: {_about(moment, start_s + ahead_s)}"))
+            when = f"in {'about ' if is_about(moment) else ''}{duration(ahead_s)}"
+            told.append((start_s, f"{planet}, {when}: {_event(moment, start_s + ahead_s)}"))
     return _happen(told)
 
 
@@ -64,18 +65,19 @@ def last_call(name: str, end_s: float, before_s: float, ends_by: str) -> Happeni
 def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]:
     """Return a moment with its times: until when where it has begun."""
     if moment.begins <= now_s and (moment.looks or moment.sight is Sight.MOON_NEAR):
-        return said(f"{moment_text(moment)}, until {time_of_day(moment.ends, zone)}")
+        about = "about " if is_about(moment) else ""
+        return said(f"{sight_text(moment)}, until {about}{time_of_day(moment.ends, zone)}")
     return said(moment_line(moment, now_s, zone))
 
 
-def _about(moment: Moment, at_s: float) -> str:
+def _event(moment: Moment, at_s: float) -> str:
     """Return what happens at the begin or the end of what hides a moon; else what begins."""
     goes = abs(at_s - moment.begins) < abs(at_s - moment.ends)
     if moment.sight is Sight.ECLIPSE:
         return f"{moment.moon} {'fades into' if goes else 'comes out of'} Jupiter's shadow"
     if moment.sight is Sight.OCCULTATION:
         return f"{moment.moon} {'goes behind' if goes else 'comes out from behind'} Jupiter"
-    return moment_text(moment)
+    return sight_text(moment)
 
 
 def _happen(told: list[tuple[float, str]]) -> list[Happening]:
