@@ -153,7 +153,9 @@ class Aloud:
             self._told = self._named = _NONE  # whatever is shown now is named before it can be ticked
             self._lead = answers.NEXT if action == "tick" and say and not say.alert else ""
             self.message(say)
-        elif action in {"aim", "circles", "other_eyepiece", "list", "help"}:
+        elif action == "other_instrument" and say:  # there is none
+            self.message(say)
+        elif action in {"aim", "circles", "other_eyepiece", "other_instrument", "list", "help"}:
             self._page(action, view)
         elif action in questions.ASKED:
             self.ask(questions.ASKED[action])
@@ -210,7 +212,7 @@ class Aloud:
             self.say(heard.what_next(walker, now_s))
         elif action == "help":
             self.say([line for label, does in HEARD for line in sentences(f"{label}: {does}.")])
-        elif action == "other_eyepiece":
+        elif action in {"other_eyepiece", "other_instrument"}:
             self.say(heard.eyepiece(walker, now_s))
         else:
             texts = heard.where(walker, now_s, view) if action == "aim" else self._height(now_s)

@@ -26,6 +26,7 @@ KEYS = (
     Key(("up", "k"), "step", "-1", "k ↑", "look at the one before"),
     Key(("escape",), "back", "", "esc", "back to the current target"),
     Key(("e",), "other_eyepiece", "", "e", "another eyepiece and its figures"),
+    Key(("o",), "other_instrument", "", "o", "the plan's other instrument for this target"),
     Key(("a",), "aim", "", "a", "aim: where it is among the stars; again: closer, finder, eyepiece"),
     Key(
         ("g",),
@@ -55,6 +56,7 @@ HEARD = (
     ("G", "how high it is, how long is left, and the figures for setting circles"),
     ("L", "what is next, and how many are left"),
     ("E", "another eyepiece"),
+    ("O", "another instrument"),
     ("Minus", "slower"),
     ("Plus", "faster"),
     ("Up", "in a note, read it back word by word"),

@@ -6,14 +6,14 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nightmode.aim.align import AlignStar
+from nightmode.app.equipment import Equipment
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.model.session import Dew, Entry, Event, Outcome, Seeing
 from nightmode.night.aiming import align_star
-from nightmode.night.each_target import under_sky
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
-from nightmode.night.verdict import Verdict, moonless_zenith_mag, verdict_at
+from nightmode.night.verdict import Verdict, verdict_at
 from nightmode.session.record import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
@@ -52,8 +52,8 @@ class Walker:
         self.session = session
         #: What was made of the targets on earlier nights, by key; it may fill while the walk has begun.
         self.earlier: Mapping[str, Earlier] = {} if earlier is None else earlier
-        self._opened = self._night = night
-        self._reading: Entry | None = None
+        self._equipment = Equipment(night, session.state.ticks)
+        self._night = night
         self._held: int | None = None
         self._looking_elsewhere = False
         self._step_of_eyepiece = 0
@@ -62,15 +62,11 @@ class Walker:
 
     @property
     def night(self) -> Night:
-        """The night as it was opened, or under the sky that the observer read last."""
-        reading = self.state.sky_reading
-        if reading != self._reading:
-            self._reading, self._night, self._step_of_eyepiece = reading, self._opened, 0
-            if reading is not None and reading.sky_brightness is not None:
-                at_s = reading.at.timestamp()
-                zenith_mag = moonless_zenith_mag(self._opened, reading.sky_brightness, at_s)
-                self._night = under_sky(self._opened, zenith_mag)
-        return self._night
+        """The night as it was opened, or under the sky read last, with the instruments in use."""
+        night = self._equipment.night(self.state.sky_reading)
+        if night is not self._night:
+            self._night, self._step_of_eyepiece = night, 0
+        return night
 
     @property
     def state(self) -> State:
@@ -150,7 +146,7 @@ class Walker:
     def verdict(self, row: int, now_s: float) -> Verdict:
         """Return the verdict on a target through the combination shown, to the minute."""
         minute, combination = int(now_s // 60), self.combination(row)
-        asked = (row, minute, combination, self.night.zenith_mag)
+        asked = (self.night, row, minute, combination)
         if self._verdict is None or self._verdict[0] != asked:
             found = verdict_at(self.night, row, minute * 60.0, combination)
             self._verdict = (asked, found)
@@ -168,6 +164,16 @@ class Walker:
     def other_eyepiece(self) -> None:
         """Step to the next sensible combination."""
         self._step_of_eyepiece += 1
+
+    def other_instrument(self, now_s: float) -> Say | None:
+        """Take the next instrument for the target shown; say why not where there is none."""
+        row, night = self.shown(now_s), self.night
+        if row is None:
+            return Say("nothing is up; j and k show the targets")
+        if not night.has_several:
+            return Say(f"this plan has one instrument: {night.kit.telescope.name}")
+        self._equipment.take_next(row)
+        return None
 
     @property
     def has_other_eyepiece(self) -> bool:
@@ -301,6 +307,8 @@ class Walker:
         used = self.combination(row)
         if event is Event.TICK:
             found |= predicted(self.night, row, self.verdict(row, now_s))
+            if self.night.has_several:
+                found["telescope"] = target.kit.telescope.name
         if event is Event.TICK and used is not None:
             name = used.eyepiece + (f" + {used.barlow}" if used.barlow else "")
             found["eyepiece"] = name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…"

@@ -15,7 +15,7 @@ from nightmode.files.text import read_bytes
 from nightmode.history.sitting import Sitting
 
 #: Grows with what a Sitting holds: a cache of another form is passed over.
-FORM = 2
+FORM = 3
 _LIMIT_BYTES = 100_000_000
 _ADAPTER: TypeAdapter[tuple[int, dict[str, Sitting]]] = TypeAdapter(tuple[int, dict[str, Sitting]])
 

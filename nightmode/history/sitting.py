@@ -16,8 +16,9 @@ Identity = tuple[dt.date, str, str, str]
 class Look:
     """One look at one target: a tick and what was jotted with it; outcome is None where nothing was ticked.
 
-    at has its offset from UTC; angles are the target's then. verdict, margin_dex and experience are what
-    the program had said of it, None where it had not.
+    at has its offset from UTC; angles are the target's then. telescope is there where there were several
+    instruments. verdict, margin_dex and experience are what the program had said of it, None where it had
+    not.
     """
 
     name: str
@@ -25,6 +26,7 @@ class Look:
     outcome: Outcome | None = None
     altitude_deg: float | None = None
     azimuth_deg: float | None = None
+    telescope: str = ""
     eyepiece: str = ""
     filter: str = ""
     verdict: str | None = None
@@ -73,6 +75,11 @@ class Sitting:
             return ZoneInfo(self.timezone)
         except (ValueError, OSError, LookupError):
             return ZoneInfo("UTC")
+
+    @property
+    def telescopes(self) -> tuple[str, ...]:
+        """The main instrument and whatever else was looked through."""
+        return tuple(dict.fromkeys((self.telescope, *(one.telescope for one in self.looks if one.telescope))))
 
     @property
     def identity(self) -> Identity:
@@ -144,6 +151,7 @@ def _ticked(entry: Entry, before: tuple[str, ...]) -> Look:
         outcome=entry.outcome,
         altitude_deg=entry.altitude_deg,
         azimuth_deg=entry.azimuth_deg,
+        telescope=entry.telescope or "",
         eyepiece=entry.eyepiece or "",
         filter=entry.filter or "",
         verdict=entry.verdict,

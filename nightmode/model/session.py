@@ -42,7 +42,8 @@ Predicted = Literal["easy", "fair", "hard", "out of reach", "unknown"]
 class Entry(Model):
     """One `[[entry]]`. `at` has an offset; angles are those of the target at that moment.
 
-    transparency runs from 1, milky, to 5, as clear as it gets there.
+    telescope is there where the plan has several instruments; transparency runs from 1, milky, to 5, as clear
+    as it gets there.
     verdict and margin_dex are what the program said of it then, experience what the margin counted on.
     """
 
@@ -52,6 +53,7 @@ class Entry(Model):
     outcome: Annotated[Outcome, Field(strict=False)] | None = None
     altitude_deg: float | None = Field(default=None, ge=-90, le=90)
     azimuth_deg: float | None = Field(default=None, ge=0, le=360)
+    telescope: Name | None = None
     eyepiece: Name | None = None
     filter: Name | None = None
     verdict: Predicted | None = None

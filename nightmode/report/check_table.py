@@ -8,12 +8,9 @@ from nightmode.visibility.words import Word
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, cut, power, time_of_day
-from nightmode.wording.kit import names_text
+from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
-
-#: An instrument is told by so many characters of its name at least.
-_LEAST_NAME = 8
 
 
 def check_table(
@@ -114,11 +111,7 @@ def _look_words(night: Night, target: NightTarget, width: int) -> str:
         return "-"
     combination, filter_ = target.look.combination, target.look.filter
     words = " + ".join(part for part in (combination.eyepiece, combination.barlow, filter_) if part)
-    name = target.kit.telescope.name
-    if not night.has_several or combination.eyepiece == name:
-        return cut(words, width)
-    words = cut(words, width - _LEAST_NAME - 2)
-    return f"{cut(name, width - len(words) - 2)}: {words}"
+    return instrument_and(target.kit.telescope.name if night.has_several else "", words, width)
 
 
 def _power(target: NightTarget) -> str:

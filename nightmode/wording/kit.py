@@ -4,6 +4,10 @@ from collections.abc import Sequence
 
 from nightmode.eyepiece import Misfit
 from nightmode.model.kit import Binoculars, Instrument
+from nightmode.wording.figures import cut
+
+#: An instrument is told by so many characters of its name at least.
+_LEAST_NAME = 5
 
 
 def instrument_text(instrument: Instrument) -> str:
@@ -21,6 +25,17 @@ def names_text(names: Sequence[str]) -> str:
     """Return names in a row: "A", "A and B", "A, B and C"."""
     *before, last = names
     return f"{', '.join(before)} and {last}" if before else last
+
+
+def instrument_and(instrument: str, words: str, width: int) -> str:
+    """Return an instrument and what is in it in so many characters, its name giving way: "Grey t…: 12 mm".
+
+    The words alone where they are its own name, or where no instrument is given.
+    """
+    if instrument in ("", words):
+        return cut(words, width)
+    words = cut(words, width - _LEAST_NAME - 2)
+    return f"{cut(instrument, width - len(words) - 2)}: {words}"
 
 
 def misfit_text(misfit: Misfit) -> str:

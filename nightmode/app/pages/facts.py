@@ -6,6 +6,7 @@ from nightmode.app.pages.line import BLANK, Line, fit, line, width, wrap
 from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
+from nightmode.model.kit import Binoculars
 from nightmode.model.target import Comet, LunarFeature, MinorPlanet
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
@@ -38,7 +39,7 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
         *_verdict(walker, row, now_s, block),
         *sight_lines(walker, row, now_s, block),
         BLANK,
-        _optics("find", target.find, block),
+        *_find(walker, target, block),
         *_look(walker, row, block),
     ]
     extra = [
@@ -151,6 +152,19 @@ def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     reasons = wrap(reason_text(verdict, walker.night.site.zone), block - begin, most=2)
     first = line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (f"  {reasons[0]}", "faint"))
     return [first, *(line((" " * begin, "line"), (more, "faint")) for more in reasons[1:])]
+
+
+def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
+    """Return what to find it with; with several instruments first which one, and which the key takes next."""
+    found = [_optics("find", target.find, block)]
+    kits = walker.night.instruments.kits
+    if len(kits) == 1:
+        return found
+    name = fit(target.kit.telescope.name, block - LABEL)
+    after = kits[(kits.index(target.kit) + 1) % len(kits)].telescope.name
+    hint = f"   o: {after}" if LABEL + width(f"{name}   o: {after}") <= block else "   o: another"
+    used = line(("with".ljust(LABEL), "faint"), (name, "text"), (hint, "faint"))
+    return [used] if isinstance(target.kit.telescope, Binoculars) else [used, *found]
 
 
 def _optics(label: str, combination: Combination | None, block: int) -> Line:

@@ -14,7 +14,10 @@ FIGURES, KIND, KIND_FROM, NAMES = 36, 19, 74, (12, 36)
 
 
 def list_page(walker: Walker, now_s: float, size: tuple[int, int], cursor: int) -> list[Line]:
-    """Return the list in walk order, the part round the cursor (a place in the order)."""
+    """Return the list in walk order, the part round the cursor (a place in the order).
+
+    Where there are several instruments, each target's stands in the place of its kind.
+    """
     columns, rows = size
     order = walker.order(now_s)
     room = max(1, rows - 3)
@@ -50,7 +53,8 @@ def _list_row(walker: Walker, row: int, now_s: float, cells: tuple[int, int], ma
     done = outcome.value if outcome else standing.value if was_missed else ""
     height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
     name = pad(target.subject.name, name_cells)
-    kind = pad(target.subject.kind.value, KIND) + " " if columns >= KIND_FROM else ""
+    what = target.kit.telescope.name if walker.night.has_several else target.subject.kind.value
+    kind = pad(what, KIND) + " " if columns >= KIND_FROM else ""
     role: Role = "strong" if marked else "text" if standing is Standing.TO_DO else "faint"
     return line(
         (" > " if marked else "   ", role),

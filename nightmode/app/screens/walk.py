@@ -192,6 +192,10 @@ class WalkScreen(Paged):
         """Step to another eyepiece."""
         self.app.walker.other_eyepiece()
 
+    def do_other_instrument(self, _: str) -> None:
+        """Take another instrument of the plan."""
+        self.tell(self.app.walker.other_instrument(self.app.now_s()))
+
     def do_white_light(self, _: str) -> None:
         """Note white light."""
         self.tell(self.app.walker.white_light(self.app.now_s()))

@@ -61,6 +61,7 @@ def _look(look: Look) -> dict[str, Any]:
         "outcome": look.outcome.value if look.outcome else None,
         "altitude_deg": look.altitude_deg,
         "azimuth_deg": look.azimuth_deg,
+        **({"telescope": look.telescope} if look.telescope else {}),
         "eyepiece": look.eyepiece or None,
         "filter": look.filter or None,
         "verdict": look.verdict,
@@ -85,7 +86,7 @@ def _row(sitting: Sitting, look: Look) -> list[str]:
     identity = identify(look.name)
     named = (
         sitting.site,
-        sitting.telescope,
+        look.telescope or sitting.telescope,
         sitting.plan,
         look.name,
         identity.name,

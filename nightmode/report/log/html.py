@@ -66,7 +66,7 @@ def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first:
     yield f"<section{places.of(sitting.night)}>"
     yield '<div class="keep">'
     yield f"<h2>{escape(f'{words.long_date(sitting.night)}, {sitting.site}')}</h2>"
-    yield paragraph(f"{sitting.telescope}. {words.conditions_line(sitting)}.", "quiet")
+    yield paragraph(f"{words.instruments(sitting)}. {words.conditions_line(sitting)}.", "quiet")
     if picture := heights_picture(sitting, heights):
         more = f" {LEGEND} Grey: the Sun below -18°." if is_first else ""
         yield figure(picture, f"Heights over time; numbers as in the table.{more}")
@@ -101,7 +101,7 @@ def _section(section: Section, places: _Places) -> Iterator[str]:
 
 def _object_rows(section: Section, places: _Places) -> Iterator[Iterable[str]]:
     for sitting, look in section.looks:
-        place = escape(f"{sitting.site}, {sitting.telescope}")
+        place = escape(f"{sitting.site}, {look.telescope or sitting.telescope}")
         when = f"<span{places.of(sitting.night)}>{date_text(sitting.night)}</span>"
         yield when, words.time_of(look.at, sitting.zone), place, *_told(look)
 

@@ -11,7 +11,8 @@ from nightmode.history.objects import Identity, identify
 from nightmode.history.sitting import Happening, Look, Sitting
 from nightmode.model.session import Event, Outcome
 from nightmode.wording.air import air_text
-from nightmode.wording.figures import date_text
+from nightmode.wording.figures import cut, date_text
+from nightmode.wording.kit import instrument_and, names_text
 
 #: More nights than these are told in one line each.
 MOST_PAGES = 3
@@ -79,9 +80,15 @@ def height(look: Look) -> str:
     return "" if look.altitude_deg is None else f"{look.altitude_deg:.1f}°"
 
 
-def looked_with(look: Look) -> str:
-    """Return eyepiece and filter, or nothing."""
-    return " + ".join(part for part in (look.eyepiece, look.filter) if part)
+def looked_with(look: Look, width: int = 200) -> str:
+    """Return eyepiece and filter, or nothing; where there were several instruments, in which."""
+    words = " + ".join(part for part in (look.eyepiece, look.filter) if part)
+    return instrument_and(look.telescope, words, width) if words else cut(look.telescope, width)
+
+
+def instruments(sitting: Sitting) -> str:
+    """Return the main instrument and whatever else was looked through."""
+    return names_text(sitting.telescopes)
 
 
 def outcome(look: Look) -> str:

@@ -27,7 +27,7 @@ def log_text(story: Story) -> str:
 
 
 def _page(sitting: Sitting) -> Iterator[str]:
-    yield from _wrapped(f"{words.long_date(sitting.night)}, {sitting.site}, {sitting.telescope}")
+    yield from _wrapped(f"{words.long_date(sitting.night)}, {sitting.site}, {words.instruments(sitting)}")
     yield from _wrapped(words.conditions_line(sitting))
     yield f"{words.counts(sitting.last_looks)}"
     if sitting.looks:
@@ -36,7 +36,7 @@ def _page(sitting: Sitting) -> Iterator[str]:
         identity = identify(look.name)
         yield (
             f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {cut(what(identity), 23):<23} "
-            f"{words.height(look):>6} {cut(words.looked_with(look), 14):<14} {words.outcome(look)}"
+            f"{words.height(look):>6} {words.looked_with(look, 14):<14} {words.outcome(look)}"
         )
         yield from _notes(look)
     if sitting.happenings:
@@ -58,10 +58,10 @@ def _section(section: Section) -> Iterator[str]:
     yield f"{nights} night{'s' * (nights != 1)}; {words.counts(look for _, look in looks)}"
     yield ""
     for sitting, look in looks:
-        place = f"{sitting.site}, {sitting.telescope}"
+        place = f"{sitting.site}, {look.telescope or sitting.telescope}"
         yield (
             f"{date_text(sitting.night):>11} {words.time_of(look.at, sitting.zone)} {words.height(look):>6} "
-            f"{cut(words.looked_with(look), 14):<14} {words.outcome(look):<9} {cut(place, 28)}"
+            f"{words.looked_with(look, 14):<14} {words.outcome(look):<9} {cut(place, 28)}"
         )
         named = "" if look.name == identity.name else f"as {look.name}"
         yield from _notes(look, named)

@@ -141,7 +141,8 @@ def eyepiece_figures(one: Shown) -> tuple[str, ...]:
     if look is None:
         return said("no eyepiece fits")
     figures = f"field {field(look.true_field_deg)}, exit pupil {look.exit_pupil_mm:.1f} mm"
-    return (*sentences(_combination(look)), *said(figures))
+    inside = [f"in the {name_for_ear(one.instrument)}"] if one.instrument and not one.is_fixed_power else []
+    return (*sentences(*inside, _combination(look)), *said(figures))
 
 
 def _combination(one: Combination) -> str:

@@ -1,0 +1,247 @@
+"""Several instruments in the walk: one key changes, eyepiece, field and verdict follow, the record tells."""
+
+import json
+from contextlib import asynccontextmanager
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from nightmode.app.app import WalkApp
+from nightmode.app.hand import Hand
+from nightmode.app.theme import EMBER
+from nightmode.app.walker import Walker
+from nightmode.cli.main import main
+from nightmode.model.session import Event, Outcome
+from nightmode.night.loading import load_night, new_head
+from nightmode.night.verdict import verdict_at
+from nightmode.session.journal import create, read
+from nightmode.session.opening import opened
+from nightmode.session.record import Session
+
+OBSERVER = """
+[[site]]
+name = "Hill"
+latitude_deg = 47.0
+longitude_deg = 11.0
+timezone = "Europe/Vienna"
+sky_brightness = 21.4
+[[telescope]]
+name = "Grey tube"
+aperture_mm = 300
+focal_length_mm = 1500
+obstruction_mm = 70
+[[binoculars]]
+name = "Old 10x50"
+magnification = 10
+aperture_mm = 50
+true_field_deg = 6.5
+[[eyepiece]]
+name = "20 mm"
+focal_length_mm = 20
+apparent_field_deg = 68
+[[eyepiece]]
+name = "10 mm"
+focal_length_mm = 10
+apparent_field_deg = 68
+[[finder]]
+name = "8x50"
+kind = "optical"
+"""
+
+
+def screen_text(app):
+    return "\n".join("".join(text for text, _ in row) for row in app.screen.page.lines)
+
+
+async def press(pilot, *keys):
+    for key in keys:
+        await pilot.press(key)
+        await pilot.pause()
+
+
+NAMES = ("M 13", "M 57", "M 31", "M 45", "Albireo", "NGC 7000", "Saturn")
+
+
+def load(folder, telescope, name="plan.toml"):
+    folder.mkdir(exist_ok=True)
+    (folder / "observer.toml").write_text(OBSERVER)
+    tables = "".join(f'[[target]]\nname = "{one}"\n' for one in NAMES)
+    (folder / name).write_text(
+        f'title = "Two"\nnight = 2026-12-12\nsite = "Hill"\ntelescope = {json.dumps(telescope)}\n{tables}'
+    )
+    return load_night(folder / name, folder / "observer.toml", None, 0.0)
+
+
+@pytest.fixture
+def two(tmp_path):
+    return load(tmp_path / "two", ["Grey tube", "Old 10x50"])
+
+
+@pytest.fixture
+def walking_two(two, clock, journal):
+    clock.set_s = two.night.twilights.dark[0] + 60.0
+
+    @asynccontextmanager
+    async def run(size=(80, 24)):
+        with opened(two.path, new_head(two, True), journal, False, 0.0) as (session, _):
+            app = WalkApp(two.night, session, clock, EMBER, None, hand=Hand(0.0))
+            async with app.run_test(size=size) as pilot:
+                await pilot.pause()
+                yield app, pilot
+
+    return run
+
+
+def show(app, name):
+    app.walker.show(app.walker.night.row(name.replace(" ", "").casefold()))
+    app.screen.draw()
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 18)])
+async def test_one_key_changes_the_instrument_and_all_that_follows_from_it(walking_two, size):
+    async with walking_two(size) as (app, pilot):
+        show(app, "Albireo")
+        told = screen_text(app)
+        assert "with     Grey tube   o: Old 10x50" in told
+        assert "find     20 mm   75x" in told
+        await press(pilot, "o")
+        told = screen_text(app)
+        assert "with     Old 10x50   o: Grey tube" in told
+        assert "look     Old 10x50   10x  6.5°" in told
+        assert "find" not in told
+        row = app.walker.shown(app.now_s())
+        assert app.walker.verdict(row, app.now_s()).word == "hard"
+        await press(pilot, "o")
+        assert "with     Grey tube" in screen_text(app)
+        assert app.walker.verdict(row, app.now_s()).word == "easy"
+
+
+async def test_each_target_keeps_the_instrument_taken_for_it(walking_two):
+    async with walking_two() as (app, pilot):
+        show(app, "M 57")
+        await press(pilot, "o")
+        show(app, "M 45")
+        assert "with     Old 10x50" in screen_text(app)
+        show(app, "M 13")
+        assert "with     Grey tube" in screen_text(app)
+        show(app, "M 57")
+        assert "with     Old 10x50" in screen_text(app)
+        await press(pilot, "m", *"21.0", "enter")
+        assert "with     Old 10x50" in screen_text(app)
+        await press(pilot, "l")
+        rows = {line[4:16].strip(): line for line in screen_text(app).splitlines()}
+        assert "Old 10x50" in rows["M 57"]
+        assert "Grey tube" in rows["M 13"]
+
+
+async def test_the_views_of_aiming_follow(walking_two):
+    async with walking_two() as (app, pilot):
+        show(app, "M 57")
+        await press(pilot, "a", "a", "a")
+        assert "8x50" in screen_text(app)
+        await press(pilot, "o")
+        assert "8x50" not in screen_text(app)
+        for _ in range(3):
+            await press(pilot, "a")
+            if "a: sky" in screen_text(app):
+                break
+        assert "6.5°" in screen_text(app)
+
+
+async def test_a_tick_records_instrument_and_eyepiece_and_undo_gives_both_back(walking_two, journal):
+    async with walking_two() as (app, pilot):
+        show(app, "M 57")
+        await press(pilot, "e", "space")
+        show(app, "Albireo")
+        await press(pilot, "o", "x", "u")
+        assert "undone: Albireo: not seen" in screen_text(app)
+        assert "with     Old 10x50" in screen_text(app)
+    ticks = [one for one in read(journal).entries if one.event is Event.TICK]
+    used = [(one.target, one.telescope, one.eyepiece) for one in ticks]
+    assert used == [("M 57", "Grey tube", "20 mm"), ("Albireo", "Old 10x50", "Old 10x50")]
+    assert ticks[1].outcome is Outcome.NOT_SEEN
+    assert ticks[1].verdict != "easy"
+
+
+async def test_going_on_shows_what_was_ticked_in_its_instrument(walking_two, journal):
+    async with walking_two() as (app, pilot):
+        show(app, "M 57")
+        await press(pilot, "o", "space")
+    async with walking_two() as (app, pilot):
+        show(app, "M 57")
+        assert "with     Old 10x50" in screen_text(app)
+        show(app, "M 13")
+        assert "with     Grey tube" in screen_text(app)
+
+
+async def test_with_one_instrument_the_key_says_so_and_no_line_is_lost(walking, journal):
+    async with walking() as (app, pilot):
+        before = screen_text(app)
+        assert "with  " not in before
+        await press(pilot, "o")
+        assert "this plan has one instrument: 200 mm reflector" in screen_text(app)
+        await press(pilot, "space")
+    assert {entry.telescope for entry in read(journal).entries} == {None}
+
+
+@pytest.fixture(scope="module")
+def alone(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("alone")
+    return {name: load(folder, name).night for name in ("Grey tube", "Old 10x50")}
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25)
+@given(st.lists(st.sampled_from(["o", "e", "j", "k", "space", "u", "m"]), max_size=14), st.floats(0.1, 0.9))
+def test_whatever_keys_came_before_all_is_as_with_that_instrument_alone(alone, tmp_path_factory, keys, share):
+    folder = tmp_path_factory.mktemp("any")
+    two = load(folder, ["Grey tube", "Old 10x50"])
+    walker = Walker(two.night, Session(create(folder / "session.toml", new_head(two, True))))
+    first, last = two.night.twilights.dark
+    now_s = first + share * (last - first)
+    for key in keys:
+        match key:
+            case "o":
+                walker.other_instrument(now_s)
+            case "e":
+                walker.other_eyepiece()
+            case "j" | "k":
+                walker.step(1 if key == "j" else -1, now_s)
+            case "space":
+                walker.tick(Outcome.SEEN, now_s)
+            case "u":
+                walker.undo(now_s)
+            case "m":
+                walker.sky_reading("20.9", now_s)
+        row = walker.shown(now_s)
+        if row is None:
+            continue
+        target = walker.night.targets[row]
+        one = alone[target.kit.telescope.name]
+        assert target.choices == one.targets[row].choices or walker.state.sky_reading
+        assert walker.combination(row) in target.choices
+        told = walker.verdict(row, now_s)
+        if not walker.state.sky_reading:
+            assert told == verdict_at(one, row, now_s // 60 * 60.0, walker.combination(row))
+        assert target.usable == one.targets[row].usable
+
+
+def test_the_log_tells_with_which_instrument(two, tmp_path, capsys):
+    path = tmp_path / "data" / "nightmode" / "sessions" / "two.toml"
+    path.parent.mkdir(parents=True)
+    walker = Walker(two.night, Session(create(path, new_head(two, False))))
+    now_s = two.night.twilights.dark[0] + 600.0
+    for name in ("M 57", "M 31"):
+        walker.show(two.night.row(name.replace(" ", "").casefold()))
+        walker.tick(Outcome.SEEN, now_s)
+    assert main(["log", str(path)]) == 0
+    told = capsys.readouterr().out
+    assert "Hill, Grey tube and Old 10x50" in told
+    assert "Grey t…: 10 mm" in told
+    assert "Old 10x50" in told.split("M 31")[1]
+    assert main(["log", str(path), "--format", "json"]) == 0
+    looks = json.loads(capsys.readouterr().out)["nights"][0]["looks"]
+    assert {one["target"]: one["telescope"] for one in looks} == {"M 57": "Grey tube", "M 31": "Old 10x50"}
+    assert main(["log", str(path), "--format", "csv"]) == 0
+    rows = capsys.readouterr().out.splitlines()
+    assert [row.split(",")[3] for row in rows] == ["telescope", "Grey tube", "Old 10x50"]
