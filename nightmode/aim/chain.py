@@ -20,7 +20,10 @@ _FAINT, _ELSEWHERE, _FAINT_TO_EYE = 0.2, 1.2, 0.3
 
 @dataclass(frozen=True)
 class Chain:
-    """The stars to centre one after another, the first to the bare eye; the target lies last_deg on."""
+    """The stars to centre one after another; the first is seen by the bare eye.
+
+    last_deg is the way from the last of them to the target.
+    """
 
     stars: tuple[int, ...]
     last_deg: float

@@ -26,7 +26,7 @@ MOST_STARS = 30
 
 
 class Form(StrEnum):
-    """How two stars lead on. share: of their distance, or degrees for TOWARDS."""
+    """How two stars lead to a target. A share is one of their distance; for TOWARDS it is in degrees."""
 
     BETWEEN = "a share of the way from the first to the second"
     BEYOND = "from the first through the second and a share of that again"
@@ -53,10 +53,11 @@ _TOWARDS_COST, TOWARDS_DEG = 0.2, 2.5
 
 @dataclass(frozen=True)
 class Figure:
-    """A figure by the places of its stars.
+    """Two stars and how they lead to a target; first, second and side are places in the table of stars.
 
     side is the star whose side of the line from first to second the target is on, or, where is_away, the
-    side away from it; None where the form needs no side. miss_deg is how far the words lead astray.
+    side away from it; None where the form needs no side. miss_deg is how far from the target
+    the words lead.
     """
 
     form: Form
@@ -69,7 +70,7 @@ class Figure:
 
 
 def find_figure(stars: Stars, target: Array, begin: int | None) -> Figure | None:
-    """Return the figure that leads to a target (3,) with least trouble, or None where none does."""
+    """Return the figure that leads most easily to a target (3,), or None where none does."""
     distance = angle_between_deg(stars.direction, target)
     shows = (
         stars.is_clear
@@ -192,7 +193,7 @@ def _corners(pairs: _Pairs) -> Iterator[Found]:
 
 
 def _side_star(stars: Stars, places: Indices, begin: int | None) -> int | None:
-    """Return the star whose side tells a triangle from its mirror image: the one to begin with."""
+    """Return the star that tells a triangle from its mirror image, by its side of the line."""
     if begin is not None:
         return begin
     named = places[stars.has_name[places]]

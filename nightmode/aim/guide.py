@@ -47,7 +47,7 @@ class Guide:
 
 
 def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: int | None = None) -> Guide:
-    """Return the way to a target (3,) ; rings_deg are the bullseye's circles, smallest first."""
+    """Return the way to a target (3,); rings_deg are the bullseye's circles, smallest first."""
     star = start(stars, target, keep)
     closer = frame(target)
     sky = closer
@@ -76,7 +76,7 @@ def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: in
 def finder_chain(
     stars: Stars, finder_margin_mag: Array, target: Array, field_deg: float, begin: int | None
 ) -> hops.Chain | None:
-    """Return the hops in a finder; finder_margin_mag (N,) is how far each star is above what it shows."""
+    """Return the hops in a finder. finder_margin_mag (N,): how much brighter each star is than its limit."""
     by_eye = (
         stars.is_clear
         & stars.is_steady

@@ -46,7 +46,7 @@ class Lens:
         return x, y
 
     def moved(self, right: float, down: float) -> "Lens":
-        """Return the lens with everything so many units farther to the right and down."""
+        """Return the same lens with everything moved by so many units to the right and down."""
         return replace(self, middle=self.middle + np.array([right, down]))
 
     def circle(self, home: Array, radius_deg: float, step: float) -> Array:

@@ -65,7 +65,7 @@ class Pointing:
     rings_deg          the bullseye's circles, diameters, smallest first
     pole               direction (3,) of the celestial north pole
     horizon            the site's line, as in its file
-    finder_margin_mag  (N,) how far each star is above what the finder shows
+    finder_margin_mag  (N,) how much brighter each star is than the finder's limit
     """
 
     name: str

@@ -19,7 +19,7 @@ REACH, ON_SHARE, APART_DEG = 1.3, 0.12, 0.7
 
 
 class Place(StrEnum):
-    """Where a star stands by a circle."""
+    """Where a star stands beside a circle: on it, inside or just outside."""
 
     ON = "on"
     INSIDE = "inside"
@@ -28,7 +28,10 @@ class Place(StrEnum):
 
 @dataclass(frozen=True)
 class RingStar:
-    """A star by a circle (a place among the rings, smallest first) and its bearing from the middle."""
+    """A star and the circle it stands by; bearing_deg is counted from the middle of the circles.
+
+    ring is the place of the circle among them, the smallest first.
+    """
 
     star: int
     ring: int

@@ -44,12 +44,12 @@ class Air:
         )
 
     def limit_mag(self, directions: Array) -> Array:
-        """Return the faintest star the bare eye sees in directions (..., 3), as `dimmed_mag` counts."""
+        """Return the faintest star the bare eye sees in directions (..., 3), on the scale of `dimmed_mag`."""
         return naked_eye_limit_of_mag(self.sky_mag(directions))
 
 
 def dimmed_mag(magnitude: Array, altitude_deg: Array, extinction_mag: float) -> Array:
-    """Return V magnitudes as they look at an altitude, the zenith's own loss left out.
+    """Return V magnitudes as the air dims them at an altitude, less what it dims in the zenith.
 
     Limits for the bare eye are stated for the zenith, so that loss is in them already.
     """
@@ -90,7 +90,7 @@ class Stars:
 
 @dataclass(frozen=True, eq=False)
 class IcrsStars:
-    """N stars as they are known: direction (N, 3) on ICRS axes, V magnitude, and whether as in `Stars`."""
+    """N stars as in catalogues: direction (N, 3) on ICRS axes, V magnitude, and flags as in `Stars`."""
 
     direction: Array
     magnitude: Array

@@ -51,7 +51,7 @@ def _can_serve(stars: Stars, distance_deg: Array) -> Flags:
 
 
 def _cost(stars: Stars, places: Indices, distance_deg: Array) -> Array:
-    """Return what each candidate costs: degrees of way, faintness, and what makes it hard to tell."""
+    """Return what each candidate costs: degrees of way, faintness, and likeness to others."""
     magnitude = stars.dimmed_mag[places]
     others = np.flatnonzero(stars.margin_mag > 0.0)
     apart = angle_between_deg(stars.direction[places][:, None], stars.direction[others])

@@ -1,4 +1,4 @@
-"""Some 3,300 stars by letter, number or name that no other table has: sought in the text, never all read."""
+"""Some 3,300 stars that no other table has, by letter, number or name; the file is searched as text."""
 
 import csv
 from functools import cache

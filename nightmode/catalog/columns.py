@@ -59,7 +59,7 @@ def all_objects(year: float | None = None) -> Columns:
 
 
 def columns_of(subjects: Sequence[Subject]) -> Columns:
-    """Return subjects as columns; what a family lacks is empty or NaN."""
+    """Return subjects as columns; a field that their family does not have is empty or NaN."""
     lists: dict[str, Any] = {
         field: [getattr(subject, field, usual) for subject in subjects] for field, usual in _LISTS.items()
     }

@@ -1,4 +1,4 @@
-"""What published tables and our own say in the place of OpenNGC's values; docs/catalog.md has the sources."""
+"""Values of published tables, and our own, that replace OpenNGC's; docs/catalog.md has the sources."""
 
 from collections.abc import Mapping
 from functools import cache

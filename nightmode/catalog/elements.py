@@ -38,10 +38,11 @@ class ElementsFile:
 
 
 def find_elements(where: str, text: str, name: str) -> Elements | None:
-    """Return the elements of a comet or minor planet by any of its names, or None where the file has it not.
+    """Return the elements of a comet or minor planet by any of its names, or None if it is not there.
 
-    Names are compared without case and blanks: "C/2027 A1", "12P", "Ceres", "1 Ceres". where names the
-    file in errors. NightmodeError for its line that cannot be read, and for a file without any such line.
+    Names are compared without case and blanks: "C/2027 A1", "12P", "Ceres", "1 Ceres". where is the
+    file's name in errors. NightmodeError if the line of that body cannot be read, or if no line of the file
+    holds elements.
     """
     wanted, any_line = plain_key(name), False
     for number, line in enumerate(text.splitlines(), start=1):

@@ -1,4 +1,4 @@
-"""What to say of a name that no table has: what it is, or what is spelt like it."""
+"""The answer to a name that no table has: what it is, or which known names are spelt like it."""
 
 import difflib
 

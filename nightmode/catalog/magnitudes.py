@@ -1,4 +1,4 @@
-"""The V magnitude to reckon with where the catalogue has only a blue one."""
+"""The V magnitude to calculate with where the catalogue has only a blue one."""
 
 from nightmode.model.kind import Kind
 from nightmode.model.target import DeepSky, Fixed, Subject
@@ -28,7 +28,7 @@ def blue_excess_mag(kind: Kind, hubble_type: str = "") -> float:
 
 
 def is_from_blue(subject: Subject) -> bool:
-    """Return whether the V magnitude reckoned with is worked out from a blue one."""
+    """Return whether the V magnitude of a target is calculated from a blue one."""
     return isinstance(subject, Fixed) and subject.magnitude is not None and subject.magnitude_band == "B"
 
 

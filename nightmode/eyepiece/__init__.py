@@ -1,6 +1,6 @@
 """Eyepieces and Barlows put together in a telescope, and which of them to find a target with.
 
-Which to look at it with, and with which filter, say `suggestion` and `filters`.
+`suggestion` and `filters` say which of them, and which filter, to look at it with.
 """
 
 from collections.abc import Sequence
@@ -51,7 +51,7 @@ def combinations(kit: Kit) -> list[Combination]:
     """Return every combination that can be put together, lowest power first, without Barlow first.
 
     A wider barrel never goes into a narrower hole: eyepiece into Barlow into focuser. The other way
-    an adapter is taken for granted. Binoculars have one combination, under their own name.
+    round an adapter is assumed. Binoculars have one combination, under their own name.
     """
     if isinstance(kit.telescope, Binoculars):
         return [_fixed(kit.telescope)]
@@ -66,7 +66,7 @@ def combinations(kit: Kit) -> list[Combination]:
 
 @dataclass(frozen=True)
 class Misfit:
-    """A part whose barrel is too wide: into names the Barlow it does not go into, None the focuser."""
+    """A part whose barrel is too wide for the Barlow of the name `into`, or for the focuser (None)."""
 
     part: str
     barrel_in: float
@@ -124,9 +124,9 @@ def _combine(telescope: Telescope, eyepiece: Eyepiece, barlow: Barlow | None) ->
 
 
 def find_with(made: Sequence[Combination], bounds: Limits) -> Combination | None:
-    """Return the combination to find with: the widest field of which the eye's pupil loses little.
+    """Return the combination to find with: the widest field whose beam the eye's pupil takes in nearly whole.
 
-    Without one, the widest field there is. Never a Barlow; None only without eyepieces that fit.
+    Without such a one, the widest field there is; never with a Barlow. None if no eyepiece fits.
     """
     plain = [combination for combination in made if combination.barlow is None]
     within = [

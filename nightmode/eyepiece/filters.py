@@ -1,4 +1,4 @@
-"""Which filter to screw in: one that passes what the target shines in, where the eye gains by it."""
+"""Which filter to screw in: one that passes the light of the target, if the eye gains by it."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -38,7 +38,7 @@ def passbands(shines_in: ShinesIn) -> tuple[Passband, ...]:
 
 
 def helpful(subject: Subject, filters: Sequence[Filter]) -> list[Filter]:
-    """Return the filters that pass what the target shines in, the usual one for its light first."""
+    """Return the filters that pass the light of the target, the usual one for such light first."""
     wanted: tuple[Passband, ...] = ("neutral",) if subject.kind is Kind.MOON else ()
     if isinstance(subject, DeepSky):
         wanted = passbands(subject.light)
@@ -47,7 +47,7 @@ def helpful(subject: Subject, filters: Sequence[Filter]) -> list[Filter]:
 
 
 def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Visibility]) -> str | None:
-    """Return the name of the filter among those that may help which does most through an eyepiece, or None.
+    """Return the name of the filter that helps most through an eyepiece, or None if none helps enough.
 
     seen says what a filter, or none, shows. Where no brightness is published, the first is taken.
     """

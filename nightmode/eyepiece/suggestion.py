@@ -195,7 +195,7 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Marg
 
 
 def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combination | None:
-    """Return the lowest power within reach of the best margin and as good in words; None without margins."""
+    """Return the lowest power with nearly the best margin and the same word; None without margins."""
     known = [(combination, dex) for combination in choices if (dex := margin(combination)) is not None]
     if not known:
         return None

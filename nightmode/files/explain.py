@@ -1,4 +1,4 @@
-"""What does not fit a model, in the words of TOML and with its place in the file."""
+"""Says what does not fit a model, in the words of TOML and with its place in the file."""
 
 import datetime as dt
 import difflib

@@ -7,7 +7,7 @@ from nightmode.model.kit import Kit
 
 @dataclass(frozen=True)
 class Instruments:
-    """The kits of a night, each with its instrument; there is at least one, and the first is the main one.
+    """The kits of a night, one for each instrument; there is at least one, and the first is the main one.
 
     The first `shared` of them serve any target; those after them serve the targets that name them.
     """

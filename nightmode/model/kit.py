@@ -92,7 +92,7 @@ class Eyepiece(Model):
 
 
 class Zoom(Model):
-    """A zoom eyepiece: focal length and apparent field from its shortest to its longest end."""
+    """A zoom eyepiece: focal length and apparent field at its shortest and at its longest end."""
 
     name: Name
     focal_length_mm: tuple[FocalLength, FocalLength]
@@ -111,7 +111,7 @@ class Zoom(Model):
     def settings(self) -> tuple[Eyepiece, ...]:
         """The eyepieces it stands for: both ends and three steps between, to half a millimetre.
 
-        Steps are of equal ratio; the field goes in a straight line with the focal length (our own rule).
+        The steps have equal ratios; the field changes linearly with the focal length (our own rule).
         """
         short, long = self.focal_length_mm
         steps = [short * (long / short) ** (step / 4) for step in range(5)]

@@ -44,7 +44,7 @@ _HOURS = re.compile(r"([01]\d|2[0-3]):([0-5]\d)-([01]\d|2[0-3]):([0-5]\d)")
 
 
 def read_hours(text: str) -> tuple[dt.time, dt.time]:
-    """Return from when to when somebody observes, of one night from noon to noon; UnfitError otherwise."""
+    """Return begin and end of observing hours within one night, noon to noon. UnfitError if they are none."""
     match = _HOURS.fullmatch(text.strip())
     if not match:
         raise UnfitError("is not from-to", 'write it like "20:00-00:30"')

@@ -12,7 +12,7 @@ class NoDarkness:
 
 @dataclass(frozen=True)
 class NoAstronomicalNight:
-    """The Sun gets no lower than this, and the darkest part of the night has to do."""
+    """The Sun gets no lower than this, and the darkest part of the night must do."""
 
     sun_lowest_deg: float
 

@@ -187,7 +187,7 @@ class LunarFeature(Body):
 
     sort         crater, plain, sea, mountain, range, scarp, valley, rille, ridge, dome, rays; else "feature"
     light        under which it shows, any of these
-    diameter_km  or length; size_arcmin is that at the Moon's mean distance, seen face on
+    diameter_km  or length; size_arcmin is how large it looks at the Moon's mean distance, seen face on
     detail       what there is to see on it beyond the whole, and its size, detail_km
     width_km     of what is long and narrow; rise_km of what stands above its surroundings
     """

@@ -19,7 +19,7 @@ _ROWS = 1024
 
 
 def conditions_at(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: float) -> Conditions:
-    """Return where targets `rows` stand in which sky at minutes `columns` (shapes that broadcast)."""
+    """Return the altitudes of targets `rows` and their sky at minutes `columns` (shapes that broadcast)."""
     altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
     moon = night.moon
     return Conditions(
@@ -38,9 +38,9 @@ def conditions_at(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: 
 def best_columns(night: SkyTable, subjects: Sequence[Subject], chances: Sequence[Chance]) -> Indices:
     """Return the minutes, (N,), at which targets do best while they are usable.
 
-    What glows is weighed by height and by the sky at it, so that it waits for the Moon to set and for
-    twilight to end, as far as its height allows; stars and doubles do best when they stand highest after
-    nautical twilight, the rest when it stands highest. What is never usable is taken in the dark.
+    For what glows, height and the brightness of the sky both count: it waits for the Moon to set and for
+    twilight to end as long as it stays high. Stars and doubles do best when they stand highest after
+    nautical twilight, all else when it stands highest. For what is never usable, the dark hours count.
     """
     hours = Hours(night, chances)
     best = hours.highest(np.array([not isinstance(subject, Body) for subject in subjects], dtype=bool))

@@ -40,7 +40,7 @@ def _is_on_the_moon(subject: Subject) -> bool:
 
 
 def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
-    """Return the verdict on a feature of a Moon that is up while it is dark, but not with light for it."""
+    """Return the verdict on a feature of the Moon that has no light while the Moon is up in the dark."""
     target = night.targets[row]
     if not isinstance(target.subject, LunarFeature) or target.feature is None:
         return None

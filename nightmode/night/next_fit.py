@@ -1,4 +1,4 @@
-"""The first of the coming nights on which what does not fit tonight would."""
+"""The first of the coming nights that shows what tonight does not."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -59,8 +59,8 @@ class Moonlight:
 def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> dict[int, dt.date | None]:
     """Return for targets `rows` the first of so many nights after this one that shows them, or None.
 
-    Shown means usable and fair; where no night gives that, usable and hard; through the eyepieces that suit
-    the target tonight.
+    A night shows a target if it is usable and at least fair then; where no night gives that, at least hard.
+    The eyepieces are those that suit the target tonight.
     """
     if not rows:
         return {}
@@ -78,7 +78,7 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
 
 
 def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantage, moon: Moonlight) -> Array:
-    """Return the margins (N, T) of targets `rows`; of what glows, at the best moment of each night alone."""
+    """Return the margins (N, T) of targets `rows`; for what glows, only at the best moment of each night."""
     subjects = [night.targets[row].subject for row in rows]
     paths = tracks_at(vantage, subjects)
     altitude, azimuth = paths.altitude_deg, paths.azimuth_deg

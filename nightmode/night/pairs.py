@@ -26,7 +26,7 @@ def decimal_year(time_unix_s: float) -> float:
 
 
 def pairs_of_the_night(subjects: Sequence[Subject], time_unix_s: float) -> list[Subject]:
-    """Return the subjects; those that go round each other with the places of that moment."""
+    """Return the subjects, with the places of that moment for the doubles that go round each other."""
     year = decimal_year(time_unix_s)
     return [of_year(subject, year) if isinstance(subject, Double) else subject for subject in subjects]
 

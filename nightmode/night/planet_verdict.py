@@ -19,7 +19,7 @@ DISC_ARCMIN, RING_ARCMIN = 4.0, 18.0
 def planet_verdict(
     night: Night, row: int, column: int, tonight: PlanetTonight, combination: Combination | None
 ) -> Verdict:
-    """Return the verdict on a planet at one minute, in one eyepiece or none in particular."""
+    """Return the verdict on a planet at one minute, in one eyepiece, or (None) in any."""
     altitude_deg, at_s = float(night.altitude_deg[row, column]), float(night.time_s[column])
     diameter = tonight.at(tonight.diameter_arcsec, at_s)
     told = Word(points.altitude_word(altitude_deg).item())

@@ -1,4 +1,4 @@
-"""Verdicts on what the sky's brightness does not touch: doubles, planets, the Moon; and on single stars."""
+"""Verdicts where the sky's brightness does not count (doubles, planets, the Moon), and on single stars."""
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -147,7 +147,8 @@ def pair_margin_dex(
     """Return the margin in dex of a double in aperture and air; arguments broadcast, NaN for no separation.
 
     The limit for unequal pairs is an average of what observers had split, so it is no sharp edge: a pair
-    down to half of it that equal stars would leave split is at the limit, a margin of 0 (our own rule; it
+    closer than it, down to half of it, which stars as bright as each other would still show as two, counts as
+    at the limit, a margin of 0 (our own rule; it
     makes Rigel hard with 70 mm and the companion of Sirius hard with 200 mm, as observers find them).
     """
     air = {"seeing_arcsec": seeing_arcsec, "altitude_deg": altitude_deg}

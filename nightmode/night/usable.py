@@ -26,7 +26,7 @@ NEVER_DEG = -99.0
 
 @dataclass(frozen=True, eq=False)
 class Clearance:
-    """How far targets stand from where they cannot be observed, (N, T) each, in degrees.
+    """How many degrees above the limits of what can be observed targets are, (N, T) each; below is negative.
 
     height_deg  above the floor: the target's least altitude or the horizon line, whichever is higher
     dark_deg    the Sun below the altitude that the target's kind asks for
@@ -81,8 +81,9 @@ def clear_stretches(
 def dark_levels_deg(asked: Sequence[Kind | Subject], sun_lowest_deg: ArrayLike) -> Array:
     """Return the Sun's altitude below which kinds or targets are observed, on nights where it gets so low.
 
-    One row each; a column a night where sun_lowest_deg has several. Where the Sun does not get as low as is
-    asked for, it is the deepest step that the Sun passes; NEVER_DEG where it passes none.
+    One row for each kind or target; one column for each night where sun_lowest_deg has several. On a night
+    when the Sun does not get as low as a kind asks for, the deepest step that it does pass counts;
+    NEVER_DEG where it passes none.
     """
     lowest = np.asarray(sun_lowest_deg, float)
     wanted = [one.sun_below_deg for one in asked]

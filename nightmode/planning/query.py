@@ -47,7 +47,7 @@ class Query:
         return bool(self.constellations or self.near or self.brighter_mag is not None or self.larger_arcmin)
 
     def refuses(self, columns: Columns, row: int) -> str:
-        """Return why an object does not answer, or nothing."""
+        """Return why an object is not what is asked for, or nothing."""
         if self.constellations and columns.constellation[row] not in self.constellations:
             return f"lies in {columns.constellation[row] or 'no known constellation'}"
         if self.near is not None:

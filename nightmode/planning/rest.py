@@ -52,7 +52,7 @@ class Need:
 
 
 def needs(sky: Sky, circumstances: Circumstances, subjects: Sequence[Fixed]) -> list[Need]:
-    """Return what each target needs in the year from the night of `where` on, in the order given."""
+    """Return what each target needs in the year from the night of `circumstances` on, in the order given."""
     if not subjects:
         return []
     columns = columns_of(subjects)
@@ -139,5 +139,5 @@ def _dark_nights(first: dt.date) -> Iterator[dt.date]:
 
 
 def _near(months: Sequence[int], month: int) -> bool:
-    """Return whether a month is one of those, or beside one: what is judged at new Moon has soft edges."""
+    """Return whether a month is one of those, or beside one: judging at new Moon alone is not exact."""
     return any((month - other) % 12 in (0, 1, 11) for other in months)

@@ -28,7 +28,7 @@ class FeatureNight:
 
 
 def feature_nights(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> list[FeatureNight]:
-    """Return the nights until the next new Moon that show any of the features, from that of `where` on."""
+    """Return the nights that show any of the features, from that of `circumstances` to the next new Moon."""
     features = [subject for subject in subjects if isinstance(subject, LunarFeature)]
     if not features:
         return []

@@ -2,8 +2,8 @@
 
 Worth is what this instrument shows here tonight: how well it stands out, how large it looks at the power
 that suits its kind, how many of its stars show, and how near it is to its best height. Large telescopes are
-for galaxies and what is faint and small, small ones and binoculars for clusters and wide fields. Fame is a
-thumb on the scale.
+for galaxies and what is faint and small, small ones and binoculars for clusters and wide fields. Fame adds
+a little.
 """
 
 from collections.abc import Sequence

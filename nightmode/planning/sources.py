@@ -29,8 +29,8 @@ def sources(
 ) -> tuple[Columns, list[Body], Listed]:
     """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key.
 
-    Doubles stand as they do in a year. The features of the Moon are there where kinds asks for them; nothing
-    else is read where it asks for nothing else.
+    Doubles have the places of that year. Features of the Moon are among them only if kinds asks for them, and
+    if it asks for nothing else, nothing else is read.
     """
     if list_path is None:
         everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]

@@ -88,7 +88,7 @@ def good_for(report: KitReport, combination: Combination) -> str:
 
 
 def claim(report: KitReport, claimed: float) -> str:
-    """Return one sentence on a power printed on a box."""
+    """Return one sentence on whether a power printed on a box is of use."""
     aperture_mm, highest = report.kit.telescope.aperture_mm, report.highest_by_aperture
     times = f"{power(claimed)} is {claimed / aperture_mm:.2g} times the aperture in mm"
     size = f"{aperture_mm:.0f} mm"

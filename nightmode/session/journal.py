@@ -36,7 +36,7 @@ def read(path: Path) -> ReadBack:
     """Read a journal and change nothing on the disk.
 
     NightmodeError if the file cannot be read, is no journal, or is of a later format; torn or
-    damaged places are no error, `Read.message` tells of them.
+    damaged places are no error, `ReadBack.message` tells of them.
     """
     _, blocks = _find(path)
     return ReadBack(blocks.head, blocks.entries, blocks.torn or None, "; ".join(_complaints(blocks)))

@@ -46,7 +46,7 @@ def asked_site(existing: Observer, given: Given) -> Site | None:
 
 
 def asked_telescope(existing: Observer, given: Given) -> Telescope | None:
-    """Return the telescope asked about, as `site_of` does."""
+    """Return the telescope asked about, as `asked_site` does."""
     return _named(
         existing.telescope,
         given.get("telescope") or existing.observer.telescope,

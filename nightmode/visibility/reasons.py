@@ -233,7 +233,7 @@ class ApertureNeeded(Reason):
 
 @dataclass(frozen=True)
 class FarAway(Reason):
-    """Neither a darker sky alone nor an aperture worth naming gives the next better word."""
+    """Neither a darker sky alone nor any aperture of usual size gives the next better word."""
 
 
 @dataclass(frozen=True)

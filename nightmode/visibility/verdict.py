@@ -1,4 +1,4 @@
-"""The single entry for the night: is it seen, how much of it, and in which word."""
+"""Whether a target is seen, how much of it, and in which word: the one entry of this room for the night."""
 
 from dataclasses import dataclass
 

@@ -90,7 +90,7 @@ def standing(chance: Chance, state: State, now_s: float) -> Standing:
 
 
 def on_last_call(chance: Chance, state: State, now_s: float) -> bool:
-    """Return whether a target set aside is about to set and was set aside before that began."""
+    """Return whether a target is about to set that was set aside before its last call began."""
     stretch, tick = chance.stretch(now_s), state.ticks.get(chance.key)
     if stretch is None or tick is None or tick.outcome is not Outcome.SET_ASIDE:
         return False

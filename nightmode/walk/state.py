@@ -61,7 +61,7 @@ class Facts:
             self.clouds = (entry, self.clouds)
 
     def drop(self, entry: Entry) -> None:
-        """Take back an entry that no later one about the same hides."""
+        """Take back an entry; no later entry is about the same thing."""
         event = entry.event
         if entry.target and (event is Event.TICK or entry.note):
             key = target_key(entry.target)
