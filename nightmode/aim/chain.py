@@ -20,13 +20,9 @@ _FAINT, _ELSEWHERE, _FAINT_TO_EYE = 0.2, 1.2, 0.3
 
 @dataclass(frozen=True)
 class Chain:
-    """The stars to centre one after another; the first is seen by the bare eye.
-
-    last_deg is the way from the last of them to the target.
-    """
+    """The stars to centre one after another; the first is seen by the bare eye."""
 
     stars: tuple[int, ...]
-    last_deg: float
 
 
 def find_chain(
@@ -69,7 +65,7 @@ def find_chain(
     if not np.isfinite(near.min()):
         return None
     last = int(np.argmin(near))
-    return Chain(tuple(int(nodes[place]) for place in _way(before, last)), float(away[nodes[last]]))
+    return Chain(tuple(int(nodes[place]) for place in _way(before, last)))
 
 
 def _way(before: Indices, last: int) -> list[int]:

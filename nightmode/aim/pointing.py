@@ -52,7 +52,6 @@ class Extent:
     """
 
     major_deg: float | None = None
-    minor_deg: float | None = None
     companion_deg: float | None = None
     position_angle_deg: float | None = None
 

@@ -220,9 +220,9 @@ def _extent(subject: Subject) -> Extent:
         return None if value is None else value / parts
 
     if isinstance(subject, DeepSky):
-        return Extent(degrees(subject.size_arcmin, 60.0), degrees(subject.size_minor_arcmin, 60.0))
+        return Extent(degrees(subject.size_arcmin, 60.0))
     if isinstance(subject, Body) and subject.kind is Kind.MOON:
-        return Extent(MOON_DEG, MOON_DEG)
+        return Extent(MOON_DEG)
     if isinstance(subject, Double):
         apart = degrees(subject.separation_arcsec, 3600.0)
         return Extent(companion_deg=apart, position_angle_deg=subject.position_angle_deg)

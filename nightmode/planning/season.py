@@ -18,7 +18,7 @@ from nightmode.night.opening import open_night
 from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.night.verdict import verdicts
-from nightmode.sky.dark import ASTRONOMICAL_DEG, SUNSET_DEG, sun_altitude_at
+from nightmode.sky.dark import SUNSET_DEG, sun_altitude_at
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import stand
@@ -62,11 +62,6 @@ class Season:
     def moonless_h(self) -> Array:
         """Hours of these without the Moon, (N, D)."""
         return self._hours(self.usable & ~self.moon_up)
-
-    @cached_property
-    def dark_h(self) -> Array:
-        """Hours of astronomical darkness, (D,)."""
-        return self._hours((self.sun_deg < ASTRONOMICAL_DEG)[None])[0]
 
     def highest(self, row: int, nights: Indices) -> tuple[float, float] | None:
         """Return the greatest altitude of a target while it can be observed on some nights, and when."""

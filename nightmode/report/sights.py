@@ -7,6 +7,7 @@ from nightmode.model.sight import Moment, Pair
 from nightmode.night.table import SkyTable
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
+from nightmode.sky.selene import colongitude_deg
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.wording.figures import utc_iso
 from nightmode.wording.planets import moment_text
@@ -28,7 +29,7 @@ def face_json(night: SkyTable, at_s: float) -> dict[str, float]:
     return {
         "libration_lon_deg": round(night.along(face.libration_lon_deg, at_s), 2),
         "libration_lat_deg": round(night.along(face.libration_lat_deg, at_s), 2),
-        "colongitude_deg": round((90.0 - night.along_circle(face.sun_lon_deg, at_s)) % 360.0, 2),
+        "colongitude_deg": round(colongitude_deg(night.along_circle(face.sun_lon_deg, at_s)), 2),
     }
 
 

@@ -9,7 +9,7 @@ from nightmode.arrays import Array, Flags
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.moon import illuminated, phase_angle
 from nightmode.sky.planets import planet_magnitude
-from nightmode.sky.selene import globe_axes, lon_lat, position_angle_of_pole
+from nightmode.sky.selene import globe_axes, lon_lat
 
 if TYPE_CHECKING:
     from nightmode.sky.vantage import Vantage
@@ -50,7 +50,6 @@ class Disc:
     distance_km, diameter_arcsec (along the equator)
     magnitude         V (Mallama & Hilton 2018, Astronomy and Computing 25, 10); NaN where no formula holds
     elongation_deg    from the Sun; is_east where it stands east of the Sun, in the evening sky
-    pole_deg          position angle of the north pole, from celestial north of the date through east
     earth_lat_deg, sun_lat_deg  latitude of the observer and of the Sun over the equator, planetocentric (De
                       and Ds of Jupiter and Mars, B and B' of Saturn's rings)
     meridians_deg     by system of longitudes ("" where there is but one): the longitude in the middle of
@@ -64,7 +63,6 @@ class Disc:
     magnitude: Array
     elongation_deg: Array
     is_east: Flags
-    pole_deg: Array
     earth_lat_deg: Array
     sun_lat_deg: Array
     meridians_deg: dict[str, Array]
@@ -94,7 +92,6 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
         magnitude=vantage.spread(planet_magnitude(vantage, planet)),
         elongation_deg=_apart_deg(body, sun),
         is_east=_is_east(body, sun),
-        pole_deg=position_angle_of_pole(axes[2], body, vantage.time.M),
         earth_lat_deg=earth_lat_deg,
         sun_lat_deg=sun_lat_deg,
         meridians_deg={

@@ -5,7 +5,7 @@ Crisium is east.
 """
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -35,6 +35,7 @@ _SERIES = np.array([
     (239.961, 0.1643573, 0.0, 0.0, 0.0019),
     (25.053, 12.9590088, 0.0043, -0.0009, -0.0044),
 ])  # fmt: skip
+AnyAngle = TypeVar("AnyAngle", float, Array)
 _J2000_JD = 2451545.0
 _CENTURY_D = 36525.0
 _LIGHT_KM_PER_DAY = 299792.458 * 86400.0
@@ -47,7 +48,6 @@ class MoonFace:
     libration_lon_deg, libration_lat_deg  the place on the Moon that stands in the middle of the disc, as seen
                       from the site: the libration
     sun_lon_deg, sun_lat_deg  the place on the Moon that has the Sun overhead
-    axis_deg          position angle of the Moon's north pole, from celestial north of the date through east
     distance_km       to the Moon's centre
     """
 
@@ -55,26 +55,19 @@ class MoonFace:
     libration_lat_deg: Array
     sun_lon_deg: Array
     sun_lat_deg: Array
-    axis_deg: Array
     distance_km: Array
-
-    @property
-    def colongitude_deg(self) -> Array:
-        """How far west of the middle the Sun is rising, 0 to 360: 0 near first quarter, 90 near full Moon."""
-        return (90.0 - self.sun_lon_deg) % 360.0
 
 
 def moon_face(vantage: "Vantage") -> MoonFace:
     """Return the Moon's face as seen from a site, within 0.01 degree of DE421's own libration."""
     moon, sun = vantage.line_to("moon"), vantage.line_to("sun")
-    return face_from(moon, sun, vantage.time.tdb, vantage.time.M)
+    return face_from(moon, sun, vantage.time.tdb)
 
 
-def face_from(moon_km: Array, sun_km: Array, tdb_jd: Array, to_date: Array) -> MoonFace:
+def face_from(moon_km: Array, sun_km: Array, tdb_jd: Array) -> MoonFace:
     """Return the Moon's face from where Moon and Sun stand for the observer: ICRS vectors (3, T) in km.
 
-    tdb_jd (T,) are Julian days TDB; to_date (3, 3, T) turns ICRS axes into those of the true equator of
-    the date.
+    tdb_jd (T,) are Julian days TDB.
     """
     distance_km = np.linalg.norm(moon_km, axis=0)
     axes = moon_axes(tdb_jd - distance_km / _LIGHT_KM_PER_DAY)
@@ -85,9 +78,13 @@ def face_from(moon_km: Array, sun_km: Array, tdb_jd: Array, to_date: Array) -> M
         libration_lat_deg=libration_lat_deg,
         sun_lon_deg=sun_lon_deg,
         sun_lat_deg=sun_lat_deg,
-        axis_deg=position_angle_of_pole(axes[2], moon_km, to_date),
         distance_km=distance_km,
     )
+
+
+def colongitude_deg(sun_lon_deg: AnyAngle) -> AnyAngle:
+    """Return how far west of the middle the Sun rises, 0 to 360: near 0 at first quarter, 90 at full Moon."""
+    return (90.0 - sun_lon_deg) % 360.0
 
 
 def moon_axes(tdb_jd: ArrayLike) -> Array:
@@ -117,20 +114,6 @@ def globe_axes(pole_ra_deg: ArrayLike, pole_dec_deg: ArrayLike, turn_deg: ArrayL
     pole = np.array([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)])
     prime = np.cos(turn) * node + np.sin(turn) * across
     return np.stack([prime, np.cross(pole, prime, axis=0), pole])
-
-
-def position_angle_of_pole(pole: Array, body: Array, to_date: Array) -> Array:
-    """Return the position angle in degrees, 0 to 360, of a globe's pole, from the north of the date to east.
-
-    pole and body are ICRS vectors (3, T), body as seen by the observer; to_date (3, 3, T) turns ICRS axes
-    into those of the true equator of the date.
-    """
-    pole, body = (np.einsum("ijt,jt->it", to_date, vector) for vector in (pole, body))
-    away = body / np.linalg.norm(body, axis=0)
-    east = np.array([-away[1], away[0], np.zeros_like(away[0])])  # z cross away
-    north = np.cross(away, east, axis=0)
-    angle = np.arctan2(np.sum(pole * east, axis=0), np.sum(pole * north, axis=0))
-    return np.degrees(angle) % 360.0
 
 
 def lon_lat(axes: Array, vector: Array) -> tuple[Array, Array]:

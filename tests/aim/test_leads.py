@@ -133,8 +133,7 @@ def test_hops_stay_in_the_field_and_end_with_both_in_view(name):
     chain = finder_chain(found.stars, bright, found.target, field_deg, found.guide.begin.star)
     places = found.stars.direction[list(chain.stars)]
     assert (angle_between_deg(places[1:], places[:-1]) <= 0.8 * field_deg).all()
-    assert chain.last_deg == pytest.approx(float(angle_between_deg(places[-1], found.target)))
-    assert chain.last_deg <= 0.45 * field_deg
+    assert angle_between_deg(places[-1], found.target) <= 0.45 * field_deg
     assert found.stars.margin_mag[chain.stars[0]] >= 0.8
 
 

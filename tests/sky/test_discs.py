@@ -32,8 +32,6 @@ def test_saturn_s_rings_in_meeus_example_45a(sky, site_a, check):
     found = disc(at_jde(sky, site_a, case["inputs"]["jde"]), "saturn")
     assert found.earth_lat_deg[0] == pytest.approx(expected["B_deg"], abs=allowed["deg"])
     assert found.sun_lat_deg[0] == pytest.approx(expected["B_prime_deg"], abs=allowed["deg"])
-    # The pole's older place in the book turns the axis by 0.03 degree.
-    assert found.pole_deg[0] == pytest.approx(expected["P_deg"], abs=0.04)
     length, width = (float(one[0]) for one in found.ring_arcsec)
     assert (length, width) == pytest.approx((expected["a_arcsec"], expected["b_arcsec"]), abs=0.05)
 
@@ -44,7 +42,6 @@ def test_jupiter_in_meeus_example_43(sky, site_a, check):
     found = disc(at_jde(sky, site_a, case["inputs"]["jde"]), "jupiter")
     assert found.earth_lat_deg[0] == pytest.approx(expected["De_deg"], abs=allowed)
     assert found.sun_lat_deg[0] == pytest.approx(expected["Ds_deg"], abs=allowed)
-    assert found.pole_deg[0] == pytest.approx(expected["P_deg"], abs=allowed)
     # The book's meridian is that of the lit part of the disc: 57.3 sin²(i/2) further.
     lit = 57.3 * np.sin(np.radians(found.phase_angle_deg[0] / 2)) ** 2
     assert found.meridians_deg["I"][0] + lit == pytest.approx(expected["omega1_deg"], abs=allowed)
