@@ -1,5 +1,6 @@
 """Verdicts on features of the Moon: by their light, by the libration, by aperture and by height."""
 
+from nightmode.eyepiece import Combination
 from nightmode.model.target import Illumination, LunarFeature
 from nightmode.night.features import (
     NEARLY_DEG,
@@ -12,6 +13,7 @@ from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night
 from nightmode.visibility import points, relief
 from nightmode.visibility.reasons import (
+    BetterAt,
     FeatureNeeds,
     GoodLight,
     LitButLow,
@@ -25,20 +27,36 @@ from nightmode.visibility.words import Cause, Word
 #: How many times the least aperture is easy, fair, hard: as for double stars.
 _WORDS: tuple[tuple[float, Word], ...] = ((2.0, Word.EASY), (1.3, Word.FAIR), (1.0, Word.HARD))
 
+#: What a sharp eye resolves, 1 arcmin, is reached at an exit pupil of 2 mm: wider, and some of what the
+#: aperture resolves stays too small to be seen.
+MM_SHOWN_BY_POWER = 2.0
+
 
 def feature_verdict(
-    night: Night, row: int, column: int, feature: LunarFeature, tonight: FeatureTonight
+    night: Night,
+    row: int,
+    column: int,
+    feature: LunarFeature,
+    tonight: FeatureTonight,
+    combination: Combination | None = None,
 ) -> Verdict:
-    """Return the verdict on a feature of the Moon whose place is known, at one minute."""
+    """Return the verdict on a feature of the Moon whose place is known, at one minute.
+
+    combination is what is looked through; of an aperture no more counts than its power shows the eye.
+    """
     if (wrong := wrong_light(night, row, column)) is not None:
         return wrong
     sun_deg = float(tonight.sun_deg[column])
     by_height = Word(points.altitude_word(float(night.altitude_deg[row, column])).item())
     needed_mm = least_aperture_mm(feature, tonight, column)
     aperture_mm = night.targets[row].kit.telescope.aperture_mm
+    shown_mm = aperture_mm if combination is None else MM_SHOWN_BY_POWER * combination.power
+    is_short_of_power, aperture_mm = shown_mm < aperture_mm, min(shown_mm, aperture_mm)
     by_aperture = next((word for times, word in _WORDS if aperture_mm >= times * needed_mm), Word.OUT)
     if by_aperture.rank > max(by_height.rank, Word.EASY.rank):
         better = {Word.FAIR: 2.0, Word.HARD: 1.3, Word.OUT: 1.0}[by_aperture]
+        if is_short_of_power:
+            return Verdict(by_aperture, None, Cause.POWER, BetterAt(better * needed_mm / MM_SHOWN_BY_POWER))
         return Verdict(by_aperture, None, Cause.APERTURE, FeatureNeeds(better * needed_mm))
     if by_height is not Word.EASY:
         return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))

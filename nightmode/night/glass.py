@@ -10,7 +10,7 @@ TREMBLE = 1.4
 
 #: The least apparent separation at which the eye sees two stars; comfortable is twice that. Two stars that
 #: shake ask for more (common practice, no published source).
-LEAST_APPARENT_ARCSEC, LEAST_STEADY_ARCSEC, LEAST_IN_HAND_ARCSEC = 120.0, 180.0, 300.0
+LEAST_APPARENT_ARCSEC, LEAST_STEADY_ARCSEC, LEAST_IN_HAND_ARCSEC = 120.0, 180.0, 270.0
 
 
 def least_apparent_arcsec(instrument: Instrument) -> float:

@@ -68,7 +68,7 @@ def _body(night: Night, row: int, column: int, combination: Combination | None) 
     if target.planet is not None:
         return planet_verdict(night, row, column, target.planet, combination)
     if isinstance(target.subject, LunarFeature) and target.feature is not None:
-        return feature_verdict(night, row, column, target.subject, target.feature)
+        return feature_verdict(night, row, column, target.subject, target.feature, combination)
     altitude_deg = float(night.altitude_deg[row, column])
     told = Word(points.altitude_word(altitude_deg).item())
     if told is Word.EASY:

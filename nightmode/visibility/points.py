@@ -13,7 +13,8 @@ from nightmode.visibility.words import Cause
 #: What the blur shrinks to in the still moments that a patient eye waits for (common practice, no published
 #: source): a pair closer than the average blur is no lost pair.
 STILL_SHARE = 0.5
-EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.3, 0.12, 0.0
+#: Hard at the Dawes limit, fair at Rayleigh's (138.4 / 116 of it), easy at one and a half times that (ours).
+EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.25, 0.077, 0.0
 EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 5.0
 
 
@@ -42,7 +43,7 @@ def split_margin_dex(
 
 
 def split_word(margin_dex: ArrayLike) -> np.ndarray:
-    """Return easy (twice the limit or wider), fair (1.3 x), hard (at the limit), out of reach, or unknown."""
+    """Return easy (1.8 times the limit or wider), fair (1.2 x), hard (at it), out of reach, or unknown."""
     return ranked(margin_dex, EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX)
 
 

@@ -26,7 +26,8 @@ def check_visibility():
 
 @pytest.fixture(scope="session")
 def check_sights():
-    return checks("sights")
+    both = {name: checks(file) for name, file in (("sights", "sights"), ("sights-second", "sights_second"))}
+    return lambda name: both[name](name)
 
 
 @pytest.fixture(scope="session")

@@ -1,12 +1,21 @@
-"""From catalogue to word: some 1,300 sights of well-known objects against what observers tell of them."""
+"""From catalogue to word: some 3,700 sights against what observers tell of them.
+
+The first table is of well-known objects, and the few free figures of the model were fitted to it. The second
+was written later, of other objects and before any answer to it was seen; beside it the model stands as it is.
+"""
 
 import numpy as np
 import pytest
 
 from nightmode.catalog.light import lights_of
-from nightmode.catalog.resolve import lookup
+from nightmode.catalog.resolve import lookup, resolve
+from nightmode.model.target import Target
+from nightmode.night.glass import LEAST_IN_HAND_ARCSEC, TREMBLE
+from nightmode.night.point import pair_margin_dex
 from nightmode.visibility import filters
+from nightmode.visibility.eye import FIELD_FACTOR
 from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.points import split_word
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
 
@@ -28,17 +37,21 @@ def ranks(kit, subjects):
             found = margin(
                 light, sky, loss, aperture_mm=aperture, magnification=power, true_field_deg=apparent / power,
                 obstruction_mm=obstruction, pupil_mm=PUPIL_MM, eyes=eyes,
+                field_factor=FIELD_FACTOR * (TREMBLE if eyes == 2 else 1.0),
                 sky_filter_mag=np.array(taken)[:, 0], object_filter_mag=np.array(taken)[:, 1],
             )  # fmt: skip
             best = np.fmax(best, found.best_dex)
     return np.array([RANK[one] for one in word(best).tolist()])
 
 
-@pytest.fixture(scope="module")
-def judged(check_sights):
+TABLES = ("sights", "sights-second")
+
+
+@pytest.fixture(scope="module", params=TABLES)
+def judged(check_sights, request):
     """Differences in words from what is told, harder positive: (objects, kits), NaN where nothing is told."""
-    case = check_sights("sights")
-    subjects = [lookup(name) for name, _ in case["rows"]]
+    case = check_sights(request.param)
+    subjects = [resolve(Target(name=name)) for name, _ in case["rows"]]
     told = np.array([[TOLD[letter] for letter in letters] for _, letters in case["rows"]])
     ours = np.stack([ranks(kit, subjects) for kit in case["kits"]], axis=1)
     return subjects, np.where(told >= 0, ours - told, np.nan), case["tolerance"]
@@ -81,3 +94,24 @@ def test_some_nebulae_are_never_for_a_small_telescope_in_a_city(name, check_sigh
     for zenith in (16.5, 17.5, 18.0, 18.5):
         kit[5] = zenith
         assert ranks([*kit, True], [lookup(name)]).tolist() == [3], zenith
+
+
+def pair_ranks(kit, pair):
+    """The word for a pair through one kit in usual air: of binoculars the power decides as well."""
+    _, aperture, *_, eyes, _ = kit
+    dex = pair_margin_dex(
+        aperture, pair.separation_arcsec, pair.difference_mag, seeing_arcsec=2.0, altitude_deg=ALTITUDE_DEG
+    )
+    if eyes == 2:
+        dex = np.minimum(dex, np.log10(pair.separation_arcsec * 10.0 / LEAST_IN_HAND_ARCSEC))
+    return RANK[split_word(dex).item()]
+
+
+def test_pairs_get_the_word_that_observers_give(check_sights):
+    case = check_sights("sights-second")
+    told = np.array([[TOLD[letter] for letter in letters] for _, letters in case["pairs"]])
+    pairs = [resolve(Target(name=name)) for name, _ in case["pairs"]]
+    off = np.array([[pair_ranks(kit, pair) for kit in case["kits"]] for pair in pairs]) - told
+    assert share(off, 0) >= case["tolerance"]["pairs_same"]
+    assert share(off, 1) >= case["tolerance"]["within_one"]
+    assert abs(off.mean()) <= case["tolerance"]["bias"]

@@ -13,6 +13,7 @@ from nightmode.visibility.verdict import FLOOR_DEX, margin, word
 EXIT_PUPILS_MM = np.array([6.0, 5.0, 4.0, 3.0, 2.0, 1.3, 1.0, 0.7, 0.5])
 APPARENT_FIELD_DEG = 50.0
 AIR_MAG = 0.3
+SMALL_MM = 100.0
 
 
 def light_in(rows: list) -> Light:
@@ -21,8 +22,12 @@ def light_in(rows: list) -> Light:
 
 
 def at_best(light: Light, sky_mag: float, aperture_mm: float, loss_mag: float = AIR_MAG) -> np.ndarray:
-    """Margins at the best of a row of eyepieces from the lowest to the highest useful power."""
-    power = (aperture_mm / EXIT_PUPILS_MM)[:, None]
+    """Margins at the best of a row of eyepieces from the lowest to the highest useful power.
+
+    The usual small telescope is one of f/10 with a narrow barrel: its beam is never wider than 3.5 mm.
+    """
+    pupils_mm = EXIT_PUPILS_MM[EXIT_PUPILS_MM <= 3.5] if aperture_mm < SMALL_MM else EXIT_PUPILS_MM
+    power = (aperture_mm / pupils_mm)[:, None]
     tried = margin(
         light,
         sky_mag,
@@ -231,7 +236,7 @@ def test_an_asterism_is_judged_by_its_stars_alone():
 
 
 def test_words_change_at_their_steps():
-    assert word([0.35, 0.34, 0.0, -0.01, -0.32, -0.33, np.nan]).tolist() == [
+    assert word([0.35, 0.34, -0.05, -0.06, -0.38, -0.39, np.nan]).tolist() == [
         "easy", "fair", "fair", "hard", "hard", "out of reach", "unknown"
     ]  # fmt: skip
 
