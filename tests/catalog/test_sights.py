@@ -13,8 +13,8 @@ from nightmode.model.target import Target
 from nightmode.night.glass import LEAST_IN_HAND_ARCSEC, TREMBLE
 from nightmode.night.point import pair_margin_dex
 from nightmode.visibility import filters
-from nightmode.visibility.eye import FIELD_FACTOR
 from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.eye import FIELD_FACTOR
 from nightmode.visibility.points import split_word
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
