@@ -21,19 +21,24 @@ def turns(night: Night) -> list[tuple[float, int]]:
     if not starts:
         return []
     found: list[tuple[float, int]] = []
-    state, now_s = State(), min(starts)
+    state, now_s = State(), _next_minute(min(starts))
     while True:
         offered = queue(night.chances, state, now_s)
         if not offered:
             later = coming(night.chances, state, now_s)
             if not later:
                 return found
-            now_s = later[0][0]
+            now_s = _next_minute(later[0][0])
             continue
         found.append((now_s, offered[0]))
         pace = minutes_per_target(night.chances, state, now_s) or LONGEST_MIN
         now_s += min(max(pace, SHORTEST_MIN), LONGEST_MIN) * 60.0
         state = apply(state, _seen(night, offered[0], now_s))
+
+
+def _next_minute(at_s: float) -> float:
+    """Return the first whole minute at which what begins then has begun."""
+    return (at_s // 60.0 + 1.0) * 60.0
 
 
 def _seen(night: Night, row: int, at_s: float) -> Entry:

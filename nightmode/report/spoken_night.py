@@ -21,8 +21,11 @@ def spoken_night(night: Night, title: str) -> tuple[str, ...]:
     told: list[tuple[float, tuple[str, ...]]] = [(at_s, _turn(night, row, at_s)) for at_s, row in order]
     told += [(one.at_s, (one.sentence,)) for one in _happenings(night, order)]
     sentences = list(_opening(night, title, len(order)))
+    before: tuple[str, ...] = ()
     for at_s, words in sorted(told, key=lambda one: one[0]):
-        sentences += [*opening.at_time(at_s, night.site.zone), *words]
+        at = opening.at_time(at_s, night.site.zone)
+        sentences += [*(() if at == before else at), *words]
+        before = at
     reached = {row for _, row in order}
     never = [target.subject.name for row, target in enumerate(night.targets) if row not in reached]
     return (*sentences, *opening.left_out(never), *said(*opening.LAST_WORDS))

@@ -51,16 +51,17 @@ def _from_terminator(sun_deg: float) -> str:
 def sun_over_it(sun_deg: float, change_deg_per_h: float) -> str:
     """Return the Sun's height and trend: "0.8° over it, rising 0.3° an hour: long shadows"."""
     way = "rising" if change_deg_per_h > 0 else "sinking"
-    if sun_deg <= 0:
-        shadows = "night on its ground"
-    elif sun_deg < 20:
-        shadows = "long shadows"
-    elif sun_deg < 35:
-        shadows = "short shadows"
-    else:
-        shadows = "no shadows"
     height = f"{sun_deg:.1f}° over it" if sun_deg > 0 else f"{-sun_deg:.1f}° below its horizon"
-    return f"{height}, {way} {abs(change_deg_per_h):.1f}° an hour: {shadows}"
+    return f"{height}, {way} {abs(change_deg_per_h):.1f}° an hour: {shadows(sun_deg)}"
+
+
+def shadows(sun_deg: float) -> str:
+    """Return what shadows a Sun of this height throws."""
+    if sun_deg <= 0:
+        return "night on its ground"
+    if sun_deg < 20:
+        return "long shadows"
+    return "short shadows" if sun_deg < 35 else "no shadows"
 
 
 def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:

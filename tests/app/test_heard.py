@@ -3,17 +3,22 @@
 import re
 from math import inf
 
+import numpy as np
 import pytest
 
 from nightmode.app import heard
 from nightmode.app.calls import Calls
 from nightmode.app.pages.aim import ChartView
+from nightmode.app.pages.main import main_page
 from nightmode.app.walker import Say, Walker
 from nightmode.files.places import shipped
 from nightmode.model.session import Outcome
+from nightmode.night.aiming import pointing
 from nightmode.night.loading import load_night, new_head
-from nightmode.night.telling import happenings
+from nightmode.night.telling import happenings, shown
 from nightmode.session.opening import opened
+from nightmode.wording.spoken import target
+from nightmode.wording.spoken.ear import for_ear
 
 HILLSIDE = shipped("plans") / "hillside.toml"
 
@@ -109,9 +114,7 @@ def test_a_target_that_is_not_up_yet_says_from_when(walker, clock):
     walker.show(row_of(walker, "Jupiter"))
     words = heard.change(walker, clock.now_s())
     assert "Below the horizon." in words
-    assert any(
-        re.match(r"Jupiter can be seen from twenty-\w+.*, in .+ hours .+ minutes\.", one) for one in words
-    )
+    assert any(re.match(r"It can be seen from twenty-\w+.*, in .+ hours .+ minutes\.", one) for one in words)
 
 
 def test_when_the_walk_is_done_the_voice_says_so(walker, loaded):
@@ -172,6 +175,32 @@ def test_jupiter_is_called_ten_minutes_ahead(tmp_path):
     assert [one.at_s for one in found] == looks
     assert len(found) >= 2
     assert found[0].sentence == "Jupiter, in ten minutes: Europa goes behind Jupiter."
+
+
+def test_the_ring_nebula_in_the_west_is_told_as_one_says_it(tmp_path):
+    path = tmp_path / "plan.toml"
+    text = HILLSIDE.read_text(encoding="utf-8").split("[[target]]")[0].replace("2026-12-13", "2026-10-10")
+    path.write_text(text + '[[target]]\nname = "M 57"\n', encoding="utf-8")
+    night = load_night(path, None, None, 0.0).night
+    stretch = night.targets[0].usable[0]
+    at_s = min(
+        np.arange(stretch.start, stretch.end, 60.0), key=lambda now_s: abs(night.altitude_at(0, now_s) - 45)
+    )
+    look = night.targets[0].choices[0]
+    words = target.change(shown(night, 0, at_s, look, None, pointing(night, 0, at_s)))
+    assert " ".join(words).startswith(
+        "M 57. Planetary nebula in Lyra. West, four and a half fists up. "
+        "From Vega, six and a half degrees left. Between Sheliak and Sulafat. "
+    )
+
+
+def test_nothing_that_stands_on_a_page_is_unsayable(walker, clock):
+    now_s = clock.now_s()
+    for row in range(len(walker.night.targets)):
+        walker.show(row)
+        for line in main_page(walker, now_s, (80, 24), None, now_s):
+            heard_words = for_ear("".join(text for text, _ in line))
+            assert re.fullmatch(r"[A-Za-zÀ-ɏ0-9 .,:?!'\-]*", heard_words), heard_words
 
 
 def test_a_row_of_the_list_is_told(walker, clock):

@@ -9,6 +9,8 @@ import wave
 
 import numpy as np
 import pytest
+from cli.conftest import SITE_A
+from night.test_moving import COMET
 
 from nightmode.files.places import shipped
 from nightmode.wording.spoken.ear import name_for_ear
@@ -35,6 +37,15 @@ focal_length_mm = 25
 [[eyepiece]]
 name = "8 mm"
 focal_length_mm = 8
+"""
+
+
+BINOCULARS = """
+[[binoculars]]
+name = "15x70 binoculars"
+magnification = 15
+aperture_mm = 70
+true_field_deg = 4.4
 """
 
 
@@ -85,6 +96,20 @@ def test_every_sentence_is_short_and_holds_words_alone(command, plan, every):
         assert re.fullmatch(r"[A-Za-zÀ-ɏ0-9 .,:?!'\-]+", line), line
         assert len(words_of(line)) <= MOST_WORDS, line
         assert line[-1] in ".?!"
+
+
+def test_a_comet_tells_its_pace_and_of_several_instruments_the_one_to_use_is_named(command, plan, tmp_path):
+    (tmp_path / "elements.txt").write_text(COMET)
+    few = plan(
+        ["M 45", "NGC 7662", "C/2027 A1"],
+        night="2026-12-20",
+        head=f'elements = "elements.txt"\n{SITE_A}{BINOCULARS}',
+    )
+    lines = command("say", few).splitlines()
+    assert "C twenty twenty-seven A one." in lines
+    assert any(re.match(r"Moves .+ an hour, about magnitude .+, comets are often", line) for line in lines)
+    assert lines[lines.index("M 45.") :].index("Use the fifteen by seventy binoculars.") < 8
+    assert "Use the one hundred and fifty millimetre reflector." in lines
 
 
 def test_words_go_to_a_file_that_is_never_replaced_unasked(command, plan, tmp_path):

@@ -72,5 +72,6 @@ def _length(degrees: float, fist_deg: float) -> str:
 
 def _figure(one: Pointing, figure: Figure) -> str:
     if figure.form is Form.BETWEEN and figure.share == 1 / 2:
-        return f"between {called(one, figure.first)} and {called(one, figure.second)}"
+        first, second = sorted(called(one, star) for star in (figure.first, figure.second))
+        return f"between {first} and {second}"
     return figure_words(one, figure)

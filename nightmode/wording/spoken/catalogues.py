@@ -30,6 +30,7 @@ _CATALOGUE = re.compile(rf"(?<!\w)({_PREFIXES})[ -]?(\d{{1,6}})(?!\d|[.:]\d)")
 _MESSIER = re.compile(r"(?<!\w)M ?(\d{1,3})(?!\d|[.:]\d)")
 _FIELD = re.compile(r"(?<!\w)(ESO|MCG) ?([+-]?\d+(?:-\d+)+)(?!\d)")
 _COMET = re.compile(r"(?<!\w)([CPDXAI])/(\d{4}) ([A-Z]{1,2})(\d{0,3})(?!\w)")
+_MINOR_PLANET = re.compile(r"(?<!\S)\((\d{1,6})\)(?= [A-Z])")
 _PERIODIC = re.compile(r"(?<!\w)(\d{1,3})([PDI])(?:/|(?!\w))")
 
 
@@ -43,6 +44,7 @@ def names_for_ear(text: str) -> str:
     text = _CATALOGUE.sub(_catalogued, text)
     text = _FIELD.sub(_field_number, text)
     text = _COMET.sub(_comet, text)
+    text = _MINOR_PLANET.sub(lambda found: cardinal(int(found[1])), text)
     text = _PERIODIC.sub(lambda found: f"{cardinal(int(found[1]))} {_spelt(found[2])}, ", text)
     return _stars(text)
 

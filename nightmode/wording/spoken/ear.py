@@ -144,8 +144,8 @@ def _magnitude(found: re.Match[str]) -> str:
 
 
 def _measured(found: re.Match[str]) -> str:
-    number = found[1].removesuffix(".0") if found[2] == "°" else found[1]
-    return f"{_with_unit(number, found[2])} "
+    number, unit = found[1].removesuffix(".0"), found[2]
+    return f"{_with_unit('½' if (number, unit) == ('0.5', '°') else number, unit)} "
 
 
 def _named(found: re.Match[str]) -> str:

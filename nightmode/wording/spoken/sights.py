@@ -7,7 +7,7 @@ import numpy as np
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, LunarFeature
 from nightmode.sky.globes import PlanetTonight
-from nightmode.wording.moon import sun_over_it, what_it_is, where_on_it
+from nightmode.wording.moon import shadows, what_it_is, where_on_it
 from nightmode.wording.pairs import IN_ITS_GLARE, hour, separation
 from nightmode.wording.spoken.sentences import said
 
@@ -50,11 +50,15 @@ def planet_said(tonight: PlanetTonight, now_s: float) -> tuple[str, ...]:
     return said(", ".join(parts))
 
 
-def feature_said(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
-    """Return what it is, where on the disc, and how the Sun stands over it."""
+def feature_kind(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
+    """Return what it is and its size: "Crater on the Moon, fifty-five kilometres."."""
     sort, _, size = what_it_is(feature, place.seen_deg).partition(", ")
-    on_it = sort if sort.endswith("of the Moon") else f"{sort} on the Moon"
-    sun = sun_over_it(place.sun_deg, place.sun_change_deg)
-    return said(
-        f"{on_it}, {size}" if size else on_it, where_on_it(feature, place.sun_deg), f"the Sun stands {sun}"
-    )
+    on_it = sort if feature.sort == "feature" else f"{sort} on the Moon"
+    return said(f"{on_it}, {size}" if size else on_it)
+
+
+def feature_said(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
+    """Return where on the disc it is, and how the Sun stands over it."""
+    way = "rising" if place.sun_change_deg > 0 else "sinking"
+    height = f"{abs(place.sun_deg):.0f}° {'over it' if place.sun_deg > 0 else 'below its horizon'}"
+    return said(where_on_it(feature, place.sun_deg), f"Sun {height}, {way}: {shadows(place.sun_deg)}")

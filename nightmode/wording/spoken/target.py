@@ -20,7 +20,7 @@ from nightmode.wording.spoken.catalogues import constellation_name
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.moments import moment_said
 from nightmode.wording.spoken.sentences import said, sentences
-from nightmode.wording.spoken.sights import OnTheMoon, feature_said, pair_said, planet_said
+from nightmode.wording.spoken.sights import OnTheMoon, feature_kind, feature_said, pair_said, planet_said
 
 SUN_CAUTION = "the Sun is up: never point telescope, finder or eye near it"
 #: With less than this left, a target is announced with it.
@@ -76,7 +76,7 @@ def change(one: Shown, lead: str = "") -> tuple[str, ...]:
         *sentences(f"{lead}{one.name}"),
         *_kind(one),
         *stands(one.altitude_deg, one.azimuth_deg, one.fist_deg),
-        *(in_passing(one.pointing) if one.pointing else ()),
+        *(in_passing(one.pointing) if one.pointing and not one.on_the_moon else ()),
         *_soon(one),
         *_verdict(one),
         *eyepieces(one),
@@ -101,16 +101,24 @@ def how_high(one: Shown) -> tuple[str, ...]:
 
 def how_long(one: Shown) -> tuple[str, ...]:
     """Return until when it can be seen and how much is left; from when, where it is not up yet."""
+    return _time_left(one, one.name)
+
+
+def _time_left(one: Shown, name: str) -> tuple[str, ...]:
     stretch = one.stretch
     if stretch is None:
         gone = "is gone for tonight" if one.last_s is not None else "cannot be seen tonight"
-        return sentences(f"{one.name} {gone}")
+        return sentences(f"{name} {gone}")
     if stretch.start > one.now_s:
-        wait = f"from {time_of_day(stretch.start, one.zone)}, in {duration(stretch.start - one.now_s)}"
-        return sentences(f"{one.name} can be seen {for_ear(wait)}")
+        wait = f"from {time_of_day(stretch.start, one.zone)}, in {_length(stretch.start - one.now_s)}"
+        return sentences(f"{name} can be seen {for_ear(wait)}")
     ends = {"horizon": "sets", "dawn": "goes with the dawn", "light": "loses its light"}[stretch.ends_by]
-    end, left = time_of_day(stretch.end, one.zone), duration(stretch.end - one.now_s)
-    return sentences(f"{one.name} {ends} {for_ear(f'at {end}')}", f"{for_ear(left)} left")
+    end, left = time_of_day(stretch.end, one.zone), _length(stretch.end - one.now_s)
+    return sentences(f"{name} {ends} {for_ear(f'at {end}')}", f"{for_ear(left)} left")
+
+
+def _length(seconds: float) -> str:
+    return duration(seconds) if seconds >= 60.0 else "less than a minute"
 
 
 def where(one: Shown) -> tuple[str, ...]:
@@ -148,13 +156,14 @@ def eyepiece_figures(one: Shown) -> tuple[str, ...]:
 def _combination(one: Combination) -> str:
     """Return "the nine millimetre eyepiece with the two times Barlow, two hundred and sixty-seven times"."""
     barlow = f" with the {name_for_ear(one.barlow)}" if one.barlow else ""
-    return f"the {name_for_ear(one.eyepiece)}{barlow}, {for_ear(power(one.power))}"
+    name = f"{one.eyepiece} eyepiece" if one.eyepiece.endswith("mm") else one.eyepiece
+    return f"the {name_for_ear(name)}{barlow}, {for_ear(power(one.power))}"
 
 
 def _kind(one: Shown) -> tuple[str, ...]:
     subject = one.subject
     if one.on_the_moon and isinstance(subject, LunarFeature):
-        return ()
+        return feature_kind(subject, one.on_the_moon)
     if subject.kind is Kind.MOON:
         return said(f"{one.lit * 100:.0f} % lit")
     place = f" in {constellation_name(subject.constellation)}" if subject.constellation else ""
@@ -166,7 +175,7 @@ def _soon(one: Shown) -> tuple[str, ...]:
     stretch = one.stretch
     if stretch and stretch.start <= one.now_s and stretch.end - one.now_s >= SOON_S:
         return ()
-    return how_long(one)
+    return _time_left(one, "it")
 
 
 def _verdict(one: Shown) -> tuple[str, ...]:
