@@ -7,12 +7,14 @@ from nightmode.catalog.deepsky import deepsky_names, nothing_there, own_deepsky
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
 from nightmode.catalog.stars import constellations, stars
+from nightmode.catalog.variables import is_variable_designation, variable_names
 from nightmode.errors import NightmodeError
 from nightmode.model.position import EXAMPLE
 from nightmode.model.target import Target
 from nightmode.sky.bodies import PLANETS
 
 BY_HAND = f'write its kind and its position, like kind = "galaxy", position = "{EXAMPLE}"'
+A_STAR_BY_HAND = 'write kind = "variable star", its position, and the magnitude that you expect'
 BY_ELEMENTS = 'give a file that has its orbit: elements = "FILE" in observer.toml'
 #: Bodies of the Solar System that no table has, and what to do about them.
 _ORBITING = frozenset({
@@ -37,6 +39,8 @@ def unknown(target: Target) -> NightmodeError:
         return NightmodeError(name, f"is not in the catalogue: {limits}", BY_HAND)
     if key and (note := nothing_there(key)):
         return NightmodeError(name, f"is not an object of a known type (noted there: {note})", BY_HAND)
+    if is_variable_designation(name):
+        return NightmodeError(name, "is not among the bright variable stars of the catalogue", A_STAR_BY_HAND)
     plain = plain_key(name)
     if plain in _ORBITING:
         return NightmodeError(name, "is not in the catalogue: it moves by an orbit of its own", BY_ELEMENTS)
@@ -68,7 +72,7 @@ def _known() -> dict[str, str]:
     for subject in (*own_deepsky().values(), *stars().values()):
         names = (subject.name, *subject.other_names)
         known |= {plain_key(word): word for word in names if not any(map(str.isdigit, word))}
-    known |= {plain_key(word): word for word in bright_names()}
+    known |= {plain_key(word): word for word in (*bright_names(), *variable_names())}
     return known | {key: feature.name for key, feature in lunar_features().items()}
 
 

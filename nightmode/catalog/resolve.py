@@ -7,6 +7,7 @@ from nightmode.catalog.hints import unknown
 from nightmode.catalog.lunar import lunar_subject
 from nightmode.catalog.names import designation_key, plain_key
 from nightmode.catalog.stars import star_key, star_subject
+from nightmode.catalog.variables import variable_star, varying
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
 from nightmode.model.position import parse_position, parse_selenographic
@@ -79,13 +80,15 @@ def _fixed(name: str) -> Fixed | None:
     key = designation_key(name)
     if key and (subject := deepsky_subject(key)):
         return subject
-    return (
+    found = (
         own_deepsky().get(key or plain_key(name))
         or star_subject(name)
         or deepsky_named(name)
         or bright_star(name)
+        or variable_star(name)
         or deepsky_nearly_named(name)
     )
+    return None if found is None else varying(found)
 
 
 def _orbiting(target: Target, elements: ElementsFile) -> Orbiting | None:

@@ -7,7 +7,7 @@ from enum import Enum, auto
 from nightmode import optics
 from nightmode.eyepiece import Combination, Limits, sensible
 from nightmode.eyepiece.filters import Visibility, filter_for, helpful
-from nightmode.model.kind import Kind
+from nightmode.model.kind import STARS, Kind
 from nightmode.model.kit import Filter
 from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
 from nightmode.visibility.verdict import EASY_DEX, word_of
@@ -180,7 +180,7 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Marg
         return max(simple, key=lambda combination: combination.true_field_deg), Why.WIDEST
     if subject.kind is Kind.MOON:
         return framing[-1], Why.WHOLE_DISC
-    if subject.kind in (Kind.STAR, Kind.DOUBLE):
+    if subject.kind in STARS:
         return framing[0], Why.LOW_POWER
     if subject.kind in STAR_FIELDS:
         return _for_cluster(size_deg, framing, margin)

@@ -12,6 +12,7 @@ class Kind(StrEnum):
     COMET = "comet"
     MINOR_PLANET = "minor planet"
     STAR = "star"
+    VARIABLE = "variable star"
     DOUBLE = "double star"
     ASTERISM = "asterism"
     OPEN_CLUSTER = "open cluster"
@@ -63,12 +64,14 @@ _SUN_BELOW_DEG = {
     Kind.PLANET: -6.0,
     Kind.MINOR_PLANET: -12.0,
     Kind.STAR: -6.0,
+    Kind.VARIABLE: -6.0,
     Kind.DOUBLE: -6.0,
     Kind.ASTERISM: -12.0,
     Kind.OPEN_CLUSTER: -12.0,
     Kind.GLOBULAR_CLUSTER: -12.0,
 }
-POINTS = frozenset({Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.MINOR_PLANET, Kind.STAR, Kind.DOUBLE})
+STARS = frozenset({Kind.STAR, Kind.VARIABLE, Kind.DOUBLE})
+POINTS = STARS | {Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.MINOR_PLANET}
 LINE_EMITTERS = frozenset(
     {Kind.EMISSION_NEBULA, Kind.PLANETARY_NEBULA, Kind.SUPERNOVA_REMNANT, Kind.CLUSTER_NEBULA}
 )
@@ -78,6 +81,7 @@ GROUPS = {
     "planets": (Kind.PLANET,),
     "comets": (Kind.COMET, Kind.MINOR_PLANET),
     "doubles": (Kind.DOUBLE, Kind.STAR),
+    "variables": (Kind.VARIABLE,),
     "clusters": (Kind.OPEN_CLUSTER, Kind.ASTERISM),
     "globulars": (Kind.GLOBULAR_CLUSTER,),
     "planetaries": (Kind.PLANETARY_NEBULA,),

@@ -31,7 +31,7 @@ class Pair:
 
 
 class Sight(StrEnum):
-    """What there is to see of a planet at a moment."""
+    """What there is to see of a planet, or of a star, at a moment."""
 
     TRANSIT = "transit"
     SHADOW = "shadow"
@@ -41,13 +41,15 @@ class Sight(StrEnum):
     RING_THIN = "ring nearly edge-on"
     MOON_NEAR = "Moon close by"
     RED_SPOT = "Red Spot on the meridian"
+    STAR_ECLIPSE = "eclipse of a star by its companion"
 
 
 @dataclass(frozen=True)
 class Moment:
     """A sight that begins and ends: of which moon of Jupiter, or how near our own stands.
 
-    looks are the stretches worth being at the eyepiece for; empty for what lasts all night.
+    looks are the stretches worth being at the eyepiece for; empty for what lasts all night. Of a star in
+    eclipse: its name, when it is faintest, and by how much that may be off.
     """
 
     begins: float
@@ -56,3 +58,6 @@ class Moment:
     moon: str = ""
     separation_deg: float | None = None
     looks: tuple[tuple[float, float], ...] = ()
+    star: str = ""
+    deepest_s: float | None = None
+    error_s: float = 0.0

@@ -11,6 +11,7 @@ from nightmode.model.base import Model, Name, Remark, plain
 from nightmode.model.elements import Elements
 from nightmode.model.kind import Kind, ShinesIn, usual_light
 from nightmode.model.position import parse_position, parse_selenographic
+from nightmode.model.variable import Variability
 
 
 def _position(text: str) -> str:
@@ -120,7 +121,12 @@ class DeepSky(Fixed):
 
 
 class Star(Fixed):
-    """A single star."""
+    """A single star; varies tells how its light changes, None where it does not or nobody has said how.
+
+    The magnitude of one that varies is a usual one, on a night the one expected then.
+    """
+
+    varies: Variability | None = None
 
 
 class Orbit(Model):
@@ -143,7 +149,7 @@ class Double(Fixed):
     """A double star: magnitude is the brighter star's; None where nothing is published.
 
     position_angle_deg is the companion's, from north through east, equinox 2000; it and the separation hold
-    for epoch_year. Where there is an orbit they follow from it for any year.
+    for epoch_year. Where there is an orbit they follow from it for any year. varies is the brighter star's.
     """
 
     companion_magnitude: float | None = None
@@ -151,6 +157,7 @@ class Double(Fixed):
     position_angle_deg: float | None = None
     epoch_year: float | None = None
     orbit: Orbit | None = None
+    varies: Variability | None = None
 
     @property
     def difference_mag(self) -> float:
@@ -205,7 +212,7 @@ class LunarFeature(Body):
     rise_km: float | None = None
 
 
-_FAMILY: dict[Kind, type[Fixed]] = {Kind.STAR: Star, Kind.DOUBLE: Double}
+_FAMILY: dict[Kind, type[Fixed]] = {Kind.STAR: Star, Kind.VARIABLE: Star, Kind.DOUBLE: Double}
 
 
 class Orbiting(Subject):
@@ -244,6 +251,11 @@ def fixed(kind: Kind, values: Mapping[str, Any]) -> Fixed:
     fields = family.model_fields
     known = {name: value for name, value in values.items() if name in fields}
     return family(**known | {"kind": kind})
+
+
+def variability(subject: Subject) -> Variability | None:
+    """Return how the light of a star changes, None for what does not change."""
+    return subject.varies if isinstance(subject, Star | Double) else None
 
 
 def size_arcmin(subject: Subject) -> float | None:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.arrays import Array, Indices
-from nightmode.model.target import Body, Subject
+from nightmode.model.target import Body, Star, Subject
 from nightmode.night.hours import Hours
 from nightmode.night.table import SkyTable
 from nightmode.sky.vantage import separation_deg
@@ -38,17 +38,22 @@ def conditions_at(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: 
 def best_columns(night: SkyTable, subjects: Sequence[Subject], chances: Sequence[Chance]) -> Indices:
     """Return the minutes, (N,), at which targets do best while they are usable.
 
-    For what glows, height and the brightness of the sky both count: it waits for the Moon to set and for
-    twilight to end as long as it stays high. Stars and doubles do best when they stand highest after
-    nautical twilight, all else when it stands highest. For what is never usable, the dark hours count.
+    For what glows, and for a single star, height and the brightness of the sky both count: it waits for the
+    Moon to set and for twilight to end as long as it stays high. Doubles do best when they stand highest
+    after nautical twilight, all else when it stands highest. For what is never usable, the dark hours count.
     """
     hours = Hours(night, chances)
     best = hours.highest(np.array([not isinstance(subject, Body) for subject in subjects], dtype=bool))
-    glows = np.array(
-        [row for row, subject in enumerate(subjects) if not subject.kind.is_point], dtype=np.intp
+    weighed = np.array(
+        [
+            row
+            for row, subject in enumerate(subjects)
+            if not subject.kind.is_point or isinstance(subject, Star)
+        ],
+        dtype=np.intp,
     )
-    for start in range(0, glows.size, _ROWS):
-        rows = glows[start : start + _ROWS]
+    for start in range(0, weighed.size, _ROWS):
+        rows = weighed[start : start + _ROWS]
         best[rows] = _best_weighed(night, hours, rows, best[rows])
     return best
 

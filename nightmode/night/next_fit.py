@@ -11,11 +11,11 @@ from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.site import Site
-from nightmode.model.target import Body, Double, LunarFeature, Subject
+from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
 from nightmode.night.feature_verdict import least_aperture_mm
-from nightmode.night.glass import glass
+from nightmode.night.glass import glass, star_glass
 from nightmode.night.glow import filter_losses, is_glow
-from nightmode.night.point import pair_margin_of
+from nightmode.night.point import pair_margin_of, star_magnitude
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.sky.dark import sun_altitude
@@ -24,8 +24,9 @@ from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import Vantage, separation_deg, stand
 from nightmode.sky.window import hours_of_night, night_of, night_window
+from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.limits import Conditions
-from nightmode.visibility.points import HARD_ALTITUDE_DEG
+from nightmode.visibility.points import HARD_ALTITUDE_DEG, star_margin_dex
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
 
 #: Minutes between the moments looked at on the coming nights.
@@ -92,6 +93,12 @@ def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantag
         for place, subject in enumerate(subjects)
         if is_glow(subject) and night.targets[rows[place]].look
     ]
+    stars = [place for place, subject in enumerate(subjects) if isinstance(subject, Star)]
+    if stars and usable[stars].any():
+        conditions = _conditions(night, coming, moon, altitude[stars], azimuth[stars])
+        for place, sky_mag, loss_mag in zip(stars, conditions.sky_mag(), conditions.loss_mag(), strict=True):
+            found = _star_dex(night, rows[place], coming.time_s, sky_mag, loss_mag)
+            dex[place] = np.where(usable[place], found, FLOOR_DEX)
     if glows and usable[glows].any():
         conditions = _conditions(night, coming, moon, altitude[glows], azimuth[glows])
         for place, sky_mag, loss_mag in zip(glows, conditions.sky_mag(), conditions.loss_mag(), strict=True):
@@ -201,10 +208,22 @@ def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
 
 
 def _point_dex(night: Night, row: int, altitude_deg: Array) -> Array:
-    """A double's margin; for bodies and stars, plainly seen or not."""
+    """A double's margin; for bodies, plainly seen or not."""
     subject = night.targets[row].subject
     if isinstance(subject, Double):
         return np.nan_to_num(pair_margin_of(night, row, subject, altitude_deg), nan=FLOOR_DEX)
     if isinstance(subject, Body):
         return np.where(altitude_deg >= HARD_ALTITUDE_DEG, FAIR_DEX, FLOOR_DEX)
-    return np.full(altitude_deg.shape, FAIR_DEX if subject.kind is Kind.STAR else FLOOR_DEX)
+    return np.full(altitude_deg.shape, FLOOR_DEX)
+
+
+def _star_dex(night: Night, row: int, time_s: Array, sky_mag: Array, loss_mag: Array) -> Array:
+    """Return a star's margin at moments, as bright as it is expected to be then; in its own eyepiece."""
+    target = night.targets[row]
+    if target.look is None:
+        return np.full(time_s.shape, FLOOR_DEX)
+    magnitude = star_magnitude(target, time_s)
+    limit = star_limit_mag(
+        sky_mag, **star_glass(target.kit.telescope, night.person, target.look.combination.power)
+    )
+    return np.nan_to_num(star_margin_dex(magnitude, loss_mag, limit), nan=FLOOR_DEX)

@@ -16,6 +16,7 @@ from nightmode.night.moving import placed
 from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.table import Night, Placed, SkyTable
 from nightmode.night.usable import clear_stretches, dark_levels_deg, least_altitudes_deg
+from nightmode.night.varying import as_tonight, eclipse_moments, variables_tonight
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights
 from nightmode.sky.eclipse import eclipse_seen
@@ -25,6 +26,7 @@ from nightmode.sky.moon import moon_at
 from nightmode.sky.paths import Paths
 from nightmode.sky.selene import moon_face
 from nightmode.sky.vantage import stand
+from nightmode.sky.varying import VariableTonight
 from nightmode.sky.window import hours_of_night, minute_columns, night_window
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.visibility.sky import mag_of_bortle, mag_of_naked_eye_limit
@@ -49,8 +51,11 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
     time_s = minute_columns(night_window(circumstances.site, circumstances.date))
     vantage = stand(sky, circumstances.site, time_s)
     sun_deg = sun_altitude_at(vantage)
-    subjects = pairs_of_the_night(subjects, float(time_s[len(time_s) // 2]))
-    subjects = placed(vantage, subjects)
+    middle_s = float(time_s[len(time_s) // 2])
+    subjects = placed(vantage, pairs_of_the_night(subjects, middle_s))
+    variables = variables_tonight(vantage, subjects)
+    for row, tonight in variables.items():
+        subjects[row] = as_tonight(subjects[row], tonight, middle_s)
     paths = Paths(vantage, subjects)
     moon, face = moon_at(vantage), moon_face(vantage)
     features = features_tonight(sky, vantage, face, circumstances.site, circumstances.person, subjects)
@@ -79,7 +84,7 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
         hours_s=hours_of_night(circumstances.site, circumstances.date, hours)
         if (hours := circumstances.person.hours)
         else None,
-        targets=_placed(circumstances, subjects, paths, sun_deg, features, moon.waxing, discs),
+        targets=_placed(circumstances, subjects, paths, sun_deg, features, moon.waxing, discs, variables),
     )
 
 
@@ -100,6 +105,7 @@ def _placed(
     features: Mapping[int, FeatureTonight],
     waxing: bool,
     planets: Mapping[int, PlanetTonight],
+    variables: Mapping[int, VariableTonight],
 ) -> tuple[Placed, ...]:
     """Return when each subject can be observed, and where it stands then."""
     if not subjects:
@@ -120,12 +126,15 @@ def _placed(
         feature = features.get(row)
         # What goes with the Moon goes all at once, wherever it stood when its light came.
         tie = tie_of(subject, feature, waxing) if feature else ()
-        planet = planets.get(row)
+        planet, variable = planets.get(row), variables.get(row)
         moments = moments_of(paths.vantage, planet, usable, red_spot_deg) if planet else ()
+        moments = eclipse_moments(subject.name, variable, usable) if variable else moments
         looks = tuple(sorted(look for moment in moments for look in moment.looks))
         chance = Chance(target_key(subject.name), 0.0 if feature else ra_deg, usable, tie, looks)
         crossings = floor_crossings(clear, window, usable)
-        targets.append(Placed(subject, ra_deg, dec_deg, chance, *crossings, feature, planet, moments))
+        targets.append(
+            Placed(subject, ra_deg, dec_deg, chance, *crossings, feature, planet, variable, moments)
+        )
     return tuple(targets)
 
 

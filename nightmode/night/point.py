@@ -8,12 +8,13 @@ from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.target import Body, Double, Fixed, LunarFeature
+from nightmode.model.variable import Course
 from nightmode.night.contrast import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low
-from nightmode.night.table import Night
+from nightmode.night.table import Night, Placed
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.reasons import (
@@ -81,7 +82,10 @@ def _star(
 ) -> Verdict:
     """The verdict by brightness: of a star, or of a double's fainter star."""
     companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
-    magnitude = visual_magnitude(subject) if companion_mag is None else companion_mag
+    if companion_mag is None:
+        magnitude: ArrayLike | None = star_magnitude(night.targets[row], float(night.time_s[column]))
+    else:
+        magnitude = companion_mag
     if magnitude is None:
         return _missing(Cause.NO_BRIGHTNESS)
     conditions = conditions_at(night, np.array(row), np.array(column), zenith_mag)
@@ -95,6 +99,14 @@ def _star(
     # At the same exit pupil a star gains as the square of the aperture.
     enough_mm = aperture_mm * 10.0 ** ((_next_dex(told) - dex) / 2.0)
     return Verdict(told, dex, Cause.APERTURE, ApertureNeeded(enough_mm, companion_mag))
+
+
+def star_magnitude(target: Placed, at_s: ArrayLike) -> ArrayLike | None:
+    """Return the V magnitude of a star at instants: of one that varies the expected one; None if unknown."""
+    variable = target.variable
+    if variable is not None and variable.star.course is not Course.LOOSE:
+        return variable.magnitudes_at(at_s)
+    return visual_magnitude(target.subject) if isinstance(target.subject, Fixed) else None
 
 
 def _next_dex(told: Word) -> float:

@@ -26,6 +26,7 @@ from nightmode.sky.paths import Table
 from nightmode.sky.planets import PlanetNight, planet_night
 from nightmode.sky.selene import MoonFace
 from nightmode.sky.vantage import Vantage
+from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.walk.order import Chance
 from nightmode.walk.usable import Usable
@@ -36,7 +37,7 @@ class Placed:
     """One target under the night's sky. Instants in Unix seconds; ra_deg and dec_deg are J2000.
 
     rises and sets are the crossings of the usable floor. feature is there for features of the Moon alone,
-    planet and moments for planets.
+    planet for planets, variable for stars whose light changes; moments for both.
     """
 
     subject: Subject
@@ -47,6 +48,7 @@ class Placed:
     sets: float | None
     feature: FeatureTonight | None
     planet: PlanetTonight | None
+    variable: VariableTonight | None
     moments: tuple[Moment, ...]
 
     @property

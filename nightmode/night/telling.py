@@ -89,7 +89,7 @@ def happenings(
     found += moments.moon(night.moon.rises, night.moon.sets, night.moon.illuminated)
     found += moments.eclipse(night.eclipse) if night.eclipse else []
     for row, target in enumerate(night.targets):
-        if target.planet and any(since_s < look[0] <= until_s for look in target.chance.looks):
+        if target.moments and any(since_s < look[0] <= until_s for look in target.chance.looks):
             found += moments.coming(target.subject.name, target.moments, AHEAD_S)
         for one in _last_calls(target, since_s, until_s):
             if is_open(row):

@@ -11,7 +11,8 @@ import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
 from nightmode.model.kind import Kind
-from nightmode.model.target import Body, Subject
+from nightmode.model.target import Body, Subject, variability
+from nightmode.model.variable import Course
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.moving import placed
 from nightmode.night.opening import open_night
@@ -22,6 +23,7 @@ from nightmode.sky.dark import SUNSET_DEG, sun_altitude_at
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import stand
+from nightmode.sky.varying import is_foreseen, magnitude
 from nightmode.sky.window import night_window
 from nightmode.visibility.reasons import Verdict
 
@@ -32,6 +34,8 @@ _AT_ONCE = 30
 #: Nights with this share of the best night's moonless hours belong to the best weeks; so many runs are told,
 #: none shorter; a gap of so many nights does not end one (our own).
 NEARLY_BEST, MOST_RUNS, SHORTEST_RUN, GAP = 0.6, 4, 3, 2
+#: The Julian date of nine in the evening, less the date's ordinal number.
+_JD_OF_EVENING = 1721425.375
 _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
@@ -230,6 +234,15 @@ def _runs(good: Flags) -> list[tuple[int, int]]:
         else:
             runs.append((place, place))
     return runs
+
+
+def expected_mag(subject: Subject, night: dt.date) -> float | None:
+    """Return the magnitude expected of a long-period star in the evening of a date, None for all else."""
+    varies = variability(subject)
+    evening_jd = night.toordinal() + _JD_OF_EVENING
+    if varies is None or varies.course is not Course.LONG_PERIOD or not is_foreseen(varies, evening_jd):
+        return None
+    return float(magnitude(varies, evening_jd))
 
 
 def year_from(first: dt.date) -> tuple[dt.date, dt.date]:

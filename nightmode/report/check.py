@@ -13,7 +13,15 @@ from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.report.aim import aim_json, align_json
-from nightmode.report.sights import disc_json, eclipse_json, face_json, light_json, moments_json, pair_json
+from nightmode.report.sights import (
+    disc_json,
+    eclipse_json,
+    face_json,
+    light_json,
+    moments_json,
+    pair_json,
+    variable_json,
+)
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
@@ -118,13 +126,7 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
     }
     if night.has_several:
         found["telescope"] = target.kit.telescope.name
-    if target.feature:
-        found["light"] = light_json(night, target.feature, _moment(judged, row))
-    if target.planet:
-        found["disc"] = disc_json(target.planet, _moment(judged, row))
-        found["moments"] = moments_json(target.moments)
-    if pair := night.pairs.get(row):
-        found["pair"] = pair_json(pair)
+    found |= _sights(judged, row)
     if before := judged.earlier.get(target.chance.key):
         found["seen_before"] = {
             "outcome": before.outcome.value,
@@ -142,11 +144,28 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
     return found
 
 
+def _sights(judged: Judged, row: int) -> dict[str, Any]:
+    """Return what there is to see of a target beyond its verdict, each under its key."""
+    night, target = judged.night, judged.night.targets[row]
+    found: dict[str, Any] = {}
+    if target.feature:
+        found["light"] = light_json(night, target.feature, moment_of(judged, row))
+    if target.planet:
+        found["disc"] = disc_json(target.planet, moment_of(judged, row))
+    if target.variable:
+        found["variable"] = variable_json(target.variable, moment_of(judged, row))
+    if target.planet or target.variable:
+        found["moments"] = moments_json(target.moments)
+    if pair := night.pairs.get(row):
+        found["pair"] = pair_json(pair)
+    return found
+
+
 def _middle(night: Night) -> float:
     return float(night.time_s[len(night.time_s) // 2])
 
 
-def _moment(judged: Judged, row: int) -> float:
+def moment_of(judged: Judged, row: int) -> float:
     """Return the moment asked for, else the one at which a target does best."""
     if judged.at_s is not None:
         return judged.at_s

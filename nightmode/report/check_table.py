@@ -3,7 +3,16 @@
 from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.model.problem import NeverUsable
 from nightmode.night.table import Night, NightTarget
-from nightmode.report.check import NONE_KNOWN, Before, Judged, NextFits, in_walk_order, judged_rows
+from nightmode.report.check import (
+    NONE_KNOWN,
+    Before,
+    Judged,
+    NextFits,
+    in_walk_order,
+    judged_rows,
+    moment_of,
+)
+from nightmode.report.shown_tonight import coming_text
 from nightmode.visibility.words import Word
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.eclipse import eclipse_text
@@ -11,6 +20,7 @@ from nightmode.wording.figures import ENDS, compass_point, cut, power, time_of_d
 from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
+from nightmode.wording.variables import deepest, expected_text, range_text
 
 
 def check_table(
@@ -35,6 +45,9 @@ def check_table(
     if limited:
         lines += ["", "What limits them, and what would change it:"]
         lines += [f"{_name(night, row)} {_reason(judged, row)}" for row in limited]
+    if changing := [row for row in fits if night.targets[row].variable]:
+        lines += ["", "Stars whose light changes, and what to expect:"]
+        lines += [f"{_name(night, row)} {_change(judged, row)}" for row in changing]
     if out:
         lines += ["", f"{f'Does not fit: {len(out)}':<18} {'why':<46} next 30 nights"]
         lines += [_misfit(judged, row) for row in out]
@@ -86,6 +99,17 @@ def _fit(judged: Judged, row: int) -> str:
         f"{_name(night, row)} {usable:<11} {place:<{_wide(judged)}} {look:<{_look_wide(judged)}} "
         f"{_power(target):>5} {judged.verdicts[row].word}"
     )
+
+
+def _change(judged: Judged, row: int) -> str:
+    night, at_s = judged.night, moment_of(judged, row)
+    target = night.targets[row]
+    if target.variable is None:
+        return ""
+    zone = night.site.zone
+    coming = [f"faintest {deepest(one, zone)}" for one in target.moments] or [coming_text(target, at_s, zone)]
+    told = (range_text(target.variable.star), expected_text(target.variable, at_s), *coming)
+    return cut("; ".join(words for words in told if words), 61)
 
 
 def _earlier(judged: Judged, row: int) -> str:

@@ -1,12 +1,15 @@
-"""What there is to see of pairs, features of the Moon and planets, in a few words for paper."""
+"""What there is to see of pairs, variable stars, features of the Moon and planets, in few words for paper."""
+
+from zoneinfo import ZoneInfo
 
 from nightmode.model.sight import Sight
 from nightmode.model.target import Double, LunarFeature
 from nightmode.night.rest_of_night import best_hour
-from nightmode.night.table import Night
+from nightmode.night.table import Night, NightTarget
 from nightmode.wording.moon import light_until, what_it_is
 from nightmode.wording.pairs import two_stars, where_it_stands
 from nightmode.wording.planets import disc_text, moment_line
+from nightmode.wording.variables import eclipse_times, light_text, next_text
 
 
 def shown_tonight(night: Night, row: int) -> str:
@@ -15,8 +18,8 @@ def shown_tonight(night: Night, row: int) -> str:
     best = best_hour(night, row)
     at_s = best[1] if best else float(night.time_s[len(night.time_s) // 2])
     if (pair := night.pairs.get(row)) and isinstance(target.subject, Double):
-        stands = where_it_stands(pair)
-        return two_stars(target.subject, pair) + (f"; {stands}" if stands else "")
+        told = (two_stars(target.subject, pair), where_it_stands(pair), variable_words(target, at_s, zone))
+        return "; ".join(words for words in told if words)
     if target.feature and isinstance(target.subject, LunarFeature):
         what = what_it_is(target.subject, night.along(target.feature.seen_deg, at_s))
         return f"{what}; light {light_until(target.feature, at_s, zone)}"
@@ -27,4 +30,20 @@ def shown_tonight(night: Night, row: int) -> str:
             if moment.sight is not Sight.RING_THIN
         ]
         return "; ".join([disc_text(target.planet, at_s, zone), *happens])
-    return ""
+    return variable_words(target, at_s, zone)
+
+
+def variable_words(target: NightTarget, at_s: float, zone: ZoneInfo) -> str:
+    """Return how a star's light changes and what is to come of it tonight or next; nothing for all else."""
+    if target.variable is None:
+        return ""
+    return f"{light_text(target.variable, at_s)}; {coming_text(target, at_s, zone)}"
+
+
+def coming_text(target: NightTarget, at_s: float, zone: ZoneInfo) -> str:
+    """Return a variable star's eclipses of the night, else its next minimum or maximum."""
+    if target.variable is None:
+        return ""
+    if target.moments:
+        return "; ".join(eclipse_times(one, zone) for one in target.moments)
+    return next_text(target.variable, at_s, zone)

@@ -1,4 +1,4 @@
-"""What there is to see of pairs, features of the Moon and planets, as plain data."""
+"""What there is to see of pairs, variable stars, features of the Moon and planets, as plain data."""
 
 from collections.abc import Sequence
 from typing import Any
@@ -8,6 +8,7 @@ from nightmode.night.table import SkyTable
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.selene import colongitude_deg
+from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.wording.figures import utc_iso
 from nightmode.wording.planets import moment_text
@@ -73,12 +74,46 @@ def disc_json(tonight: PlanetTonight, at_s: float) -> dict[str, Any]:
     }
 
 
+def variable_json(tonight: VariableTonight, at_s: float) -> dict[str, Any]:
+    """Return how a star's light changes and what is expected at one moment; null for what is not foreseen.
+
+    next is its next minimum if it eclipses, else its next maximum, and the error of that in minutes.
+    """
+    star, next_s = tonight.star, tonight.next_instant(at_s)
+    is_foreseen = next_s is not None and tonight.is_foreseen(next_s)
+    return {
+        "type": star.type,
+        "brightest_mag": star.brightest_mag,
+        "faintest_mag": star.faintest_mag,
+        "period_days": star.period_d,
+        "phase": _rounded(tonight.phase_at(at_s), 4),
+        "expected_mag": round(tonight.magnitude_at(at_s), 2) if tonight.is_foreseen(at_s) else None,
+        "next": utc_iso(next_s) if is_foreseen else None,
+        "error_minutes": round(tonight.error_s(next_s) / 60.0)
+        if next_s is not None and is_foreseen
+        else None,
+        "elements": star.source,
+    }
+
+
 def moments_json(moments: Sequence[Moment]) -> list[dict[str, Any]]:
-    """Return what happens at a planet while it can be observed, in order."""
+    """Return what happens at a planet, or at a star, while it can be observed, in order."""
     return [
-        {"begins": utc_iso(moment.begins), "ends": utc_iso(moment.ends), "words": moment_text(moment)}
+        {
+            "begins": utc_iso(moment.begins),
+            "ends": utc_iso(moment.ends),
+            "words": moment_text(moment),
+            **_deepest(moment),
+        }
         for moment in moments
     ]
+
+
+def _deepest(moment: Moment) -> dict[str, Any]:
+    """Return when a star in eclipse is faintest and by how much that may be off, nothing of all else."""
+    if moment.deepest_s is None:
+        return {}
+    return {"faintest": utc_iso(moment.deepest_s), "error_minutes": round(moment.error_s / 60.0)}
 
 
 def _rounded(value: float | None, digits: int) -> float | None:

@@ -6,7 +6,7 @@ from typing import Any
 
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
-from nightmode.planning.season import Month, Season, best_weeks, month_name
+from nightmode.planning.season import Month, Season, best_weeks, expected_mag, month_name
 from nightmode.visibility.words import Word
 from nightmode.wording.figures import time_of_day
 from nightmode.wording.reasons import reason_text
@@ -15,7 +15,10 @@ _WIDTH = 79
 
 
 def when_json(subject: Subject, told: Sequence[Month]) -> dict[str, Any]:
-    """Return one target's months as data; highest_deg is null where it can't be observed."""
+    """Return one target's months as data; highest_deg is null where it can't be observed.
+
+    expected_mag is there for long-period stars alone.
+    """
     return {
         "name": subject.name,
         "months": [
@@ -26,10 +29,16 @@ def when_json(subject: Subject, told: Sequence[Month]) -> dict[str, Any]:
                 "highest_deg": None if month.highest_deg is None else round(month.highest_deg, 1),
                 "verdict": month.verdict.word.value,
                 "night": month.night.isoformat(),
+                **_expected(subject, month),
             }
             for month in told
         ],
     }
+
+
+def _expected(subject: Subject, month: Month) -> dict[str, float]:
+    mag = expected_mag(subject, month.night)
+    return {} if mag is None else {"expected_mag": round(mag, 1)}
 
 
 def list_json(title: str, subjects: Sequence[Subject], told: Sequence[Sequence[Month]]) -> dict[str, Any]:
@@ -46,7 +55,7 @@ def when_text(
         heading(subject.name, circumstances, found),
         "",
         "month       highest        usable  no Moon  on its best night",
-        *(_row(month, circumstances) for month in told),
+        *(_row(month, circumstances, expected_mag(subject, month.night)) for month in told),
         "",
         textwrap.fill(weeks_text(found, row), _WIDTH),
     ]
@@ -114,17 +123,18 @@ def _worth(month: Month) -> float:
     return (month.moonless_h or 0.1 * month.usable_h) * (month.highest_deg or 0.0)
 
 
-def _row(month: Month, circumstances: Circumstances) -> str:
+def _row(month: Month, circumstances: Circumstances, mag: float | None) -> str:
     zone = circumstances.site.zone
     if month.highest_deg is None:
         return f"{month_name(month.year, month.month):<12}not up in the dark"
     highest = f"{month.highest_deg:2.0f}° at {time_of_day(month.highest_at_s, zone)}"
     hours = f"{month.usable_h:5.0f} h {month.moonless_h:6.0f} h"
-    return f"{month_name(month.year, month.month):<12}{highest:<14}{hours}   {_told(month, circumstances)}"
+    told = _told(month, circumstances, mag)
+    return f"{month_name(month.year, month.month):<12}{highest:<14}{hours}   {told}"
 
 
-def _told(month: Month, circumstances: Circumstances) -> str:
+def _told(month: Month, circumstances: Circumstances, mag: float | None) -> str:
     word = month.verdict.word.value
-    night = f"{month.night.day} {month.night:%b}"
+    night = f"{month.night.day} {month.night:%b}" + ("" if mag is None else f", about {mag:.1f} mag")
     reason = "" if month.verdict.word is Word.EASY else reason_text(month.verdict, circumstances.site.zone)
     return f"{word}, {night}" + (f": {reason}" if reason and len(reason) < 30 else "")

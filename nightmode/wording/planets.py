@@ -9,6 +9,7 @@ from nightmode.model.sight import Moment, Sight
 from nightmode.sky.galilean import MOONS
 from nightmode.sky.globes import PlanetTonight
 from nightmode.wording.figures import day, power, time_of_day
+from nightmode.wording.variables import eclipse_line, eclipse_name
 
 #: A disc counts as seen from this apparent size on, in arcmin.
 DISC_ARCMIN = 4.0
@@ -76,12 +77,14 @@ def moons_row(tonight: PlanetTonight, now_s: float, view: View) -> str | None:
 
 def moment_text(moment: Moment) -> str:
     """Return what a moment is: "Io's shadow on the disc"; "about" where its times are good to minutes."""
+    if moment.sight is Sight.STAR_ECLIPSE:
+        return eclipse_name(moment)
     return f"about: {sight_text(moment)}" if is_about(moment) else sight_text(moment)
 
 
 def is_about(moment: Moment) -> bool:
     """Return whether the times of a moment are good to minutes only."""
-    return moment.moon in _ABOUT
+    return moment.moon in _ABOUT or moment.sight is Sight.STAR_ECLIPSE
 
 
 def sight_text(moment: Moment) -> str:
@@ -94,6 +97,7 @@ def sight_text(moment: Moment) -> str:
         Sight.HALF_LIT: "half lit tonight",
         Sight.RING_THIN: "ring nearly edge-on",
         Sight.RED_SPOT: "the Red Spot in the middle of the disc",
+        Sight.STAR_ECLIPSE: "at its faintest",
         Sight.MOON_NEAR: f"the Moon {moment.separation_deg or 0.0:.1f}° away",
     }
     return words[moment.sight]
@@ -101,6 +105,8 @@ def sight_text(moment: Moment) -> str:
 
 def moment_line(moment: Moment, now_s: float, zone: ZoneInfo) -> str:
     """Return a moment with its times: "21:16-23:34 Io's shadow on the disc"."""
+    if moment.sight is Sight.STAR_ECLIPSE:
+        return eclipse_line(moment, zone)
     if not moment.looks and moment.sight is not Sight.MOON_NEAR:
         return moment_text(moment)
     if moment.sight is Sight.ECLIPSE and len(moment.looks) == 1:

@@ -6,7 +6,7 @@ from nightmode.catalog.bright import bright_star
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import star_key, stars
 from nightmode.catalog.tables import table, words
-from nightmode.model.kind import Kind
+from nightmode.model.kind import STARS
 from nightmode.sky.constellation import constellation
 from nightmode.sky.vantage import separation_deg
 
@@ -75,7 +75,7 @@ def test_every_star_brighter_than_two_and_a_half_is_found_by_its_name():
     ],
 )  # fmt: skip
 def test_named_stars_are_stars(name):
-    assert lookup(name).kind in (Kind.STAR, Kind.DOUBLE)
+    assert lookup(name).kind in STARS
 
 
 def test_a_star_that_our_other_tables_have_is_the_one_they_have():

@@ -1,4 +1,6 @@
-"""The lines about what there is to see of a double star, a feature of the Moon, a planet."""
+"""The lines about what there is to see of a double or variable star, a feature of the Moon, a planet."""
+
+from zoneinfo import ZoneInfo
 
 from nightmode.app.pages.line import Line, line, wrap
 from nightmode.app.walker import Walker
@@ -6,12 +8,13 @@ from nightmode.model.sight import Pair
 from nightmode.model.target import Double, LunarFeature
 from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.rest_of_night import best_hour
-from nightmode.night.table import Night
+from nightmode.night.table import Night, NightTarget
 from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.wording.moon import light_until, sun_over_it, tilt
 from nightmode.wording.pairs import IN_ITS_GLARE, two_stars, what_parts_them, where_it_stands
 from nightmode.wording.planets import best_text, disc_text, moment_line, moons_row
+from nightmode.wording.variables import eclipse_times, instant_label, instant_text, light_text
 
 LABEL = 9
 DRAWN = "moons"
@@ -21,25 +24,38 @@ WORTH_SAYING_MM = 40.0
 
 def what_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     """Return the lines that follow the target's kind: figures of what it is tonight."""
-    subject, words = walker.night.targets[row].subject, ""
+    target, told = walker.night.targets[row], []
     pair = walker.night.pairs.get(row)
-    if pair and isinstance(subject, Double):
-        words = two_stars(subject, pair)
-    elif planet := walker.night.targets[row].planet:
-        words = disc_text(planet, now_s, walker.night.site.zone)
-    return [line((row_, "text")) for row_ in wrap(words, block, most=2)] if words else []
+    if pair and isinstance(target.subject, Double):
+        told.append(two_stars(target.subject, pair))
+    if target.planet:
+        told.append(disc_text(target.planet, now_s, walker.night.site.zone))
+    if target.variable:
+        told.append(light_text(target.variable, now_s))
+    return [line((row_, "text")) for words in told for row_ in wrap(words, block, most=2)]
 
 
 def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     """Return the lines that tell how to see it, each with its label, at most so many cells wide."""
     night, target = walker.night, walker.night.targets[row]
+    changes = _variable(target, now_s, night.site.zone)
     if pair := night.pairs.get(row):
-        return _labelled(_pair(pair), block)
+        return _labelled([*_pair(pair), *changes], block)
     if target.feature and isinstance(target.subject, LunarFeature):
         return _labelled(_feature(night, target.subject, target.feature, now_s), block)
     if target.planet:
         return _labelled(_planet(night, row, target.planet, now_s), block)
-    return []
+    return _labelled(changes, block)
+
+
+def _variable(target: NightTarget, now_s: float, zone: ZoneInfo) -> list[tuple[str, str]]:
+    """Return when a star is next at its faintest or brightest, or that nobody knows."""
+    if target.variable is None:
+        return []
+    coming = next((one for one in target.moments if one.ends > now_s), None)
+    if coming is not None:
+        return [("eclipse", eclipse_times(coming, zone))]
+    return [(instant_label(target.variable.star), instant_text(target.variable, now_s, zone))]
 
 
 def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> list[tuple[str, str]]:

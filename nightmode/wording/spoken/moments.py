@@ -9,6 +9,7 @@ from nightmode.wording.figures import duration, time_of_day
 from nightmode.wording.planets import is_about, moment_line, sight_text
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
+from nightmode.wording.variables import how_sure
 
 
 @dataclass(frozen=True)
@@ -45,13 +46,13 @@ def eclipse(one: LunarEclipse) -> list[Happening]:
     return _happen(told)
 
 
-def coming(planet: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Happening]:
-    """Return what is about to happen at a planet, each look so many seconds before it."""
+def coming(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Happening]:
+    """Return what is about to happen at a planet or a star, each look so many seconds before it."""
     told = []
     for moment in moments:
         for start_s, _ in moment.looks:
             when = f"in {'about ' if is_about(moment) else ''}{duration(ahead_s)}"
-            told.append((start_s, f"{planet}, {when}: {_event(moment, start_s + ahead_s)}"))
+            told.append((start_s, f"{name}, {when}: {_event(moment, start_s + ahead_s)}"))
     return _happen(told)
 
 
@@ -64,6 +65,9 @@ def last_call(name: str, end_s: float, before_s: float, ends_by: str) -> Happeni
 
 def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]:
     """Return a moment with its times: until when where it has begun."""
+    if moment.deepest_s is not None:
+        told = f"faintest about {time_of_day(moment.deepest_s, zone)}"
+        return said(f"{told}, it may be {how_sure(moment.error_s)} earlier or later")
     if moment.begins <= now_s and (moment.looks or moment.sight is Sight.MOON_NEAR):
         about = "about " if is_about(moment) else ""
         return said(f"{sight_text(moment)}, until {about}{time_of_day(moment.ends, zone)}")

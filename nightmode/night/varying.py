@@ -1,0 +1,61 @@
+"""Stars whose light changes, as they are on one night: expected brightness, and eclipses to be there for."""
+
+from collections.abc import Sequence
+
+from nightmode.arrays import Interval
+from nightmode.model.sight import Moment, Sight
+from nightmode.model.target import Fixed, Subject, variability
+from nightmode.model.variable import Course
+from nightmode.night.moments import AHEAD_S
+from nightmode.sky.vantage import Vantage
+from nightmode.sky.varying import VariableTonight, light_time_s
+from nightmode.walk.usable import Usable
+
+#: A star in eclipse is worth leaving the order for until so long after it is deepest (ours).
+WATCHED_S = 1200.0
+
+
+def variables_tonight(vantage: Vantage, subjects: Sequence[Subject]) -> dict[int, VariableTonight]:
+    """Return the light of the stars that vary, by row; light time as in the middle of the night."""
+    middle = len(vantage.time_unix_s) // 2
+    found = {}
+    for row, subject in enumerate(subjects):
+        varies = variability(subject)
+        if varies is not None and isinstance(subject, Fixed):
+            sun_au = vantage.see("sun").xyz.au[:, middle]
+            found[row] = VariableTonight(varies, light_time_s(sun_au, subject.ra_deg, subject.dec_deg))
+    return found
+
+
+def as_tonight(subject: Subject, tonight: VariableTonight, at_s: float) -> Subject:
+    """Return a star with the magnitude expected at an instant; of no set period with the one it has."""
+    if tonight.star.course is Course.LOOSE:
+        return subject
+    return subject.model_copy(update={"magnitude": round(tonight.magnitude_at(at_s), 2)})
+
+
+def eclipse_moments(name: str, tonight: VariableTonight, usable: Sequence[Usable]) -> tuple[Moment, ...]:
+    """Return the eclipses of a star whose deepest moment can be observed, where it is foreseen."""
+    star = tonight.star
+    if star.course is not Course.ECLIPSES or not usable:
+        return ()
+    deepest = tonight.instants(usable[0].start, usable[-1].end)
+    return tuple(
+        _eclipse(name, tonight, at_s)
+        for at_s in deepest
+        if tonight.is_foreseen(at_s) and any(one.start <= at_s <= one.end for one in usable)
+    )
+
+
+def _eclipse(name: str, tonight: VariableTonight, at_s: float) -> Moment:
+    half_s = (tonight.star.eclipse_d or 0.0) * 86400.0 / 2.0
+    looks: tuple[Interval, ...] = ((at_s - AHEAD_S, at_s + WATCHED_S),)
+    return Moment(
+        begins=at_s - half_s,
+        ends=at_s + half_s,
+        sight=Sight.STAR_ECLIPSE,
+        looks=looks,
+        star=name,
+        deepest_s=at_s,
+        error_s=tonight.error_s(at_s),
+    )
