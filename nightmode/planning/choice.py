@@ -10,10 +10,10 @@ from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
-from nightmode.planning.request import Wishes, not_up
+from nightmode.planning.request import Wishes
 from nightmode.sky.vantage import separation_deg
+from nightmode.visibility.objections import NoTime, NotUp, Objection, SameView, TooHardThen
 from nightmode.visibility.words import Word
-from nightmode.wording.reasons import reason_text
 
 #: Taken off a candidate's worth for the share of its group in the plan, and for a jump across the whole sky.
 _ALIKE, _JUMP = 3.0, 0.5
@@ -45,7 +45,7 @@ class Choice:
     wishes: Wishes
     rows: list[int] = field(default_factory=list)
     turns: list[tuple[float, int]] = field(default_factory=list)
-    refused: dict[str, str] = field(default_factory=dict)
+    refused: dict[str, Objection] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         targets = self.night.targets
@@ -74,7 +74,7 @@ class Choice:
         outshines = self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG
         return brightest if outshines and self._groups[brightest] == self._groups[row] else row
 
-    def _refuse(self, row: int, why_not: str) -> None:
+    def _refuse(self, row: int, why_not: Objection) -> None:
         self.refused[self.night.targets[row].chance.key] = why_not
 
     def _unfit(self, row: int) -> bool:
@@ -83,9 +83,9 @@ class Choice:
         if not any(
             stretch.start < wishes.end_s and stretch.end > wishes.start_s for stretch in target.usable
         ):
-            self._refuse(row, not_up(float(self.night.altitude_deg[row, during].max())))
+            self._refuse(row, NotUp(float(self.night.altitude_deg[row, during].max())))
         elif not wishes.welcomes((verdict := self._verdicts[row]).word):
-            self._refuse(row, f"is {verdict.word}: {reason_text(verdict, self.night.site.zone)}")
+            self._refuse(row, TooHardThen(verdict))
         return target.chance.key in self.refused
 
     def _value(self, row: int) -> float:
@@ -97,21 +97,21 @@ class Choice:
     def _apart(self, row: int) -> np.ndarray:
         return self._apart_deg[row, self.rows]
 
-    def _take(self, row: int) -> str:
+    def _take(self, row: int) -> Objection | None:
         """Take a target in, or return why it cannot be."""
         apart = self._apart(row)
         if self._on_moon[row]:  # all of its features are in one view, and each is a sight of its own
             apart = np.where(self._on_moon[self.rows], 180.0, apart)
         if self.rows and apart.min() < _SAME_VIEW_DEG:
             twin = self.night.targets[self.rows[int(np.argmin(apart))]].subject.name
-            return f"is in one view with {twin}, which is in the plan"
+            return SameView(twin)
         tried, wishes = [*self.rows, row], self.wishes
         chances = self.night.chances
         turns = schedule([chances[one] for one in tried], wishes.start_s, wishes.end_s, wishes.pace_s)
         if turns is None:
-            return f"cannot be reached in time beside the others at {wishes.pace_s / 60:.0f} minutes a target"
+            return NoTime(wishes.pace_s)
         self.rows, self.turns = tried, turns
-        return ""
+        return None
 
 
 def _magnitude(subject: Subject) -> float:

@@ -23,6 +23,7 @@ from nightmode.planning.score import LOW_POWER, Powers, body_worth, fame, pair_w
 from nightmode.planning.survey import Survey, survey
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
+from nightmode.visibility.objections import InPlan, Objection, Outranked
 from nightmode.walk.state import target_key
 
 #: Of each group of kinds so many candidates, the best, are worked out exactly.
@@ -42,7 +43,7 @@ class Draft:
 
     night: Night
     picks: tuple[Pick, ...]
-    refused: dict[str, str]
+    refused: dict[str, Objection]
     columns: Columns
     bodies: tuple[Body, ...]
     judged: Survey
@@ -59,22 +60,22 @@ class Draft:
         """How many fixed ones can be observed in the hours."""
         return int(np.count_nonzero(~np.isnan(self.judged.highest_deg)))
 
-    def why(self, keys: Sequence[str]) -> str | None:
+    def why(self, keys: Sequence[str]) -> Objection | None:
         """Return what became of a target under any of its names, as keys; None if it was not looked at."""
         if set(keys) & {self.night.targets[pick.row].chance.key for pick in self.picks}:
-            return "is in the plan"
+            return InPlan()
         if told := next((self.refused[key] for key in keys if key in self.refused), None):
             return told
         for body in self.bodies:
             if target_key(body.name) in keys:
-                return self.wishes.refuses_body(body.name, body.kind) or _outranked()
+                return self.wishes.refuses_body(body.name, body.kind) or Outranked()
         for row, name in enumerate(self.columns.name):
             if target_key(name) in keys:
                 return objection(self.columns, self.judged, self.wishes, row) or self._rank(row)
         return None
 
-    def _rank(self, row: int) -> str:
-        return _outranked(self.ranked.index(row) + 1, len(self.ranked))
+    def _rank(self, row: int) -> Objection:
+        return Outranked(self.ranked.index(row) + 1, len(self.ranked))
 
 
 def draft(
@@ -97,10 +98,6 @@ def draft(
     )
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, tuple(bodies), judged, wishes, tuple(ranked))
-
-
-def _outranked(place: int = 0, of: int = 0) -> str:
-    return "fits, but others are worth more here" + (f" (place {place} of {of})" if place else "")
 
 
 def _scores(

@@ -12,6 +12,7 @@ from nightmode.planning.request import Wishes
 from nightmode.planning.sources import Listed, described
 from nightmode.walk.state import target_key
 from nightmode.wording.figures import compass_point, power, time_of_day
+from nightmode.wording.objections import objection_text
 
 
 def drafted_text(drafted: Draft, circumstances: Circumstances, wishes: Wishes, listed: Listed) -> str:
@@ -46,7 +47,9 @@ def why(drafted: Draft, name: str) -> str:
     """Return in a line what became of a name. NightmodeError if nobody knows it."""
     subject = resolve(Target(name=name))
     keys = [target_key(word) for word in (name, subject.name, *subject.other_names)]
-    return f"{name}: {drafted.why(keys) or 'was not among what could be chosen'}."
+    found = drafted.why(keys)
+    told = objection_text(found, drafted.night.site.zone) if found else "was not among what could be chosen"
+    return f"{name}: {told}."
 
 
 def _target(subject: Subject, known: Listed) -> Target:

@@ -12,9 +12,7 @@ from nightmode.errors import NightmodeError
 from nightmode.model.target import Fixed
 from nightmode.setup.answers import number
 from nightmode.sky.vantage import separation_deg
-
-#: A body of the Solar System has no catalogue figures to be asked by.
-NOT_FIXED = "is no object of the catalogue, which this asks for"
+from nightmode.visibility.objections import FarFrom, LiesElsewhere, NotBrighter, NotLarger, Objection
 
 
 @dataclass(frozen=True)
@@ -46,19 +44,19 @@ class Query:
         """Whether only objects of the catalogue can answer."""
         return bool(self.constellations or self.near or self.brighter_mag is not None or self.larger_arcmin)
 
-    def refuses(self, columns: Columns, row: int) -> str:
-        """Return why an object is not what is asked for, or nothing."""
+    def refuses(self, columns: Columns, row: int) -> Objection | None:
+        """Return why an object is not what is asked for, or None."""
         if self.constellations and columns.constellation[row] not in self.constellations:
-            return f"lies in {columns.constellation[row] or 'no known constellation'}"
+            return LiesElsewhere(columns.constellation[row])
         if self.near is not None:
             apart_deg = self._apart_deg(columns, row, self.near)
             if apart_deg > self.near.radius_deg:
-                return f"is {apart_deg:.1f}° from {self.near.name}"
+                return FarFrom(apart_deg, self.near.name)
         if self.brighter_mag is not None and not columns.magnitude[row] <= self.brighter_mag:
-            return f"is not brighter than {self.brighter_mag:g}"
+            return NotBrighter(self.brighter_mag)
         if self.larger_arcmin is not None and not columns.size_arcmin[row] >= self.larger_arcmin:
-            return f"is not larger than {self.larger_arcmin:g}′"
-        return ""
+            return NotLarger(self.larger_arcmin)
+        return None
 
     @property
     def words(self) -> str:

@@ -7,13 +7,19 @@ import numpy as np
 
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import Kind
-from nightmode.planning.query import NOT_FIXED, Query
+from nightmode.planning.query import Query
 from nightmode.planning.survey import Survey
+from nightmode.visibility.objections import (
+    NothingPublished,
+    NotInCatalogue,
+    NotUp,
+    Objection,
+    OtherKind,
+    SeenAlready,
+    TooHard,
+)
 from nightmode.visibility.words import Word
 from nightmode.walk.state import target_key
-
-OTHER_KIND = "is not of the kinds asked for"
-SEEN = "has been seen already"
 
 
 @dataclass(frozen=True)
@@ -39,24 +45,19 @@ class Wishes:
         """Return whether a verdict is not harder than asked for."""
         return word.rank <= self.hardest.rank
 
-    def refuses(self, name: str, kind: Kind) -> str:
-        """Return why a target is out of the question by its name or kind alone, or nothing."""
+    def refuses(self, name: str, kind: Kind) -> Objection | None:
+        """Return why a target is out of the question by its name or kind alone, or None."""
         if self.kinds is not None and kind not in self.kinds:
-            return OTHER_KIND
-        return SEEN if target_key(name) in self.seen else ""
+            return OtherKind()
+        return SeenAlready() if target_key(name) in self.seen else None
 
-    def refuses_body(self, name: str, kind: Kind) -> str:
+    def refuses_body(self, name: str, kind: Kind) -> Objection | None:
         """Return the same for a body of the Solar System."""
-        return NOT_FIXED if self.query.asks_for_fixed else self.refuses(name, kind)
+        return NotInCatalogue() if self.query.asks_for_fixed else self.refuses(name, kind)
 
-    def refuses_row(self, columns: Columns, row: int) -> str:
+    def refuses_row(self, columns: Columns, row: int) -> Objection | None:
         """Return the same for an object of the catalogue."""
         return self.refuses(columns.name[row], columns.kind[row]) or self.query.refuses(columns, row)
-
-
-def not_up(culminates_deg: float) -> str:
-    """Return what is said of a target that cannot be observed in the hours asked for."""
-    return f"is not up in these hours, clear of the horizon and in the dark (at most {culminates_deg:.0f}°)"
 
 
 def welcome_rows(columns: Columns, judged: Survey, wishes: Wishes) -> list[int]:
@@ -66,18 +67,13 @@ def welcome_rows(columns: Columns, judged: Survey, wishes: Wishes) -> list[int]:
     return [row for row in rows if not wishes.refuses_row(columns, row)]
 
 
-def objection(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> str:
-    """Return what speaks against a row, or nothing."""
+def objection(columns: Columns, judged: Survey, wishes: Wishes, row: int) -> Objection | None:
+    """Return what speaks against a row, or None."""
     if refused := wishes.refuses_row(columns, row):
         return refused
     if np.isnan(judged.highest_deg[row]):
-        return not_up(judged.culminates_deg[row])
+        return NotUp(float(judged.culminates_deg[row]))
     if np.isnan(judged.margin_dex[row]):
-        return "has no published brightness, size or separation to judge it by"
+        return NothingPublished()
     word = judged.word[row]
-    if wishes.welcomes(word):
-        return ""
-    margin = f"{judged.margin_dex[row]:+.2f} dex"
-    if word is Word.OUT:
-        return f"is {word} of this telescope under this sky ({margin})"
-    return f"is {word} ({margin}), harder than asked for"
+    return None if wishes.welcomes(word) else TooHard(word, float(judged.margin_dex[row]))
