@@ -6,7 +6,7 @@ import socket
 import pytest
 from hypothesis import HealthCheck, settings
 
-pytest_plugins = ["full_disks"]
+pytest_plugins = ["full_disks", "stand_in"]
 
 #: Examples of a property, where a test does not say: fewer every day, more where the long tests run as well.
 #: No example has a time it must keep: the machine may be busy.

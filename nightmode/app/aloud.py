@@ -16,6 +16,9 @@ from nightmode.wording.spoken import answers, questions
 from nightmode.wording.spoken.ear import name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
 
+#: Nobody has looked so soon after a name was heard: such a tick was meant for what was shown before it, or is
+#: the second of two.
+LOOK_S = 2.0
 #: Stands for the target while none has been told.
 _NONE = -1
 _ENDED = "the voice is to end"
@@ -32,15 +35,27 @@ class Aloud:
     before that: neither a doubled key nor a target that has set meanwhile can tick what nobody has heard of.
     """
 
-    def __init__(self, walker: Walker, now_s: Callable[[], float], stopped: Callable[[str], None]) -> None:
-        """Start to speak; stopped is called with the reason if the voice ends by itself."""
+    def __init__(
+        self,
+        walker: Walker,
+        now_s: Callable[[], float],
+        steady_s: Callable[[], float],
+        stopped: Callable[[str], None],
+    ) -> None:
+        """Start to speak.
+
+        now_s     the night's clock
+        steady_s  a clock that only runs forward, for the hand on the keys
+        stopped   called with the reason if the voice ends by itself
+        """
         person = walker.night.person
-        self._walker, self._now_s = walker, now_s
+        self._walker, self._now_s, self._steady_s = walker, now_s, steady_s
         self._speaker = Speaker(self._spoken, stopped, person.voice_words_per_min)
         self._calls = Calls(walker, now_s()) if person.voice == "all" else None
         #: The row of the target that the speaker was given last, and of that whose name was heard last.
         self._told: int | None = _NONE
         self._named: int | None = _NONE
+        self._named_at_s = 0.0
         self._lead = ""
         self._last: tuple[Sentence, ...] = ()
         self._has_repeated = False
@@ -63,6 +78,11 @@ class Aloud:
         """Say that there is a voice, then the first words of the walk, and the target."""
         self.say((ON, *(heard.answer(first_words) if first_words else ())), must=True)
 
+    def back(self) -> None:
+        """Name the target: the observer comes back to it from another page."""
+        self._told = _NONE
+        self.say()
+
     def end(self) -> None:
         """Say that the voice goes off, and end once that has been heard."""
         first, last = OFF
@@ -77,22 +97,25 @@ class Aloud:
         if self._speaker.is_speaking:
             return
         now_s = self._now_s()
-        told, row = self._told, self._walker.shown(now_s)
-        if row != told:
+        row = self._walker.shown(now_s)
+        if row != self._told:
             self._lead = answers.NEXT if row is not None else ""
-            self.say(self._gone(told))
+            self.say(self._gone())
         elif self._calls is not None and (text := self._calls.due(now_s)):
             self.say((text,))
 
-    def _gone(self, row: int | None) -> tuple[str, ...]:
-        """Return that the target told last is gone; nothing if none was told."""
-        return () if row is None or row == _NONE else sentences(f"{self._name(row)} can no longer be seen")
+    def _gone(self) -> tuple[str, ...]:
+        """Return that the target told last is gone, if it has gone by itself."""
+        row = self._told
+        if row is None or row in {_NONE, self._walker.shown(self._now_s())}:
+            return ()
+        return sentences(f"{self._name(row)} can no longer be seen")
 
     def _spoken(self, mark: object) -> None:
         if mark == _ENDED:
             self._speaker.close()
         elif isinstance(mark, tuple):
-            (self._named,) = mark
+            (self._named,), self._named_at_s = mark, self._steady_s()
 
     def _speak(self, spoken: Sequence[Sentence], *, alone: bool = False) -> None:
         self._has_repeated = False
@@ -117,8 +140,8 @@ class Aloud:
         """Return sentences with a mark where the target has been named: after its name, else at the end."""
         self._told = row
         name = sentences(lead + self._name(row)) if row is not None else ()
-        starts = [at for at in range(len(texts)) if name and tuple(texts[at : at + len(name)]) == name]
-        named = starts[0] + len(name) - 1 if starts else len(texts) - 1
+        starts = [at for at, text in enumerate(texts) if name and text.startswith(name[0].rstrip("."))]
+        named = min(starts[0] + len(name), len(texts)) - 1 if starts else len(texts) - 1
         return tuple(Sentence(text, mark=(row,) if at == named else None) for at, text in enumerate(texts))
 
     def _name(self, row: int) -> str:
@@ -130,7 +153,7 @@ class Aloud:
         """Take a key on a black screen that does nothing there but speak; return whether it was one."""
         if action == "glow":
             self._pace(argument)
-        elif action == "tick" and not self._may_tick():
+        elif (action == "tick" and not self._may_tick()) or (action in {"phrase", "note"} and self._gone()):
             self._name_again()
         elif action in {"list", "help"}:  # what their page shows; it would take the keys after it
             self.pressed(action, None)
@@ -197,13 +220,16 @@ class Aloud:
         self.say(questions.DROPPED)
 
     def _may_tick(self) -> bool:
-        return self._named == self._told == self._walker.shown(self._now_s())
+        is_named = self._named == self._told == self._walker.shown(self._now_s())
+        return is_named and self._steady_s() - self._named_at_s >= LOOK_S
 
     def _name_again(self) -> None:
-        """Say which target is shown, unless that is just being said."""
-        if not self._speaker.is_speaking or self._told != self._walker.shown(self._now_s()):
+        """Say which target is shown, unless that is just being said or has been."""
+        row = self._walker.shown(self._now_s())
+        if self._told != row or (self._named != row and not self._speaker.is_speaking):
+            gone = self._gone()
             self._told = _NONE
-            self.say()
+            self.say(gone)
 
     def _page(self, action: str, view: ChartView) -> None:
         """Say what the page shows that a key opens."""
@@ -216,7 +242,8 @@ class Aloud:
             self.say(heard.eyepiece(walker, now_s))
         else:
             texts = heard.where(walker, now_s, view) if action == "aim" else self._height(now_s)
-            self._speak(self._naming(walker.shown(now_s), texts))
+            gone = [Sentence(text) for text in self._gone()]
+            self._speak([*gone, *self._naming(walker.shown(now_s), texts)])
 
     def _height(self, now_s: float) -> tuple[str, ...]:
         """Return how high and how long, then the figures that stand on the page."""

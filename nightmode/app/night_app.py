@@ -112,7 +112,7 @@ class NightApp(RedApp[None]):
         from nightmode.app.aloud import Aloud
 
         self.silence()
-        self.aloud = Aloud(self.walker, self.now_s, self.voice_stopped)
+        self.aloud = Aloud(self.walker, self.now_s, self.steady_s, self.voice_stopped)
         return None
 
     def end_voice(self) -> None:

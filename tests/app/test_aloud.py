@@ -64,6 +64,7 @@ def speakers(monkeypatch, tmp_path):
         return begun[-1]
 
     monkeypatch.setattr(aloud, "Speaker", begin)
+    monkeypatch.setattr(aloud, "LOOK_S", 0.0)
     program = tmp_path / "espeak-ng"
     program.touch()
     program.chmod(0o755)
@@ -129,6 +130,37 @@ async def test_a_doubled_key_on_a_black_screen_never_ticks_two(dark, heard):
         await pilot.press("space", "s", "x", "z", "space")
         assert len(app.walker.state.ticks) == 1
         speaker.hear()
+        await pilot.press("space")
+        assert len(app.walker.state.ticks) == 2
+
+
+async def test_a_tick_too_soon_after_a_name_for_anyone_to_have_looked_does_nothing(dark, monkeypatch):
+    async with dark() as (app, pilot, speaker):
+        await pilot.press("space")
+        speaker.hear()
+        with monkeypatch.context() as soon:
+            soon.setattr(aloud, "LOOK_S", 60.0)
+            await pilot.press("space")
+            assert (len(app.walker.state.ticks), speaker.hear()) == (1, [])
+        await pilot.press("space")
+        assert len(app.walker.state.ticks) == 2
+
+
+async def test_what_was_meant_for_a_target_that_has_gone_is_not_noted_on_the_next(dark, clock):
+    async with dark() as (app, pilot, speaker):
+        before = ear(app)
+        clock.set_s += 1800.0
+        await pilot.press("1")
+        assert speaker.hear()[:2] == [f"{before} can no longer be seen.", f"{ear(app)}."]
+        assert not app.walker.state.notes(app.walker.night.targets[app.walker.shown(app.now_s())].chance.key)
+        await pilot.press("1")
+        assert speaker.hear() == [f"Noted on {ear(app)}: bright."]
+
+
+async def test_the_answer_to_how_high_names_the_target_as_well(dark):
+    async with dark() as (app, pilot, speaker):
+        await pilot.press("space", "g")
+        speaker.hear(2)
         await pilot.press("space")
         assert len(app.walker.state.ticks) == 2
 
@@ -321,7 +353,9 @@ async def test_the_checklist_is_heard_and_ticked_blind(dark, loaded):
         await pilot.press("space")
         assert app.checked(items) == [0]
         assert speaker.hear()[0].endswith("open.")
-        await pilot.press("escape", "space")
+        await pilot.press("escape")
+        assert speaker.hear()[0] == f"{ear(app)}."
+        await pilot.press("space")
         assert len(app.walker.state.ticks) == 1
 
 

@@ -96,6 +96,46 @@ def test_a_night_is_red_from_the_first_byte_to_the_prompt(run, mode):
     assert_dark(meter.end(), 0)
 
 
+@pytest.mark.parametrize("mode", MOST_MODES)
+def test_a_black_screen_that_is_heard_gives_no_light_whatever_is_pressed(run, mode, stand_in):
+    meter = opened(run, mode, "--voice")
+    meter.press("esc", "b")
+    meter.wait_until(lambda frame: frame.lit == 0)
+    frames = len(meter.reading.frames)
+    meter.press(*"gaale?+-jk", "esc", "p", "space", "enter", *"sw1u", "n", *"cold [b]", "enter")
+    meter.press("c", "1", "enter", *"i2thm21", "enter", "q", "x")
+    meter.resize(60, 18)
+    meter.signal(signal.SIGSTOP)
+    meter.wait(0.1)
+    meter.signal(signal.SIGCONT)
+    meter.wait_until(lambda _: any("cold, b" in text for text in stand_in.said))
+    assert {frame.lit for frame in meter.reading.frames[frames:]} == {0}
+    meter.press("b")
+    meter.wait_until(lambda frame: frame.lit > 50)
+    meter.press("q", "q")
+    assert_dark(meter.end(), 0)
+
+
+@pytest.mark.parametrize(
+    "does", ["sys.exit('no sound card')", "sys.stderr.write('lit' * 99_999); sys.exit(1)"], ids=["", "flood"]
+)
+def test_a_voice_that_fails_on_a_black_screen_lights_nothing_until_a_key_is_pressed(run, does, stand_in):
+    stand_in.does("time.sleep(60)")
+    meter = opened(run, "truecolor", "--voice")
+    meter.press("esc", "b")
+    meter.wait_until(lambda frame: frame.lit == 0)
+    stand_in.does(does)
+    meter.press("g")
+    frames = len(meter.reading.frames)
+    meter.wait_until(lambda _: len(stand_in.said) >= 3)  # it has been tried twice, and is dropped
+    meter.wait(0.5)
+    assert {frame.lit for frame in meter.reading.frames[frames:]} == {0}
+    meter.press("j")
+    meter.wait_for("the voice has stopped")
+    meter.press("q", "q")
+    assert_dark(meter.end(), 0)
+
+
 @pytest.mark.parametrize(
     ("act", "code", "mode"),
     [

@@ -76,7 +76,7 @@ class WalkScreen(Paged):
         """Draw, and tell of the target, when coming back from another screen."""
         super().on_screen_resume()
         if self.app.aloud is not None:
-            self.app.aloud.say()
+            self.app.aloud.back()
 
     def follow(self) -> None:
         """Bring the page up to date now, and go on from there."""
