@@ -7,7 +7,7 @@ from pathlib import Path
 import picture
 import pytest
 
-from nightmode.app.keys import key_help
+from nightmode.app.keys import HEARD, key_help
 from nightmode.cli.main import COMMANDS, parser
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
@@ -23,6 +23,11 @@ def test_the_readme_has_exactly_the_keys_there_are():
     rows = re.findall(r"^\| `(.+?)` \| (.+?) \|$", README, re.MULTILINE)
     listed = rows[: len(key_help())]
     assert listed == key_help()
+
+
+def test_the_page_on_hearing_has_exactly_the_keys_of_a_black_screen():
+    page = (HOME / "docs" / "hearing.md").read_text(encoding="utf-8")
+    assert tuple(re.findall(r"^\| ([A-Z].*?) \| (.+?) \|$", page, re.MULTILINE)) == HEARD
 
 
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.name)
