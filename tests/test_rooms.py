@@ -146,7 +146,6 @@ def test_files_and_functions_stay_small(path):
     ("module", "unwanted"),
     [
         ("nightmode.cli.walk", {"textual", "numpy", "pydantic", "skyfield", "rich"}),
-        ("nightmode.app.app", {"pyttsx3"}),
         ("nightmode.voice.speaker", {"textual", "numpy", "pydantic", "skyfield", "rich", "pyttsx3"}),
         ("nightmode.voice.mouth", {"textual", "numpy", "pydantic", "asyncio", "pyttsx3"}),
         ("nightmode.cli.main", {"textual", "numpy", "pydantic", "skyfield", "rich"}),
@@ -161,6 +160,15 @@ def test_heavy_libraries_are_loaded_only_where_needed(module, unwanted):
         [sys.executable, "-c", code], cwd=HOME, capture_output=True, text=True, check=True
     )
     assert not unwanted & set(loaded.stdout.split())
+
+
+def test_the_voice_is_loaded_only_when_it_is_asked_for():
+    code = "import sys, nightmode.cli.walk, nightmode.app.app; print(*sys.modules)"
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], cwd=HOME, capture_output=True, text=True, check=True
+    )
+    spoken = ("nightmode.voice", "nightmode.wording.spoken", "nightmode.app.aloud", "pyttsx3")
+    assert [name for name in loaded.stdout.split() if name.startswith(spoken)] == []
 
 
 def test_the_top_level_holds_what_it_should():

@@ -30,7 +30,9 @@ def change(walker: Walker, now_s: float, lead: str = "") -> Sentences:
 
 def answer(say: Say) -> Sentences:
     """Return a message for the ear, an alert among them: that something is not saved is heard as well."""
-    return say.heard or said(say.text)
+    if say.ticked and say.ticked.target and say.ticked.outcome:
+        return answers.ticked(say.ticked.target, say.ticked.outcome.value)
+    return answers.undone(say.undone) if say.undone else said(say.text)
 
 
 def how_high(walker: Walker, now_s: float) -> Sentences:

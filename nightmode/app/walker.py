@@ -19,7 +19,6 @@ from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
-from nightmode.wording.spoken import answers
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
@@ -31,12 +30,13 @@ LONGEST_NAME = 80
 class Say:
     """One line for the observer; an alert is something that went wrong or must be known.
 
-    heard is what a voice says in its place, where that is not the line itself.
+    ticked and undone are the entries that it confirms, for a voice, which has words of its own for them.
     """
 
     text: str
     alert: bool = False
-    heard: tuple[str, ...] = ()
+    ticked: Entry | None = None
+    undone: Entry | None = None
 
 
 class Walker:
@@ -191,7 +191,7 @@ class Walker:
         if said.alert:
             return said
         self._hold(None)
-        return replace(said, heard=answers.ticked(name, outcome.value))
+        return replace(said, ticked=self.state.live[-1])
 
     def note(self, text: str, now_s: float, row: int | None) -> Say:
         """Record a few words about a target, or about the night when there is none."""
@@ -224,7 +224,7 @@ class Walker:
             return said
         row = self.night.row(target_key(last.target)) if last.target else None
         self._hold(row, elsewhere=row is not None and not self._still_current(row, now_s))
-        return replace(said, heard=answers.undone(last))
+        return replace(said, undone=last)
 
     def white_light(self, now_s: float) -> Say:
         """Record that white light fell into the eyes."""
