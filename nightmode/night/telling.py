@@ -57,6 +57,7 @@ def shown(
         pointing=pointing,
         pair=night.pairs.get(row),
         planet=target.planet,
+        variable=target.variable,
         on_the_moon=_on_the_moon(night, row, now_s),
         moments=target.moments,
         remarks=tuple(text for text in (subject.look_for, subject.note, *remarks) if text),

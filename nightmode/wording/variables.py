@@ -33,11 +33,12 @@ _WITHOUT_YEAR_S = 270 * _DAY_S
 
 def class_text(star: Variability) -> str:
     """Return the class in words with its code: "eclipsing, EA/SD"."""
-    words = _class(star)
+    words = class_words(star)
     return f"{words}, {star.type}" if words else f"variable, {star.type}"
 
 
-def _class(star: Variability) -> str:
+def class_words(star: Variability) -> str:
+    """Return the class in words, empty for one without a name here: "eclipsing", "Mira star"."""
     return next((words for codes, words in _CLASSES if star.main_type.startswith(codes)), "")
 
 
@@ -81,7 +82,7 @@ def instant_text(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> str:
     star = tonight.star
     at_s = tonight.next_instant(now_s)
     if at_s is None:
-        return f"{_UNFORESEEN.get(_class(star), 'ups and downs')} cannot be foreseen"
+        return f"{_UNFORESEEN.get(class_words(star), 'ups and downs')} cannot be foreseen"
     if not tonight.is_foreseen(at_s):
         return f"time not known any more: elements of {_year(star)}"
     error = how_sure(tonight.error_s(at_s))

@@ -106,10 +106,18 @@ def test_a_comet_tells_its_pace_and_of_several_instruments_the_one_to_use_is_nam
         head=f'elements = "elements.txt"\n{SITE_A}{BINOCULARS}',
     )
     lines = command("say", few).splitlines()
-    assert "C twenty twenty-seven A one." in lines
+    assert "C twenty twenty-seven A-one." in lines
     assert any(re.match(r"Moves .+ an hour, about magnitude .+, comets are often", line) for line in lines)
     assert lines[lines.index("M 45.") :].index("Use the fifteen by seventy binoculars.") < 8
     assert "Use the one hundred and fifty millimetre reflector." in lines
+
+
+def test_a_variable_star_tells_what_to_expect_and_when_it_changes(command, plan):
+    told = command("say", plan(["Algol", "SS Cyg"], night="2026-12-11"))
+    assert re.search(r"^Algol\.\nVariable star in Perseus\.$", told, re.M)
+    assert re.search(r"^Next minimum: [\w\- ]+ plus or minus [\w\- ]+\.$", told, re.M)
+    assert "S S Cygni.\nVariable star in Cygnus.\n" in told
+    assert "\nIts outbursts cannot be foreseen.\n" in told
 
 
 def test_words_go_to_a_file_that_is_never_replaced_unasked(command, plan, tmp_path):

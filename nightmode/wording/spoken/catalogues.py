@@ -55,8 +55,8 @@ def constellation_name(abbreviation: str) -> str:
 
 
 def _spelt(letters: str) -> str:
-    """Return capitals one by one, out of reach of other rules."""
-    return " ".join(letters).translate(_KEEP)
+    """Return capitals one by one, out of reach of other rules; an A that leads is not the article."""
+    return ("-" if letters.startswith("A") else " ").join(letters).translate(_KEEP)
 
 
 def _catalogued(found: re.Match[str]) -> str:
@@ -72,7 +72,7 @@ def _field_number(found: re.Match[str]) -> str:
 
 
 def _comet(found: re.Match[str]) -> str:
-    number = f" {cardinal(int(found[4]))}" if found[4] else ""
+    number = f"-{cardinal(int(found[4]))}" if found[4] else ""
     return f"{_spelt(found[1])} {year(found[2])} {_spelt(found[3])}{number}"
 
 

@@ -85,7 +85,7 @@ def _heard(text: str, rules: tuple[Rule, ...]) -> str:
     text = names_for_ear(_one_way(text))
     for pattern, said in rules:
         text = pattern.sub(said, text)
-    return _tidied(text).translate(GIVE_BACK)
+    return _tidied(text)
 
 
 def _one_way(text: str) -> str:
@@ -230,7 +230,7 @@ _STOPS = ".,:?!"
 
 def _tidied(text: str) -> str:
     """Return text without any other sign, one blank between words, no stop after a stop."""
-    text = "".join(_SIGNS.get(one, one if _is_said(one) else " ") for one in text)
+    text = "".join(_SIGNS.get(one, one if _is_said(one) else " ") for one in text).translate(GIVE_BACK)
     text = re.sub(r"(?<![^\W_])['-]+|['-]+(?![^\W_])", " ", text)  # these two stay inside words alone
     text = re.sub(rf"\s*([{_STOPS}])", r"\1", re.sub(r"\s+", " ", text))
     text = re.sub(rf"[,:{_STOPS}]*([.?!])[{_STOPS}]*", r"\1", text)

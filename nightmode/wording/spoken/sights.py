@@ -1,15 +1,19 @@
-"""What there is to see of a double star, a planet, a feature of the Moon, for the ear."""
+"""What there is to see of a double or variable star, a planet, a feature of the Moon, for the ear."""
 
 from dataclasses import dataclass
+from zoneinfo import ZoneInfo
 
 import numpy as np
 
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, LunarFeature
+from nightmode.model.variable import Course
 from nightmode.sky.globes import PlanetTonight
+from nightmode.sky.varying import VariableTonight
 from nightmode.wording.moon import shadows, what_it_is, where_on_it
 from nightmode.wording.pairs import IN_ITS_GLARE, hour, separation
 from nightmode.wording.spoken.sentences import said
+from nightmode.wording.variables import class_words, expected_text, instant_label, instant_text, range_text
 
 
 @dataclass(frozen=True)
@@ -48,6 +52,15 @@ def planet_said(tonight: PlanetTonight, now_s: float) -> tuple[str, ...]:
     if np.isfinite(magnitude):
         parts.append(f"{magnitude:.1f} mag")
     return said(", ".join(parts))
+
+
+def variable_said(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> tuple[str, ...]:
+    """Return class, range, what to expect now, and when it is next at its faintest or brightest."""
+    star = tonight.star
+    light = f"{class_words(star) or 'variable'}, magnitudes {range_text(star)}"
+    expected, coming = expected_text(tonight, now_s), instant_text(tonight, now_s, zone)
+    label = "its" if star.course is Course.LOOSE else f"next {instant_label(star)}:"
+    return said(light, f"now {expected}" if expected else "", f"{label} {coming}")
 
 
 def feature_kind(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:

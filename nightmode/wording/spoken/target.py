@@ -9,6 +9,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.sight import Moment, Pair
 from nightmode.model.target import Comet, Double, LunarFeature, MinorPlanet, Subject
 from nightmode.sky.globes import PlanetTonight
+from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.words import Word
 from nightmode.walk.usable import Usable
@@ -20,7 +21,14 @@ from nightmode.wording.spoken.catalogues import constellation_name
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.moments import moment_said
 from nightmode.wording.spoken.sentences import said, sentences
-from nightmode.wording.spoken.sights import OnTheMoon, feature_kind, feature_said, pair_said, planet_said
+from nightmode.wording.spoken.sights import (
+    OnTheMoon,
+    feature_kind,
+    feature_said,
+    pair_said,
+    planet_said,
+    variable_said,
+)
 
 SUN_CAUTION = "the Sun is up: never point telescope, finder or eye near it"
 #: With less than this left, a target is announced with it.
@@ -59,6 +67,7 @@ class Shown:
     pointing: Pointing | None = None
     pair: Pair | None = None
     planet: PlanetTonight | None = None
+    variable: VariableTonight | None = None
     on_the_moon: OnTheMoon | None = None
     moments: tuple[Moment, ...] = ()
     remarks: tuple[str, ...] = ()
@@ -187,14 +196,16 @@ def _verdict(one: Shown) -> tuple[str, ...]:
 
 def _sight(one: Shown) -> tuple[str, ...]:
     """Return the figures of what it is tonight."""
-    subject = one.subject
+    subject, told = one.subject, tuple[str, ...]()
     if one.pair and isinstance(subject, Double):
-        return pair_said(subject, one.pair)
+        told = pair_said(subject, one.pair)
+    if one.variable:
+        told = (*told, *variable_said(one.variable, one.now_s, one.zone))
     if one.on_the_moon and isinstance(subject, LunarFeature):
         return feature_said(subject, one.on_the_moon)
     if one.planet:
-        coming = [
-            moment_said(moment, one.now_s, one.zone) for moment in one.moments if moment.ends > one.now_s
-        ]
-        return (*planet_said(one.planet, one.now_s), *(coming[0] if coming else ()))
-    return said(moving_text(subject)) if isinstance(subject, Comet | MinorPlanet) else ()
+        told = planet_said(one.planet, one.now_s)
+    if isinstance(subject, Comet | MinorPlanet):
+        return said(moving_text(subject))
+    coming = [moment_said(moment, one.now_s, one.zone) for moment in one.moments if moment.ends > one.now_s]
+    return (*told, *(coming[0] if coming else ()))
