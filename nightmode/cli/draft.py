@@ -35,7 +35,6 @@ PATIENCE_S = 2.0
 FLAGS = (
     ("--night", "DATE", "the evening's date, YYYY-MM-DD; else the coming one"),
     ("--site", "NAME", "a site of observer.toml; else the usual one"),
-    ("--telescope", "NAME", "a telescope of observer.toml; else the usual one"),
     ("--count", "N", f"how many targets, 1 to {MOST}; else {USUAL_COUNT}"),
     ("--hours", "FROM-TO", "like 21:00-01:00; else from dusk on, as long as it takes"),
     ("--kinds", "KINDS", f"some of {', '.join(KIND_WORDS)}, with commas"),
@@ -47,6 +46,7 @@ FLAGS = (
     ("--left", "LIST", "choose only from what is left of this list over all sessions, scarce ones first"),
 )
 REPEATED = (
+    ("--telescope", "an instrument of observer.toml, else the usual one; may be repeated for several"),
     ("--seen", "a list or session whose targets are left out; may be repeated"),
     ("--why", "a name: say why it was left out; may be repeated"),
 )
@@ -73,7 +73,7 @@ def add(commands: Commands) -> None:
     )
     for flag, help_text in REPEATED:
         parser.add_argument(
-            flag, metavar="NAME" if flag == "--why" else "FILE", action="append", default=[], help=help_text
+            flag, metavar="FILE" if flag == "--seen" else "NAME", action="append", default=[], help=help_text
         )
     parser.add_argument(
         "--difficulty",
@@ -208,7 +208,9 @@ def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumsta
     from nightmode.sky.typed_time import read_date
 
     # A plan holds at least one target; this one only carries the names of site and telescope.
-    plan = make(Plan, "draft", site=args.site, telescope=args.telescope, target=(Target(name="Moon"),))
+    plan = make(
+        Plan, "draft", site=args.site, telescope=tuple(args.telescope) or None, target=(Target(name="Moon"),)
+    )
     for table, missing in (
         ("site", observer.site),
         ("telescope", observer.telescope or observer.binoculars),
@@ -216,7 +218,7 @@ def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumsta
         if not missing:
             raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
     circumstances = find_circumstances(plan, observer, read_date(args.night), time.time(), is_planned=True)
-    if not combinations(circumstances.kit):
+    if not all(map(combinations, circumstances.instruments.kits)):
         raise NightmodeError("draft", "no eyepiece is known yet", "run nightmode setup first")
     if args.sky is None:
         return circumstances

@@ -80,6 +80,7 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
     from nightmode.planning.rest_moon import feature_nights
     from nightmode.report.tally.account import Account
     from nightmode.sky.kernel import open_sky
+    from nightmode.wording.kit import names_text
 
     plan = read_list(args.list)
     elements = load_elements(plan, list_file(args.list), observer, args.observer)
@@ -94,7 +95,7 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
         return Account(found, basis="Run nightmode setup, and this says in which months the rest shows.")
     sky = open_sky()
     told = {need.name: need for need in needs(sky, circumstances, keeping_place(rest))}
-    place = f"{circumstances.site.name} with {circumstances.kit.telescope.name}"
+    place = f"{circumstances.site.name} with {names_text(circumstances.instruments.names)}"
     return Account(found, told, place, feature_nights(sky, circumstances, rest))
 
 

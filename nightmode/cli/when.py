@@ -36,7 +36,13 @@ def add(commands: Commands) -> None:
     parser.add_argument("name", metavar="NAME|LIST", help="an object, or the file of a list or plan")
     parser.add_argument("--year", metavar="YEAR", help="a calendar year; else the twelve months from now on")
     parser.add_argument("--site", metavar="NAME", help="a site of observer.toml; else the usual one")
-    parser.add_argument("--telescope", metavar="NAME", help="one of observer.toml; else the usual one")
+    parser.add_argument(
+        "--telescope",
+        metavar="NAME",
+        action="append",
+        default=[],
+        help="one of observer.toml, else the usual one; may be repeated for several",
+    )
     add_observer(parser)
     form = parser.add_mutually_exclusive_group()
     form.add_argument("--json", action="store_true", help="data instead of a table")
@@ -86,7 +92,9 @@ def _plan(args: argparse.Namespace) -> "tuple[Plan, str]":
     from nightmode.model.target import Target
     from nightmode.setup.answers import make
 
-    chosen = {key: name for key, name in (("site", args.site), ("telescope", args.telescope)) if name}
+    chosen: dict[str, object] = {"site": args.site} if args.site else {}
+    if args.telescope:
+        chosen |= {"telescope": tuple(args.telescope), "binoculars": None}
     path = Path(args.name)
     if path.suffix == ".toml" or path.is_file():
         plan = read_toml(path, Plan)

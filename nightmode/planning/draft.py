@@ -20,7 +20,7 @@ from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
 from nightmode.planning.request import Wishes, objection, welcome_rows
 from nightmode.planning.score import LOW_POWER, Powers, body_worth, fame, pair_worth, worth
-from nightmode.planning.survey import Survey, survey
+from nightmode.planning.survey import Survey, best_of, each_kit, surveys
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
 from nightmode.visibility.objections import InPlan, Objection, Outranked
@@ -82,9 +82,11 @@ def draft(
     sky: Sky, circumstances: Circumstances, columns: Columns, bodies: Sequence[Body], wishes: Wishes
 ) -> Draft:
     """Choose targets out of the catalogue's columns and the Solar System's bodies."""
-    judged = survey(sky, circumstances, columns, wishes.start_s, wishes.end_s)
+    found = surveys(sky, circumstances, columns, wishes.start_s, wishes.end_s)
+    judged = best_of(found)
     welcome = welcome_rows(columns, judged, wishes)
-    score = _scores(circumstances, columns, judged, welcome, wishes)
+    each = each_kit(circumstances)
+    score = _best_scores(each, columns, found, welcome, wishes)
     ranked = [welcome[index] for index in np.argsort(-score).tolist()]
     best = _pool(columns, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
@@ -93,11 +95,26 @@ def draft(
     # Judged as check would judge in just these hours.
     night = equip_each(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), circumstances.instruments)
     by_row = dict(zip(welcome, score.tolist(), strict=True))
-    choice = Choice(
-        night, [*(by_row[row] for row in best), *_body_scores(night, kept, _powers(circumstances))], wishes
-    )
+    powers = max(map(_powers, each), key=lambda powers: powers.highest)
+    choice = Choice(night, [*(by_row[row] for row in best), *_body_scores(night, kept, powers)], wishes)
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, tuple(bodies), judged, wishes, tuple(ranked))
+
+
+def _best_scores(
+    each: Sequence[Circumstances],
+    columns: Columns,
+    found: Sequence[Survey],
+    rows: Sequence[int],
+    wishes: Wishes,
+) -> Array:
+    """Return the worth of rows in the kit that makes most of each, among those that show it well enough."""
+    worths = []
+    for circumstances, judged in zip(each, found, strict=True):
+        score = _scores(circumstances, columns, judged, rows, wishes)
+        welcome = np.array([wishes.welcomes(told) for told in judged.word[list(rows)]], dtype=bool)
+        worths.append(np.where(welcome, score, -np.inf))
+    return np.maximum.reduce(worths)
 
 
 def _scores(

@@ -1,7 +1,7 @@
 """What was chosen, as a plan file with a remark on each target, and why something was not."""
 
 from nightmode.catalog.resolve import resolve
-from nightmode.model.kit import Binoculars
+from nightmode.model.kit import Binoculars, Telescope
 from nightmode.model.plan import Plan
 from nightmode.model.target import Subject, Target
 from nightmode.night.circumstances import Circumstances
@@ -12,24 +12,27 @@ from nightmode.planning.request import Wishes
 from nightmode.planning.sources import Listed, described
 from nightmode.walk.state import target_key
 from nightmode.wording.figures import compass_point, power, time_of_day
+from nightmode.wording.kit import instrument_and
 from nightmode.wording.objections import objection_text
 
 
 def drafted_text(drafted: Draft, circumstances: Circumstances, wishes: Wishes, listed: Listed) -> str:
     """Return the plan file of what was chosen; at least one target was."""
-    zone, night, instrument = circumstances.site.zone, drafted.night, circumstances.kit.telescope
+    zone, night, kits = circumstances.site.zone, drafted.night, circumstances.instruments.kits
+    instruments = [kit.telescope for kit in kits]
+    full = next((kit for kit in kits if kit.eyepieces), kits[0])
     known = described() | listed
     targets = tuple(_target(night.targets[pick.row].subject, known) for pick in drafted.picks)
     plan = Plan(
         title=f"Draft for {circumstances.site.name}"[:80],
         night=circumstances.date,
         site=circumstances.site,
-        telescope=None if isinstance(instrument, Binoculars) else instrument,
-        binoculars=instrument if isinstance(instrument, Binoculars) else None,
-        eyepiece=circumstances.kit.eyepieces,
-        barlow=circumstances.kit.barlows,
-        filter=circumstances.kit.filters,
-        finder=circumstances.kit.finders,
+        telescope=tuple(one for one in instruments if isinstance(one, Telescope)) or None,
+        binoculars=tuple(one for one in instruments if isinstance(one, Binoculars)) or None,
+        eyepiece=full.eyepieces,
+        barlow=full.barlows,
+        filter=full.filters,
+        finder=full.finders,
         target=targets,
     )
     asked = f"; {wishes.query.words}" if wishes.query.words else ""
@@ -73,5 +76,7 @@ def _remark(drafted: Draft, pick: Pick) -> str:
         f"up {spans}",
     ]
     if target.look:
-        parts.append(f"{target.look.combination.eyepiece} {power(target.look.combination.power)}")
+        combination = target.look.combination
+        name = target.kit.telescope.name if night.has_several else ""
+        parts.append(f"{instrument_and(name, combination.eyepiece, 100)} {power(combination.power)}")
     return "; ".join(parts)

@@ -1,13 +1,13 @@
 """The whole catalogue judged at once: what this telescope shows from this site in some hours of a night."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode import eyepiece
-from nightmode.arrays import Array, Indices
+from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
 from nightmode.eyepiece.filters import passbands
@@ -57,7 +57,14 @@ class Survey:
 
 
 def survey(sky: Sky, circumstances: Circumstances, columns: Columns, start_s: float, end_s: float) -> Survey:
-    """Return how each object of the catalogue does between two instants of the night."""
+    """Return how each object of the catalogue does between two instants of the night, in the main kit."""
+    return surveys(sky, each_kit(circumstances)[0], columns, start_s, end_s)[0]
+
+
+def surveys(
+    sky: Sky, circumstances: Circumstances, columns: Columns, start_s: float, end_s: float
+) -> tuple[Survey, ...]:
+    """Return the same for each of the kits that serve any target; what depends on the sky is done once."""
     count = max(2, round((end_s - start_s) / 60.0 / STEP_MIN) + 1)
     time_s = np.linspace(start_s, end_s, count)
     vantage = stand(sky, circumstances.site, time_s)
@@ -66,33 +73,64 @@ def survey(sky: Sky, circumstances: Circumstances, columns: Columns, start_s: fl
     usable = _usable(vantage, circumstances, columns.kind, altitude, azimuth)
     best = np.argmax(np.where(usable, altitude, -99.0), axis=1)
     rows = np.arange(len(best))
-    ever = usable.any(axis=1)
-    dex, stars = np.full(len(best), np.nan), np.zeros(len(best))
+    ever = np.asarray(usable.any(axis=1))
+    high, way = altitude[rows, best], azimuth[rows, best]
+    found = []
+    for under in each_kit(circumstances):
+        dex, words, stars = _through(vantage, under, columns, ever, best, high, way)
+        found.append(
+            Survey(
+                culminates_deg=altitude.max(axis=1),
+                highest_deg=np.where(ever, high, np.nan),
+                margin_dex=dex,
+                word=words,
+                rises_on=ever & (best == count - 1),
+                stars_seen=stars,
+            )
+        )
+    return tuple(found)
+
+
+def each_kit(circumstances: Circumstances) -> list[Circumstances]:
+    """Return the same night with each of the kits alone that serve any target."""
+    kits = circumstances.instruments.kits[: circumstances.shared]
+    return [replace(circumstances, kit=kit, others=(), shared=1) for kit in kits]
+
+
+def best_of(found: Sequence[Survey]) -> Survey:
+    """Return for each object what the kit that shows it best makes of it: by the word, then by the margin."""
+    first, *others = found
+    if not others:
+        return first
+    words = np.array([judged.word for judged in found])
+    dex, stars = (np.array([getattr(one, name) for one in found]) for name in ("margin_dex", "stars_seen"))
+    rank = np.vectorize(lambda told: told.rank, otypes=[float])(words)
+    kit = (100.0 * rank - np.nan_to_num(dex, nan=-9.0)).argmin(axis=0)
+    rows = np.arange(kit.size)
+    return replace(first, word=words[kit, rows], margin_dex=dex[kit, rows], stars_seen=stars[kit, rows])
+
+
+def _through(
+    vantage: Vantage,
+    circumstances: Circumstances,
+    columns: Columns,
+    ever: Flags,
+    at: Indices,
+    altitude: Array,
+    azimuth: Array,
+) -> tuple[Array, np.ndarray, Array]:
+    """Return margins, words and stars seen, (N,), with one kit; ever (N,) says what can be observed."""
+    dex, stars = np.full(len(at), np.nan), np.zeros(len(at))
     known = (columns.magnitude < FAINTEST_MAG) | ~np.isnan(columns.surface_brightness_mag)
-    glows = ever & ~np.isin(columns.kind, [Kind.STAR, Kind.DOUBLE]) & known
-    some = np.flatnonzero(glows)
-    columns_at = best[some]
+    some = np.flatnonzero(ever & ~np.isin(columns.kind, [Kind.STAR, Kind.DOUBLE]) & known)
     dex[some], stars[some] = _glows(
-        vantage,
-        circumstances,
-        columns,
-        some,
-        columns_at,
-        altitude[some, columns_at],
-        azimuth[some, columns_at],
+        vantage, circumstances, columns, some, at[some], altitude[some], azimuth[some]
     )
     pairs = np.flatnonzero(ever & np.isin(columns.kind, [Kind.DOUBLE]))
-    dex[pairs] = _split_dex(circumstances, columns, pairs, altitude[pairs, best[pairs]])
+    dex[pairs] = _split_dex(circumstances, columns, pairs, altitude[pairs])
     words = word(dex)
     words[pairs] = split_word(dex[pairs])
-    return Survey(
-        culminates_deg=altitude.max(axis=1),
-        highest_deg=np.where(ever, altitude[rows, best], np.nan),
-        margin_dex=dex,
-        word=words,
-        rises_on=ever & (best == count - 1),
-        stars_seen=stars,
-    )
+    return dex, words, stars
 
 
 def _usable(

@@ -17,6 +17,7 @@ from nightmode.visibility.words import Word
 from nightmode.wording.aim import Words, align_words, sky_words
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, field, kind_and_place, power, time_of_day
+from nightmode.wording.kit import carried, instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
@@ -89,11 +90,12 @@ class Sheet:
 def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False) -> Sheet:
     """Return what the sheet of a night says; with_charts, where each target is as well."""
     instants, judged = full_hours(night), verdicts(night)
+    instruments = carried(night.instruments.names)
     return Sheet(
         title=title,
         date=f"{night.date:%A} {night.date.day} {night.date:%B %Y}",
         site=f"{night.site.name}, times {night.site.timezone}",
-        telescope=night.kit.telescope.name,
+        telescope=names_text(night.instruments.names),
         lights=_lights(night),
         moon=_moon(night),
         find=_find(night),
@@ -103,8 +105,8 @@ def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False
             replace(_row(night, row, instants, judged[row]), chart=_chart(night, row, with_charts))
             for row in in_walk_order(night)
         ),
-        before_dark=(*night.person.before_dark, *_on_what_to_align(night)),
-        packing_up=night.person.packing_up,
+        before_dark=(*night.person.before_dark, *instruments, *_on_what_to_align(night)),
+        packing_up=(*night.person.packing_up, *instruments),
         problems=tuple(problem_text(problem) for problem in night.problems),
     )
 
@@ -148,7 +150,7 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
         when=", ".join(spans) or "not tonight",
         heights=tuple(_height(night, row, target, instant) for instant in instants),
         highest=_highest(night, row, target),
-        look=_look(target),
+        look=_look(night, target),
         verdict="" if verdict.word is Word.UNKNOWN else verdict.word,
         reason=reason_text(verdict, zone) if verdict.word not in (Word.EASY, Word.UNKNOWN) else "",
         look_for=". ".join(words for words in (shown_tonight(night, row), subject.look_for) if words),
@@ -174,16 +176,18 @@ def _highest(night: Night, row: int, target: NightTarget) -> str:
 
 
 def _find(night: Night) -> str:
-    """Return what to find with: the same for every target of a night."""
-    combination = next((target.find for target in night.targets if target.find), None)
-    return (
-        f"{combination.eyepiece}, {power(combination.power)}, {field(combination.true_field_deg)}"
-        if combination
-        else ""
-    )
+    """Return what to find with: the same for every target under one telescope."""
+    found = {target.kit.telescope.name: target.find for target in night.targets if target.find}
+    told = [
+        f"{one.eyepiece}, {power(one.power)}, {field(one.true_field_deg)}"
+        + (f" in {name}" if night.has_several else "")
+        for name, one in found.items()
+        if not (night.has_several and one.eyepiece == name)  # binoculars are found with themselves
+    ]
+    return "; ".join(told)
 
 
-def _look(target: NightTarget) -> str:
+def _look(night: Night, target: NightTarget) -> str:
     if target.look is None:
         return ""
     combination = target.look.combination
@@ -192,7 +196,8 @@ def _look(target: NightTarget) -> str:
         *([combination.barlow] if combination.barlow else []),
         *([target.look.filter] if target.look.filter else []),
     ]
-    return f"{' + '.join(parts)} {power(combination.power)}, {field(combination.true_field_deg)}"
+    words = instrument_and(target.kit.telescope.name if night.has_several else "", " + ".join(parts), 200)
+    return f"{words} {power(combination.power)}, {field(combination.true_field_deg)}"
 
 
 def _lights(night: Night) -> str:

@@ -9,6 +9,7 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.planning.season import Month, Season, best_weeks, expected_mag, month_name
 from nightmode.visibility.words import Word
 from nightmode.wording.figures import time_of_day
+from nightmode.wording.kit import names_text
 from nightmode.wording.reasons import reason_text
 
 _WIDTH = 79
@@ -65,7 +66,7 @@ def when_text(
 def heading(name: str, circumstances: Circumstances, found: Season) -> str:
     """Return the line that says of what, from where, with what and over which months."""
     first, last = found.dates[0], found.dates[-1]
-    site, telescope = circumstances.site.name, circumstances.kit.telescope.name
+    site, telescope = circumstances.site.name, names_text(circumstances.instruments.names)
     return f"{name} from {site}, {telescope}, {first:%b %Y} to {last:%b %Y}"
 
 

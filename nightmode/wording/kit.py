@@ -27,6 +27,11 @@ def names_text(names: Sequence[str]) -> str:
     return f"{', '.join(before)} and {last}" if before else last
 
 
+def carried(names: Sequence[str]) -> tuple[str, ...]:
+    """Return the item of a checklist that counts the instruments; nothing where there is but one."""
+    return (f"instruments: {names_text(names)}",) if len(names) > 1 else ()
+
+
 def instrument_and(instrument: str, words: str, width: int) -> str:
     """Return an instrument and what is in it in so many characters, its name giving way: "Grey t…: 12 mm".
 

@@ -245,3 +245,12 @@ def test_the_log_tells_with_which_instrument(two, tmp_path, capsys):
     assert main(["log", str(path), "--format", "csv"]) == 0
     rows = capsys.readouterr().out.splitlines()
     assert [row.split(",")[3] for row in rows] == ["telescope", "Grey tube", "Old 10x50"]
+
+
+async def test_the_lists_of_the_evening_and_the_morning_count_both_instruments(walking_two, two, clock):
+    clock.set_s = two.night.twilights.sunset - 600.0
+    async with walking_two() as (app, pilot):
+        assert "instruments: Grey tube and Old 10x50" in screen_text(app)
+        clock.set_s = two.night.twilights.darkest + 3600.0
+        await press(pilot, "escape", "p")
+        assert "instruments: Grey tube and Old 10x50" in screen_text(app)

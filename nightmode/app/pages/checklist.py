@@ -6,6 +6,7 @@ from nightmode.app.hours import sun_words
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.lists import checklist_page
 from nightmode.night.table import Night
+from nightmode.wording.kit import carried
 
 CAUTION = (
     "Never point telescope, finder or eye at the Sun, or sweep near it. Mind your feet on dark ground, keep "
@@ -21,7 +22,10 @@ def checklist_title(evening: bool) -> str:
 def checklist_items(night: Night, evening: bool) -> tuple[str, ...]:
     """Return what there is to tick off: to set up with in the evening, and a star to align on; to pack up."""
     person = night.person
-    return (*person.before_dark, *_on_what_to_align(night)) if evening else tuple(person.packing_up)
+    instruments = carried(night.instruments.names)
+    if not evening:
+        return (*person.packing_up, *instruments)
+    return (*person.before_dark, *instruments, *_on_what_to_align(night))
 
 
 def hour_page(
