@@ -26,7 +26,7 @@ ROOMS = (
     {"catalog", "aim", "voice"},
     {"eyepiece", "sky", "walk", "setup", "files", "light"},
     {"optics", "visibility", "model"},
-    {"errors", "arrays"},
+    {"errors", "arrays", "records"},
 )
 FLOOR = {room: level for level, rooms in enumerate(ROOMS) for room in rooms}
 ONLY = {

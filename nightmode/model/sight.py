@@ -3,12 +3,12 @@
 Instants are Unix seconds.
 """
 
-from dataclasses import dataclass
 from enum import StrEnum
 
+from nightmode.records import Record
 
-@dataclass(frozen=True)
-class Pair:
+
+class Pair(Record):
     """A pair tonight.
 
     position_angle_deg    from north through east, equinox 2000; None where it is not known
@@ -44,8 +44,7 @@ class Sight(StrEnum):
     STAR_ECLIPSE = "eclipse of a star by its companion"
 
 
-@dataclass(frozen=True)
-class Moment:
+class Moment(Record):
     """A sight that begins and ends: of which moon of Jupiter, or how near our own stands.
 
     looks are the stretches worth being at the eyepiece for; empty for what lasts all night. Of a star in

@@ -5,11 +5,11 @@ Instants are Unix seconds.
 
 from dataclasses import dataclass
 
+from nightmode.records import Record
 from nightmode.visibility.words import Cause, Word
 
 
-@dataclass(frozen=True)
-class Reason:
+class Reason(Record):
     """Why a target got its word, or what would change it."""
 
 
@@ -29,14 +29,12 @@ class Verdict:
 # What is not known.
 
 
-@dataclass(frozen=True)
 class Missing(Reason):
     """A figure that nobody has published, or that the kit lacks."""
 
     what: Cause
 
 
-@dataclass(frozen=True)
 class NoLight(Reason):
     """A dark nebula: it has no brightness of its own."""
 
@@ -44,15 +42,13 @@ class NoLight(Reason):
 # Where it stands.
 
 
-@dataclass(frozen=True)
-class AltitudeAt:
+class AltitudeAt(Record):
     """An altitude at an instant."""
 
     altitude_deg: float
     at_s: float
 
 
-@dataclass(frozen=True)
 class Low(Reason):
     """It stands low; later is where it stands highest after this, None where that is no gain."""
 
@@ -60,14 +56,12 @@ class Low(Reason):
     later: AltitudeAt | None
 
 
-@dataclass(frozen=True)
 class High(Reason):
     """It stands high enough, and the sky's glow does not touch it."""
 
     altitude_deg: float
 
 
-@dataclass(frozen=True)
 class NeverUp(Reason):
     """In the dark it gets no higher than this; floor_deg is the least it should have."""
 
@@ -75,26 +69,22 @@ class NeverUp(Reason):
     floor_deg: float
 
 
-@dataclass(frozen=True)
 class NeverDark(Reason):
     """The sky does not get dark enough for it tonight."""
 
 
-@dataclass(frozen=True)
 class Gone(Reason):
     """It was last to be seen then."""
 
     since_s: float
 
 
-@dataclass(frozen=True)
 class NotUpYet(Reason):
     """It stands behind the horizon until then."""
 
     until_s: float
 
 
-@dataclass(frozen=True)
 class OutsideHours(Reason):
     """It is up outside the observer's hours alone: until an instant before them, or from one after them."""
 
@@ -102,7 +92,6 @@ class OutsideHours(Reason):
     before: bool
 
 
-@dataclass(frozen=True)
 class Daylight(Reason):
     """The Sun is up; from then on it can be seen, None for not tonight."""
 
@@ -112,7 +101,6 @@ class Daylight(Reason):
 # Planets.
 
 
-@dataclass(frozen=True)
 class DiscShows(Reason):
     """A planet's disc shows, at a good height."""
 
@@ -120,7 +108,6 @@ class DiscShows(Reason):
     altitude_deg: float
 
 
-@dataclass(frozen=True)
 class DiscNeeds(Reason):
     """The power in use shows a planet as a star; needed would show a disc."""
 
@@ -129,7 +116,6 @@ class DiscNeeds(Reason):
     needed: float
 
 
-@dataclass(frozen=True)
 class RingNeeds(Reason):
     """The power in use does not show Saturn's ring; needed would."""
 
@@ -137,7 +123,6 @@ class RingNeeds(Reason):
     needed: float
 
 
-@dataclass(frozen=True)
 class PointOnly(Reason):
     """The aperture shows a planet as a star at any power."""
 
@@ -147,33 +132,28 @@ class PointOnly(Reason):
 # What shows, where it is easy.
 
 
-@dataclass(frozen=True)
 class Overflows(Reason):
     """It is easy and larger than the field."""
 
 
-@dataclass(frozen=True)
 class StarsShow(Reason):
     """About how many stars of a cluster show; 100 stands for 100 and more."""
 
     count: float
 
 
-@dataclass(frozen=True)
 class ExtentShows(Reason):
     """The share of its extent that shows."""
 
     fraction: float
 
 
-@dataclass(frozen=True)
 class WithinReach(Reason):
     """A star well within reach of the aperture."""
 
     aperture_mm: float
 
 
-@dataclass(frozen=True)
 class GoodLight(Reason):
     """A feature of the Moon under its light: the Sun's height, whether a high Sun is what it asks for.
 
@@ -191,7 +171,6 @@ class GoodLight(Reason):
 # What limits it, and what would do better.
 
 
-@dataclass(frozen=True)
 class MoonNear(Reason):
     """The Moon: its lit share, its distance, and from when on it is down (None for not while it counts)."""
 
@@ -200,7 +179,6 @@ class MoonNear(Reason):
     down_from_s: float | None
 
 
-@dataclass(frozen=True)
 class Twilight(Reason):
     """Twilight: dark from or until an instant, both None where it lasts all night."""
 
@@ -208,14 +186,12 @@ class Twilight(Reason):
     dark_until_s: float | None = None
 
 
-@dataclass(frozen=True)
 class Spills(Reason):
     """It is larger than the field can show against the sky."""
 
     field_deg: float
 
 
-@dataclass(frozen=True)
 class SkyNeeded(Reason):
     """The next better word needs a moonless zenith of so many mag/arcsec2, perhaps without the Moon."""
 
@@ -223,7 +199,6 @@ class SkyNeeded(Reason):
     without_moon: bool
 
 
-@dataclass(frozen=True)
 class ApertureNeeded(Reason):
     """The next better word needs so much aperture; companion_mag where it is a double's fainter star."""
 
@@ -231,12 +206,10 @@ class ApertureNeeded(Reason):
     companion_mag: float | None = None
 
 
-@dataclass(frozen=True)
 class FarAway(Reason):
     """Neither a darker sky alone nor any aperture of usual size gives the next better word."""
 
 
-@dataclass(frozen=True)
 class WrongLight(Reason):
     """A feature of the Moon without its light: dark ground, or the Sun too high or too low for it.
 
@@ -249,21 +222,18 @@ class WrongLight(Reason):
     night_s: float | None
 
 
-@dataclass(frozen=True)
 class TurnedAway(Reason):
     """A feature of the Moon that the libration has carried to the edge, and the next night it is not."""
 
     night_s: float | None
 
 
-@dataclass(frozen=True)
 class FeatureNeeds(Reason):
     """What aperture shows a feature of the Moon that this one hardly shows or does not."""
 
     aperture_mm: float
 
 
-@dataclass(frozen=True)
 class LitButLow(Reason):
     """A feature of the Moon under its light, standing low."""
 
@@ -271,7 +241,6 @@ class LitButLow(Reason):
     low: Low
 
 
-@dataclass(frozen=True)
 class Split(Reason):
     """A double's separation beside the closest equal pair that the aperture splits."""
 
@@ -279,7 +248,6 @@ class Split(Reason):
     limit_arcsec: float
 
 
-@dataclass(frozen=True)
 class MorePower(Reason):
     """The power in use does not part the pair; needed would."""
 
@@ -288,7 +256,6 @@ class MorePower(Reason):
     needed: float
 
 
-@dataclass(frozen=True)
 class Blurred(Reason):
     """The air blurs the pair: how wide at this height, and down to what it shrinks in still moments."""
 
@@ -297,7 +264,6 @@ class Blurred(Reason):
     still_arcsec: float
 
 
-@dataclass(frozen=True)
 class Glare(Reason):
     """The companion stands in the light of a star so much brighter."""
 
@@ -305,7 +271,6 @@ class Glare(Reason):
     difference_mag: float
 
 
-@dataclass(frozen=True)
 class BetterAt(Reason):
     """The suggested power shows it better than the one in use."""
 

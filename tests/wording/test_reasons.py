@@ -1,6 +1,6 @@
 """Every reason a verdict can give has words, and they are one short line."""
 
-from dataclasses import fields
+from inspect import get_annotations
 from itertools import product
 from zoneinfo import ZoneInfo
 
@@ -29,8 +29,8 @@ KINDS = Reason.__subclasses__()
 
 def examples(kind):
     choices = [
-        (EVENING_S,) if field.name.endswith("_s") and field.type is float else VALUES[_named(field.type)]
-        for field in fields(kind)
+        (EVENING_S,) if name.endswith("_s") and type_ is float else VALUES[_named(type_)]
+        for name, type_ in get_annotations(kind).items()
     ]
     return [kind(*values) for values in product(*choices)]
 

@@ -1,0 +1,76 @@
+"""Our frozen records behave as the standard library's do."""
+
+from dataclasses import dataclass
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nightmode.records import Record
+
+
+class Spot(Record):
+    """As it is written here."""
+
+    altitude_deg: float
+    name: str = "none"
+
+
+class Twin(Record):
+    altitude_deg: float
+    name: str = "none"
+
+
+class Later(Spot):
+    at_s: float = 0.0
+
+
+@dataclass(frozen=True)
+class Standard:
+    altitude_deg: float
+    name: str = "none"
+
+
+VALUES = st.tuples(st.floats(allow_nan=False), st.text(max_size=3))
+
+
+@given(VALUES, VALUES)
+def test_equality_hash_and_looks_are_those_of_a_frozen_dataclass(one, other):
+    ours, theirs = (Spot(*one), Spot(*other)), (Standard(*one), Standard(*other))
+    assert (ours[0] == ours[1]) is (theirs[0] == theirs[1])
+    assert len(set(ours)) == len(set(theirs))
+    assert repr(ours[0]) == repr(theirs[0]).replace("Standard", "Spot")
+    assert Spot(name=one[1], altitude_deg=one[0]) == ours[0] != Twin(*one)
+
+
+def test_defaults_and_fields_of_a_parent_come_first():
+    assert Spot(4.0).name == "none"
+    assert repr(Later(4.0, "x", 5.0)) == "Later(altitude_deg=4.0, name='x', at_s=5.0)"
+    assert Later(4.0) == Later(4.0, "none", 0.0) != Spot(4.0)
+
+
+@pytest.mark.parametrize(
+    ("values", "named"),
+    [((), {}), ((1.0, "a", 2), {}), ((1.0,), {"altitude_deg": 2.0}), ((1.0,), {"wrong": 1})],
+)
+def test_one_value_too_many_or_missing_is_refused(values, named):
+    for kind in (Spot, Standard):
+        with pytest.raises(TypeError):
+            kind(*values, **named)
+
+
+def test_it_stays_as_it_is():
+    one = Spot(1.0)
+    with pytest.raises(AttributeError):
+        one.name = "other"
+    with pytest.raises(AttributeError):
+        del one.name
+    assert one == Spot(1.0)
+
+
+def test_it_is_matched_by_its_fields_in_order():
+    match Later(4.0, "x", 5.0):
+        case Later(altitude_deg, name, at_s):
+            assert (altitude_deg, name, at_s) == (4.0, "x", 5.0)
+        case _:
+            pytest.fail("no match")
