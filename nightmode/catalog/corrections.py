@@ -1,10 +1,10 @@
 """Values of published tables, and our own, that replace OpenNGC's; docs/catalog.md has the sources."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
-from nightmode.catalog.tables import number_in, table
+from nightmode.catalog.tables import Named, number_in, table
 from nightmode.model.kind import Kind, ShinesIn
 
 #: Later tables stand above earlier ones.
@@ -21,13 +21,17 @@ _NUMBERS = (
 
 
 @cache
-def corrections() -> dict[str, dict[str, Any]]:
+def corrections() -> Mapping[str, dict[str, Any]]:
     """Return the values that stand in the place of OpenNGC's, by its name for the object and by field."""
-    found: dict[str, dict[str, Any]] = {}
+    found: dict[str, list[Mapping[str, str]]] = {}
     for name in TABLES:
         for row in table(name):
-            found.setdefault(row["object"], {}).update(measures(row))
-    return found
+            found.setdefault(row["object"], []).append(row)
+    return Named(found, _all_measures)
+
+
+def _all_measures(rows: Iterable[Mapping[str, str]]) -> dict[str, Any]:
+    return {field: value for row in rows for field, value in measures(row).items()}
 
 
 def measures(row: Mapping[str, str]) -> dict[str, Any]:

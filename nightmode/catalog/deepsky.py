@@ -2,6 +2,7 @@
 
 import math
 import sqlite3
+from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
@@ -11,7 +12,7 @@ from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import designation_key, display_name, plain_key
 from nightmode.catalog.stars import constellations, star_key
-from nightmode.catalog.tables import table, words
+from nightmode.catalog.tables import Named, table, words
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, fixed
 
@@ -140,14 +141,17 @@ def _short_names() -> dict[str, str]:
 
 
 @cache
-def own_deepsky() -> dict[str, Fixed]:
+def own_deepsky() -> Mapping[str, Fixed]:
     """Return the objects of our own table, by every plain name and designation they have."""
     found = {}
     for row in table("extras"):
-        place = {"ra_deg": float(row["ra_deg"]), "dec_deg": float(row["dec_deg"])}
-        names = {"name": row["name"], "other_names": words(row["other_names"])}
-        values = {**names, **place, "constellation": row["constellation"], **measures(row)}
-        subject = fixed(values["kind"], values)
-        for name in (subject.name, *subject.other_names):
-            found[designation_key(name) or plain_key(name)] = subject
-    return found
+        for name in (row["name"], *words(row["other_names"])):
+            found[designation_key(name) or plain_key(name)] = row
+    return Named(found, _own)
+
+
+def _own(row: Mapping[str, str]) -> Fixed:
+    place = {"ra_deg": float(row["ra_deg"]), "dec_deg": float(row["dec_deg"])}
+    names = {"name": row["name"], "other_names": words(row["other_names"])}
+    values = {**names, **place, "constellation": row["constellation"], **measures(row)}
+    return fixed(values["kind"], values)

@@ -1,22 +1,24 @@
 """Bright stars and double stars from our own tables."""
 
 import re
+from collections.abc import Mapping
 from functools import cache
 
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.tables import number_in, star_values, table
+from nightmode.catalog.tables import Named, number_in, star_values, table, words
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, Orbit, fixed
 
 
 @cache
-def stars() -> dict[str, Fixed]:
+def stars() -> Mapping[str, Fixed]:
     """Return stars and double stars by every plain name they have; a double before a star of that name."""
-    found: dict[str, Fixed] = {}
-    for subject in (*_rows("stars", Kind.STAR), *_rows("doubles", Kind.DOUBLE)):
-        for name in (subject.name, *subject.other_names):
-            found[star_key(name)] = subject
-    return found
+    found: dict[str, tuple[Kind, Mapping[str, str]]] = {}
+    for name, kind in (("stars", Kind.STAR), ("doubles", Kind.DOUBLE)):
+        for row in table(name):
+            one = kind, row
+            found |= {star_key(word): one for word in (row["name"], *words(row["other_names"]))}
+    return Named(found, _subject)
 
 
 def star_subject(name: str) -> Fixed | None:
@@ -75,24 +77,22 @@ def _genitives() -> dict[str, str]:
 
 
 @cache
-def _orbits() -> dict[str, Orbit]:
+def _orbits() -> Mapping[str, Orbit]:
     """Return the orbits of our double stars by the star's name in the table of doubles."""
-    fields = Orbit.model_fields
-    return {row["name"]: Orbit(**{field: float(row[field]) for field in fields}) for row in table("orbits")}
+    return Named({row["name"]: row for row in table("orbits")}, _orbit)
 
 
-def _rows(name: str, kind: Kind) -> list[Fixed]:
-    return [
-        fixed(
-            kind,
-            star_values(row)
-            | {
-                "companion_magnitude": number_in(row.get("companion_magnitude")),
-                "separation_arcsec": number_in(row.get("separation_arcsec")),
-                "position_angle_deg": number_in(row.get("position_angle_deg")),
-                "epoch_year": number_in(row.get("epoch")),
-                "orbit": _orbits().get(row["name"]),
-            },
-        )
-        for row in table(name)
-    ]
+def _orbit(row: Mapping[str, str]) -> Orbit:
+    return Orbit(**{field: float(row[field]) for field in Orbit.model_fields})
+
+
+def _subject(one: tuple[Kind, Mapping[str, str]]) -> Fixed:
+    kind, row = one
+    values = star_values(row) | {
+        "companion_magnitude": number_in(row.get("companion_magnitude")),
+        "separation_arcsec": number_in(row.get("separation_arcsec")),
+        "position_angle_deg": number_in(row.get("position_angle_deg")),
+        "epoch_year": number_in(row.get("epoch")),
+        "orbit": _orbits().get(row["name"]),
+    }
+    return fixed(kind, values)

@@ -1,10 +1,39 @@
 """The small tables that travel with the program, read once."""
 
 import csv
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, Generic, TypeVar
+
+Row = TypeVar("Row")
+Made = TypeVar("Made")
+
+
+class Named(Mapping[str, Made], Generic[Row, Made]):
+    """A table by name whose rows become what they stand for when they are looked up, each of them once.
+
+    A plan names a few dozen of the thousands that the tables hold.
+    """
+
+    def __init__(self, rows: Mapping[str, Row], make: Callable[[Row], Made]) -> None:
+        self._rows, self._make = rows, make
+        self._made: dict[int, Made] = {}
+
+    def __getitem__(self, name: str) -> Made:
+        row = self._rows[name]
+        if id(row) not in self._made:  # one row may have several names
+            self._made[id(row)] = self._make(row)
+        return self._made[id(row)]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._rows
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._rows)
+
+    def __len__(self) -> int:
+        return len(self._rows)
 
 
 @cache

@@ -1,6 +1,7 @@
 """The main page: a thin line above, one target in the middle, a thin line below."""
 
-from nightmode.app.middle import Middle
+from typing import TYPE_CHECKING
+
 from nightmode.app.pages.facts import BLOCK, target_lines
 from nightmode.app.pages.line import BLANK, Line, centred, length, line, spread, width, wrap
 from nightmode.app.walker import Say, Walker
@@ -11,6 +12,9 @@ from nightmode.walk.state import OCTANTS
 from nightmode.wording.eclipse import eclipse_now
 from nightmode.wording.figures import duration, time_of_day
 from nightmode.wording.planets import moment_text
+
+if TYPE_CHECKING:
+    from nightmode.app.middle import Middle
 
 #: Rods are taken to be fully recovered after this long; see docs/darkness.md for the sources.
 ADAPTED_MIN = 40
@@ -25,7 +29,7 @@ def main_page(
     say: Say | None,
     dark_since_s: float,
     is_sun_up: bool = False,
-    middle: Middle | None = None,
+    middle: "Middle | None" = None,
 ) -> list[Line]:
     """Return the rows of the main page for a size (columns, rows); dark_since_s is the last white light.
 
