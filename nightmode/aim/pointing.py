@@ -12,8 +12,6 @@ from nightmode.aim.shows import Air, Stars
 from nightmode.arrays import Array, Flags
 from nightmode.model.kit import View
 
-#: Where a chart and directions are of no use, and dangerous: the Sun this high and higher.
-SUN_DEG = -6.0
 #: So near the zenith "up" means over the head, and words name the way to face.
 OVERHEAD_DEG = 72.0
 

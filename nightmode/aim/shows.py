@@ -12,6 +12,9 @@ from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.sky import naked_eye_limit_of_mag, sky_brightness_mag
 from nightmode.walk.usable import horizon_altitude_deg
 
+#: Where a chart and directions are of no use, and dangerous: the Sun this high and higher.
+SUN_DEG = -6.0
+
 
 @dataclass(frozen=True, eq=False)
 class Air:

@@ -1,6 +1,7 @@
 """The chart that takes the place of the facts: which view is open, drawn once a minute."""
 
-from nightmode.aim.pointing import SUN_DEG, FieldOfView, Pointing
+from nightmode.aim.pointing import FieldOfView, Pointing
+from nightmode.aim.shows import SUN_DEG
 from nightmode.app.pages.aim import ChartView, aim_page, views
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import BLANK, Line, line

@@ -10,7 +10,7 @@ from nightmode.app.equipment import Equipment
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.model.session import Dew, Entry, Event, Outcome, Seeing
-from nightmode.night.aiming import align_star
+from nightmode.night.aligning import align_star
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdict_at

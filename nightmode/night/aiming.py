@@ -1,25 +1,22 @@
 """Where the targets of a night are, among the stars that its sky shows."""
 
-from collections.abc import Sequence
-
 import numpy as np
 
-from nightmode.aim.align import AlignStar, align_on
 from nightmode.aim.frame import angle_between_deg, direction
 from nightmode.aim.guide import finder_chain, guide
-from nightmode.aim.pointing import SUN_DEG, Extent, FieldOfView, Pointing
-from nightmode.aim.shows import Air, IcrsStars, Stars, apparent, dimmed_mag, stars_here
-from nightmode.arrays import Array, Indices
+from nightmode.aim.pointing import Extent, FieldOfView, Pointing
+from nightmode.aim.shows import SUN_DEG, Air, IcrsStars, Stars, apparent, dimmed_mag, stars_here
+from nightmode.arrays import Array
 from nightmode.catalog.field import FieldStars, field_stars
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.kit import Finder, Instrument, View
 from nightmode.model.target import Body, DeepSky, Double, Subject
+from nightmode.night.aligning import air_at, some_of
 from nightmode.night.table import Night
 from nightmode.sky.planets import moon_magnitude
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.eye import star_limit_mag
-from nightmode.walk.order import walk_order
 
 #: Stars farther from a target than this are neither drawn nor spoken of.
 REACH_DEG = 36.0
@@ -98,19 +95,6 @@ def zenith_then(night: Night, now_s: float, then_s: float) -> Array:
     return night.rotation_at(now_s) @ night.rotation_at(then_s).T @ np.array([0.0, 0.0, 1.0])
 
 
-def air_at(night: Night, now_s: float) -> Air:
-    """Return what lies between the eye and the stars at an instant."""
-    column, moon = night.column(now_s), night.moon
-    return Air(
-        zenith_mag=night.zenith_mag,
-        extinction_mag=night.site.extinction,
-        sun_altitude_deg=night.sun_altitude_at(now_s),
-        moon=direction(moon.altitude_deg[column], moon.azimuth_deg[column]),
-        moon_altitude_deg=float(moon.altitude_deg[column]),
-        moon_phase_angle_deg=float(moon.light_phase_deg[column]),
-    )
-
-
 def through(telescope: Instrument, combination: Combination) -> FieldOfView:
     """Return what a telescope shows with an eyepiece."""
     return FieldOfView(
@@ -122,56 +106,11 @@ def through(telescope: Instrument, combination: Combination) -> FieldOfView:
     )
 
 
-def align_star(night: Night, now_s: float, first_row: int | None) -> AlignStar | None:
-    """Return the star to align a finder on, as it stands at an instant, or None where none will do.
-
-    first_row is the target that comes first. None while the Sun is above -6 degrees.
-    """
-    if night.sun_altitude_at(now_s) > SUN_DEG + 0.05:  # civil dusk itself, to the second, is late enough
-        return None
-    field, rotation = field_stars(faintest_mag=5.0), night.rotation_at(now_s)
-    known = _some(field, np.arange(len(field)))
-    stars = stars_here(known, rotation, air_at(night, now_s), night.site.horizon)
-    first = None
-    if first_row is not None:
-        first = direction(night.altitude_at(first_row, now_s), night.azimuth_at(first_row, now_s))
-    star = align_on(
-        stars.direction,
-        stars.altitude_deg,
-        stars.magnitude,
-        stars.is_clear & stars.is_steady & stars.has_name,
-        first,
-    )
-    if star is None:
-        return None
-    figures = (stars.magnitude[star], stars.altitude_deg[star], stars.azimuth_deg[star])
-    return AlignStar(field.name[star], *map(float, figures))
-
-
-def align_at_dusk(night: Night) -> AlignStar | None:
-    """Return the star to align on at civil dusk, on the way to the target that comes first."""
-    dusk_s = night.twilights.civil_dusk
-    if dusk_s is None:
-        return None
-    return align_star(night, dusk_s, first_up(night, dusk_s, walk_order(night.chances, dusk_s)))
-
-
-def _some(field: FieldStars, places: Indices) -> IcrsStars:
-    return IcrsStars(
-        direction=field.direction[places],
-        magnitude=field.magnitude[places],
-        has_name=field.has_name[places],
-        has_word=field.has_word[places],
-        is_steady=field.is_steady[places],
-        is_fixed=np.ones(len(places), bool),
-    )
-
-
 def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tuple[IcrsStars, tuple[str, ...]]:
     """Return the stars round a target, the planets and the Moon after them, and what they are called."""
     rotation = night.rotation_at(now_s)
     places = np.flatnonzero(field.direction @ (rotation.T @ target) > np.cos(np.radians(REACH_DEG)))
-    stars = _some(field, places)
+    stars = some_of(field, places)
     moon = np.array([_moon_icrs(night, now_s)])
     bodies = np.concatenate([night.planets.direction[night.column(now_s)], moon])
     phase_deg = float(night.moon.light_phase_deg[night.column(now_s)])
@@ -227,10 +166,3 @@ def _extent(subject: Subject) -> Extent:
         apart = degrees(subject.separation_arcsec, 3600.0)
         return Extent(companion_deg=apart, position_angle_deg=subject.position_angle_deg)
     return Extent()
-
-
-def first_up(night: Night, now_s: float, order: Sequence[int]) -> int | None:
-    """Return the first row of an order that is still to come or up, or None."""
-    return next(
-        (row for row in order if any(stretch.end > now_s for stretch in night.targets[row].usable)), None
-    )

@@ -5,7 +5,8 @@ from typing import Any
 from nightmode.aim.frame import angle_between_deg, bearing_deg, clock_hour, frame
 from nightmode.aim.guide import Begin
 from nightmode.aim.pointing import Pointing
-from nightmode.night.aiming import align_star, first_up, pointing
+from nightmode.night.aiming import pointing
+from nightmode.night.aligning import align_star, first_up
 from nightmode.night.table import Night
 from nightmode.walk.order import walk_order
 from nightmode.wording.aim import called, figure_words

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nightmode.model.kind import Kind
-from nightmode.night.aiming import align_at_dusk, pointing, zenith_then
+from nightmode.night.aiming import pointing, zenith_then
+from nightmode.night.aligning import align_at_dusk
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
 from nightmode.report.aim_svg import aim_svg
@@ -14,10 +15,11 @@ from nightmode.report.check import in_walk_order
 from nightmode.report.shown_tonight import shown_tonight
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.words import Word
-from nightmode.wording.aim import Words, align_words, sky_words
+from nightmode.wording.aim import Words, sky_words
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, field, kind_and_place, power, time_of_day
 from nightmode.wording.kit import carried, instrument_and, names_text
+from nightmode.wording.place import align_words
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 

@@ -7,7 +7,6 @@ import re
 
 import numpy as np
 
-from nightmode.aim.align import AlignStar
 from nightmode.aim.figure import Figure, Form
 from nightmode.aim.frame import HOUR_DEG, angle_between_deg, bearing_deg, frame
 from nightmode.aim.guide import Begin
@@ -18,6 +17,7 @@ from nightmode.aim.start import ITSELF_DEG
 from nightmode.model.kit import View
 from nightmode.visibility.sky import naked_eye_limit_of_mag
 from nightmode.wording.figures import compass_point
+from nightmode.wording.place import fists, halves, place_words
 
 #: Label and text of one direction.
 Words = tuple[str, str]
@@ -79,16 +79,6 @@ def called(pointing: Pointing, star: int) -> str:
     return pointing.called[star] or f"a star of {pointing.stars.magnitude[star]:.1f}"
 
 
-def fists(degrees: float, fist_deg: float) -> str:
-    """Return an angle in fists at arm's length, to the half."""
-    return _halves(degrees / fist_deg, "fist")
-
-
-def place_words(altitude_deg: float, azimuth_deg: float, fist_deg: float) -> str:
-    """Return where something stands, for somebody who looks up from a page: compass point and fists."""
-    return f"{compass_point(azimuth_deg)}, {fists(altitude_deg, fist_deg)} up"
-
-
 def clock_words(bearing_deg: float, halves: bool = False) -> str:
     """Return a bearing on the face of a clock, 12 at the top."""
     steps = round(bearing_deg / HOUR_DEG * (2 if halves else 1))
@@ -123,7 +113,7 @@ def go_words(pointing: Pointing, begin: Begin) -> str:
     if away >= FISTS_FROM * pointing.fist_deg:
         length = fists(away, pointing.fist_deg)
     elif large is not None and away >= CIRCLES_FROM * large:
-        length = _halves(away / large, _ring(pointing, len(pointing.rings_deg) - 1))
+        length = halves(away / large, _ring(pointing, len(pointing.rings_deg) - 1))
     else:
         return f"{away:.1f}° {way} ({clock})"
     return f"{length} {way} ({away:.1f}°, {clock})"
@@ -222,24 +212,12 @@ def why_bright(air: Air, target: np.ndarray) -> str:
     return f"this sky shows stars to {limit:.1f}"
 
 
-def align_words(star: AlignStar, fist_deg: float) -> str:
-    """Return on what to set the finder."""
-    return f"set it on {star.name}, {place_words(star.altitude_deg, star.azimuth_deg, fist_deg)}"
-
-
 def _stands(pointing: Pointing) -> str:
     if pointing.is_overhead:
         return (
             f"overhead: face {compass_point(pointing.azimuth_deg)}, head back ({pointing.altitude_deg:.0f}°)"
         )
     return place_words(pointing.altitude_deg, pointing.azimuth_deg, pointing.fist_deg)
-
-
-def _halves(number: float, noun: str) -> str:
-    """Return a number to the nearest half with its noun; half of one is the least."""
-    whole, half = divmod(max(1, round(number * 2.0)), 2)
-    shown = f"{whole or ''}{'½' if half else ''}"
-    return f"{shown} {noun}{'' if (whole, half) in ((1, 0), (0, 1)) else 's'}"
 
 
 def _ring(pointing: Pointing, ring: int) -> str:

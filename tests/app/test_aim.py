@@ -13,7 +13,8 @@ from nightmode.app.pages.dots import FULL, LETTERS_ONLY, NO_DISC, Picture, style
 from nightmode.app.pages.line import width
 from nightmode.model.kit import Finder
 from nightmode.model.session import Outcome
-from nightmode.night.aiming import align_at_dusk, pointing, through
+from nightmode.night.aiming import pointing, through
+from nightmode.night.aligning import align_at_dusk
 from nightmode.night.equipping import equip
 
 

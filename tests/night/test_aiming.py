@@ -8,7 +8,8 @@ import pytest
 from nightmode.aim.frame import altitude_azimuth, angle_between_deg
 from nightmode.aim.lens import to_name
 from nightmode.files.places import shipped
-from nightmode.night.aiming import Aiming, align_at_dusk, align_star, pointing
+from nightmode.night.aiming import Aiming, pointing
+from nightmode.night.aligning import align_at_dusk, align_star
 from nightmode.night.loading import load_night
 
 

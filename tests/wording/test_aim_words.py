@@ -11,7 +11,8 @@ from nightmode.aim.frame import angle_between_deg, bearing_deg, direction, frame
 from nightmode.aim.pointing import Extent, Pointing
 from nightmode.aim.shows import Air
 from nightmode.catalog.resolve import lookup
-from nightmode.wording.aim import clock_words, fists, go_words, plainly, sky_words, why_bright
+from nightmode.wording.aim import clock_words, go_words, plainly, sky_words, why_bright
+from nightmode.wording.place import fists
 
 MESSIER = [f"M {number}" for number in range(1, 111)]
 SOUTHERN = ["NGC 104", "NGC 5139", "NGC 2070", "NGC 3372", "NGC 5128", "NGC 6752", "NGC 2516", "NGC 253"]

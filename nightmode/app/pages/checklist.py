@@ -5,8 +5,10 @@ from collections.abc import Sequence
 from nightmode.app.hours import sun_words
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.lists import checklist_page
+from nightmode.night.aligning import align_at_dusk
 from nightmode.night.table import Night
 from nightmode.wording.kit import carried
+from nightmode.wording.place import align_words
 
 CAUTION = (
     "Never point telescope, finder or eye at the Sun, or sweep near it. Mind your feet on dark ground, keep "
@@ -45,8 +47,5 @@ def hour_page(
 def _on_what_to_align(night: Night) -> tuple[str, ...]:
     if not night.has_finder:
         return ()
-    from nightmode.night.aiming import align_at_dusk  # a quarter of the start, where nobody aims yet
-    from nightmode.wording.aim import align_words
-
     star = align_at_dusk(night)
     return (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()

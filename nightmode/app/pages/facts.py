@@ -12,11 +12,11 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Usable, horizon_altitude_deg
-from nightmode.wording.aim import align_words
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
 from nightmode.wording.moon import what_it_is, where_on_it
 from nightmode.wording.moving import moving_text
+from nightmode.wording.place import align_words
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import why_text
 

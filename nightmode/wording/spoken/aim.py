@@ -9,13 +9,12 @@ from nightmode.wording.aim import (
     bullseye_words,
     called,
     figure_words,
-    fists,
     go_words,
-    place_words,
     way_words,
     why_bright,
 )
 from nightmode.wording.figures import compass_point
+from nightmode.wording.place import fists, place_words
 from nightmode.wording.spoken.sentences import said
 
 
