@@ -17,13 +17,22 @@ FINDING_SPILL = 1.25
 
 @dataclass(frozen=True)
 class Combination:
-    """An eyepiece, with or without a Barlow, in the telescope, and what the two give."""
+    """An eyepiece, with or without a Barlow, in the telescope, and what the two give.
+
+    barlow_factor is below 1 for a focal reducer, 1 without either.
+    """
 
     eyepiece: str
     barlow: str | None
     power: float
     true_field_deg: float
     exit_pupil_mm: float
+    barlow_factor: float = 1.0
+
+    @property
+    def widens(self) -> bool:
+        """Whether a focal reducer is in it."""
+        return self.barlow_factor < 1.0
 
 
 @dataclass(frozen=True)
@@ -120,13 +129,14 @@ def _combine(telescope: Telescope, eyepiece: Eyepiece, barlow: Barlow | None) ->
         power=power,
         true_field_deg=float(field_deg),
         exit_pupil_mm=float(optics.exit_pupil_mm(telescope.aperture_mm, power)),
+        barlow_factor=factor,
     )
 
 
 def find_with(made: Sequence[Combination], bounds: Limits) -> Combination | None:
     """Return the combination to find with: the widest field whose beam the eye's pupil takes in nearly whole.
 
-    Without such a one, the widest field there is; never with a Barlow. None if no eyepiece fits.
+    Without such a one, the widest field there is; never with a Barlow or a reducer. None if no eyepiece fits.
     """
     plain = [combination for combination in made if combination.barlow is None]
     within = [

@@ -139,6 +139,14 @@ def without_barlow(choices: Sequence[Combination]) -> list[Combination]:
     return [combination for combination in choices if combination.barlow is None] or list(choices)
 
 
+def wide_enough(choices: Sequence[Combination], wanted_deg: float) -> list[Combination]:
+    """Return the combinations without a Barlow; where none has so wide a field, those with a reducer, too."""
+    plain = without_barlow(choices)
+    if max((combination.true_field_deg for combination in plain), default=0.0) >= wanted_deg:
+        return plain
+    return [combination for combination in choices if combination in plain or combination.widens]
+
+
 def _for_detail(choices: Sequence[Combination]) -> Chosen:
     """The exit pupil that shows most: a plain eyepiece where one comes near it, else with a Barlow."""
     simple = min(without_barlow(choices), key=_off_detail)
@@ -168,13 +176,16 @@ def _for_double(
 def _together(choices: Sequence[Combination], view_deg: float) -> Combination | None:
     """The most power that still holds what is looked at together."""
     holding = [
-        combination for combination in without_barlow(choices) if combination.true_field_deg >= view_deg
+        combination
+        for combination in wide_enough(choices, view_deg)
+        if combination.true_field_deg >= view_deg
     ]
     return holding[-1] if holding else None
 
 
 def _for_extended(subject: Subject, choices: Sequence[Combination], margin: MarginOf) -> Chosen:
-    simple, size_deg = without_barlow(choices), width_deg(subject)
+    size_deg = width_deg(subject)
+    simple = wide_enough(choices, (CLUSTER_ROOM if subject.kind in STAR_FIELDS else ROOM) * size_deg)
     framing = [combination for combination in simple if combination.true_field_deg >= ROOM * size_deg]
     if not framing:
         return max(simple, key=lambda combination: combination.true_field_deg), Why.WIDEST
@@ -190,7 +201,11 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Marg
             combination for combination in framing if combination.exit_pupil_mm <= UNKNOWN_PUPIL_MM
         ] or framing
         return low[0], Why.UNKNOWN
-    every = [combination for combination in choices if combination.true_field_deg >= ROOM * size_deg]
+    every = [
+        combination
+        for combination in choices
+        if combination.true_field_deg >= ROOM * size_deg and (combination in simple or not combination.widens)
+    ]
     return _closer(subject, best, every, margin) or (best, Why.CONTRAST)
 
 

@@ -204,7 +204,7 @@ def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
 
 
 def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
-    return [combination for combination in choices if combination.barlow is None] or list(choices)
+    return [one for one in choices if one.barlow is None or one.widens] or list(choices)
 
 
 def _point_dex(night: Night, row: int, altitude_deg: Array) -> Array:

@@ -161,7 +161,7 @@ def _glows(
 
     Each at its own instant.
     """
-    choices = [combination for combination in _choices(circumstances) if combination.barlow is None]
+    choices = [one for one in _choices(circumstances) if one.barlow is None or one.widens]
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.zeros(len(rows))
     mag, loss = (
