@@ -83,6 +83,11 @@ class Aloud:
         self._told = _NONE
         self.say()
 
+    def black(self) -> None:
+        """Say how to come out of the dark, unless there is more to hear."""
+        if not self._speaker.is_speaking:
+            self.ask(questions.BLACK)
+
     def end(self) -> None:
         """Say that the voice goes off, and end once that has been heard."""
         first, last = OFF
@@ -184,7 +189,7 @@ class Aloud:
             self.ask(questions.ASKED[action])
         elif action == "leave":
             self.ask(questions.leaving(len(self._walker.session.unsaved)))
-        elif action not in {"note", "voice"}:  # they speak for themselves
+        elif action not in {"note", "voice", "black"}:  # they speak for themselves
             self.message(say)
 
     def note(self, row: int | None) -> None:
@@ -240,6 +245,8 @@ class Aloud:
             self.say([line for label, does in HEARD for line in sentences(f"{label}: {does}.")])
         elif action in {"other_eyepiece", "other_instrument"}:
             self.say(heard.eyepiece(walker, now_s))
+        elif action == "aim" and view in {ChartView.FINDER, ChartView.EYEPIECE}:
+            self.say(heard.where(walker, now_s, view))
         else:
             texts = heard.where(walker, now_s, view) if action == "aim" else self._height(now_s)
             gone = [Sentence(text) for text in self._gone()]

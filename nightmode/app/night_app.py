@@ -98,8 +98,8 @@ class NightApp(RedApp[None]):
 
     @property
     def wakes_by_any_key(self) -> bool:
-        """Whether a key on a dark screen only wakes it; on a black one that is heard it does more."""
-        return self.aloud is None or not self.is_black
+        """Whether a key on a dark screen only wakes it: not for one who listens and does not look."""
+        return self.aloud is None
 
     def start_voice(self) -> Say | None:
         """Have the walk spoken; return why it can't be."""

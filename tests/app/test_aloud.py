@@ -79,8 +79,10 @@ def dark(walking, speakers):
     @asynccontextmanager
     async def run(**options):
         async with walking(**options) as (app, pilot):
-            await pilot.press("v", "b")
+            await pilot.press("v")
             speakers[-1].hear()
+            await pilot.press("b")
+            assert speakers[-1].hear() == ["Black.", "B lights the screen again."]
             yield app, pilot, speakers[-1]
 
     return run
@@ -253,6 +255,20 @@ async def test_a_key_says_what_its_page_shows_and_lights_nothing(dark, key, word
         assert len(app.walker.state.ticks) == 1
 
 
+async def test_the_views_of_the_chart_are_told_one_after_the_other(dark):
+    async with dark() as (app, pilot, speaker):
+        told = []
+        for _ in range(3):
+            await pilot.press("a")
+            told.append(" ".join(speaker.hear()))
+        assert told[0].startswith(f"{ear(app)}.")
+        assert "Begin at" in told[0]
+        assert "Begin at" in told[1]
+        assert "Begin:" in told[2]
+        await pilot.press("space")
+        assert len(app.walker.state.ticks) == 1
+
+
 async def test_escape_says_the_last_words_again_and_then_the_whole_target(dark):
     async with dark() as (app, pilot, speaker):
         await pilot.press("l")
@@ -412,6 +428,16 @@ async def test_a_voice_that_stops_is_told_in_one_line_and_any_key_lights_the_scr
         assert "the voice has stopped: espeak-ng: no sound; v starts it again" in text
         await pilot.press("v", "space")
         assert len(app.walker.state.ticks) == 1
+
+
+async def test_a_key_on_a_dimmed_screen_that_is_heard_does_what_it_does(walking, speakers):
+    async with walking() as (app, pilot):
+        await pilot.press("v")
+        speakers[0].hear()
+        app.is_dimmed = True
+        await pilot.press("space")
+        assert len(app.walker.state.ticks) == 1
+        assert not app.is_dimmed
 
 
 async def test_v_says_that_the_voice_goes_off_and_ends_it_then(dark):

@@ -167,6 +167,8 @@ class RedApp(App[Result]):
                 event.stop()
                 self.woken_by(event)
                 return
+            if self.is_dimmed:
+                self.wake()
             self._last_key_s = self._steady_s()
         await super().on_event(event)
 

@@ -213,6 +213,8 @@ class WalkScreen(Paged):
             self.app.wake()
         else:
             self.app.go_black()
+            if self.app.aloud is not None:
+                self.app.aloud.black()
 
     def do_voice(self, _: str) -> None:
         """Begin or cease to speak."""

@@ -15,6 +15,7 @@ SKY = sentences("Sky reading. Type the number, then enter. Escape drops it.")
 #: What the keys ask, by their action; a note and leaving ask with more.
 ASKED = {"seeing": SEEING, "air": AIR, "clouds": CLOUDS, "sky": SKY}
 CHECKLIST = sentences("Space ticks it, J and K move. Escape goes on to the walk.")
+BLACK = sentences("Black. B lights the screen again.")
 DROPPED = sentences("Dropped.")
 NOTHING_TYPED = sentences("Nothing is typed yet.")
 _POINTS = {
