@@ -101,6 +101,14 @@ def test_years(digits, words):
         ("a/b & c_d", "a, b and c d"),
         ("1 perfect .. 5 very bad", "one perfect to five very bad"),
         ("For the record: I saw it. And more", "For the record: I saw it. And more"),
+        (
+            "1/3 of the way, ¾ field, 12th mag",
+            "a third of the way, three quarters of a field, twelfth magnitude",
+        ),
+        (
+            "the 2nd of 21st, 1/2 of it, 2 1/2 fields, 3/4",
+            "the second of twenty-first, a half of it, two and a half fields, three quarters",
+        ),
         ("don't, it's half-lit", "don't, it's half-lit"),
     ],
 )
@@ -172,6 +180,7 @@ def test_every_star_that_can_be_named_is_said_in_letters_alone():
 @example("½¼¾⅓ °C ′″ × ± ≤ → … / \\ | [] {} <> @ # $ % ^ & * ( ) _ + = ~ ` \u0000 \ue000 \u202e")
 @example("٣٤ Ⅲ ㎜ ① 12:60 99° 9'9\" 1'000 --5 5-- 1.2.3 '' -- ..")
 @example("9" * 5000)
+@example("\U00010b78 Ⅻ 〇 ㉈")  # numbers that are no digits
 def test_nothing_is_left_that_a_voice_would_stumble_over(text):
     for heard in (for_ear(text), name_for_ear(text), *said(text)):
         assert can_be_said(heard)

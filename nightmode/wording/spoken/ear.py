@@ -42,7 +42,7 @@ _UNITS = {
     "×": ("time", "times"),
 }
 _WORDS = {
-    "mag/arcsec2": "magnitudes per square arcsecond", "mag": "magnitudes", "min": "minutes",
+    "mag/arcsec2": "magnitudes per square arcsecond", "mag": "magnitude", "min": "minutes",
     "mm": "millimetres", "RA": "right ascension", "alt": "altitude", "az": "azimuth", "arcsec": "arcseconds",
     "arcmin": "arcminutes", "vs": "versus", "OIII": "O three", "Hβ": "H beta", "Hα": "H alpha",
     "NOT": "not", "SAVED": "saved", "STILL": "still", "THE": "the", "SUN": "Sun", "IS": "is", "UP": "up",
@@ -61,6 +61,8 @@ _ROMAN_ONE = {"I": 1, "V": 5}
 _NUMBER = rf"(?:\d{{1,3}}(?:,\d{{3}})+|\d+)(?:\.\d+)?[{numbers.FRACTIONS}]?|[{numbers.FRACTIONS}]"
 _UNIT = "|".join(sorted(map(re.escape, _UNITS), key=len, reverse=True))
 _KEPT = frozenset(f"{numbers.FRACTIONS}′″°×…Σ")
+#: Fractions as they are typed.
+_TYPED = {"1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/4": "¼", "3/4": "¾"}
 #: Blanks of other widths, minus signs, quotation marks: written in one way.
 _ONE_WAY = str.maketrans({
     "−": "-", "‐": "-", "‑": "-", "‒": "-", "’": "'", "‘": "'", "`": "'", "´": "'", "“": " ", "”": " ",
@@ -181,6 +183,9 @@ def _rule(pattern: str, said: Callable[[re.Match[str]], str] | str) -> Rule:
 _SHORT_MONTHS = "|".join(name[:3] for name in MONTHS)
 _TIME = r"([01]?\d|2[0-3]):([0-5]\d)"
 _DATES: tuple[Rule, ...] = (
+    _rule(
+        r"(?:(?<=\d) )?(?<![\w./-])(1/[234]|[23]/[34])(?![\d/])", lambda found: _TYPED.get(found[1], found[1])
+    ),
     _rule(r"(?<![\d-])((?:1\d|2\d)\d\d)-(0\d|1[0-2])-([0-2]\d|3[01])(?![\d-])", _date),
     _rule(rf"(?<![\w.])([12]?\d|3[01]) ({_SHORT_MONTHS})(?: ((?:19|20)\d\d))?(?!\w)", _short_date),
     _rule(rf"(?<![\d:]){_TIME}[-–]{_TIME}(?![\d:])", _times),
@@ -197,9 +202,10 @@ _LAST: tuple[Rule, ...] = (
     _rule(r"(?<=\w) ?\.\. ?(?=\w)", " to "),
     _rule(r"(?<!\d)(\d+)\+(?!\d)", r"more than \1"),
     _rule(r"(?<!\w)f/ ?(?=\d)", "f "),
+    _rule(r"(?<![\w.,])(\d{1,4})(?:st|nd|rd|th)(?!\w)", lambda found: numbers.ordinal(int(found[1]))),
     _rule(rf"(?<![\w.])([+-]?(?:{_NUMBER})) ?mag(?![\w/])(?! (?:brighter|fainter))", _magnitude),
     _rule(rf"(?<![\w.])([+-]?(?:{_NUMBER})) ?({_UNIT})(?![^\W\d_])", _measured),
-    _rule(rf"(?<![\w.])([{numbers.FRACTIONS}]) (?=[^\W\d])", _share),
+    _rule(r"(?<![\w.])([¼½¾]) (?=[^\W\d])(?!of\b)", _share),
     _rule(r"(?<=\d)[-–](?=\d)", " to "),
     _rule(r"\bH-?([αβ])", lambda found: {"α": "H alpha", "β": "H beta"}[found[1]]),
     _rule(r"(?<!\w)O-?III(?!\w)", "O three"),
@@ -240,7 +246,7 @@ def _tidied(text: str) -> str:
 
 
 def _is_said(character: str) -> bool:
-    return character in " '-" or character in _STOPS or character.isalnum() or _is_mark(character)
+    return character in f" '-0123456789{_STOPS}" or character.isalpha() or _is_mark(character)
 
 
 def _is_mark(character: str) -> bool:

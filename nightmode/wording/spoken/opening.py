@@ -9,6 +9,8 @@ from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
 
 CAUTION = "never point telescope, finder or eye at the Sun, or sweep near it"
+#: So many targets without a turn are named.
+MOST_NAMES = 12
 LAST_WORDS = (
     "that was the night",
     "keep warm, mind your feet on dark ground, and rest before you drive home tired",
@@ -38,8 +40,15 @@ def moon_said(lit: float, rises: Sequence[float], sets: Sequence[float], zone: Z
 
 
 def left_out(names: Sequence[str]) -> tuple[str, ...]:
-    """Return which targets have no turn tonight."""
-    return sentences(f"not tonight: {', '.join(map(name_for_ear, names))}") if names else ()
+    """Return which targets have no turn tonight; of many the first few, and how many more."""
+    if not names:
+        return ()
+    few = names if len(names) <= MOST_NAMES else names[: MOST_NAMES - 1]
+    told = [
+        *map(name_for_ear, few),
+        *([f"and {for_ear(str(more))} more"] if (more := len(names) - len(few)) else []),
+    ]
+    return sentences(f"not tonight: {', '.join(told)}")
 
 
 def at_time(at_s: float, zone: ZoneInfo) -> tuple[str, ...]:
