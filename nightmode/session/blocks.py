@@ -24,14 +24,15 @@ _HEADER = re.compile(
     rb"^[ \t]*(?:\[[ \t]*session[ \t]*\]|\[\[[ \t]*entry[ \t]*\]\])[ \t]*(?:#.*)?\r?$", re.MULTILINE
 )
 _OK = re.compile(rb"^ok[ \t]*=[ \t]*true[ \t]*(?:#.*)?(?:\r?\n|\r?\Z)", re.MULTILINE)
+_FIRST = "[[entry]]\n"
 #: A line as `entry_block` writes it: words without escapes, a number, an instant, or true.
 _PLAIN_LINE = re.compile(
-    r"""([a-z_]+)\ =\ (?:
+    r"""^([a-z_]+)\ =\ (?:
         "([^"\\\x00-\x1f\x7f]*)"
       | (-?(?:0|[1-9]\d{0,8})(?:\.\d{1,15})?)
       | (\d{4}-\d\d-\d\d[T\ ]\d\d:\d\d:\d\d(?:\.\d{6})?[+-][01]\d:[0-5]\d)
-      | (true))""",
-    re.VERBOSE | re.ASCII,
+      | (true))\n""",
+    re.VERBOSE | re.ASCII | re.MULTILINE,
 )
 _BLANK = re.compile(rb"(?:[ \t\r\n]|#[^\n]*(?:\n|\Z))*")
 
@@ -164,22 +165,20 @@ def _written_here(text: str) -> dict[str, Any] | None:
 
     In a tenth of the time that it takes to read it as any TOML: a journal of years opens in a second.
     """
-    first, *lines = text.split("\n")
-    if first != "[[entry]]" or lines[-1:] != [""]:
+    if not text.startswith(_FIRST):
+        return None
+    lines = _PLAIN_LINE.findall(text, len(_FIRST))
+    if len(lines) != text.count("\n") - 1 or not text.endswith("\n"):
         return None
     fields: dict[str, Any] = {}
-    for line in lines[:-1]:
-        match = _PLAIN_LINE.fullmatch(line)
-        if match is None or match[1] in fields:
-            return None
-        key, words, number, instant, _ = match.groups()
-        if words is not None:
-            fields[key] = words
-        elif number is not None:
+    for key, words, number, instant, is_true in lines:
+        if instant:
+            fields[key] = dt.datetime.fromisoformat(instant)
+        elif number:
             fields[key] = float(number) if "." in number else int(number)
         else:
-            fields[key] = True if instant is None else dt.datetime.fromisoformat(instant)
-    return {"entry": [fields]}
+            fields[key] = True if is_true else words
+    return {"entry": [fields]} if len(fields) == len(lines) else None
 
 
 def _check_format(name: str, head: dict[str, Any]) -> None:

@@ -1,6 +1,5 @@
 """The journal of a session: only ever added to, and nothing is confirmed before it is on the disk."""
 
-import hashlib
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -16,6 +15,8 @@ from nightmode.session.blocks import SIGNATURE, Blocks, entry_block, find_blocks
 #: No more is read, so no more is written: about 80,000 entries.
 LIMIT_BYTES = 20_000_000
 NOT_SAVED = "not saved"
+#: So much is compared at once: it stays in the processor's own memory.
+_PIECE_BYTES = 1 << 17
 
 
 @dataclass(frozen=True)
@@ -92,14 +93,17 @@ class Journal:
         """Take over a journal whose bytes on the disk are data; use `create` or `resume`."""
         self.path, self.head, self.message = path, head, message
         self._entries = list(entries)
-        self._length = len(data)
-        self._digest = hashlib.sha256(data)
+        self._found, self._added = data, bytearray()
         self._attempt = b""
 
     @property
     def entries(self) -> tuple[Entry, ...]:
         """The entries on the disk, in the order of writing."""
         return tuple(self._entries)
+
+    @property
+    def _length(self) -> int:
+        return len(self._found) + len(self._added)
 
     def append(self, entry: Entry) -> None:
         """Add an entry: one write, flushed to the disk before this returns.
@@ -115,8 +119,7 @@ class Journal:
                 self._write(handle, block)
         except OSError as error:
             raise trouble(self.path, error, NOT_SAVED) from None
-        self._length += len(block)
-        self._digest.update(block)
+        self._added += block
         self._entries.append(entry)
 
     def close(self) -> None:
@@ -144,10 +147,8 @@ class Journal:
         if size > self._length and self._is_own_leftover(handle, size):
             os.ftruncate(handle, self._length)
             size = self._length
-        if (
-            size != self._length
-            or hashlib.sha256(_read_at(handle, 0, size)).digest() != self._digest.digest()
-        ):
+        os.lseek(handle, 0, os.SEEK_SET)
+        if size != self._length or not (_goes_on(handle, self._found) and _goes_on(handle, self._added)):
             raise self._refusal("another program has changed it", "leave and start again")
 
     def _is_own_leftover(self, handle: int, size: int) -> bool:
@@ -215,6 +216,17 @@ def _opened(path: Path) -> Iterator[int]:
         yield handle
     finally:
         os.close(handle)
+
+
+def _goes_on(handle: int, known: bytes | bytearray) -> bool:
+    """Return whether the next bytes of an open file are those that are known, by pieces that cost little."""
+    place = 0
+    while place < len(known):
+        part = os.read(handle, min(_PIECE_BYTES, len(known) - place))
+        if not part or not known.startswith(part, place):
+            return False
+        place += len(part)
+    return True
 
 
 def _read_at(handle: int, start: int, count: int) -> bytes:
