@@ -7,10 +7,10 @@ from nightmode.catalog.one_view import view_arcmin
 from nightmode.eyepiece.instrument import Offer, least_changes, suited
 from nightmode.model.instruments import Instruments
 from nightmode.model.problem import Problem
+from nightmode.night.contrast import best_columns
 from nightmode.night.equipping import equip
 from nightmode.night.table import Night, SkyTable
-from nightmode.night.verdict import verdicts
-from nightmode.visibility.reasons import Verdict
+from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
 
 
@@ -57,21 +57,25 @@ def _named(instruments: Instruments, name: str | None) -> int | None:
 
 def _suited(sky: SkyTable, nights: Sequence[Night], rows: Sequence[int]) -> dict[int, tuple[int, ...]]:
     """Return for each of some rows the places of the kits that suit it, by its best moment under each."""
-    judged = [verdicts(night) for night in nights]
+    from nightmode.night.verdict import words_at  # only where there is a choice: half of the imports
+
+    up = [row for row in rows if sky.targets[row].usable]
+    columns = best_columns(sky, [target.subject for target in sky.targets], sky.chances)[up]
+    words = [dict(zip(up, words_at(night, up, columns), strict=True)) for night in nights]
     return {
         row: suited(
             sky.targets[row].subject,
-            [_offer(night, row, told[row]) for night, told in zip(nights, judged, strict=True)],
+            [_offer(night, row, told.get(row, Word.OUT)) for night, told in zip(nights, words, strict=True)],
             view_arcmin(sky.targets[row].subject.name),
         )
         for row in rows
     }
 
 
-def _offer(night: Night, row: int, verdict: Verdict) -> Offer:
+def _offer(night: Night, row: int, word: Word) -> Offer:
     target = night.targets[row]
     field_deg = max((combination.true_field_deg for combination in target.choices), default=0.0)
-    return Offer(verdict.word, field_deg, target.kit.telescope.aperture_mm)
+    return Offer(word, field_deg, target.kit.telescope.aperture_mm)
 
 
 def _problems(nights: Sequence[Night]) -> tuple[Problem, ...]:

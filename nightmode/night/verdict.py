@@ -71,6 +71,12 @@ def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ..
     return tuple(found.get(row) or never.never_up(night, row) for row in range(len(night.targets)))
 
 
+def words_at(night: Night, rows: list[int], columns: Indices) -> list[Word]:
+    """Return the words of the verdicts on targets `rows` through their looks, each at its own minute."""
+    looks = [_look(night, row) for row in rows]
+    return [verdict.word for verdict in _judge(night, rows, columns, looks, None)]
+
+
 def _in_hours(night: Night, row: int) -> bool:
     return bool(spans_in_hours(night, night.targets[row].chance))
 

@@ -12,6 +12,7 @@ from nightmode.eyepiece.instrument import Offer, least_changes, suited
 from nightmode.model.kind import Kind
 from nightmode.model.target import DeepSky
 from nightmode.night import each_target
+from nightmode.night import verdict as judging
 from nightmode.night.loading import load_night
 from nightmode.night.verdict import verdicts
 from nightmode.visibility.words import Word
@@ -209,7 +210,7 @@ def test_a_telescope_without_eyepieces_is_left_aside(tmp_path):
 
 
 def test_a_plan_of_one_instrument_is_judged_for_no_choice(tmp_path, monkeypatch):
-    monkeypatch.setattr(each_target, "verdicts", lambda *_: pytest.fail("nothing is to be chosen"))
+    monkeypatch.setattr(judging, "words_at", lambda *_: pytest.fail("nothing is to be chosen"))
     assert not load(tmp_path, "", ["M 57"]).has_several
 
 
