@@ -84,7 +84,12 @@ class Aloud:
         self.say()
 
     def black(self) -> None:
-        """Say how to come out of the dark, unless there is more to hear."""
+        """Say how to come out of the dark, unless there is more to hear.
+
+        The target stood on the lit screen: it counts as named.
+        """
+        if self._told == self._walker.shown(self._now_s()):
+            self._named = self._told
         if not self._speaker.is_speaking:
             self.ask(questions.BLACK)
 

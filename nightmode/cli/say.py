@@ -29,7 +29,7 @@ def add(commands: Commands) -> None:
         "-o", "--output", metavar="FILE", type=Path, help="write a sound file (.wav), or text (.txt)"
     )
     parser.add_argument("--text", action="store_true", help="the words, a sentence a line, and no sound")
-    parser.add_argument("--wpm", type=int, metavar="N", help="how fast: words a minute")
+    parser.add_argument("--wpm", type=int, metavar="N", help="how fast: words a minute; else the observer's")
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")
     parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
@@ -42,15 +42,15 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.report.spoken_night import spoken_night
     from nightmode.sky.typed_time import read_date
 
+    _check_rate(args.wpm)
     as_text = args.text or args.output is None or args.output.suffix.lower() == ".txt"
-    rate_wpm = _rate(args.wpm)
     loaded = load_night(args.plan, args.observer, read_date(args.night), time.time(), is_planned=True)
     sentences = spoken_night(loaded.night, loaded.plan.title)
     with red_stdout(args.red or loaded.night.person.red):
         if as_text and args.output is None:
             print("\n".join(sentences))
             return 0
-        _write(args, sentences, as_text, rate_wpm)
+        _write(args, sentences, as_text, args.wpm or loaded.night.person.voice_words_per_min)
     return 0
 
 
@@ -66,14 +66,11 @@ def _write(args: argparse.Namespace, sentences: tuple[str, ...], as_text: bool, 
     print(f"Wrote {len(sentences)} sentences to {shown(args.output)}")
 
 
-def _rate(wpm: int | None) -> int:
-    """Return the words a minute. NightmodeError for what no voice speaks."""
+def _check_rate(wpm: int | None) -> None:
+    """Refuse, by a NightmodeError, words a minute that no voice speaks."""
     from nightmode.voice.engine import FASTEST_WPM, SLOWEST_WPM, USUAL_WPM
 
-    if wpm is None:
-        return USUAL_WPM
-    if not SLOWEST_WPM <= wpm <= FASTEST_WPM:
+    if wpm is not None and not SLOWEST_WPM <= wpm <= FASTEST_WPM:
         raise NightmodeError(
             "--wpm", f"{wpm} is not {SLOWEST_WPM} to {FASTEST_WPM}", f"write a whole number like {USUAL_WPM}"
         )
-    return wpm

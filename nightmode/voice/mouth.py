@@ -16,6 +16,7 @@ import os
 import queue
 import subprocess
 import threading
+import time
 from collections import deque
 from collections.abc import Iterator
 from typing import IO, Any
@@ -24,9 +25,11 @@ from nightmode.errors import NightmodeError
 from nightmode.voice.engine import Engine, clean, engine, last_line
 
 #: A sentence may take so long at first, and so much more for each word of it at one word a minute.
-START_S, WORD_S = 15.0, 3 * 60.0
-#: A sound card that is just waking up is asked once more.
-TRIES = 2
+START_S, WORD_S = 10.0, 3 * 60.0
+#: So long one order after another may cut off what is spoken before the engine is taken to hang.
+SILENT_S = 30.0
+#: A sound card that is just waking up is asked once more; an engine that hangs is not.
+TRIES, HANGS = 2, "it does not end"
 #: What is kept of what an engine complains.
 COMPLAINT_BYTES = 4000
 #: Windows would open a window for each process.
@@ -51,13 +54,15 @@ class Mouth:
         self._ticket, self._rate_wpm = 0, 0
         self._speaking: subprocess.Popen[bytes] | None = None
         self._tries = 0
+        self._silent_since_s: float | None = None
         threading.Thread(target=self._listen, args=(orders,), daemon=True).start()
 
     def run(self) -> None:
         """Obey until the orders end, or nothing can be heard."""
         for kind, what in self._arriving():
             if kind == "order":
-                self._order(what)
+                if not self._order(what):
+                    return
             elif what[0] is self._speaking and not self._finish(what[1]):
                 return
 
@@ -76,12 +81,16 @@ class Mouth:
         self._told.write(json.dumps(what) + "\n")
         self._told.flush()
 
-    def _order(self, order: dict[str, Any]) -> None:
+    def _order(self, order: dict[str, Any]) -> bool:
+        """Speak what is ordered instead of what is spoken; return False when nothing can be heard."""
         self._hush()
         self._ticket, self._rate_wpm = order["say"], order["rate"]
         self._queue = deque(enumerate(order["words"]))
         self._tell(heard=self._ticket)
+        if self._silent_since_s is not None and time.monotonic() - self._silent_since_s > SILENT_S:
+            return self._give_up(HANGS)
         self._begin()
+        return True
 
     def _hush(self) -> None:
         speaking, self._speaking = self._speaking, None
@@ -92,6 +101,8 @@ class Mouth:
         """Begin with the first sentence that waits."""
         if not self._queue:
             return
+        if self._silent_since_s is None:
+            self._silent_since_s = time.monotonic()
         speaking = subprocess.Popen(
             self._voice.speaking(self._rate_wpm),
             stdin=subprocess.PIPE,
@@ -106,7 +117,7 @@ class Mouth:
 
     def _follow(self, speaking: "subprocess.Popen[bytes]", sentence: str, longest: float) -> None:
         """Hand an engine its sentence, wait for its end, and say why it failed, if it did. On a thread."""
-        timer = threading.Timer(longest, self._give_up, (speaking,))
+        timer = threading.Timer(longest, self._cut, (speaking,))
         timer.daemon = True
         timer.start()
         assert speaking.stdin is not None
@@ -122,8 +133,8 @@ class Mouth:
         else:
             self._ended(speaking, told.removeprefix(_COMPLAINS) if told.startswith(_COMPLAINS) else "")
 
-    def _give_up(self, speaking: "subprocess.Popen[bytes]") -> None:
-        self._ended(speaking, "it does not end")
+    def _cut(self, speaking: "subprocess.Popen[bytes]") -> None:
+        self._ended(speaking, HANGS)
         speaking.kill()
 
     def _ended(self, speaking: "subprocess.Popen[bytes]", failed: str) -> None:
@@ -133,15 +144,18 @@ class Mouth:
         """Go on after a sentence; return False when nothing can be heard."""
         self._speaking = None
         if not failed:
-            self._tries = 0
+            self._tries, self._silent_since_s = 0, None
             self._tell(spoken=self._ticket, place=self._queue.popleft()[0])
-        elif self._tries + 1 < TRIES:
-            self._tries += 1
+        elif failed == HANGS or self._tries + 1 == TRIES:
+            return self._give_up(failed)
         else:
-            self._tell(trouble=f"{self._voice.name}: {failed}")
-            return False
+            self._tries += 1
         self._begin()
         return True
+
+    def _give_up(self, why: str) -> bool:
+        self._tell(trouble=f"{self._voice.name}: {why}")
+        return False
 
 
 def _end_of(complaints: IO[bytes]) -> bytes:

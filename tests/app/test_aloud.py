@@ -300,6 +300,15 @@ async def test_slower_and_faster_say_the_last_words_again_and_leave_the_glow_alo
         assert (app.glow, speaker.rate_wpm) == (glow, pace - 1)
 
 
+async def test_what_stood_on_the_lit_screen_can_be_ticked_on_the_black_one_before_it_is_heard(
+    walking, speakers
+):
+    async with walking() as (app, pilot):
+        await pilot.press("v", "b", "space", "space", "s")
+        assert app.is_black
+        assert len(app.walker.state.ticks) == 1
+
+
 async def test_b_lights_the_screen_again_and_other_keys_do_not(dark):
     async with dark() as (app, pilot, _):
         await pilot.press("j", "k", "w", "1", "up", "f")

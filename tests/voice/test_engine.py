@@ -9,11 +9,18 @@ import numpy as np
 import pytest
 
 from nightmode.errors import NightmodeError
+from nightmode.model.observer import Person
 from nightmode.voice import system_voices
-from nightmode.voice.engine import engine
+from nightmode.voice.engine import FASTEST_WPM, SLOWEST_WPM, USUAL_WPM, engine
 from nightmode.voice.sound_file import write_wav
 
 WORDS = ["M 57.", "Planetary nebula in Lyra.", "From Vega, six and a half degrees left."]
+
+
+def test_the_observers_usual_pace_is_that_of_the_engine():
+    pace = Person.model_fields["voice_words_per_min"]
+    limits = {type(one).__name__: getattr(one, type(one).__name__.lower()) for one in pace.metadata}
+    assert (pace.default, limits) == (USUAL_WPM, {"Ge": SLOWEST_WPM, "Le": FASTEST_WPM})
 
 
 @pytest.fixture

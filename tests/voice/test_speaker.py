@@ -154,6 +154,22 @@ async def test_an_engine_that_fails_twice_ends_the_voice_with_its_reason(stand_i
     assert (heard.marks, stand_in.said) == ([], ["M 57.", "M 57."])
 
 
+@pytest.mark.parametrize("limit", ["START_S, WORD_S = 0.5, 0.0", "SILENT_S = 0.2"], ids=["alone", "cut off"])
+async def test_an_engine_that_hangs_is_found_out_whether_it_is_left_alone_or_cut_off(
+    stand_in, heard, speaker, limit
+):
+    stand_in.does("time.sleep(60)")
+    code = f"from nightmode.voice import mouth; mouth.{limit.replace(', ', ', mouth.', 1)}; mouth.main()"
+    speaking = speaker(command=(sys.executable, "-c", code))
+    for _ in range(int(LONG_S / 0.1)):
+        if limit.startswith("SILENT") or not stand_in.said:
+            speaking.say(sentences("M 57."))
+        await asyncio.sleep(0.1)
+        if heard.stopped:
+            break
+    assert heard.stopped == ["espeak-ng: it does not end"]
+
+
 async def test_an_engine_that_fails_once_is_asked_again(stand_in, heard, speaker):
     stand_in.does("sys.exit(len(kept.read_text().splitlines()) == 1)")
     speaker().say(sentences("M 57.", "In Lyra."))
