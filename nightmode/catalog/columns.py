@@ -54,8 +54,12 @@ def all_objects(year: float | None = None) -> Columns:
     pairs = {subject.name: subject for subject in stars().values() if isinstance(subject, Double)}
     doubles = {name: subject if year is None else of_year(subject, year) for name, subject in pairs.items()}
     own = {subject.name: subject for subject in own_deepsky().values()}
-    ours, theirs = columns_of([*own.values(), *doubles.values()]), _openngc()
-    return Columns(**{name: _joined(getattr(theirs, name), column) for name, column in vars(ours).items()})
+    return joined(_openngc(), columns_of([*own.values(), *doubles.values()]))
+
+
+def joined(first: Columns, second: Columns) -> Columns:
+    """Return the rows of both, those of the first first."""
+    return Columns(**{name: _joined(getattr(first, name), column) for name, column in vars(second).items()})
 
 
 def columns_of(subjects: Sequence[Subject]) -> Columns:

@@ -4,6 +4,7 @@ Columns: "Export Format for Comet Orbits" (the Ephemerides and Orbital Elements 
 Minor-Planet Orbits", Minor Planet Center. The observer fetches such a file by day; nothing is fetched here.
 """
 
+import contextlib
 import datetime as dt
 import math
 import re
@@ -36,6 +37,10 @@ class ElementsFile:
         """Return the elements of a body by name, or None; errors as `find_elements`."""
         return find_elements(self.where, self.text, name)
 
+    def all(self) -> list[Elements]:
+        """Return the elements of every body of the file; a line that cannot be read is passed over."""
+        return all_elements(self.text)
+
 
 def find_elements(where: str, text: str, name: str) -> Elements | None:
     """Return the elements of a comet or minor planet by any of its names, or None if it is not there.
@@ -59,9 +64,14 @@ def find_elements(where: str, text: str, name: str) -> Elements | None:
     return None
 
 
-def names_in(text: str) -> list[str]:
-    """Return the first name of every comet and minor planet in a file."""
-    return [found[0] for line in text.splitlines() if (found := _names_of(line))]
+def all_elements(text: str) -> list[Elements]:
+    """Return the elements of every comet and minor planet in a file, lines that cannot be read left out."""
+    found = []
+    for line in text.splitlines():
+        if names := _names_of(line):
+            with contextlib.suppress(NightmodeError):
+                found.append(_read("", line, names[0]))
+    return found
 
 
 def _names_of(line: str) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """The answer to a name that no table has: what it is, or which known names are spelt like it."""
 
 import difflib
+import re
 
 from nightmode.catalog.bright import bright_names
 from nightmode.catalog.deepsky import deepsky_names, nothing_there, own_deepsky
@@ -9,6 +10,7 @@ from nightmode.catalog.names import designation_key, number_out_of_range, plain_
 from nightmode.catalog.stars import constellations, stars
 from nightmode.catalog.variables import is_variable_designation, variable_names
 from nightmode.errors import NightmodeError
+from nightmode.model.kind import Kind
 from nightmode.model.position import EXAMPLE
 from nightmode.model.target import Target
 from nightmode.sky.bodies import PLANETS
@@ -22,6 +24,8 @@ _ORBITING = frozenset({
     *("psyche", "eunomia", "eros", "eris", "haumea", "makemake", "sedna"),
     *("halley", "encke", "halleys comet", "enckes comet"),
 })  # fmt: skip
+#: How comets are designated: C/2027 A1, P/2027 A1, 12P, 12P/Name.
+_COMET = re.compile(r"^(?:[CPDXAI]/-?\d{1,4} ?[A-Z]{1,2}\d|\d{1,4}[PDI](?:/|$))", re.IGNORECASE)
 _MOONS = {
     **dict.fromkeys(("io", "europa", "ganymede", "callisto"), "Jupiter"),
     **dict.fromkeys(("titan", "rhea", "dione", "tethys", "enceladus", "mimas", "iapetus"), "Saturn"),
@@ -42,7 +46,7 @@ def unknown(target: Target) -> NightmodeError:
     if is_variable_designation(name):
         return NightmodeError(name, "is not among the bright variable stars of the catalogue", A_STAR_BY_HAND)
     plain = plain_key(name)
-    if plain in _ORBITING:
+    if plain in _ORBITING or target.kind in (Kind.COMET, Kind.MINOR_PLANET) or _COMET.match(name.strip()):
         return NightmodeError(name, "is not in the catalogue: it moves by an orbit of its own", BY_ELEMENTS)
     if planet := _MOONS.get(plain):
         return NightmodeError(name, f"is not in the catalogue: it is a moon of {planet}", f"write {planet}")

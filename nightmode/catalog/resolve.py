@@ -9,6 +9,7 @@ from nightmode.catalog.names import designation_key, plain_key
 from nightmode.catalog.stars import star_key, star_subject
 from nightmode.catalog.variables import variable_star, varying
 from nightmode.errors import NightmodeError
+from nightmode.model.elements import Elements
 from nightmode.model.kind import Kind
 from nightmode.model.position import parse_position, parse_selenographic
 from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Subject, Target, fixed
@@ -100,7 +101,13 @@ def _orbiting(target: Target, elements: ElementsFile) -> Orbiting | None:
                 target.name, f"is not in {elements.where}", "fetch newer elements, or another name"
             )
         return None
-    return Orbiting(name=found.name, kind=Kind.COMET if found.is_comet else Kind.MINOR_PLANET, elements=found)
+    return orbiting(found)
+
+
+def orbiting(elements: Elements) -> Orbiting:
+    """Return the comet or minor planet of some elements, under their name."""
+    kind = Kind.COMET if elements.is_comet else Kind.MINOR_PLANET
+    return Orbiting(name=elements.name, kind=kind, elements=elements)
 
 
 def _by_hand(target: Target) -> Fixed:

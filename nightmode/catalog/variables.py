@@ -58,6 +58,17 @@ def variable_names() -> list[str]:
     return [row["name"] for row in table("variables")]
 
 
+def variable_stars() -> list[Fixed]:
+    """Return every variable star of the table that is no double, brightest first."""
+    found = ((name, variable_star(name)) for name in variable_names())
+    return [
+        # Nobody calls P Cygni 34 Cygni.
+        star.model_copy(update={"name": name}) if star.name[0].isdigit() else star
+        for name, star in found
+        if star is not None and star.kind is Kind.VARIABLE
+    ]
+
+
 def is_variable_designation(name: str) -> bool:
     """Return whether a name is made as those of variable stars are: R Leo, RZ Cas, V335 Hya."""
     key = _key(name)

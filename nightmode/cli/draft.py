@@ -16,6 +16,7 @@ from nightmode.planning.usual import KIND_WORDS, MOST, USUAL_COUNT
 from nightmode.visibility.words import Word
 
 if TYPE_CHECKING:
+    from nightmode.catalog.elements import ElementsFile
     from nightmode.history.sitting import Sitting
     from nightmode.model.observer import Observer
     from nightmode.night.circumstances import Circumstances
@@ -103,32 +104,63 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
 
     if args.left and args.from_list:
         raise NightmodeError("--left", "and --from-list both name a list", "keep one of them")
+    list_path = _list_path(args)
+    elements, own_elements = _elements(args, observer, list_path)
     with _patience():
-        circumstances, wishes, listed, drafted = _chosen(args, observer)
-    answers = [why(drafted, name) for name in args.why]
+        circumstances, wishes, listed, drafted = _chosen(args, observer, list_path, elements)
+    answers = [why(drafted, name, elements) for name in args.why]
     if not drafted.picks and not answers:
         instead = "ask for other hours or kinds, a harder --difficulty, or see --why NAME"
         raise NightmodeError("draft", "nothing fits these hours and wishes", instead)
     if drafted.picks and (args.output or not answers):
-        _hand_over(args, drafted, wishes, drafted_text(drafted, circumstances, wishes, listed))
+        text = drafted_text(drafted, circumstances, wishes, listed, own_elements)
+        _hand_over(args, drafted, wishes, text)
     for answer in answers:
         print(answer)
 
 
-def _chosen(args: argparse.Namespace, observer: "Observer") -> "tuple[Circumstances, Wishes, Listed, Draft]":
+def _list_path(args: argparse.Namespace) -> Path | None:
+    from nightmode.history.lists import list_file
+
+    if args.from_list:
+        return Path(args.from_list)
+    return list_file(args.left) if args.left else None
+
+
+def _elements(
+    args: argparse.Namespace, observer: "Observer", list_path: Path | None
+) -> "tuple[ElementsFile | None, str | None]":
+    """Return the file of comets and minor planets, and how a plan names it that only the list names it to."""
+    from nightmode.files.toml import read_toml
+    from nightmode.model.plan import Plan
+    from nightmode.night.loading import load_elements
+
+    listed = read_toml(list_path, Plan) if list_path else None
+    elements = load_elements(listed, list_path, observer, args.observer)
+    if listed and list_path and listed.elements:
+        return elements, str((list_path.parent / Path(listed.elements).expanduser()).absolute())
+    return elements, None
+
+
+def _chosen(
+    args: argparse.Namespace,
+    observer: "Observer",
+    list_path: Path | None,
+    elements: "ElementsFile | None",
+) -> "tuple[Circumstances, Wishes, Listed, Draft]":
     """Return where and with what, what was asked for, the list if there is one, and what was chosen."""
-    from nightmode.night.pairs import decimal_year
     from nightmode.planning.draft import draft
     from nightmode.planning.flags import read_wishes
     from nightmode.planning.left import left_of
     from nightmode.planning.query import read_query
-    from nightmode.planning.sources import sources
+    from nightmode.planning.sources import everything, from_list
     from nightmode.sky.kernel import open_sky
+    from nightmode.sky.vantage import stand
 
     sky = open_sky()
     query = read_query(args.within, args.brighter, args.larger, args.near, args.not_below)
     circumstances = _kept_above(_circumstances(args, observer), query.not_below_deg)
-    left = left_of(sky, circumstances, args.left, _sittings()) if args.left else None
+    left = left_of(sky, circumstances, args.left, _sittings(), elements) if args.left else None
     wishes = read_wishes(
         sky,
         circumstances,
@@ -140,9 +172,12 @@ def _chosen(args: argparse.Namespace, observer: "Observer") -> "tuple[Circumstan
         left=left,
         query=query,
     )
-    path = Path(args.from_list) if args.from_list else left.path if left else None
-    columns, bodies, listed = sources(path, decimal_year(wishes.start_s), wishes.kinds)
-    return circumstances, wishes, listed, draft(sky, circumstances, columns, bodies, wishes)
+    vantage = stand(sky, circumstances.site, wishes.instants_s)
+    if list_path is None:
+        candidates = everything(vantage, wishes.kinds, elements)
+    else:
+        candidates = from_list(vantage, list_path, elements)
+    return circumstances, wishes, candidates.listed, draft(sky, circumstances, candidates, wishes)
 
 
 def _kept_above(circumstances: "Circumstances", lowest_deg: float | None) -> "Circumstances":

@@ -70,6 +70,8 @@ _SUN_BELOW_DEG = {
     Kind.OPEN_CLUSTER: -12.0,
     Kind.GLOBULAR_CLUSTER: -12.0,
 }
+#: Kinds of which one sees a single point of light, judged by its magnitude.
+SINGLE = (Kind.STAR, Kind.VARIABLE, Kind.MINOR_PLANET)
 STARS = frozenset({Kind.STAR, Kind.VARIABLE, Kind.DOUBLE})
 POINTS = STARS | {Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.MINOR_PLANET}
 LINE_EMITTERS = frozenset(

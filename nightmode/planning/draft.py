@@ -10,8 +10,8 @@ from nightmode.arrays import Array
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.fame import named
 from nightmode.eyepiece import combinations, limits, sensible
-from nightmode.model.kind import GROUP_OF, Kind
-from nightmode.model.target import Body, LunarFeature
+from nightmode.model.kind import GROUP_OF, SINGLE, Kind
+from nightmode.model.target import Body, LunarFeature, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.each_target import equip_each
 from nightmode.night.opening import night_sky
@@ -19,7 +19,8 @@ from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
 from nightmode.planning.request import Wishes, objection, welcome_rows
-from nightmode.planning.score import LOW_POWER, Powers, body_worth, fame, pair_worth, worth
+from nightmode.planning.score import LOW_POWER, Powers, body_worth, fame, pair_worth, star_worth, worth
+from nightmode.planning.sources import Candidates
 from nightmode.planning.survey import Survey, best_of, each_kit, surveys
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
@@ -78,19 +79,18 @@ class Draft:
         return Outranked(self.ranked.index(row) + 1, len(self.ranked))
 
 
-def draft(
-    sky: Sky, circumstances: Circumstances, columns: Columns, bodies: Sequence[Body], wishes: Wishes
-) -> Draft:
-    """Choose targets out of the catalogue's columns and the Solar System's bodies."""
+def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes: Wishes) -> Draft:
+    """Choose targets out of the candidates."""
+    columns, bodies = candidates.columns, candidates.bodies
     found = surveys(sky, circumstances, columns, wishes.start_s, wishes.end_s)
     judged = best_of(found)
     welcome = welcome_rows(columns, judged, wishes)
     each = each_kit(circumstances)
-    score = _best_scores(each, columns, found, welcome, wishes)
+    score = _best_scores(each, candidates, found, welcome, wishes)
     ranked = [welcome[index] for index in np.argsort(-score).tolist()]
     best = _pool(columns, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
-    subjects = [subject_at(columns, row, _floor_deg(circumstances, judged, row)) for row in best]
+    subjects = [_subject(candidates, row, _floor_deg(circumstances, judged, row)) for row in best]
     placed = night_sky(sky, circumstances, [*subjects, *_patient(sky, circumstances, kept, wishes)])
     # Judged as check would judge in just these hours.
     night = equip_each(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), circumstances.instruments)
@@ -98,12 +98,19 @@ def draft(
     powers = max(map(_powers, each), key=lambda powers: powers.highest)
     choice = Choice(night, [*(by_row[row] for row in best), *_body_scores(night, kept, powers)], wishes)
     picks = tuple(choice.run())
-    return Draft(night, picks, choice.refused, columns, tuple(bodies), judged, wishes, tuple(ranked))
+    return Draft(night, picks, choice.refused, columns, bodies, judged, wishes, tuple(ranked))
+
+
+def _subject(candidates: Candidates, row: int, min_altitude_deg: float | None) -> Subject:
+    original = candidates.originals.get(candidates.columns.name[row])
+    if original is None:
+        return subject_at(candidates.columns, row, min_altitude_deg)
+    return original.model_copy(update={"min_altitude_deg": min_altitude_deg})
 
 
 def _best_scores(
     each: Sequence[Circumstances],
-    columns: Columns,
+    candidates: Candidates,
     found: Sequence[Survey],
     rows: Sequence[int],
     wishes: Wishes,
@@ -111,16 +118,21 @@ def _best_scores(
     """Return the worth of rows in the kit that makes most of each, among those that show it well enough."""
     worths = []
     for circumstances, judged in zip(each, found, strict=True):
-        score = _scores(circumstances, columns, judged, rows, wishes)
+        score = _scores(circumstances, candidates, judged, rows, wishes)
         welcome = np.array([wishes.welcomes(told) for told in judged.word[list(rows)]], dtype=bool)
         worths.append(np.where(welcome, score, -np.inf))
     return np.maximum.reduce(worths)
 
 
 def _scores(
-    circumstances: Circumstances, columns: Columns, judged: Survey, rows: Sequence[int], wishes: Wishes
+    circumstances: Circumstances,
+    candidates: Candidates,
+    judged: Survey,
+    rows: Sequence[int],
+    wishes: Wishes,
 ) -> Array:
     """Return the worth of rows of the columns, each by the rule of its kind."""
+    columns = candidates.columns
     which, powers = np.array(rows, dtype=np.intp), _powers(circumstances)
     best_deg = 90.0 - np.abs(circumstances.site.latitude_deg - columns.dec_deg[which])
     highest_deg, dex = judged.highest_deg[which], judged.margin_dex[which]
@@ -141,8 +153,13 @@ def _scores(
     separations = np.nan_to_num(columns.separation_arcsec[which], nan=1.0)
     pairs = pair_worth(dex, separations, columns.companion_magnitude[which], highest_deg, best_deg, powers)
     listed = np.array([name.startswith("M ") or target_key(name) in named() for name in names], dtype=bool)
-    favour = np.array([wishes.favour.get(target_key(name), 0.0) for name in names], dtype=float)
-    return np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, glows) + fame(listed, shown) + favour
+    favour = np.array(
+        [wishes.favour.get(target_key(name), 0.0) + candidates.favour.get(name, 0.0) for name in names],
+        dtype=float,
+    )
+    single = star_worth(dex, highest_deg, best_deg)
+    worths = np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, np.where(np.isin(kinds, SINGLE), single, glows))
+    return worths + fame(listed, shown) + favour
 
 
 def _powers(circumstances: Circumstances) -> Powers:

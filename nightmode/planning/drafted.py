@@ -1,9 +1,11 @@
 """What was chosen, as a plan file with a remark on each target, and why something was not."""
 
+from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.resolve import resolve
 from nightmode.model.kit import Binoculars, Telescope
 from nightmode.model.plan import Plan
-from nightmode.model.target import Subject, Target
+from nightmode.model.problem import OldElements, Problem
+from nightmode.model.target import Comet, MinorPlanet, Subject, Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.choice import Pick
 from nightmode.planning.draft import Draft
@@ -13,11 +15,23 @@ from nightmode.planning.sources import Listed, described
 from nightmode.walk.state import target_key
 from nightmode.wording.figures import compass_point, power, time_of_day
 from nightmode.wording.kit import instrument_and
+from nightmode.wording.moving import moving_text
 from nightmode.wording.objections import objection_text
+from nightmode.wording.problems import problem_text
+from nightmode.wording.variables import tonight_text
 
 
-def drafted_text(drafted: Draft, circumstances: Circumstances, wishes: Wishes, listed: Listed) -> str:
-    """Return the plan file of what was chosen; at least one target was."""
+def drafted_text(
+    drafted: Draft,
+    circumstances: Circumstances,
+    wishes: Wishes,
+    listed: Listed,
+    elements: str | None = None,
+) -> str:
+    """Return the plan file of what was chosen; at least one target was.
+
+    elements names the file of comets and minor planets where observer.toml does not.
+    """
     zone, night, kits = circumstances.site.zone, drafted.night, circumstances.instruments.kits
     instruments = [kit.telescope for kit in kits]
     full = next((kit for kit in kits if kit.eyepieces), kits[0])
@@ -26,6 +40,7 @@ def drafted_text(drafted: Draft, circumstances: Circumstances, wishes: Wishes, l
     plan = Plan(
         title=f"Draft for {circumstances.site.name}"[:80],
         night=circumstances.date,
+        elements=elements,
         site=circumstances.site,
         telescope=tuple(one for one in instruments if isinstance(one, Telescope)) or None,
         binoculars=tuple(one for one in instruments if isinstance(one, Binoculars)) or None,
@@ -46,9 +61,9 @@ def drafted_text(drafted: Draft, circumstances: Circumstances, wishes: Wishes, l
     return plan_text(plan, remarks, heading)
 
 
-def why(drafted: Draft, name: str) -> str:
+def why(drafted: Draft, name: str, elements: ElementsFile | None = None) -> str:
     """Return in a line what became of a name. NightmodeError if nobody knows it."""
-    subject = resolve(Target(name=name))
+    subject = resolve(Target(name=name), elements)
     keys = [target_key(word) for word in (name, subject.name, *subject.other_names)]
     found = drafted.why(keys)
     told = objection_text(found, drafted.night.site.zone) if found else "was not among what could be chosen"
@@ -57,8 +72,14 @@ def why(drafted: Draft, name: str) -> str:
 
 def _target(subject: Subject, known: Listed) -> Target:
     """Return the target for the plan: by name, with what a list says to look for."""
-    target = known.get(target_key(subject.name)) or Target(name=subject.name)
+    keys = (target_key(name) for name in (subject.name, *subject.other_names))
+    target = next((known[key] for key in keys if key in known), None) or Target(name=subject.name)
     return target.model_copy(update={"min_altitude_deg": target.min_altitude_deg or subject.min_altitude_deg})
+
+
+def _is_of(problem: Problem, subject: Subject) -> bool:
+    """Whether a problem is that a body's elements are old."""
+    return isinstance(problem, OldElements) and problem.name == subject.name
 
 
 def _remark(drafted: Draft, pick: Pick) -> str:
@@ -79,4 +100,9 @@ def _remark(drafted: Draft, pick: Pick) -> str:
         combination = target.look.combination
         name = target.kit.telescope.name if night.has_several else ""
         parts.append(f"{instrument_and(name, combination.eyepiece, 100)} {power(combination.power)}")
+    if isinstance(subject, Comet | MinorPlanet):
+        parts.append(moving_text(subject))
+    parts += [problem_text(problem) for problem in night.problems if _is_of(problem, subject)]
+    if target.variable:
+        parts.append(tonight_text(target.variable, target.moments, pick.at_s, zone))
     return "; ".join(parts)

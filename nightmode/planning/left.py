@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
 
+from nightmode.catalog.elements import ElementsFile
 from nightmode.errors import NightmodeError
-from nightmode.history.lists import list_file, read_list
+from nightmode.history.lists import read_list
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Sitting
 from nightmode.history.tally import looks_by_object, tally
@@ -24,14 +24,19 @@ SCARCE_A_MONTH, TRIED = 1.0, 20.0
 
 @dataclass(frozen=True)
 class Left:
-    """The list's file, what of it is out of the question, and what to favour; both by `target_key`."""
+    """What of a list is out of the question, and what to favour; both by `target_key`."""
 
-    path: Path
     seen: frozenset[str]
     favour: dict[str, float]
 
 
-def left_of(sky: Sky, circumstances: Circumstances, word: str, sittings: Sequence[Sitting]) -> Left:
+def left_of(
+    sky: Sky,
+    circumstances: Circumstances,
+    word: str,
+    sittings: Sequence[Sitting],
+    elements: ElementsFile | None = None,
+) -> Left:
     """Return what is left of the list that a word names. NightmodeError if all of it has been seen."""
     plan = read_list(word)
     objects = [(target.name, identify(target.name)) for target in plan.target]
@@ -40,12 +45,12 @@ def left_of(sky: Sky, circumstances: Circumstances, word: str, sittings: Sequenc
     if len(seen) == len(found.entries):
         raise NightmodeError(word, "is done: every target of it has been seen", "name another list")
     tried = {entry.name for entry in found.entries if entry.outcome not in (None, Outcome.SEEN)}
-    subjects = [subject for subject in resolve_all(plan, word) if subject.name not in seen]
+    subjects = [subject for subject in resolve_all(plan, word, elements) if subject.name not in seen]
     favour = {
         target_key(need.name): SCARCE_A_MONTH * (12 - len(need.months)) - TRIED * (need.name in tried)
         for need in needs(sky, circumstances, keeping_place(subjects))
     }
-    return Left(list_file(word), frozenset(map(target_key, seen)), favour)
+    return Left(frozenset(map(target_key, seen)), favour)
 
 
 def keeping_place(subjects: Sequence[Subject]) -> list[Fixed]:

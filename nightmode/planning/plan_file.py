@@ -18,6 +18,8 @@ def plan_text(plan: Plan, remarks: Mapping[str, str], heading: str) -> str:
     lines += ["", f"title = {toml_value(plan.title)}"]
     if plan.night:
         lines.append(f"night = {plan.night.isoformat()}")
+    if plan.elements:
+        lines.append(f"elements = {toml_value(plan.elements)}")
     if plan.note:
         lines.append(f"note = {toml_value(plan.note)}")
     if isinstance(plan.site, str):

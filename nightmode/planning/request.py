@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from nightmode.arrays import Array
 from nightmode.catalog.columns import Columns
 from nightmode.model.kind import Kind
 from nightmode.planning.query import Query
@@ -40,6 +41,11 @@ class Wishes:
     seen: frozenset[str]
     favour: Mapping[str, float] = field(default_factory=dict)
     query: Query = field(default_factory=Query)
+
+    @property
+    def instants_s(self) -> Array:
+        """The first, the middle and the last instant of the hours, (3,)."""
+        return np.linspace(self.start_s, self.end_s, 3)
 
     def welcomes(self, word: Word) -> bool:
         """Return whether a verdict is not harder than asked for."""

@@ -41,6 +41,12 @@ SHOWPIECE, LISTED = 0.45, 0.2
 FAME_SPARES = 0.7
 #: A showpiece that the bare eye finds is what nobody leaves out: so much for each magnitude above this.
 NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.36
+#: What a foreseen eclipse in the hours adds to a star, and its being there only for weeks to a comet.
+IN_ECLIPSE, PASSING = 1.2, 1.5
+#: What a single star that plainly shows is worth; its height comes to it.
+_STAR = 1.4
+#: What a change of so many magnitudes, or more, adds.
+_CHANGE, _PLENTY_MAG = 0.4, 2.0
 #: A margin beyond this adds nothing more.
 _PLENTY_DEX = 0.7
 _SHOWS, _LOOKS, _NEAR, _HIGH = 0.8, 1.3, 0.6, 0.8
@@ -170,6 +176,16 @@ def pair_worth(
         else np.clip(1.3 - 0.9 * np.log10(powers.aperture_mm / 60.0), 0.4, 1.05)
     )
     return small * (0.7 * sure + 0.9 * apt + 0.7 * bright) + height_worth(highest_deg, best_deg)
+
+
+def star_worth(dex: Array, highest_deg: Array, best_deg: Array) -> Array:
+    """Return how rewarding single stars are, (N,): they are looked at for what their light does."""
+    return _STAR * np.clip(dex / _PLENTY_DEX, 0.0, 1.0) + height_worth(highest_deg, best_deg)
+
+
+def change_worth(amplitude_mag: float) -> float:
+    """Return what a change by so many magnitudes adds to a star's worth: what plainly changes is followed."""
+    return _CHANGE * min(amplitude_mag / _PLENTY_MAG, 1.0)
 
 
 def height_worth(highest_deg: Array, best_deg: Array) -> Array:

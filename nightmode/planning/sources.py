@@ -1,53 +1,148 @@
 """What a draft chooses from, what has been seen already, and the lists of showpieces that come along."""
 
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from nightmode.catalog.columns import Columns, all_objects, columns_of
+from nightmode.catalog.columns import Columns, all_objects, columns_of, joined
+from nightmode.catalog.elements import ElementsFile
+from nightmode.catalog.hints import BY_ELEMENTS
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.resolve import resolve
+from nightmode.catalog.variables import variable_stars
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.kind import GROUPS, Kind
 from nightmode.model.plan import Plan
 from nightmode.model.session import Outcome
-from nightmode.model.target import Body, Double, Fixed, Target
+from nightmode.model.target import (
+    Body,
+    Comet,
+    Double,
+    Fixed,
+    MinorPlanet,
+    Orbiting,
+    Subject,
+    Target,
+    variability,
+)
+from nightmode.model.variable import Course
 from nightmode.night.loading import resolve_all
+from nightmode.night.pairs import decimal_year
+from nightmode.night.varying import as_tonight, variables_tonight
+from nightmode.planning.moving import as_placed, bright_tonight
+from nightmode.planning.score import IN_ECLIPSE, PASSING, SHOWPIECE, change_worth
 from nightmode.session.journal import is_session, read
 from nightmode.sky.binary import of_year
 from nightmode.sky.bodies import BODIES
+from nightmode.sky.vantage import Vantage
+from nightmode.sky.varying import VariableTonight
 from nightmode.walk.state import fold, target_key
 
 #: The lists of showpieces of the whole sky, and what has words for its targets besides.
-_SHOWPIECES, _DESCRIBED = ("first-light", "southern"), ("dark-sky", "town")
+_SHOWPIECES, _DESCRIBED = ("first-light", "southern"), ("dark-sky", "town", "variables")
 
 Listed = dict[str, Target]
+#: Kinds of which nothing stands in the catalogue's columns.
+_NOT_IN_COLUMNS = {*GROUPS["moon"], *GROUPS["planets"], *GROUPS["comets"], *GROUPS["variables"]}
 
 
-def sources(
-    list_path: Path | None, year: float, kinds: frozenset[Kind] | None = None
-) -> tuple[Columns, list[Body], Listed]:
-    """Return what to choose from: the catalogue and the Solar System, or a list; and its targets by key.
+@dataclass(frozen=True, eq=False)
+class Candidates:
+    """What a draft chooses from on a night.
 
-    Doubles have the places of that year. Features of the Moon are among them only if kinds asks for them, and
-    if it asks for nothing else, nothing else is read.
+    columns     all that has a place among the stars, one row each: stars that vary and comets as on the night
+    bodies      of the Solar System, features of the Moon among them
+    listed      the targets of the list that they come from, by key
+    originals   by name, those that a night is to be opened with instead of their row: with orbit, with change
+    favour      by name, what to add to their worth: a star in eclipse
     """
-    if list_path is None:
-        everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]
-        if kinds and Kind.LUNAR_FEATURE in kinds:
-            everybody += {feature.name: feature for feature in lunar_features().values()}.values()
-        moon_alone = kinds is not None and kinds <= set(GROUPS["moon"])
-        columns = columns_of([]) if moon_alone else all_objects(year)
-        return columns, [body for body in everybody if isinstance(body, Body)], {}
-    plan = read_toml(list_path, Plan)
-    subjects = resolve_all(plan, str(list_path))
-    listed = {target_key(target.name): target for target in plan.target}
+
+    columns: Columns
+    bodies: tuple[Body, ...]
+    listed: Listed = field(default_factory=dict)
+    originals: Mapping[str, Subject] = field(default_factory=dict)
+    favour: Mapping[str, float] = field(default_factory=dict)
+
+
+def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: ElementsFile | None) -> Candidates:
+    """Return the catalogue, the Solar System, and the bright bodies of a file of elements if there is one.
+
+    Features of the Moon and variable stars are among them only if kinds asks for them; what it does not ask
+    for is not read. The instants of the vantage are those of the hours that the draft is for. NightmodeError
+    where it asks for comets and there is no file.
+    """
+    if kinds and Kind.COMET in kinds and elements is None:
+        raise NightmodeError(
+            "--kinds", "asks for comets and minor planets, and no file has their orbits", BY_ELEMENTS
+        )
+    everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]
+    if kinds and Kind.LUNAR_FEATURE in kinds:
+        everybody += {feature.name: feature for feature in lunar_features().values()}.values()
+    bodies = tuple(body for body in everybody if isinstance(body, Body))
+    asks = kinds is None or not kinds <= _NOT_IN_COLUMNS
+    columns = all_objects(decimal_year(_middle_s(vantage))) if asks else columns_of([])
+    stars = variable_stars() if kinds and Kind.VARIABLE in kinds else []
+    known = _bundled("variables") if stars else {}
+    well_known = {star.name: SHOWPIECE for star in stars if known.keys() & _names_of(star)}
+    wants_comets = kinds is None or kinds & set(GROUPS["comets"])
+    moving = bright_tonight(vantage, elements) if elements is not None and wants_comets else []
+    return _with(Candidates(columns, bodies, favour=well_known), vantage, stars, moving)
+
+
+def from_list(vantage: Vantage, path: Path, elements: ElementsFile | None) -> Candidates:
+    """Return the targets of a list. NightmodeError for one that is not known, and for a list that is none."""
+    plan = read_toml(path, Plan)
+    subjects = resolve_all(plan, str(path), elements)
+    year = decimal_year(_middle_s(vantage))
     fixed = [
         of_year(subject, year) if isinstance(subject, Double) else subject
         for subject in subjects
         if isinstance(subject, Fixed)
     ]
-    return columns_of(fixed), [subject for subject in subjects if isinstance(subject, Body)], listed
+    stars = [subject for subject in fixed if variability(subject)]
+    steady = [subject for subject in fixed if not variability(subject)]
+    bodies = tuple(subject for subject in subjects if isinstance(subject, Body))
+    listed = {target_key(target.name): target for target in plan.target}
+    moving = as_placed(vantage, [subject for subject in subjects if isinstance(subject, Orbiting)])
+    return _with(Candidates(columns_of(steady), bodies, listed), vantage, stars, moving)
+
+
+def _with(
+    found: Candidates,
+    vantage: Vantage,
+    stars: Sequence[Fixed],
+    moving: Sequence[tuple[Orbiting, Comet | MinorPlanet]],
+) -> Candidates:
+    """Return the candidates with stars that vary and what moves, as they are in the middle of the hours."""
+    at_s = _middle_s(vantage)
+    tonight = variables_tonight(vantage, stars)
+    here = [as_tonight(star, tonight[row], at_s) for row, star in enumerate(stars)]
+    first_s, last_s = float(vantage.time_unix_s[0]), float(vantage.time_unix_s[-1])
+    worth = dict.fromkeys((body.name for body, _ in moving), PASSING)
+    worth |= {star.name: _change_worth(tonight[row], first_s, last_s) for row, star in enumerate(stars)}
+    moved: dict[str, Subject] = {body.name: body for body, _ in moving}
+    return replace(
+        found,
+        columns=joined(found.columns, columns_of([*here, *(body for _, body in moving)])),
+        originals=moved | {star.name: star for star in stars},
+        favour={name: found.favour.get(name, 0.0) + value for name, value in worth.items()},
+    )
+
+
+def _change_worth(tonight: VariableTonight, first_s: float, last_s: float) -> float:
+    """Return what its change adds to a star: how much there is of it, and an eclipse in the hours."""
+    star = tonight.star
+    found = change_worth(star.faintest_mag - star.brightest_mag)
+    if star.course is Course.ECLIPSES:
+        deepest = tonight.instants(first_s, last_s)
+        found += IN_ECLIPSE * any(tonight.is_foreseen(at_s) for at_s in deepest)
+    return found
+
+
+def _middle_s(vantage: Vantage) -> float:
+    return float(vantage.time_unix_s[len(vantage.time_unix_s) // 2])
 
 
 def seen_keys(path: Path) -> set[str]:
@@ -80,4 +175,8 @@ def _keys(target: Target) -> set[str]:
         subject = resolve(target)
     except NightmodeError:
         return {target_key(target.name)}
-    return {target_key(name) for name in (target.name, subject.name, *subject.other_names)}
+    return {target_key(target.name)} | _names_of(subject)
+
+
+def _names_of(subject: Subject) -> set[str]:
+    return {target_key(name) for name in (subject.name, *subject.other_names)}

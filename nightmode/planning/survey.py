@@ -11,9 +11,9 @@ from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
 from nightmode.eyepiece.filters import passbands
-from nightmode.model.kind import Kind, ShinesIn
+from nightmode.model.kind import SINGLE, Kind, ShinesIn
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.glass import glass
+from nightmode.night.glass import glass, star_glass
 from nightmode.night.opening import zenith_mag
 from nightmode.night.point import pair_margin_dex
 from nightmode.night.usable import clearance, dark_levels_deg
@@ -26,8 +26,9 @@ from nightmode.sky.vantage import Vantage, separation_deg, stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility import limits
 from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
-from nightmode.visibility.points import split_word
+from nightmode.visibility.points import split_word, star_margin_dex
 from nightmode.visibility.verdict import margin, word
 
 #: Minutes between the instants at which the catalogue is looked at: coarse, the best are worked out exactly.
@@ -122,9 +123,18 @@ def _through(
     """Return margins, words and stars seen, (N,), with one kit; ever (N,) says what can be observed."""
     dex, stars = np.full(len(at), np.nan), np.zeros(len(at))
     known = (columns.magnitude < FAINTEST_MAG) | ~np.isnan(columns.surface_brightness_mag)
-    some = np.flatnonzero(ever & ~np.isin(columns.kind, [Kind.STAR, Kind.DOUBLE]) & known)
+    some = np.flatnonzero(ever & ~np.isin(columns.kind, [*SINGLE, Kind.DOUBLE]) & known)
     dex[some], stars[some] = _glows(
         vantage, circumstances, columns, some, at[some], altitude[some], azimuth[some]
+    )
+    single = np.flatnonzero(ever & np.isin(columns.kind, SINGLE))
+    dex[single] = _star_dex(
+        vantage,
+        circumstances,
+        columns.magnitude[single],
+        at[single],
+        altitude[single],
+        azimuth[single],
     )
     pairs = np.flatnonzero(ever & np.isin(columns.kind, [Kind.DOUBLE]))
     dex[pairs] = _split_dex(circumstances, columns, pairs, altitude[pairs])
@@ -186,6 +196,24 @@ def _glows(
         helped, _ = seen(which, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
         dex[which] = np.fmax(dex[which], helped)
     return dex, stars
+
+
+def _star_dex(
+    vantage: Vantage,
+    circumstances: Circumstances,
+    magnitude: Array,
+    at: Indices,
+    altitude: Array,
+    azimuth: Array,
+) -> Array:
+    """Return the margin of single stars at the lowest sensible power, each at its own instant."""
+    choices = _choices(circumstances)
+    if not choices or not len(magnitude):
+        return np.full(len(magnitude), np.nan)
+    sky_mag = _sky_mag(vantage, circumstances, at, altitude, azimuth)
+    seen_with = star_glass(circumstances.kit.telescope, circumstances.person, choices[0].power)
+    loss = loss_mag(altitude, circumstances.site.extinction)
+    return star_margin_dex(magnitude, loss, star_limit_mag(sky_mag, **seen_with))
 
 
 def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:

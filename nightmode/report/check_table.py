@@ -12,7 +12,6 @@ from nightmode.report.check import (
     judged_rows,
     moment_of,
 )
-from nightmode.report.shown_tonight import coming_text
 from nightmode.visibility.words import Word
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.eclipse import eclipse_text
@@ -20,7 +19,7 @@ from nightmode.wording.figures import ENDS, compass_point, cut, power, time_of_d
 from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
-from nightmode.wording.variables import deepest, expected_text, range_text
+from nightmode.wording.variables import deepest, expected_text, next_text, range_text
 
 
 def check_table(
@@ -107,7 +106,8 @@ def _change(judged: Judged, row: int) -> str:
     if target.variable is None:
         return ""
     zone = night.site.zone
-    coming = [f"faintest {deepest(one, zone)}" for one in target.moments] or [coming_text(target, at_s, zone)]
+    coming = [f"faintest {deepest(moment, zone)}" for moment in target.moments]
+    coming = coming or [next_text(target.variable, at_s, zone)]
     told = (range_text(target.variable.star), expected_text(target.variable, at_s), *coming)
     return cut("; ".join(words for words in told if words), 61)
 

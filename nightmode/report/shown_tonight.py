@@ -1,15 +1,13 @@
 """What there is to see of pairs, variable stars, features of the Moon and planets, in few words for paper."""
 
-from zoneinfo import ZoneInfo
-
 from nightmode.model.sight import Sight
 from nightmode.model.target import Double, LunarFeature
 from nightmode.night.rest_of_night import best_hour
-from nightmode.night.table import Night, NightTarget
+from nightmode.night.table import Night
 from nightmode.wording.moon import light_until, what_it_is
 from nightmode.wording.pairs import two_stars, where_it_stands
 from nightmode.wording.planets import disc_text, moment_line
-from nightmode.wording.variables import eclipse_times, light_text, next_text
+from nightmode.wording.variables import tonight_text
 
 
 def shown_tonight(night: Night, row: int) -> str:
@@ -17,8 +15,9 @@ def shown_tonight(night: Night, row: int) -> str:
     target, zone = night.targets[row], night.site.zone
     best = best_hour(night, row)
     at_s = best[1] if best else float(night.time_s[len(night.time_s) // 2])
+    changes = tonight_text(target.variable, target.moments, at_s, zone) if target.variable else ""
     if (pair := night.pairs.get(row)) and isinstance(target.subject, Double):
-        told = (two_stars(target.subject, pair), where_it_stands(pair), variable_words(target, at_s, zone))
+        told = (two_stars(target.subject, pair), where_it_stands(pair), changes)
         return "; ".join(words for words in told if words)
     if target.feature and isinstance(target.subject, LunarFeature):
         what = what_it_is(target.subject, night.along(target.feature.seen_deg, at_s))
@@ -30,20 +29,4 @@ def shown_tonight(night: Night, row: int) -> str:
             if moment.sight is not Sight.RING_THIN
         ]
         return "; ".join([disc_text(target.planet, at_s, zone), *happens])
-    return variable_words(target, at_s, zone)
-
-
-def variable_words(target: NightTarget, at_s: float, zone: ZoneInfo) -> str:
-    """Return how a star's light changes and what is to come of it tonight or next; nothing for all else."""
-    if target.variable is None:
-        return ""
-    return f"{light_text(target.variable, at_s)}; {coming_text(target, at_s, zone)}"
-
-
-def coming_text(target: NightTarget, at_s: float, zone: ZoneInfo) -> str:
-    """Return a variable star's eclipses of the night, else its next minimum or maximum."""
-    if target.variable is None:
-        return ""
-    if target.moments:
-        return "; ".join(eclipse_times(one, zone) for one in target.moments)
-    return next_text(target.variable, at_s, zone)
+    return changes

@@ -1,6 +1,7 @@
 """What is told of a star whose light changes: its class and range, what to expect, and how sure that is."""
 
 import math
+from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
 from nightmode.model.sight import Moment
@@ -93,6 +94,16 @@ def instant_text(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> str:
         return f"{local(at_s, zone):%b %Y}"
     when = time_of_day(at_s, zone) if at_s - now_s < 18 * _HOUR_S else _day_and_time(at_s, zone)
     return f"{when} ± {error}"
+
+
+def coming_text(tonight: VariableTonight, moments: Sequence[Moment], now_s: float, zone: ZoneInfo) -> str:
+    """Return a star's eclipses of the night, else its next minimum or maximum."""
+    return "; ".join(eclipse_times(moment, zone) for moment in moments) or next_text(tonight, now_s, zone)
+
+
+def tonight_text(tonight: VariableTonight, moments: Sequence[Moment], now_s: float, zone: ZoneInfo) -> str:
+    """Return how a star's light changes and what is to come of it tonight or next."""
+    return f"{light_text(tonight, now_s)}; {coming_text(tonight, moments, now_s, zone)}"
 
 
 def how_sure(error_s: float) -> str:

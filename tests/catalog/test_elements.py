@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.catalog.elements import find_elements, names_in
+from nightmode.catalog.elements import all_elements, find_elements
 from nightmode.errors import NightmodeError
 
 
@@ -76,7 +76,13 @@ def test_a_comet_without_a_magnitude_has_none():
 
 
 def test_names_come_in_the_order_of_the_file():
-    assert names_in("\n".join(["heading", comet(), minor()])) == ["C/2027 A1 (Invented)", "Ceres"]
+    lines = [
+        "heading",
+        comet(),
+        comet()[:40] + "x" * 9 + comet()[49:],
+        minor(),
+    ]  # the third has no eccentricity
+    assert [one.name for one in all_elements("\n".join(lines))] == ["C/2027 A1 (Invented)", "Ceres"]
 
 
 @given(st.text(max_size=220))

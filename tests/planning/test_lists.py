@@ -14,8 +14,9 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.planning.draft import draft
 from nightmode.planning.flags import read_wishes
 from nightmode.planning.score import Ideal, Powers, looks_well
-from nightmode.planning.sources import showpieces, sources
+from nightmode.planning.sources import everything, showpieces
 from nightmode.sky.kernel import open_sky
+from nightmode.sky.vantage import stand
 
 JULY, OCTOBER, JANUARY = dt.date(2027, 7, 4), dt.date(2026, 10, 10), dt.date(2027, 1, 8)
 FILTERS = tuple(Filter(name=band, passband=band) for band in ("narrowband", "oiii", "hbeta"))
@@ -43,9 +44,9 @@ KITS = {
 def drafted(kit, latitude_deg, sky_mag, date):
     site = Site(name="A", latitude_deg=latitude_deg, longitude_deg=0, sky_brightness=sky_mag)
     where = Circumstances(date, site, KITS[kit], Person())
-    columns, bodies, _ = sources(None, 2027.0)
     wishes = read_wishes(open_sky(), where, count=None, hours=None, kinds=None, hardest="fair", seen=[])
-    return draft(open_sky(), where, columns, bodies, wishes)
+    vantage = stand(open_sky(), site, wishes.instants_s)
+    return draft(open_sky(), where, everything(vantage, None, None), wishes)
 
 
 def names(made):

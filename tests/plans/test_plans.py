@@ -17,7 +17,15 @@ from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, LunarFeature
 
 PLANS = ("hillside", "balcony")
-LISTS = {"messier": 110, "first-light": 25, "town": 42, "moon": 100, "southern": 39, "dark-sky": 38}
+LISTS = {
+    "variables": 51,
+    "messier": 110,
+    "first-light": 25,
+    "town": 42,
+    "moon": 100,
+    "southern": 39,
+    "dark-sky": 38,
+}
 
 
 def plan(name):

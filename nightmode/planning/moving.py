@@ -1,0 +1,79 @@
+"""Which comets and minor planets of a file are bright enough on a night to be thought of for a plan."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from nightmode.arrays import Array
+from nightmode.catalog.elements import ElementsFile
+from nightmode.catalog.resolve import orbiting
+from nightmode.model.elements import SUN_GM_AU3_PER_DAY2, Elements
+from nightmode.model.target import Comet, MinorPlanet, Orbiting
+from nightmode.night.moving import placed
+from nightmode.sky.vantage import Vantage
+
+#: Fainter than this nothing that moves is proposed: it takes a chart of the evening to tell it from stars.
+FAINTEST_MAG = 12.0
+#: The Earth is never further from the Sun than this in au, and nothing is reckoned nearer to it than this.
+_EARTH_AU, _NEAREST_AU = 1.02, 0.05
+#: From this eccentricity on the way round the Sun is taken for a parabola, of which a fifth is taken off.
+_PARABOLA, _SHARE = 0.99, 0.8
+_JD_OF_UNIX = 2440587.5
+
+
+def bright_tonight(vantage: Vantage, elements: ElementsFile) -> list[tuple[Orbiting, Comet | MinorPlanet]]:
+    """Return the bright bodies of a file: by their elements, and as they are in the middle of the vantage.
+
+    Those without a magnitude are left out, and lines that cannot be read.
+    """
+    known = elements.all()
+    if not known:
+        return []
+    middle_s = float(vantage.time_unix_s[len(vantage.time_unix_s) // 2])
+    may_be = brightest_mag(known, middle_s / 86400.0 + _JD_OF_UNIX) <= FAINTEST_MAG
+    followed = [orbiting(one) for one, is_bright in zip(known, may_be, strict=True) if is_bright]
+    return [(body, here) for body, here in as_placed(vantage, followed) if _is_bright(here)]
+
+
+def as_placed(vantage: Vantage, bodies: Sequence[Orbiting]) -> list[tuple[Orbiting, Comet | MinorPlanet]]:
+    """Return bodies by their elements, each with what it is in the middle of the vantage."""
+    both = zip(bodies, placed(vantage, bodies), strict=True)
+    return [(body, here) for body, here in both if isinstance(here, Comet | MinorPlanet)]
+
+
+def brightest_mag(elements: Sequence[Elements], jd: float) -> Array:
+    """Return magnitudes, (N,), that bodies cannot surpass at an instant, wherever the Earth is on its way.
+
+    Infinite where none is given. It spares following faint bodies on their orbits.
+    """
+    at_1_au = [np.inf if one.magnitude_at_1_au is None else one.magnitude_at_1_au for one in elements]
+    law = np.array([2.5 * one.slope if one.is_comet else 5.0 for one in elements])
+    sun_au = sun_distance_au(elements, jd)
+    distance_au = np.maximum(np.abs(sun_au - _EARTH_AU) - 2.0 * (_EARTH_AU - 1.0), _NEAREST_AU)
+    return np.array(at_1_au) + 5.0 * np.log10(distance_au) + law * np.log10(sun_au)
+
+
+def sun_distance_au(elements: Sequence[Elements], jd: float) -> Array:
+    """Return how far from the Sun bodies are, (N,); for long ellipses a little less than that.
+
+    Source: Meeus 1998, Astronomical Algorithms, chapters 30 and 34.
+    """
+    columns = ("perihelion_au", "eccentricity", "perihelion_jd")
+    q, e, perihelion_jd = (
+        np.array([getattr(one, name) for one in elements], dtype=float) for name in columns
+    )
+    days = jd - perihelion_jd
+    w = 3.0 * np.sqrt(SUN_GM_AU3_PER_DAY2 / 2.0) / np.sqrt(q**3) * np.abs(days) / 2.0
+    y = np.cbrt(w + np.sqrt(w**2 + 1.0))
+    parabola = q * np.maximum((1.0 + (y - 1.0 / y) ** 2) * _SHARE, 1.0)
+    round_ = np.minimum(e, _PARABOLA)
+    axis = q / (1.0 - round_)
+    mean = np.mod(days * np.sqrt(SUN_GM_AU3_PER_DAY2 / axis**3) + np.pi, 2.0 * np.pi) - np.pi
+    eccentric = mean + 0.85 * round_ * np.sign(mean)  # Danby's start, from which it always converges
+    for _ in range(30):
+        eccentric -= (eccentric - round_ * np.sin(eccentric) - mean) / (1.0 - round_ * np.cos(eccentric))
+    return np.where(e < _PARABOLA, axis * (1.0 - round_ * np.cos(eccentric)), parabola)
+
+
+def _is_bright(body: Comet | MinorPlanet) -> bool:
+    return body.magnitude is not None and body.magnitude <= FAINTEST_MAG
