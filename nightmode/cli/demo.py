@@ -15,7 +15,12 @@ def add(commands: Commands) -> None:
         description="Rehearse a bundled plan on its own night; its journal is kept apart and never counted.",
         epilog="example: nightmode demo balcony --rate 600",
     )
-    parser.add_argument("name", nargs="?", default="hillside", help="hillside (the default) or balcony")
+    parser.add_argument(
+        "name",
+        nargs="?",
+        default="hillside",
+        help="hillside (the default), balcony, or orchard with two instruments",
+    )
     parser.add_argument("--afresh", action="store_true", help="begin again instead of going on")
     add_screen(parser)
     parser.set_defaults(run=run, observer=None, night=None)

@@ -15,6 +15,7 @@ from nightmode.model.plan import Plan
 from nightmode.model.position import parse_position
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, LunarFeature
+from nightmode.night.loading import load_night
 
 PLANS = ("hillside", "balcony")
 LISTS = {
@@ -53,6 +54,18 @@ def test_a_plan_holds_a_mixed_evening(name):
     assert {"moon", "planet", "galaxy", "globular cluster", "open cluster", "planetary nebula"} <= set(kinds)
     assert kinds["double star"] >= 3
     assert all(target.look_for for target in made.target)
+
+
+def test_the_plan_of_two_instruments_shows_what_each_is_for():
+    made = plan("orchard")
+    assert [instrument.name for instrument in made.instruments] == ["300 mm reflector", "10x50 binoculars"]
+    assert all(target.look_for for target in made.target)
+    night = load_night(shipped("plans") / "orchard.toml", None, None, 0.0).night
+    looked = {target.subject.name: target.kit.telescope.name for target in night.targets if target.usable}
+    assert len(looked) == len(made.target)
+    # Common practice, no published source; M 35 is named for the binoculars.
+    wide = {name for name, instrument in looked.items() if instrument == "10x50 binoculars"}
+    assert wide == {"M 31", "M 45", "Mel 25", "M 44", "Kemble's Cascade", "M 35"}
 
 
 @pytest.mark.parametrize("name", LISTS)
