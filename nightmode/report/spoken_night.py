@@ -16,10 +16,14 @@ from nightmode.wording.spoken.target import change
 
 
 def spoken_night(night: Night, title: str) -> tuple[str, ...]:
-    """Return the sentences: opening, each target when its turn comes, what happens by itself, last words."""
+    """Return the sentences: opening, each target when its turn comes, what happens by itself, last words.
+
+    What happens by itself is left out for one who wants no more than answers.
+    """
     order = turns(night)
     told: list[tuple[float, tuple[str, ...]]] = [(at_s, _turn(night, row, at_s)) for at_s, row in order]
-    told += [(one.at_s, (one.sentence,)) for one in _happenings(night, order)]
+    if night.person.voice == "all":
+        told += [(one.at_s, (one.sentence,)) for one in _happenings(night, order)]
     sentences = list(_opening(night, title, len(order)))
     before: tuple[str, ...] = ()
     for at_s, words in sorted(told, key=lambda one: one[0]):

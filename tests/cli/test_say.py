@@ -120,6 +120,15 @@ def test_a_variable_star_tells_what_to_expect_and_when_it_changes(command, plan)
     assert "\nIts outbursts cannot be foreseen.\n" in told
 
 
+def test_one_who_wants_answers_alone_is_not_told_what_happens_by_itself(command, plan, tmp_path):
+    observer, few = tmp_path / "observer.toml", plan(["M 31"])
+    observer.write_text('[observer]\nvoice = "answers"\n', encoding="utf-8")
+    assert "The Moon sets." in command("say", few)
+    told = command("say", few, "--observer", observer)
+    assert "M 31." in told
+    assert "The Moon sets." not in told
+
+
 def test_words_go_to_a_file_that_is_never_replaced_unasked(command, plan, tmp_path):
     path, few = tmp_path / "night.txt", plan(["M 31"])
     assert re.fullmatch(r"Wrote \d+ sentences to .+\n", command("say", few, "-o", path))
