@@ -101,6 +101,7 @@ def test_years(digits, words):
         ("a/b & c_d", "a, b and c d"),
         ("1 perfect .. 5 very bad", "one perfect to five very bad"),
         ("For the record: I saw it. And more", "For the record: I saw it. And more"),
+        ("I can't. I And he saw IT. Her view", "I can't. I And he saw IT. Her view"),
         (
             "1/3 of the way, ¾ field, 12th mag",
             "a third of the way, three quarters of a field, twelfth magnitude",

@@ -81,9 +81,8 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
     """Return what finds stars by letter, stars by number, and constellations after "in"."""
     short = "|".join(constellations())
     letters = "".join(GREEK)
-    by_letter = (
-        rf"(?<!\w)(?:([{letters}])|([A-QZb-hj-z]|[R-Z]|[A-IK-Z]{{2}}|V\d{{3,4}}))(\d?) ?({short})(?!\w)"
-    )
+    latin = r"[A-Zb-hj-z]|[A-IK-Z]{2}|V\d{3,4}"
+    by_letter = rf"(?<![\w'])(?:([{letters}])(\d?) ?|({latin}) )({short})(?!\w)"
     by_number = rf"(?<![\w.])(\d{{1,3}}) ({short.replace('Oct|', '')})(?!\w)"
     inside = rf"(?<!\w)in ({short})(?!\w)"
     return re.compile(by_letter), re.compile(by_number), re.compile(inside)
@@ -102,11 +101,12 @@ _GREEK_ALONE = re.compile(rf"(?<!\w)([{''.join(GREEK)}])(\d?)(?!\w)")
 
 
 def _lettered(found: re.Match[str]) -> str:
-    greek, latin, number, short = found.groups()
-    if not greek and short in _WORDS and latin in _SMALL_WORDS:
+    greek, number, latin, short = found.groups()
+    if greek:
+        return f"{GREEK[greek].capitalize()}{_number_after(number)} {_genitive(short)}"
+    if short in _WORDS and (latin in _SMALL_WORDS or latin.islower()):
         return found[0]
-    name = GREEK[greek].capitalize() if greek else _variable(latin)
-    return f"{name}{_number_after(number)} {_genitive(short)}"
+    return f"{_variable(latin)} {_genitive(short)}"
 
 
 #: Abbreviations that are English words as well, and what stands before such a word without being a star.

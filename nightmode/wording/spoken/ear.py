@@ -7,6 +7,7 @@ swallows a sign.
 import re
 import unicodedata
 from collections.abc import Callable
+from functools import lru_cache
 
 from nightmode.wording.spoken import numbers
 from nightmode.wording.spoken.catalogues import GIVE_BACK, KEPT, names_for_ear, spelt_letter
@@ -42,16 +43,16 @@ _UNITS = {
     "×": ("time", "times"),
 }
 _WORDS = {
-    "mag/arcsec2": "magnitudes per square arcsecond", "mag": "magnitude", "min": "minutes",
-    "mm": "millimetres", "RA": "right ascension", "alt": "altitude", "az": "azimuth", "arcsec": "arcseconds",
-    "arcmin": "arcminutes", "vs": "versus", "OIII": "O three", "Hβ": "H beta", "Hα": "H alpha",
-    "NOT": "not", "SAVED": "saved", "STILL": "still", "THE": "the", "SUN": "Sun", "IS": "is", "UP": "up",
+    "mag": "magnitude", "min": "minutes", "mm": "millimetres", "arcsec": "arcseconds", "arcmin": "arcminutes",
+    "RA": "right ascension", "alt": "altitude", "az": "azimuth", "vs": "versus", "OIII": "O three",
+    "Hβ": "H beta", "Hα": "H alpha", "NOT": "not", "SAVED": "saved", "STILL": "still", "THE": "the",
+    "SUN": "Sun", "IS": "is", "UP": "up",
 }  # fmt: skip
 _SIGNS = {
     "&": " and ", "+": " plus ", "=": " equals ", "@": " at ", "#": " number ", "%": " percent ",
     "<": " less than ", ">": " more than ", "≤": " at most ", "≥": " at least ", "≈": " about ",
-    "~": " about ", "±": " plus or minus ", "→": " to ",
-    "×": " times ", "°": " degrees ", "′": " arcminutes ",
+    "~": " about ", "±": " plus or minus ", "→": " to ", "×": " times ",
+    "°": " degrees ", "′": " arcminutes ",
     "″": " arcseconds ", ";": ", ", "(": ", ", ")": ", ", "[": ", ", "]": ", ", "/": ", ", "|": ", ",
     "…": ". ", "–": ", ", "—": ", ",
 }  # fmt: skip
@@ -93,19 +94,21 @@ def _heard(text: str, rules: tuple[Rule, ...]) -> str:
 def _one_way(text: str) -> str:
     """Return text with one sign for each meaning, digits of every script as 0 to 9, nothing that hides."""
     text = unicodedata.normalize("NFC", text.translate(_ONE_WAY))
-    found = []
-    for character in text:
-        plain = character if character in _KEPT else unicodedata.normalize("NFKC", character)
-        for one in plain:
-            category = unicodedata.category(one)
-            found.append(
-                str(unicodedata.digit(one)) if category == "Nd" else " " if category[0] in "CZ" else one
-            )
-    return "".join(found)
+    return "".join(one if " " <= one <= "~" else _in_one_way(one) for one in text)
+
+
+@lru_cache(1000)
+def _in_one_way(character: str) -> str:
+    plain = character if character in _KEPT else unicodedata.normalize("NFKC", character)
+    found = ""
+    for one in plain:
+        category = unicodedata.category(one)
+        found += str(unicodedata.digit(one)) if category == "Nd" else " " if category[0] in "CZ" else one
+    return found
 
 
 def _date(found: re.Match[str]) -> str:
-    return _day(int(found[2]), int(found[3]), found[1]) if found[2] != "00" and found[3] != "00" else found[0]
+    return _day(int(found[2]), int(found[3]), found[1])
 
 
 def _day(month: int, day: int, year: str | None) -> str:
@@ -169,10 +172,6 @@ def _compass(found: re.Match[str]) -> str:
     return "-".join(COMPASS[letter] for letter in found[0])
 
 
-def _sign(found: re.Match[str]) -> str:
-    return _SIGNS.get(found[0], " ")
-
-
 def _rule(pattern: str, said: Callable[[re.Match[str]], str] | str) -> Rule:
     if isinstance(said, str):
         template = said
@@ -186,8 +185,8 @@ _DATES: tuple[Rule, ...] = (
     _rule(
         r"(?:(?<=\d) )?(?<![\w./-])(1/[234]|[23]/[34])(?![\d/])", lambda found: _TYPED.get(found[1], found[1])
     ),
-    _rule(r"(?<![\d-])((?:1\d|2\d)\d\d)-(0\d|1[0-2])-([0-2]\d|3[01])(?![\d-])", _date),
-    _rule(rf"(?<![\w.])([12]?\d|3[01]) ({_SHORT_MONTHS})(?: ((?:19|20)\d\d))?(?!\w)", _short_date),
+    _rule(r"(?<![\d-])((?:1\d|2\d)\d\d)-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])(?![\d-])", _date),
+    _rule(rf"(?<![\w.])([1-9]|[12]\d|3[01]) ({_SHORT_MONTHS})(?: ((?:19|20)\d\d))?(?!\w)", _short_date),
     _rule(rf"(?<![\d:]){_TIME}[-–]{_TIME}(?![\d:])", _times),
     _rule(rf"(?<![\d:]){_TIME}(?![\d:])", _time),
     _rule(r"(?<!\d)([+-]?\d+) ?h ?(\d\d(?:\.\d)?) ?m(?:in)?(?!\w)", _hours),
