@@ -8,6 +8,7 @@ from pathlib import Path
 from xml.sax.saxutils import escape
 
 from nightmode.app.chart import Chart
+from nightmode.app.pages.line import SHOWN_AS
 from nightmode.app.pages.main import main_page
 from nightmode.app.theme import EMBER
 from nightmode.app.walker import Walker
@@ -73,7 +74,7 @@ def dots(lines):
 
 def ink(role):
     """Return the colour of a role, brightened."""
-    return f"#{min(255, round(getattr(EMBER.red, role) * RAISED)):02x}0000"
+    return f"#{min(255, round(getattr(EMBER.red, SHOWN_AS.get(role, role)) * RAISED)):02x}0000"
 
 
 def draw(lines):

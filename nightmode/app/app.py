@@ -65,9 +65,12 @@ class WalkApp(NightApp):
         was_black = self.is_black
         if (was_dark := super().wake()) and was_black:
             self._walk.follow()
-            if isinstance(self.screen, Paged):
-                self.screen.draw()
         return was_dark
+
+    def repainted(self) -> None:
+        """Show as much as the glow allows."""
+        if isinstance(self.screen, Paged) and self.screen.is_mounted:
+            self.screen.draw()
 
     # -- leaving ----------------------------------------------------------------
 

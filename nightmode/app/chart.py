@@ -3,6 +3,7 @@
 from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.aim.shows import SUN_DEG
 from nightmode.app.pages.aim import ChartView, aim_page, views
+from nightmode.app.pages.budget import Budget
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import BLANK, Line, line
 from nightmode.app.walker import Walker
@@ -48,19 +49,19 @@ class Chart:
         step = f"a: {after.value}   " if len(possible) > 1 else ""
         return f"{step}esc: back"
 
-    def lines(self, walker: Walker, now_s: float, size: tuple[int, int]) -> list[Line]:
+    def lines(self, walker: Walker, now_s: float, size: tuple[int, int], budget: Budget) -> list[Line]:
         """Return exactly so many rows (columns, rows), worked out once a minute while nothing changes."""
         row, night = walker.shown(now_s), walker.night
         if row is None:
             return _instead("nothing is up to aim at", size)
         view = self._current(self._views(walker, now_s, size[0]))
-        asked = (night, row, int(now_s // 60), view, walker.combination(row), size)
+        asked = (night, row, int(now_s // 60), view, walker.combination(row), size, budget)
         if self._drawn is None or self._drawn[0] != asked:
-            self._drawn = (asked, self._page(walker, row, now_s, view, size))
+            self._drawn = (asked, self._page(walker, row, now_s, view, size, budget))
         return self._drawn[1]
 
     def _page(
-        self, walker: Walker, row: int, now_s: float, view: ChartView, size: tuple[int, int]
+        self, walker: Walker, row: int, now_s: float, view: ChartView, size: tuple[int, int], budget: Budget
     ) -> list[Line]:
         night = walker.night
         target = night.targets[row]
@@ -70,7 +71,7 @@ class Chart:
         if pointing is None:
             return _instead(f"{target.subject.name} is below the horizon", size)
         find_deg = target.find.true_field_deg if target.find else None
-        return aim_page(pointing, view, self._instrument(walker, row), find_deg, size, self.style)
+        return aim_page(pointing, view, self._instrument(walker, row), find_deg, size, self.style, budget)
 
     def _views(self, walker: Walker, now_s: float, columns: int) -> tuple[ChartView, ...]:
         row = walker.shown(now_s)

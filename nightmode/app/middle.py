@@ -2,6 +2,7 @@
 
 from typing import Protocol
 
+from nightmode.app.pages.budget import Budget
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.setting_circles import circles_page
@@ -15,8 +16,8 @@ class Middle(Protocol):
     def is_open(self) -> bool:
         """Whether it stands on the screen."""
 
-    def lines(self, walker: Walker, now_s: float, size: tuple[int, int]) -> list[Line]:
-        """Return exactly so many rows (columns, rows)."""
+    def lines(self, walker: Walker, now_s: float, size: tuple[int, int], budget: Budget) -> list[Line]:
+        """Return exactly so many rows (columns, rows) of a page that may light so much."""
 
     def hint(self, walker: Walker, now_s: float, columns: int) -> str:
         """Return what the keys do from here."""
@@ -29,9 +30,9 @@ class CirclesView:
         self.style = style
         self.is_open = False
 
-    def lines(self, walker: Walker, now_s: float, size: tuple[int, int]) -> list[Line]:
+    def lines(self, walker: Walker, now_s: float, size: tuple[int, int], budget: Budget) -> list[Line]:
         """Return the page of figures."""
-        return circles_page(walker, now_s, size, self.style)
+        return circles_page(walker, now_s, size, self.style, budget)
 
     def hint(self, walker: Walker, now_s: float, columns: int) -> str:
         """Return what the keys do from here."""

@@ -98,7 +98,7 @@ def take(
     with Terminal(log_file(), stay_red=args.stay_red) as terminal:
         terminal.write(f"{terminal.red()} opening the night ...")
         from nightmode.app.clock import Clock
-        from nightmode.app.guard.frame import show_page
+        from nightmode.app.guard.frame import first_light, show_page
         from nightmode.app.pages.first import first_page
         from nightmode.app.theme import theme_named
         from nightmode.app.walker import Say
@@ -120,7 +120,9 @@ def take(
             first_words = "; ".join(part for part in (words, trouble) if part)
             say = Say(first_words, alert=bool(trouble)) if first_words else None
             size = terminal.size()
-            show_page(terminal, theme.red, first_page(night, kept, Clock(at_s).now_s(), size, say), size)
+            red, now_s = theme.red, Clock(at_s).now_s()
+            page = first_page(night, kept, now_s, size, say, first_light(terminal, red))
+            show_page(terminal, red, page, size)
             from nightmode.app.app import walk  # Textual is loaded while the page can be read
 
             gc.freeze()  # the night stays: only what comes later is looked through for garbage

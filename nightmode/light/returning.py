@@ -22,8 +22,14 @@ TOLD = (10, 11)
 ANSWER_S = 0.4
 #: Where st keeps its cursor, default ink and default ground (its config.def.h: defaultcs and so on).
 _OF_ST = (256, 257, 258, 259)
+#: The darkest red of the cube, and a level that it does not have by itself.
+TRIED, TRIED_LEVEL = CUBE_INDICES[0], 0x40
 KEEPS_RED = "This terminal cannot be given its own colours back: its window will stay red."
 _REPLY = re.compile(rb"\x1b\](1[01]);([\w:/#]+)(?=[\x07\x1b])")
+
+
+_PALETTE = re.compile(rb"\x1b\]4;52;rgb:([0-9a-fA-F]{2,4})/0+/0+(?=[\x07\x1b])")
+_LAST = re.compile(rb"\x1b\[\?[\d;]*c")
 
 
 class Returns(Enum):
@@ -97,6 +103,27 @@ def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
                     "terminal", "left as it is", "use another, or go on unasked with --stay-red"
                 )
     return told
+
+
+def takes_palette(fd: int, depth: Depth) -> bool:
+    """Whether the terminal shows a level that is given to one of the cube's reds: it is set, and asked for.
+
+    Where each cell tells its level, and on the console, nothing is asked. One that does not answer does not.
+    """
+    if depth in {Depth.TRUE, Depth.CONSOLE}:
+        return True
+    if os.environ.get("TERM", "dumb") == "dumb":
+        return False
+    heard = b""
+    asked = f"\x1b]4;{TRIED};rgb:{TRIED_LEVEL:02x}/00/00{ST}\x1b]4;{TRIED};?{ST}\x1b[c"
+    with contextlib.suppress(OSError, termios.error), unbuffered(fd):
+        os.write(fd, asked.encode())
+        until_s = time.monotonic() + ANSWER_S
+        while (left_s := until_s - time.monotonic()) > 0 and not _LAST.search(heard):
+            if select.select([fd], [], [], left_s)[0]:
+                heard += os.read(fd, 1024)
+    told = _PALETTE.search(heard)
+    return told is not None and int(told[1][:2], 16) == TRIED_LEVEL
 
 
 def red_stays(how: Returns) -> str:

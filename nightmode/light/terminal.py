@@ -26,7 +26,7 @@ from nightmode.light.depth import (
     through_screen,
 )
 from nightmode.light.keyboard import give_back_keys, silence, take_every_key
-from nightmode.light.returning import give_back_colours, learn_colours, red_stays, returns
+from nightmode.light.returning import give_back_colours, learn_colours, red_stays, returns, takes_palette
 from nightmode.light.signs import plain_signs
 
 START_LEVEL = 95  # ink before a theme is known: the darkest red that every terminal has
@@ -76,6 +76,7 @@ class Terminal:
         """Remember what to do; nothing is written before the context is entered."""
         self.log = log
         self.stay_red = stay_red
+        self.takes_palette = True
         self.depth = terminal_depth()
         self.last_words = ""
         self.asked_to_end: int | None = None
@@ -102,6 +103,7 @@ class Terminal:
         try:
             self._told = learn_colours(self.fd, self.stay_red)
             self._shows_bytes = shows_bytes(self.fd, os.environ)
+            self.takes_palette = takes_palette(self.fd, self.depth)
         except BaseException:
             os.close(self.fd)
             self.fd = -1

@@ -123,7 +123,8 @@ class Reading:
 class Glass(pyte.Screen):
     """The screen of a terminal, with its default and palette colours."""
 
-    def __init__(self, columns: int, rows: int) -> None:
+    def __init__(self, columns: int, rows: int, keeps_cube: bool = False) -> None:
+        self.keeps_cube = keeps_cube
         self.palette: dict[int, tuple[int, ...]] = {}
         self.defaults: dict[int, tuple[int, ...]] = {}
         self.leaks: dict[str, None] = {}
@@ -219,7 +220,8 @@ class Glass(pyte.Screen):
             self.defaults.pop(int(code) - 100, None)
         elif code == "4":
             parts = rest.split(";")
-            self.palette.update({int(i): _rgb(c) for i, c in zip(parts[::2], parts[1::2], strict=True)})
+            pairs = zip(map(int, parts[::2]), parts[1::2], strict=True)
+            self.palette.update({i: _rgb(c) for i, c in pairs if i < 16 or not self.keeps_cube})
         elif code == "104":
             self.palette.clear()
         if code != "104":
@@ -239,8 +241,10 @@ class Meter:
         mode: str,
         size: tuple[int, int] = (100, 30),
         glass: "Glass | None" = None,
+        answers: bool = False,
         **env: str,
     ) -> None:
+        self._answers = answers
         self.reading = Reading()
         self.glass = glass or Glass(*size)
         self._stream = pyte.Stream(self.glass)
@@ -365,16 +369,27 @@ class Meter:
             position = match.end()
             if rest := match["rest"]:
                 self._stream.feed(rest)
+                if rest == "\x1b[c" and self._answers:
+                    os.write(self.fd, b"\x1b[?62;c")
             elif slot := match["slot"]:
                 self.glass.palette[int(slot[0], 16)] = tuple(bytes.fromhex(slot[1:]))
                 self.glass.frame()
             elif match["reset"]:
                 self.glass.palette.clear()
-            elif osc := match["osc"]:
+            elif (osc := match["osc"]) and osc.endswith("?"):
+                self._tell(osc)
+            elif osc:
                 self.glass.osc(osc)
             elif mode := match["mode"]:
                 self._mode(int(mode), match["on"] == "h")
         self._held = text[position:]
+
+    def _tell(self, asked: str) -> None:
+        """Answer what colour of the palette there is, if this terminal answers."""
+        code, _, number = asked.removesuffix(";?").partition(";")
+        if self._answers and code == "4":
+            red, green, blue = self.glass.colour((int(number),), 10)
+            os.write(self.fd, f"\x1b]4;{number};rgb:{red:02x}/{green:02x}/{blue:02x}\x1b\\".encode())
 
     def _mode(self, number: int, on: bool) -> None:
         if number in (47, 1047, 1049):

@@ -13,15 +13,19 @@ from nightmode.app.guard.levels import (
     FLOOR,
     GLOW_STEPS,
     ROLES,
+    TINT_FLOOR,
     glow_levels,
     level_of,
     linear_light,
     paint,
+    role_light,
 )
 from nightmode.app.theme import EMBER, theme_named
-from nightmode.light.depth import CUBE, Depth, depth_of, snap_down
+from nightmode.light.depth import CUBE, Depth, cube_index, depth_of, snap_down
 from nightmode.model.theme import Red, Theme
 
+#: The console's slot for each code that stands for a role.
+CONSOLE_SLOTS = dict(zip(CUBE[1:], range(1, 6), strict=True))
 THEMES = Path(__file__).resolve().parents[2] / "themes"
 
 
@@ -77,6 +81,32 @@ def test_what_is_lit_stays_lit_and_only_levels_the_terminal_has_are_sent(red, gl
     sent = paint(red, glow, depth).table[level]
     assert sent > 0
     assert depth is Depth.TRUE or sent in CUBE
+
+
+@given(reds(), st.integers(0, GLOW_STEPS - 1), st.sampled_from([Depth.CUBE, Depth.SIXTEEN]))
+def test_a_terminal_that_takes_levels_has_one_for_each_role(red, glow, depth):
+    painted, levels = paint(red, glow, depth, tints=True), glow_levels(red, glow)
+    shown = dict(painted.palette)
+    asked = {getattr(red, role): role for role in ROLES}  # of roles alike in a theme the brightest is shown
+    for level, role in asked.items():
+        if level:
+            assert shown[cube_index(painted.table[level])] == max(levels[role], TINT_FLOOR)
+
+
+@given(reds(), st.integers(0, GLOW_STEPS - 1), st.sampled_from(list(Depth)), st.booleans())
+def test_no_role_is_reckoned_darker_than_it_is_shown(red, glow, depth, tints):
+    painted, reckoned = paint(red, glow, depth, tints), role_light(red, glow, depth, tints)
+    meant, palette = linear_light(glow_levels(red, glow)["text"]), dict(painted.palette)
+    for role in ROLES:
+        sent = painted.table[getattr(red, role)] if getattr(red, role) else 0
+        slot = CONSOLE_SLOTS.get(sent, 0) if depth is Depth.CONSOLE else cube_index(sent) if sent else 0
+        shown = sent if depth is Depth.TRUE or not sent else palette[slot]
+        assert linear_light(shown) / meant <= reckoned[role] + 1e-9 or _has_brighter_twin(red, role)
+
+
+def _has_brighter_twin(red, role):
+    """Whether a brighter role asks for the same level: one of the two has to give way."""
+    return getattr(red, role) in [getattr(red, other) for other in ROLES[ROLES.index(role) + 1 :]]
 
 
 @given(st.integers(0, 255))

@@ -10,7 +10,15 @@ import pytest
 
 from nightmode.errors import NightmodeError
 from nightmode.light.depth import CUBE_INDICES, Depth, own_colours, set_palette
-from nightmode.light.returning import KEEPS_RED, Returns, give_back_colours, learn_colours, red_stays, returns
+from nightmode.light.returning import (
+    KEEPS_RED,
+    Returns,
+    give_back_colours,
+    learn_colours,
+    red_stays,
+    returns,
+    takes_palette,
+)
 
 ST = "\x1b\\"
 
@@ -115,3 +123,32 @@ def test_rxvt_is_sent_nothing_that_it_would_print():
     assert give_back_colours(Depth.CUBE, Returns.NEVER) == ""
     assert "Open a new one" in red_stays(Returns.NEVER)
     assert red_stays(Returns.AT_ONCE) == ""
+
+
+@pytest.mark.parametrize(
+    ("term", "depth", "told", "takes"),
+    [
+        ("xterm-256color", Depth.CUBE, "rgb:4040/0000/0000", True),
+        ("xterm", Depth.SIXTEEN, "rgb:40/00/00", True),
+        ("xterm-256color", Depth.CUBE, "rgb:5f5f/0000/0000", False),
+        ("xterm-256color", Depth.CUBE, "rgb:4040/0000/4040", False),
+        ("xterm-256color", Depth.CUBE, "", False),
+    ],
+)
+def test_a_palette_is_taken_where_the_terminal_tells_the_level_that_it_was_given(
+    terminal, term, depth, told, takes
+):
+    colour = f"\x1b]4;52;{told}\x1b\\" if told else ""
+    asked = terminal(term, {"\x1b[c": f"{colour}\x1b[?62;22c"})
+    assert takes_palette(asked.inner, depth) is takes
+
+
+@pytest.mark.parametrize(
+    ("term", "depth", "takes"),
+    [("linux", Depth.CONSOLE, True), ("xterm-direct", Depth.TRUE, True), ("dumb", Depth.SIXTEEN, False)],
+)
+def test_nothing_is_asked_where_it_is_known_whether_levels_are_exact(terminal, term, depth, takes):
+    asked = terminal(term)
+    assert takes_palette(asked.inner, depth) is takes
+    time.sleep(0.1)
+    assert asked.heard == ""

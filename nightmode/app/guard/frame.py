@@ -2,20 +2,25 @@
 
 from collections.abc import Sequence
 
-from nightmode.app.guard.levels import DEFAULT_GLOW, paint
-from nightmode.app.pages.line import Line, fit_line
+from nightmode.app.guard.levels import DEFAULT_GLOW, paint, role_light
+from nightmode.app.pages.line import SHOWN_AS, Line, fit_line
 from nightmode.light.depth import sgr
 from nightmode.light.terminal import Terminal
 from nightmode.model.theme import Red
 
 
+def first_light(terminal: Terminal, red: Red) -> dict[str, float]:
+    """Return the light of each role at the start, against what text is meant to give."""
+    return role_light(red, DEFAULT_GLOW, terminal.depth, terminal.takes_palette)
+
+
 def show_page(terminal: Terminal, red: Red, lines: Sequence[Line], size: tuple[int, int]) -> None:
     """Write a page of a size (columns, rows) to the terminal's full screen, as a screen would draw it."""
-    shown = paint(red, DEFAULT_GLOW, terminal.depth)
+    shown = paint(red, DEFAULT_GLOW, terminal.depth, terminal.takes_palette)
     rows = [
         f"\x1b[{row};1H"
         + "".join(
-            sgr(terminal.depth, shown.table[getattr(red, role)]) + text
+            sgr(terminal.depth, shown.table[getattr(red, SHOWN_AS.get(role, role))]) + text
             for text, role in fit_line(pieces, size[0])
         )
         for row, pieces in enumerate(lines[: size[1]], start=1)

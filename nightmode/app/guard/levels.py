@@ -71,8 +71,11 @@ def glow_levels(red: "Red", glow: int) -> dict[str, int]:
     return levels if glow != DEFAULT_GLOW else {role: max(getattr(red, role), FLOOR[role]) for role in ROLES}
 
 
-def paint(red: "Red", glow: int, depth: Depth) -> Paint:
-    """Return what a theme sends to a terminal of this depth at this step of glow."""
+def paint(red: "Red", glow: int, depth: Depth, tints: bool = False) -> Paint:
+    """Return what a theme sends to a terminal of this depth at this step of glow.
+
+    tints  whether the terminal is known to take exact levels for the cube's reds: each role then has one
+    """
     levels = glow_levels(red, glow)
     if depth is Depth.TRUE:
         table = _between(red, levels)
@@ -82,12 +85,33 @@ def paint(red: "Red", glow: int, depth: Depth) -> Paint:
         slots = {slot: levels[role] for slot, role in enumerate(ROLES, start=1)}
         slots |= {CONSOLE_MARK: levels["line"]} | dict.fromkeys(range(7, 16), levels["text"])
         return Paint(_nearest_role(red, codes), codes["text"], codes["faint"], tuple(slots.items()))
+    if tints:
+        codes = dict(zip(ROLES, CUBE[1:], strict=True))
+        palette = {cube_index(codes[role]): max(levels[role], TINT_FLOOR) for role in ROLES}
+        palette |= dict.fromkeys(range(1, 16), levels["text"]) if depth is Depth.SIXTEEN else {}
+        return Paint(_nearest_role(red, codes), codes["text"], codes["faint"], tuple(palette.items()))
     table = tuple(snap_down(level) for level in _between(red, levels))
     steps = {role: snap_down(levels[role]) for role in ROLES}
     palette = _tints(levels, steps)
     if depth is Depth.SIXTEEN:
         palette = dict.fromkeys(range(1, 16), levels["text"]) | palette
     return Paint(table, steps["text"], steps["faint"], tuple(palette.items()))
+
+
+def role_light(red: "Red", glow: int, depth: Depth, tints: bool = False) -> dict[str, float]:
+    """Return the light of each role as it is shown, against what text is meant to give at this glow.
+
+    tints  whether the terminal takes exact levels for the cube's reds; else it shows the cube's own
+    """
+    levels = glow_levels(red, glow)
+    meant = _LIGHT[levels["text"]]
+    if depth in {Depth.TRUE, Depth.CONSOLE}:
+        return {role: _LIGHT[level] / meant for role, level in levels.items()}
+    if tints:
+        return {role: _LIGHT[max(level, TINT_FLOOR)] / meant for role, level in levels.items()}
+    steps = {role: snap_down(level) for role, level in levels.items()}
+    tinted = _tints(levels, steps)  # it may take them all the same
+    return {role: _LIGHT[max(step, tinted[cube_index(step)])] / meant for role, step in steps.items()}
 
 
 def _between(red: "Red", levels: dict[str, int]) -> tuple[int, ...]:

@@ -15,7 +15,7 @@ from textual.filter import LineFilter
 from textual.timer import Timer
 
 from nightmode.app.guard.driver import Guard
-from nightmode.app.guard.levels import BLACK, DEFAULT_GLOW, GLOW_STEPS, paint
+from nightmode.app.guard.levels import BLACK, DEFAULT_GLOW, GLOW_STEPS, Paint, paint, role_light
 from nightmode.app.guard.line_filter import RedFilter
 from nightmode.app.guard.signals import catch_loop_faults, endings
 from nightmode.app.guard.theme import textual_theme
@@ -81,7 +81,8 @@ class RedApp(App[Result]):
         self._last_key_s = steady_s()
         self._dim_timer: Timer | None = None
         self._is_ending = False
-        self._red_filter = RedFilter(paint(theme.red, self.glow, self.depth))
+        self._tints = terminal is not None and terminal.takes_palette
+        self._red_filter = RedFilter(self._paint())
         super().__init__(driver_class=_driver(), **options)
         self.console._color_system = ColorSystem.TRUECOLOR  # the driver translates for the terminal
         self.animation_level = "none"
@@ -98,6 +99,13 @@ class RedApp(App[Result]):
     def shown_glow(self) -> int:
         """The step of glow on the screen: the lowest while dimmed."""
         return 0 if self.is_dimmed else self.glow
+
+    def role_light(self) -> dict[str, float]:
+        """Return the light of each role at the glow shown, against what text is meant to give."""
+        return role_light(self.red_theme.red, self.shown_glow, self.depth, self._tints)
+
+    def _paint(self) -> Paint:
+        return paint(self.red_theme.red, self.shown_glow, self.depth, self._tints)
 
     def glow_up(self) -> None:
         """Make the screen one even step brighter, if there is one."""
@@ -140,8 +148,7 @@ class RedApp(App[Result]):
         """Return the sequence that sets the palette for the present glow, empty where none is needed."""
         if self.terminal is None:
             return ""
-        shown = paint(self.red_theme.red, self.shown_glow, self.depth)
-        return self.terminal.paint(dict(shown.palette))
+        return self.terminal.paint(dict(self._paint().palette))
 
     def take_screen_again(self) -> None:
         """Paint everything, the terminal's own colours too: something else may have written on it."""
@@ -151,12 +158,15 @@ class RedApp(App[Result]):
             self._paint_anew()
 
     def _paint_anew(self) -> None:
-        shown = paint(self.red_theme.red, self.shown_glow, self.depth)
-        self._red_filter = RedFilter(BLACK if self.is_black else shown)
+        self._red_filter = RedFilter(BLACK if self.is_black else self._paint())
         if isinstance(self._driver, Guard):
             self._driver.write_palette(self.palette_sequence())
         for screen in self.screen_stack:
             screen.refresh()
+        self.repainted()
+
+    def repainted(self) -> None:
+        """Follow a change of glow, where a page shows more or less; to be overridden."""
 
     # -- keys -------------------------------------------------------------------
 

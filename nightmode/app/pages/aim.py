@@ -3,6 +3,7 @@
 from enum import StrEnum
 
 from nightmode.aim.pointing import FieldOfView, Pointing
+from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.charts import closer_chart, eyepiece_chart, finder_chart, sky_chart
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import BLANK, Line, fit_line, line, width, wrap
@@ -17,11 +18,8 @@ WORDS, WIDE_WORDS, WORDS_ALONE = 31, 40, 60
 LABEL, LEAST_ROWS = 8, 8
 #: Stands for a blank at which no row is broken.
 _TIED = "\u2423"
-#: So many lit letters of text to a cell of the screen give no more light than the budget allows
-#: (docs/darkness.md); so many faint ones stand in the thin lines above and below, which take four rows.
-LETTERS_A_CELL, LETTERS_ELSEWHERE, OTHER_ROWS = 0.154, 72, 4
-#: A dot, the disc, what is strong, and what is faint where faint has a level of its own, against a letter.
-DOT_SHARE, DISC_SHARE, STRONG_SHARE, FAINT_SHARE = 0.2, 1.8, 2.1, 0.45
+#: So many faint letters stand in the thin lines above and below.
+LETTERS_ELSEWHERE = 72
 #: The least that is said, whatever light it gives.
 LEAST_WORDS = 3
 
@@ -53,19 +51,20 @@ def aim_page(
     find_deg: float | None,
     size: tuple[int, int],
     style: Style = FULL,
+    budget: Budget = UNBOUNDED,
 ) -> list[Line]:
     """Return exactly so many rows (columns, rows) of a view.
 
-    shown is the telescope with the eyepiece in use, find_deg the field of the one to find with.
+    shown is the telescope with the eyepiece in use, find_deg the field of the one to find with, budget what
+    the whole page may light.
     """
     columns, rows = size
     words, title = _words(pointing, view, shown, style), _title(pointing, view, shown, style)
-    faint = FAINT_SHARE if style.has_levels else 1.0
-    letters = LETTERS_A_CELL * columns * (rows + OTHER_ROWS) - LETTERS_ELSEWHERE * faint
+    budget = Budget(budget.letters - LETTERS_ELSEWHERE * budget.weigh["faint"], budget.weigh)
     if columns < WITH_PICTURE or rows < LEAST_ROWS:
         block = min(WORDS_ALONE, columns - 2)
         margin = (columns - block) // 2
-        told = _told(title, words, (block, rows), letters, faint)
+        told = _told(title, words, (block, rows), budget)
         above = (rows - len(told)) // 2
         lines = [BLANK] * above + [_moved(row, margin) for row in told]
         return (lines + [BLANK] * rows)[:rows]
@@ -73,7 +72,7 @@ def aim_page(
         return _two_pictures(pointing, title, words, size, style)
     beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
     picture = _picture(pointing, view, shown, find_deg, (columns - beside - 2, rows), style)
-    told = _told(title, words, (beside, rows), letters - _letters(picture, faint), faint)
+    told = _told(title, words, (beside, rows), Budget(budget.letters - budget.cost(picture), budget.weigh))
     return _side_by_side(picture, columns - beside - 1, told, rows)
 
 
@@ -136,17 +135,15 @@ def _told(
     title: Line,
     words: list[Words],
     size: tuple[int, int],
-    letters: float = float("inf"),
-    faint: float = 1.0,
+    budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return title and words in so many columns and at most so many rows, with at most so many letters lit.
+    """Return title and words in so many columns and at most so many rows, lighting no more than they may.
 
-    faint is how much a faint letter counts. What does not fit is left out from the end; of rows, blank ones
-    first.
+    What does not fit is left out from the end; of rows, blank ones first.
     """
     columns, rows = size
     kept = list(words)
-    while len(kept) > LEAST_WORDS and _letters([title, *_pieces(kept)], faint) > letters:
+    while len(kept) > LEAST_WORDS and not budget.allows([title, *_pieces(kept)]):
         kept.pop()
     lines, before = [fit_line(title, columns), BLANK], ""
     for label, text in kept:
@@ -162,23 +159,8 @@ def _told(
     return lines[:rows]
 
 
-def _letters(lines: list[Line], faint: float) -> float:
-    """Return how many letters of text give as much light as lines do."""
-    weigh = {"strong": STRONG_SHARE, "faint": faint, "line": faint}
-    return sum(
-        _share(character) * weigh.get(role, 1.0) for row in lines for text, role in row for character in text
-    )
-
-
 def _pieces(words: list[Words]) -> list[Line]:
     return [((label, "faint"), (text, "text")) for label, text in words]
-
-
-def _share(character: str) -> float:
-    dots = ord(character) - 0x2800
-    if 0 <= dots <= 0xFF:
-        return dots.bit_count() * DOT_SHARE
-    return {" ": 0.0, "●": DISC_SHARE, "'": DOT_SHARE, ",": DOT_SHARE}.get(character, 1.0)
 
 
 def _wrapped(text: str, columns: int) -> list[str]:

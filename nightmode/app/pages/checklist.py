@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode.app.hours import sun_words
+from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.lists import checklist_page
 from nightmode.night.aligning import align_at_dusk
@@ -38,10 +39,14 @@ def hour_page(
     size: tuple[int, int],
     done: frozenset[int] = frozenset(),
     cursor: int = 0,
+    budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return the list that fits the hour for a size (columns, rows); done holds the places ticked."""
+    """Return the list that fits the hour for a size (columns, rows).
+
+    done holds the places ticked, budget is what the page may light.
+    """
     heads = ((checklist_title(evening), "strong"), *sun_words(night, now_s))
-    return checklist_page(heads, items, CAUTION, size, done, cursor)
+    return checklist_page(heads, items, CAUTION, size, done, cursor, budget)
 
 
 def _on_what_to_align(night: Night) -> tuple[str, ...]:

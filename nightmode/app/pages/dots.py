@@ -5,10 +5,9 @@ and from the top. Where the terminal has only plain letters, the same picture is
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from nightmode.app.pages.line import Line, Role, line, width
-from nightmode.light.depth import Depth, depth_of
 
 ACROSS, DOWN = 2, 4
 #: Bits of a braille cell's dots, by row and column.
@@ -23,15 +22,11 @@ WIDE_LANGUAGES = ("zh", "ja", "ko")
 
 @dataclass(frozen=True)
 class Style:
-    """What a terminal can show: dots of braille, a round disc, and halves and Greek letters in words.
-
-    has_levels: every role has its own level of red; without it what is faint is as bright as text.
-    """
+    """What a terminal can show: dots of braille, a round disc, and halves and Greek letters in words."""
 
     has_dots: bool = True
     has_disc: bool = True
     has_letters: bool = True
-    has_levels: bool = True
 
 
 FULL, NO_DISC, LETTERS_ONLY = Style(), Style(True, False, False), Style(False, False, False)
@@ -39,11 +34,10 @@ FULL, NO_DISC, LETTERS_ONLY = Style(), Style(True, False, False), Style(False, F
 
 def style_of(env: Mapping[str, str], encoding: str) -> Style:
     """Return what the terminal that the environment describes can show."""
-    has_levels = depth_of(env) in {Depth.TRUE, Depth.CONSOLE}
     if env.get("TERM", "") in {"linux", "dumb", ""} or encoding.lower().replace("-", "") != "utf8":
-        return replace(LETTERS_ONLY, has_levels=has_levels)
+        return LETTERS_ONLY
     language = env.get("LC_ALL") or env.get("LC_CTYPE") or env.get("LANG") or ""
-    return replace(NO_DISC if language.startswith(WIDE_LANGUAGES) else FULL, has_levels=has_levels)
+    return NO_DISC if language.startswith(WIDE_LANGUAGES) else FULL
 
 
 class Picture:

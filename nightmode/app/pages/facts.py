@@ -87,7 +87,7 @@ def _altitude(walker: Walker, row: int, now_s: float) -> Line:
     azimuth = night.azimuth_at(row, now_s)
     way = "rising" if night.is_rising(row, now_s) else "falling"
     return line(
-        ("altitude".ljust(LABEL), "faint"),
+        ("altitude".ljust(LABEL), "kept"),
         (f"{night.altitude_at(row, now_s):.1f}°", "strong"),
         (f" {way}", "text"),
         (f"   {compass_point(azimuth)} {azimuth:.0f}°", "text"),
@@ -110,7 +110,7 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
     label = "sets" if stretch.ends_by == "horizon" else "until"
     left = duration(stretch.end - now_s)
     return line(
-        (label.ljust(LABEL), "faint"),
+        (label.ljust(LABEL), "kept"),
         (time_of_day(stretch.end, zone), "strong"),
         (f"   {left} left", "text"),
         (f"   {_behind(night, target, stretch)}", "faint"),
@@ -183,7 +183,7 @@ def _look(walker: Walker, row: int, block: int) -> list[Line]:
         return []
     other = walker.has_other_eyepiece
     reason = f"exit pupil {combination.exit_pupil_mm:.1f} mm" if other else why_text(target.look.why)
-    lines = [_optics("look", combination, block), line((" " * LABEL, "line"), (reason, "faint"))]
+    lines = [_optics("look", combination, block), line((" " * LABEL, "line"), (reason, "spare"))]
     if target.look.filter:
         lines.append(line(("filter".ljust(LABEL), "faint"), (target.look.filter, "text")))
     return lines

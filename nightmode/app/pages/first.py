@@ -1,6 +1,9 @@
 """The page that stands first. It needs no screen: it is read while what the screens need still loads."""
 
+from collections.abc import Mapping
+
 from nightmode.app.hours import dark_before, dark_since, is_before_dusk, is_evening, is_sun_up
+from nightmode.app.pages.budget import UNBOUNDED, budget_of, drawn
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
 from nightmode.app.walker import Say, Walker
@@ -9,14 +12,25 @@ from nightmode.session.record import Session
 
 
 def first_page(
-    night: Night, session: Session, now_s: float, size: tuple[int, int], say: Say | None
+    night: Night,
+    session: Session,
+    now_s: float,
+    size: tuple[int, int],
+    say: Say | None,
+    role_light: Mapping[str, float],
 ) -> list[Line]:
-    """Return what the screens show first for a size (columns, rows): the walk, or before dusk the list."""
-    walker = Walker(night, session)
+    """Return what the screens show first for a size (columns, rows): the walk, or before dusk the list.
+
+    role_light is the light of each role against what text is meant to give.
+    """
+    walker, sun_up = Walker(night, session), is_sun_up(night, now_s)
+    budget = UNBOUNDED if sun_up else budget_of(size, role_light)
     if is_before_dusk(night, now_s):
         from nightmode.app.pages.checklist import checklist_items, hour_page
 
         evening = is_evening(night, now_s)
-        return hour_page(night, now_s, evening, checklist_items(night, evening), size)
+        items = checklist_items(night, evening)
+        return drawn(hour_page(night, now_s, evening, items, size, budget=budget), size, budget)
     since_s = dark_since(walker, dark_before(walker.state, now_s))
-    return main_page(walker, now_s, size, say, since_s, is_sun_up(walker.night, now_s))
+    page = main_page(walker, now_s, size, say, since_s, sun_up, budget=budget)
+    return drawn(page, size, budget)

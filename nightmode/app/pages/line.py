@@ -8,7 +8,11 @@ from rich.cells import cell_len, chop_cells
 from nightmode.errors import printable
 from nightmode.light.signs import plain_signs
 
-Role = Literal["strong", "text", "faint", "line", "alert"]
+#: How bright, and how much needed where a page would light too much: `said` is as bright as text, but never
+#: dimmed; `kept` and `spare` are as faint as faint, but one is never left out, the other is the first to be.
+Role = Literal["strong", "said", "text", "kept", "faint", "spare", "line", "alert"]
+#: The level of red, by a theme's names, that the others have.
+SHOWN_AS: dict[Role, Role] = {"said": "text", "kept": "faint", "spare": "faint"}
 Piece = tuple[str, Role]
 Line = tuple[Piece, ...]
 

@@ -1,34 +1,54 @@
 """The pages that come when asked for: the list of targets, the keys, the checklists."""
 
 from collections.abc import Sequence
+from enum import IntEnum
 
 from nightmode.app.keys import key_help
+from nightmode.app.pages.budget import UNBOUNDED, Budget, nearest
 from nightmode.app.pages.line import BLANK, Line, Piece, Role, line, pad, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.walk.order import Standing
 from nightmode.wording.figures import ENDS, time_of_day
 
 _MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
+SETS = ENDS["horizon"]
 #: Cells: a row of the list without name and kind, a kind, the width from which kinds show, bounds of a name.
 FIGURES, KIND, KIND_FROM, NAMES = 36, 19, 74, (12, 36)
 
 
-def list_page(walker: Walker, now_s: float, size: tuple[int, int], cursor: int) -> list[Line]:
+class Detail(IntEnum):
+    """How much each row of the list tells; the one under the cursor tells all."""
+
+    HOUR = 0
+    HEIGHT = 1
+    KIND = 2
+
+
+def list_page(
+    walker: Walker, now_s: float, size: tuple[int, int], cursor: int, budget: Budget = UNBOUNDED
+) -> list[Line]:
     """Return the list in walk order, the part round the cursor (a place in the order).
 
-    Where there are several instruments, each target's stands in the place of its kind.
+    Where there are several instruments, each target's stands in the place of its kind. Where the rows would
+    light too much each tells less, and then there are fewer.
     """
     columns, rows = size
     order = walker.order(now_s)
     room = max(1, rows - 3)
     first = min(max(0, cursor - room // 2), max(0, len(order) - room))
     name_cells = _name_cells(walker, columns)
-    shown = [
-        _list_row(walker, row, now_s, (columns, name_cells), place == cursor)
-        for place, row in enumerate(order[first : first + room], start=first)
-    ]
-    head = line((f" {cursor + 1 if order else 0} of {len(order)}, in order of setting", "faint"))
-    foot = line((" enter: show it   esc: back   times are those of the site", "faint"))
+    place = f"{cursor + 1 if order else 0} of {len(order)}"
+    head = line((f" {place}, in order of setting, at that hour", "faint"))
+    foot = line((" enter: show it   esc: back", "faint"))
+    shown: list[Line] = []
+    for detail in reversed(Detail):
+        shown = [
+            _list_row(walker, row, now_s, (columns, name_cells), at == cursor, detail)
+            for at, row in enumerate(order[first : first + room], start=first)
+        ]
+        if budget.allows([head, *shown, foot]):
+            break
+    shown = nearest(shown, cursor - first, lambda some: budget.allows([head, *some, foot]))
     return [head, BLANK, *shown, *[BLANK] * (room - len(shown)), foot]
 
 
@@ -44,21 +64,28 @@ def _name_cells(walker: Walker, columns: int) -> int:
     return max(NAMES[0], min(needed, most))
 
 
-def _list_row(walker: Walker, row: int, now_s: float, cells: tuple[int, int], marked: bool) -> Line:
+def _list_row(
+    walker: Walker, row: int, now_s: float, cells: tuple[int, int], marked: bool, detail: Detail
+) -> Line:
     columns, name_cells = cells
     target = walker.night.targets[row]
     standing = walker.standing(row, now_s)
     outcome = walker.state.outcome(target.chance.key)
     was_missed = standing is Standing.MISSED and target.usable  # what is never up cannot be missed
     done = outcome.value if outcome else standing.value if was_missed else ""
-    height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
+    height, what, when = "", "", _when(walker, row, now_s)
+    if marked or detail >= Detail.HEIGHT:
+        height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
+    if marked or detail >= Detail.KIND:
+        what = target.kit.telescope.name if walker.night.has_several else target.subject.kind.value
+    if not marked and when.startswith(SETS):  # the head says it for all
+        when = " " * len(SETS) + when[len(SETS) :]
     name = pad(target.subject.name, name_cells)
-    what = target.kit.telescope.name if walker.night.has_several else target.subject.kind.value
     kind = pad(what, KIND) + " " if columns >= KIND_FROM else ""
-    role: Role = "strong" if marked else "text" if standing is Standing.TO_DO else "faint"
+    role: Role = "said" if marked else "faint"
     return line(
-        (" > " if marked else "   ", role),
-        (f"{_MARK[standing]} {name} {kind}{height}  {_when(walker, row, now_s)}  {done}", role),
+        (" > " if marked else "   ", "strong"),
+        (f"{_MARK[standing]} {name} {kind}{height:6}  {when}  {done}", role),
     )
 
 
@@ -72,15 +99,21 @@ def _when(walker: Walker, row: int, now_s: float) -> str:
     return f"{ENDS[stretch.ends_by]} {time_of_day(stretch.end, zone)} ".ljust(11)
 
 
-def help_page(phrases: tuple[str, ...], size: tuple[int, int], first: int) -> list[Line]:
-    """Return the keys and the quick phrases, from row `first` on."""
-    columns = size[0]
+def help_page(
+    phrases: tuple[str, ...], size: tuple[int, int], first: int, budget: Budget = UNBOUNDED
+) -> list[Line]:
+    """Return the keys and the quick phrases, from row `first` on, as many as may be lit."""
+    return _scrolled(help_lines(phrases, size[0]), size[1], first, "any other key: back", budget)
+
+
+def help_lines(phrases: tuple[str, ...], columns: int) -> list[Line]:
+    """Return all rows of the keys and the quick phrases."""
     lines = [row for label, words in key_help() for row in _help_rows(label, words, columns)]
     lines.append(BLANK)
     lines += [
         row for place, phrase in enumerate(phrases, 1) for row in _help_rows(str(place), phrase, columns)
     ]
-    return _scrolled(lines, size[1], first, "any other key: back")
+    return lines
 
 
 def _help_rows(label: str, words: str, columns: int) -> list[Line]:
@@ -98,28 +131,42 @@ def checklist_page(
     size: tuple[int, int],
     done: frozenset[int],
     cursor: int,
+    budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return a checklist under its heads, the cautions below; `done` holds the places ticked."""
+    """Return a checklist under its heads, the cautions below; `done` holds the places ticked.
+
+    Where all of it would light too much, the items around the cursor alone.
+    """
     columns, rows = size
-    lines = [
+    above = [
         line((f" {row}", role))
         for head, role in heads
         for row in ([head] if width(head) <= columns - 2 else wrap(head, columns - 2, most=3))
     ]
-    lines.append(BLANK)
-    for place, item in enumerate(items):
-        role: Role = "faint" if place in done else "text"
-        mark = "·" if place in done else " "
-        lines.append(line((" > " if place == cursor else "   ", "strong"), (f"{mark} {item}", role)))
-    lines.append(BLANK)
-    lines += [line((f" {row}", "faint")) for row in wrap(caution, columns - 2, most=4)]
-    return _scrolled(lines, rows, max(0, cursor + 8 - rows), "space: tick   j k: move   esc: on to the walk")
+    listed = [_item_row(item, place in done, place == cursor) for place, item in enumerate(items)]
+    below = [line((f" {row}", "faint")) for row in wrap(caution, columns - 2, most=4)]
+    foot = "space: tick   j k: move   esc: on to the walk"
+    around = [*above, *below, line((foot, "faint"))]
+    if listed:
+        listed = nearest(listed, cursor, lambda some: budget.allows([*around, *some]))
+    lines = [*above, BLANK, *listed, BLANK, *below]
+    return _scrolled(lines, rows, max(0, cursor + 8 - rows), foot)
 
 
-def _scrolled(lines: list[Line], rows: int, first: int, foot: str) -> list[Line]:
+def _item_row(item: str, is_done: bool, is_marked: bool) -> Line:
+    role: Role = "said" if is_marked else "faint"
+    mark = "·" if is_done else " "
+    return line((" > " if is_marked else "   ", "strong"), (f"{mark} {item}", role))
+
+
+def _scrolled(lines: list[Line], rows: int, first: int, foot: str, budget: Budget = UNBOUNDED) -> list[Line]:
+    """Return as many lines from `first` on as there is room and light for, and what the keys do."""
     room = max(1, rows - 1)
-    first = min(first, max(0, len(lines) - room))
-    more = first + room < len(lines)
-    shown = lines[first : first + room]
-    tail = " j k: scroll   " + foot if more or first else " " + foot
-    return [*shown, *[BLANK] * (room - len(shown)), line((tail, "faint"))]
+    while True:
+        start = min(first, max(0, len(lines) - room))
+        shown = lines[start : start + room]
+        is_part = start > 0 or start + room < len(lines)
+        tail = line((" j k: scroll   " + foot if is_part else " " + foot, "faint"))
+        if room == 1 or budget.allows([*shown, tail]):
+            return [*shown, *[BLANK] * (rows - 1 - len(shown)), tail]
+        room -= 1

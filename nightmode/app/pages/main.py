@@ -2,8 +2,9 @@
 
 from typing import TYPE_CHECKING
 
+from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.facts import BLOCK, target_lines
-from nightmode.app.pages.line import BLANK, Line, centred, length, line, spread, width, wrap
+from nightmode.app.pages.line import BLANK, Line, Piece, centred, length, line, spread, width, wrap
 from nightmode.app.walker import Say, Walker
 from nightmode.night.moments import AFTER_S, AHEAD_S
 from nightmode.night.table import Night
@@ -30,6 +31,7 @@ def main_page(
     dark_since_s: float,
     is_sun_up: bool = False,
     middle: "Middle | None" = None,
+    budget: Budget = UNBOUNDED,
 ) -> list[Line]:
     """Return the rows of the main page for a size (columns, rows); dark_since_s is the last white light.
 
@@ -40,8 +42,8 @@ def main_page(
     message = _message(say, columns)
     is_brief = middle is not None and middle.is_open  # a chart leaves less light for the thin lines
     if middle is not None and middle.is_open:
-        body = middle.lines(walker, now_s, (columns, room))
-        after = middle.hint(walker, now_s, columns)
+        body = middle.lines(walker, now_s, (columns, room), budget)
+        after = line((middle.hint(walker, now_s, columns) + " ", "kept"))
     else:
         body = _facts(walker, now_s, columns, room)
         after = _names_next(walker, now_s)
@@ -80,11 +82,11 @@ def _top(
     )
     eyes = _eyes(now_s, dark_since_s)
     moon = f"Moon {night.moon.illuminated * 100:.0f} %"
-    words = [f"{moon} {_moon_next(night, now_s)}  {eyes} ", f"{moon}  {eyes} ", f"{eyes} "]
+    words = [f"{moon} {_moon_next(night, now_s)}  ", f"{moon}  ", ""]
     words = words[-1:] if is_brief else words
-    room = columns - length(left) - 2
+    room = columns - length(left) - 2 - width(eyes) - 1
     fitting = next((right for right in words if width(right) <= room), words[-1])
-    return spread(left, line((fitting, "faint")), columns)
+    return spread(left, line((fitting, "spare"), (f"{eyes} ", "faint")), columns)
 
 
 def _dark(night: Night, now_s: float) -> str:
@@ -119,14 +121,18 @@ def _message(say: Say | None, columns: int) -> list[Line]:
         return [BLANK]
     fits = width(say.text) <= columns - 2
     rows = [say.text] if fits else wrap(say.text, columns - 2, most=3)
-    return [line((" " + row, "alert" if say.alert else "text")) for row in rows]
+    shown = [line((" " + row, "said")) for row in rows]
+    if say.alert:  # what is shouted stands before the colon
+        cry, colon, rest = rows[0].partition(": ")
+        shown[0] = line((" " + cry + colon, "alert"), (rest, "said"))
+    return shown
 
 
-def _names_next(walker: Walker, now_s: float) -> str:
+def _names_next(walker: Walker, now_s: float) -> Line:
     if happens := _happening(walker, now_s):
-        return happens
+        return line((happens + " ", "faint"))
     names = [walker.night.targets[row].subject.name for row in next_rows(walker, now_s)]
-    return "next  " + ", ".join(names) if names else ""
+    return line(("next  " + ", ".join(names) + " ", "spare")) if names else BLANK
 
 
 def _happening(walker: Walker, now_s: float) -> str:
@@ -145,20 +151,19 @@ def _happening(walker: Walker, now_s: float) -> str:
     return ""
 
 
-def _bottom(walker: Walker, now_s: float, columns: int, after: str, is_brief: bool) -> Line:
+def _bottom(walker: Walker, now_s: float, columns: int, right: Line, is_brief: bool) -> Line:
     """Return what is done and, on the right, what comes after; the counts give way to it."""
-    right = line((after + " ", "faint")) if after else BLANK
     room = columns - min(length(right) + 2, columns // 2)
-    words = ""
-    for word in _counts(walker, now_s, is_narrow=columns < NARROW)[: 2 if is_brief else None]:
-        longer = f"{words}  {word}" if words else f" {word}"
-        if width(longer) > room:
+    left: Line = BLANK
+    for word, role in _counts(walker, now_s, is_narrow=columns < NARROW)[: 2 if is_brief else None]:
+        longer = (*left, ("  " + word if left else " " + word, role))
+        if length(longer) > room:
             break
-        words = longer
-    return spread(line((words, "faint")), right, columns)
+        left = longer
+    return spread(line(*left), right, columns)
 
 
-def _counts(walker: Walker, now_s: float, is_narrow: bool) -> list[str]:
+def _counts(walker: Walker, now_s: float, is_narrow: bool) -> list[Piece]:
     """Return how many targets stand where, the sky that is clear and the pace, the most needed first."""
     places = walker.standings(now_s)
     never = sum(
@@ -167,15 +172,18 @@ def _counts(walker: Walker, now_s: float, is_narrow: bool) -> list[str]:
     )
     pace = minutes_per_target(walker.night.chances, walker.state, now_s)
     aside, missed = places.count(Standing.SET_ASIDE), places.count(Standing.MISSED) - never
-    return [
+    needed = [
         f"{places.count(Standing.DONE)} done",
         f"{places.count(Standing.TO_DO)} to do",
         *_clouds(walker, is_narrow),
+    ]
+    spare = [
         *([f"{aside} set aside"] if aside else []),
         *([f"{missed} missed"] if missed else []),
         *([f"{pace:.0f} min each"] if pace is not None and pace < 60 else []),
         *([f"{never} not tonight"] if never else []),
     ]
+    return [*((word, "kept") for word in needed), *((word, "spare") for word in spare)]
 
 
 def _clouds(walker: Walker, is_narrow: bool) -> list[str]:

@@ -1,5 +1,6 @@
 """The figures for setting circles, large: where the target stands, and the time by the stars."""
 
+from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.large import large
 from nightmode.app.pages.line import BLANK, Line, centred, fit, line, pad, width
@@ -13,8 +14,14 @@ _LABEL = 5
 _SMALL_LABEL = 12
 
 
-def circles_page(walker: Walker, now_s: float, size: tuple[int, int], style: Style = FULL) -> list[Line]:
-    """Return exactly so many rows (columns, rows); small figures, a row each, where there is no room."""
+def circles_page(
+    walker: Walker,
+    now_s: float,
+    size: tuple[int, int],
+    style: Style = FULL,
+    budget: Budget = UNBOUNDED,
+) -> list[Line]:
+    """Return exactly so many rows (columns, rows); small ones, a row each, where room or light is short."""
     columns, rows = size
     row = walker.shown(now_s)
     if row is None:
@@ -28,8 +35,9 @@ def circles_page(walker: Walker, now_s: float, size: tuple[int, int], style: Sty
         night.site.latitude_deg, night.site.longitude_deg,
     )  # fmt: skip
     head = line((fit(name, columns - 2), "strong"))
-    if columns >= 2 * _HALF and rows >= 14:
-        return _filled([head, BLANK, *_large_rows(found, style)], columns, rows, 2 * _HALF)
+    shown = [head, BLANK, *_large_rows(found, style)]
+    if columns >= 2 * _HALF and rows >= 14 and budget.allows(shown):
+        return _filled(shown, columns, rows, 2 * _HALF)
     return _filled([head, BLANK, *_small_rows(found)], columns, rows, 30)
 
 

@@ -2,7 +2,7 @@
 
 from zoneinfo import ZoneInfo
 
-from nightmode.app.pages.line import Line, line, wrap
+from nightmode.app.pages.line import Line, Role, line, wrap
 from nightmode.app.walker import Walker
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, LunarFeature
@@ -18,6 +18,8 @@ from nightmode.wording.variables import eclipse_times, instant_label, instant_te
 
 LABEL = 9
 DRAWN = "moons"
+#: The best of the night: for the plan rather than for the eye at the telescope.
+BEST = "best"
 #: An aperture that every telescope has is not worth a line.
 WORTH_SAYING_MM = 40.0
 
@@ -68,7 +70,7 @@ def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> lis
         ("" if place else "moment", moment_line(moment, now_s, zone)) for place, moment in enumerate(coming)
     ]
     if best := best_hour(night, row):
-        lines.append(("best", best_text(*best, zone)))
+        lines.append((BEST, best_text(*best, zone)))
     return lines
 
 
@@ -107,6 +109,7 @@ def _labelled(lines: list[tuple[str, str]], block: int) -> list[Line]:
                 found.append(line((label.ljust(LABEL), "faint"), (words, "text")))
             continue
         first, *rest = wrap(words, block - LABEL, most=2)
-        found.append(line((label.ljust(LABEL), "faint"), (first, "text")))
-        found += [line((" " * LABEL, "line"), (more, "text")) for more in rest]
+        told: Role = "spare" if label == BEST else "text"
+        found.append(line((label.ljust(LABEL), "spare" if label == BEST else "faint"), (first, told)))
+        found += [line((" " * LABEL, "line"), (more, told)) for more in rest]
     return found

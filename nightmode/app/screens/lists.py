@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from nightmode.app.hours import SUN_IS_UP, is_evening
 from nightmode.app.pages.checklist import checklist_items, checklist_title, hour_page
 from nightmode.app.pages.line import Line
-from nightmode.app.pages.lists import help_page, list_page
+from nightmode.app.pages.lists import help_lines, help_page, list_page
 from nightmode.app.screens.paged import Paged
 
 BACK = {"escape", "q", "l"}
@@ -28,7 +28,7 @@ class ListScreen(Paged):
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the list."""
-        return list_page(self.app.walker, self.app.now_s(), size, self._cursor)
+        return list_page(self.app.walker, self.app.now_s(), size, self._cursor, self.budget(size))
 
     def pressed(self, key: str) -> None:
         """Move, show, or go back."""
@@ -57,12 +57,13 @@ class HelpScreen(Paged):
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the help."""
-        return help_page(self.app.walker.night.person.phrases, size, self._first)
+        return help_page(self.app.walker.night.person.phrases, size, self._first, self.budget(size))
 
     def pressed(self, key: str) -> None:
         """Scroll, or go back."""
         if key in STEPS:
-            self._first = max(0, self._first + STEPS[key])
+            last = len(help_lines(self.app.walker.night.person.phrases, self.page.size.width)) - 1
+            self._first = min(max(0, self._first + STEPS[key]), last)
         else:
             self.app.pop_screen()
 
@@ -100,7 +101,8 @@ class ChecklistScreen(Paged):
         """Return the checklist."""
         done = frozenset(self.app.checked(self._items))
         night, now_s = self.app.walker.night, self.app.now_s()
-        return hour_page(night, now_s, self._evening, self._items, size, done, self._cursor)
+        budget = self.budget(size)
+        return hour_page(night, now_s, self._evening, self._items, size, done, self._cursor, budget)
 
     def pressed(self, key: str) -> None:
         """Tick off, move, or go on to the walk."""

@@ -7,6 +7,7 @@ from textual.app import ComposeResult
 from textual.screen import Screen
 
 from nightmode.app.night_app import NightApp
+from nightmode.app.pages.budget import UNBOUNDED, Budget, budget_of, drawn
 from nightmode.app.pages.line import Line
 from nightmode.app.widgets.page import Page
 
@@ -27,6 +28,10 @@ class Paged(Screen[None]):
         """Return the rows for a size (columns, rows)."""
         raise NotImplementedError
 
+    def budget(self, size: tuple[int, int]) -> Budget:
+        """Return what the page may light; by day, as much as it likes."""
+        return UNBOUNDED if self.app.is_sun_up() else budget_of(size, self.app.role_light())
+
     def pressed(self, key: str) -> None:
         """Take a key, by Textual's name for it."""
         raise NotImplementedError
@@ -38,7 +43,8 @@ class Paged(Screen[None]):
             return
         # While the app ends by a signal the page goes first, and a drawing asked for earlier still comes.
         if page.is_attached and page.size.width and page.size.height:
-            page.show(self.lines((page.size.width, page.size.height)))
+            size = (page.size.width, page.size.height)
+            page.show(drawn(self.lines(size), size, self.budget(size)))
             self.app.stands()
 
     def on_resize(self) -> None:

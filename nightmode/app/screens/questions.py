@@ -19,6 +19,7 @@ class Prompt:
 
     ask: str
     answer: Callable[[str], Say | None]
+    alert: bool = False
 
 
 def ask_leave(unsaved: int, leave: Callable[[], None]) -> Prompt:
@@ -32,8 +33,8 @@ def ask_leave(unsaved: int, leave: Callable[[], None]) -> Prompt:
 
     if unsaved:
         count = "1 entry" if unsaved == 1 else f"{unsaved} entries"
-        return Prompt(f"{count} NOT SAVED: q again leaves and tells them, other keys stay", answer)
-    return Prompt("q again leaves: the terminal's own colours, maybe white, come back", answer)
+        return Prompt(f"{count} NOT SAVED: q again leaves and tells them, other keys stay", answer, True)
+    return Prompt("q again leaves: the terminal's own colours, maybe white, come back", answer, True)
 
 
 def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Prompt:

@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from nightmode.app.chart import Chart
 from nightmode.app.keys import action_of
 from nightmode.app.middle import CirclesView
+from nightmode.app.pages.budget import Budget
 from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
@@ -54,10 +55,17 @@ class WalkScreen(Paged):
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the main page."""
-        say = Say(self._question.ask, alert=True) if self._question else self._say
+        say = Say(self._question.ask, self._question.alert) if self._question else self._say
         app = self.app
         middle = self._circles if self._circles.is_open else self._chart
-        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up(), middle)
+        return main_page(
+            app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up(), middle, self.budget(size)
+        )
+
+    def budget(self, size: tuple[int, int]) -> Budget:
+        """Return what the page may light beside the row for typing."""
+        whole = super().budget(size)
+        return whole if self._typed is None else whole.less(size[0])
 
     def tell(self, say: Say | None) -> None:
         """Put a message on its line."""

@@ -8,7 +8,7 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from nightmode.app.pages.line import Line, fit_line
+from nightmode.app.pages.line import SHOWN_AS, Line, Role, fit_line
 from nightmode.model.theme import Red
 
 
@@ -19,10 +19,11 @@ class Page(Widget):
 
     def __init__(self, red: Red) -> None:
         super().__init__()
-        self._styles = {
+        self._styles: dict[Role, Style] = {
             role: Style(color=f"rgb({getattr(red, role)},0,0)", bgcolor="rgb(0,0,0)")
             for role in ("strong", "text", "faint", "line", "alert")
         }
+        self._styles |= {role: self._styles[shown] for role, shown in SHOWN_AS.items()}
         self._lines: tuple[Line, ...] = ()
 
     @property
