@@ -112,17 +112,15 @@ def take(
         if not rehearsal:
             check_tonight(plan, night, time.time())
         theme, trouble = theme_named(args.theme or night.person.theme)
-        head = new_head(loaded, rehearsal)
         asked = session, args.watch, time.time(), args.observer, afresh
-        with opened(loaded.path, head, *asked) as (kept, words):
+        with opened(loaded.path, new_head(loaded, rehearsal), *asked) as (kept, words):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk)
             first_words = "; ".join(part for part in (words, trouble) if part)
             say = Say(first_words, alert=bool(trouble)) if first_words else None
             size = terminal.size()
-            red, now_s = theme.red, Clock(at_s).now_s()
-            page = first_page(night, kept, now_s, size, say, first_light(terminal, red))
-            show_page(terminal, red, page, size)
+            page = first_page(night, kept, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))
+            show_page(terminal, theme.red, page, size)
             from nightmode.app.app import walk  # Textual is loaded while the page can be read
 
             gc.freeze()  # the night stays: only what comes later is looked through for garbage

@@ -43,7 +43,7 @@ _SIGN = f"[{_class(_SIGNS)}\U0001f3fb-\U0001f3ff]"
 _WITH = "[\ufe0e\ufe0f\u20e3\U0001f3fb-\U0001f3ff\U000e0020-\U000e007f]*"
 _FLAG = "[\U0001f1e6-\U0001f1ff]"
 _COLOURED = re.compile(
-    f"(?P<flag>{_FLAG}+)|{_SIGN}{_WITH}(?:\u200d(?:{_SIGN}{_WITH})?)*|[\ufe0e\ufe0f\u20e3]"
+    f"(?P<flag>{_FLAG}+)|\u200d*{_SIGN}{_WITH}(?:\u200d(?:{_SIGN}{_WITH})?)*|[\ufe0e\ufe0f\u20e3]"
 )
 _SHOWN = re.compile(f"{_FLAG}|{_SIGN}")
 

@@ -19,7 +19,7 @@ budgets = st.builds(Budget, st.floats(0, 200), st.sampled_from([WEIGH, ALIKE]))
 
 @given(pages, budgets)
 def test_a_page_gives_what_it_may_or_what_it_must(lines, budget):
-    least = {role: role for role in (*KEPT, "line")} | {"strong": "text"}
+    least = {role: role for role in (*KEPT, "line")} | {"strong": "text", "alert": "strong"}
     kept = [[(text, least[role]) for text, role in row if role in least] for row in lines]
     shown = within(lines, budget)
     assert budget.cost(shown) <= max(budget.letters, budget.cost(kept)) + 1e-9

@@ -287,6 +287,16 @@ class Meter:
             )
         return self.wait(0.05)
 
+    def wait_for_keys(self, seconds: float = 30) -> None:
+        """Wait until the program answers keys: its first page stands before it reads any."""
+        for key in ("j", "k"):
+            before = ("", self.shown())
+            self.press(key)
+            until = time.monotonic() + seconds
+            while self.shown() in before:
+                assert time.monotonic() < until, f"{key} brought nothing: {self.shown()}"
+                self.wait(0.05)
+
     def wait_until(self, is_so: Callable[[Frame], bool], seconds: float = 15) -> Frame:
         """Wait until a frame is as asked, and return it."""
         until = time.monotonic() + seconds

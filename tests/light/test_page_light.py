@@ -66,7 +66,7 @@ def opened(tmp_path):
         )
         meters.append(meter)
         meter.wait_for("Saturn", seconds=30)
-        meter.press("esc")
+        meter.wait_for_keys()
         return meter
 
     yield begin

@@ -60,6 +60,7 @@ def run(tmp_path):
 def opened(run, mode, *more):
     meter = run((*SCREEN, *more), mode)
     meter.wait_for(IS_UP, seconds=30)
+    meter.wait_for_keys()
     return meter
 
 

@@ -23,6 +23,7 @@ _GIVES_WAY: tuple[tuple[Role, Role | None], ...] = (
     ("faint", None),
     ("text", None),
     ("strong", "text"),
+    ("alert", "strong"),
 )
 Row = TypeVar("Row")
 
@@ -86,7 +87,8 @@ def within(lines: Sequence[Line], budget: Budget) -> list[Line]:
     """Return lines that give no more light than they may, the least needed dimmed or left out.
 
     What stays, stays in its place. Names and figures (strong), what has just been said (said, alert) and
-    what is kept stay whatever they give; at the worst names and figures are as dim as text.
+    what is kept stay whatever they give; at the worst names and figures are as dim as text,
+    and an alert as dim as they were.
     """
     found = [list(row) for row in lines]
     over = budget.cost(lines) - budget.letters

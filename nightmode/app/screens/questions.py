@@ -34,7 +34,7 @@ def ask_leave(unsaved: int, leave: Callable[[], None]) -> Prompt:
     if unsaved:
         count = "1 entry" if unsaved == 1 else f"{unsaved} entries"
         return Prompt(f"{count} NOT SAVED: q again leaves and tells them, other keys stay", answer, True)
-    return Prompt("q again leaves: the terminal's own colours, maybe white, come back", answer, True)
+    return Prompt("q again leaves: the terminal's own colours come, maybe white", answer, True)
 
 
 def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Prompt:
