@@ -131,14 +131,15 @@ class Mouth:
         if code:
             self._ended(speaking, told or f"it ended with {code}")
         else:
-            self._ended(speaking, told.removeprefix(_COMPLAINS) if told.startswith(_COMPLAINS) else "")
+            no_sound = f"no sound device opens ({told.removeprefix(_COMPLAINS).strip()})"
+            self._ended(speaking, no_sound if told.startswith(_COMPLAINS) else "")
 
     def _cut(self, speaking: "subprocess.Popen[bytes]") -> None:
         self._ended(speaking, HANGS)
         speaking.kill()
 
     def _ended(self, speaking: "subprocess.Popen[bytes]", failed: str) -> None:
-        self._inbox.put(("ended", (speaking, failed.strip())))
+        self._inbox.put(("ended", (speaking, failed)))
 
     def _finish(self, failed: str) -> bool:
         """Go on after a sentence; return False when nothing can be heard."""

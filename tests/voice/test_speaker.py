@@ -141,8 +141,11 @@ async def test_a_program_that_is_not_there_is_a_reason_too(heard, speaker, tmp_p
     [
         ("sys.exit('no such voice')", "espeak-ng: no such voice"),
         ("sys.exit(9)", "espeak-ng: it ended with 9"),
-        ("sys.stderr.write('ALSA lib\\nerror: No such file or directory\\n')", "No such file or directory"),
-        ("sys.stderr.write('x' * 5_000_000 + '\\nerror: flooded\\n')", "espeak-ng: flooded"),
+        (
+            "sys.stderr.write('ALSA lib\\nerror: No such file or directory\\n')",
+            "espeak-ng: no sound device opens (No such file or directory)",
+        ),
+        ("sys.stderr.write('x' * 5_000_000 + '\\nerror: flooded\\n')", "(flooded)"),
     ],
     ids=["a reason", "a code", "no sound card", "a flood"],
 )
