@@ -60,10 +60,10 @@ def combinations(kit: Kit) -> list[Combination]:
     """Return every combination that can be put together, lowest power first, without Barlow first.
 
     A wider barrel never goes into a narrower hole: eyepiece into Barlow into focuser. The other way
-    round an adapter is assumed. Binoculars have one combination, under their own name.
+    round an adapter is assumed. Binoculars have one combination a power, under their own name.
     """
     if isinstance(kit.telescope, Binoculars):
-        return [_fixed(kit.telescope)]
+        return _fixed(kit.telescope)
     telescope, barlows = kit.telescope, [None, *kit.barlows]
     made = [
         _combine(telescope, eyepiece, barlow)
@@ -103,14 +103,17 @@ def _fits(hole_in: float, eyepiece: Eyepiece, barlow: Barlow | None) -> bool:
     return eyepiece.barrel_in <= barlow.barrel_in <= hole_in
 
 
-def _fixed(binoculars: Binoculars) -> Combination:
-    return Combination(
-        eyepiece=binoculars.name,
-        barlow=None,
-        power=binoculars.magnification,
-        true_field_deg=binoculars.true_field_deg,
-        exit_pupil_mm=float(optics.exit_pupil_mm(binoculars.aperture_mm, binoculars.magnification)),
-    )
+def _fixed(binoculars: Binoculars) -> list[Combination]:
+    return [
+        Combination(
+            eyepiece=binoculars.name,
+            barlow=None,
+            power=power,
+            true_field_deg=field_deg,
+            exit_pupil_mm=float(optics.exit_pupil_mm(binoculars.aperture_mm, power)),
+        )
+        for power, field_deg in binoculars.settings
+    ]
 
 
 def _combine(telescope: Telescope, eyepiece: Eyepiece, barlow: Barlow | None) -> Combination:

@@ -53,15 +53,96 @@ class Telescope(Model):
         return self
 
 
+Power = Annotated[float, Field(ge=2, le=100)]
+TrueField = Annotated[float, Field(gt=0.3, le=20)]
+
+
+def _number_or_list(value: object) -> str:
+    """Say whether a value is one number or several, so that an error speaks of that spelling only."""
+    return "list" if isinstance(value, list | tuple) else "number"
+
+
+OneOrMore = Discriminator(_number_or_list)
+PowerOrZoom = Annotated[
+    Annotated[Power, Tag("number")] | Annotated[tuple[Power, Power], Tag("list")], OneOrMore
+]
+FieldOrFields = Annotated[
+    Annotated[TrueField, Tag("number")] | Annotated[tuple[TrueField, ...], Field(max_length=12), Tag("list")],
+    OneOrMore,
+]
+
+
 class Binoculars(Model):
-    """Binoculars: two eyes at one fixed power. mounted says that they stand on something steady."""
+    """Binoculars, or a spotting scope with its eyepiece built in: fixed powers, an upright view.
+
+    magnification is the one power, or the lowest and the highest of a zoom; magnifications are several fixed
+    ones in its place, lowest first. true_field_deg goes with them one by one. eyes is how many look through;
+    mounted says that they stand on something steady.
+    """
 
     name: Name
-    magnification: float = Field(ge=2, le=60)
+    magnification: PowerOrZoom | None = None
+    magnifications: tuple[Power, ...] = Field(default=(), max_length=12)
     aperture_mm: float = Field(ge=15, le=200)
-    true_field_deg: float = Field(gt=0.3, le=20)
+    true_field_deg: FieldOrFields
     transmission: float = Field(default=0.9, gt=0.1, le=1)
+    eyes: Literal[1, 2] = 2
     mounted: bool = False
+
+    @model_validator(mode="after")
+    def _powers_and_fields(self) -> "Binoculars":
+        if (self.magnification is None) == (not self.magnifications):
+            said = "both magnification and magnifications" if self.magnifications else "no magnification"
+            raise UnfitError(f"gives {said}", "write the one power, or magnifications = [20, 40, 60]")
+        given = self._given
+        if list(given) != sorted(set(given)):
+            raise UnfitError("has magnifications that do not grow", "write the lowest first, like [20, 60]")
+        if len(self._fields) != len(given):
+            raise UnfitError(
+                f"has {len(given)} of magnification and {len(self._fields)} of true_field_deg",
+                "write as many true_field_deg as magnifications, like [2.2, 1.1]",
+            )
+        if list(self._fields) != sorted(self._fields, reverse=True):
+            raise UnfitError(
+                "has a true_field_deg that grows", "write the widest first: it goes with the lowest power"
+            )
+        return self
+
+    @property
+    def _given(self) -> tuple[float, ...]:
+        one = self.magnification
+        return self.magnifications or (one if isinstance(one, tuple) else () if one is None else (one,))
+
+    @property
+    def _fields(self) -> tuple[float, ...]:
+        return self.true_field_deg if isinstance(self.true_field_deg, tuple) else (self.true_field_deg,)
+
+    @property
+    def is_zoom(self) -> bool:
+        """Whether every power between two can be set."""
+        return isinstance(self.magnification, tuple)
+
+    @property
+    def settings(self) -> tuple[tuple[float, float], ...]:
+        """The powers with their true fields in degrees, lowest first: of a zoom both ends and three between.
+
+        Steps are of equal ratio, in the power as in the field (our own rule).
+        """
+        pairs = tuple(zip(self._given, self._fields, strict=True))
+        if not self.is_zoom:
+            return pairs
+        (low, low_deg), (high, high_deg) = pairs
+        steps = [
+            (float(round(low * (high / low) ** (step / 4))), low_deg * (high_deg / low_deg) ** (step / 4))
+            for step in (1, 2, 3)
+        ]
+        between = {power: round(field_deg, 2) for power, field_deg in steps if low < power < high}
+        return pairs[0], *between.items(), pairs[1]
+
+    @property
+    def has_one_power(self) -> bool:
+        """Whether there is nothing to choose."""
+        return len(self._given) == 1
 
     @property
     def obstruction_mm(self) -> float:

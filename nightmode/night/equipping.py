@@ -46,7 +46,7 @@ def _equipped(sky: SkyTable, kit: Kit) -> Iterator[NightTarget]:
     filters = [filter_ for filter_ in kit.filters if dazzles or filter_.passband != "neutral"]
     judges = Judges(sky, kit.telescope)
     for row, target in enumerate(sky.targets):
-        if isinstance(kit.telescope, Binoculars):
+        if isinstance(kit.telescope, Binoculars) and kit.telescope.has_one_power:
             yield _under(target, kit, find, Suggestion(made[0], None, Why.FIXED), made)
             continue
         view = view_arcmin(target.subject.name)

@@ -22,7 +22,6 @@ def least_apparent_arcsec(instrument: Instrument) -> float:
 
 def star_glass(instrument: Instrument, person: Person, power: float) -> dict[str, float]:
     """Return the figures that decide how faint a star shows (`visibility.eye.star_limit_mag`)."""
-    binoculars = isinstance(instrument, Binoculars)
     in_hand = isinstance(instrument, Binoculars) and not instrument.mounted
     return {
         "aperture_mm": instrument.aperture_mm,
@@ -31,7 +30,7 @@ def star_glass(instrument: Instrument, person: Person, power: float) -> dict[str
         "magnification": power,
         "pupil_mm": person.pupil_mm,
         "field_factor": person.experience * (TREMBLE if in_hand else 1.0),
-        "eyes": 2.0 if binoculars else 1.0,
+        "eyes": float(instrument.eyes) if isinstance(instrument, Binoculars) else 1.0,
     }
 
 

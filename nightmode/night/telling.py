@@ -35,6 +35,7 @@ def shown(
     remarks come after what the plan says of it: notes, earlier nights.
     """
     target, subject = night.targets[row], night.targets[row].subject
+    instrument = target.kit.telescope
     last_s = target.usable[-1].end if target.usable else None
     return Shown(
         subject=subject,
@@ -52,7 +53,7 @@ def shown(
         look=look,
         filter=(target.look.filter or "") if target.look else "",
         instrument=target.kit.telescope.name if night.has_several else "",
-        is_fixed_power=isinstance(target.kit.telescope, Binoculars),
+        is_fixed_power=isinstance(instrument, Binoculars) and instrument.has_one_power,
         verdict=verdict,
         pointing=pointing,
         pair=night.pairs.get(row),

@@ -122,10 +122,12 @@ def _limits(report: KitReport) -> list[str]:
     star = f"faintest star         {report.faintest_star_mag():.1f} in a sky of {report.zenith_mag:.1f}"
     if isinstance(telescope, Binoculars):
         held = "on a mount" if telescope.mounted else "in the hand"
-        closest = least_apparent_arcsec(telescope) / telescope.magnification
+        strongest = telescope.settings[-1][0]
+        closest = least_apparent_arcsec(telescope) / strongest
+        at = "this power" if telescope.has_one_power else power(strongest)
         return [
             instrument_text(telescope),
-            f"splits                {closest:.0f}″ at this power, {held}",
+            f"splits                {closest:.0f}″ at {at}, {held}",
             star,
         ]
     rayleigh = float(optics.rayleigh_limit_arcsec(telescope.aperture_mm))

@@ -168,26 +168,43 @@ def finder(text: str, where: str) -> Finder:
 
 
 def binoculars(text: str, where: str) -> Binoculars:
-    """Return binoculars from "10x50", "10x50/6.5" (field in degrees), "10x50/6.5 mounted", "name=10x50"."""
+    """Return binoculars from "10x50", "10x50/6.5" (field in degrees), "10x50/6.5 mounted", "name=10x50".
+
+    A zoom is "20-60x80/2.2-1.1", several powers are "20+40x80/2.2+1.3"; "one eye" is for a spotting scope.
+    """
     name, equals, figures = text.rpartition("=")
-    match = re.fullmatch(
-        r"\s*([\d.]+)\s*[x×]\s*([\d.]+)\s*(?:/\s*([\d.]+)\s*°?)?\s*(mounted)?\s*", figures, re.IGNORECASE
-    )
+    match = _BINOCULARS.fullmatch(figures)
     if not match:
         what = f"{text.strip()!r} is not a pair of binoculars"
-        raise NightmodeError(where, what, "write power x aperture/field like 10x50/6.5")
-    power, aperture = number(match[1], where), number(match[2], where)
-    field = number(match[3], where) if match[3] else USUAL_APPARENT_DEG / power
-    held = " mounted" if match[4] else ""
+        raise NightmodeError(where, what, "write power x aperture/field like 10x50/6.5 or 20-60x80/2.2-1.1")
+    powers, aperture = _row_of_numbers(match["powers"], where), number(match["aperture"], where)
+    usual = "-".join(f"{USUAL_APPARENT_DEG / power:.2f}" for power in powers)
+    fields = tuple(round(field, 2) for field in _row_of_numbers(match["fields"] or usual, where))
+    held, is_scope = (" mounted" if match["mounted"] else ""), match["one"] is not None
+    sort = "spotting scope" if is_scope else "binoculars"
+    key = "magnifications" if "+" in match["powers"] else "magnification"
     return make(
         Binoculars,
         where,
-        name=name.strip() if equals else f"{power:g}x{aperture:g} binoculars{held}",
-        magnification=power,
+        name=name.strip() if equals else f"{match['powers']}x{aperture:g} {sort}{held}",
         aperture_mm=aperture,
-        true_field_deg=round(field, 2),
-        mounted=bool(match[4]),
+        mounted=bool(match["mounted"]),
+        eyes=1 if is_scope else 2,
+        **{key: powers[0] if len(powers) == 1 else powers},
+        true_field_deg=fields[0] if len(fields) == 1 else fields,
     )
+
+
+_ROW = r"[\d.]+(?:\s*[-+]\s*[\d.]+)*"
+_BINOCULARS = re.compile(
+    rf"\s*(?P<powers>{_ROW})\s*[x×]\s*(?P<aperture>[\d.]+)\s*(?:/\s*(?P<fields>{_ROW})\s*°?)?"
+    r"\s*(?P<mounted>mounted)?\s*(?P<one>one eye)?\s*",
+    re.IGNORECASE,
+)
+
+
+def _row_of_numbers(text: str, where: str) -> tuple[float, ...]:
+    return tuple(number(part, where) for part in re.split("[-+]", text))
 
 
 def view(text: str, where: str) -> View:

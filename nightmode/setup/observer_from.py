@@ -71,8 +71,8 @@ def _parts(
     return answers.merged(existing, add, away, same)
 
 
-def _pair(binoculars: Binoculars) -> tuple[float, float]:
-    return binoculars.magnification, binoculars.aperture_mm
+def _pair(binoculars: Binoculars) -> tuple[tuple[float, ...], float]:
+    return tuple(power for power, _ in binoculars.settings), binoculars.aperture_mm
 
 
 def _fields(read: ReadAnswers, names: Mapping[str, str]) -> dict[str, Any]:

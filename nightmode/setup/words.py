@@ -10,7 +10,7 @@ WORDS = {
     "dark": ("How dark", "Bortle 1-9, or meter reading, or faintest star: 5.5mag", "20.8"),
     "horizon": ("Horizon", "azimuth:altitude pairs, or none", "0:12,90:8,180:3"),
     "telescope": ("Telescope", "a name for it, or none for binoculars alone", "200 mm reflector"),
-    "binoculars": ("Binoculars", "power x aperture/field; add mounted for a tripod", "10x50/6.5"),
+    "binoculars": ("Binoculars", "power x aperture/field; add mounted, one eye for a scope", "10x50/6.5"),
     "aperture": ("Aperture", "mm", "200"),
     "focal_length": ("Focal length", "mm", "1200"),
     "obstruction": ("Obstruction", "mm, the secondary mirror's width; 0 for a refractor", "50"),

@@ -14,11 +14,18 @@ def instrument_text(instrument: Instrument) -> str:
     """Return in a line what an instrument is: its name, aperture, and focal ratio or power."""
     if isinstance(instrument, Binoculars):
         held = "on a mount" if instrument.mounted else "in the hand"
-        figures = f"{instrument.aperture_mm:.0f} mm, {instrument.magnification:g}x, two eyes, {held}"
+        eyes = "two eyes" if instrument.eyes == 2 else "one eye"
+        figures = f"{instrument.aperture_mm:.0f} mm, {_powers(instrument)}, {eyes}, {held}"
     else:
         ratio = instrument.focal_length_mm / instrument.aperture_mm
         figures = f"{instrument.aperture_mm:.0f} mm, f/{ratio:.1f}"
     return f"{instrument.name}: {figures}"
+
+
+def _powers(binoculars: Binoculars) -> str:
+    """Return "10x", "20-60x" of a zoom, "20x, 40x, 60x" of several."""
+    powers = [f"{power:g}" for power, _ in binoculars.settings]
+    return f"{powers[0]}-{powers[-1]}x" if binoculars.is_zoom else "x, ".join(powers) + "x"
 
 
 def names_text(names: Sequence[str]) -> str:

@@ -164,7 +164,8 @@ def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
     after = kits[(kits.index(target.kit) + 1) % len(kits)].telescope.name
     hint = f"   o: {after}" if LABEL + width(f"{name}   o: {after}") <= block else "   o: another"
     used = line(("with".ljust(LABEL), "faint"), (name, "text"), (hint, "faint"))
-    return [used] if isinstance(target.kit.telescope, Binoculars) else [used, *found]
+    instrument = target.kit.telescope
+    return [used] if isinstance(instrument, Binoculars) and instrument.has_one_power else [used, *found]
 
 
 def _optics(label: str, combination: Combination | None, block: int) -> Line:
