@@ -212,7 +212,7 @@ class Entering:
         self.last_s = at_s
 
     def _predicted(self, row: int, at_s: float) -> dict[str, object]:
-        """Return what a walk would have said then, through the eyepiece suggested, under the sky as read."""
+        """Return what a walk would have said then, through what was suggested, under the sky as read."""
         from nightmode.night.predicted import predicted
         from nightmode.night.verdict import moonless_zenith_mag, verdict_at
 
@@ -220,7 +220,10 @@ class Entering:
         zenith_mag = None
         if reading is not None and reading.sky_brightness is not None:
             zenith_mag = moonless_zenith_mag(night, reading.sky_brightness, reading.at.timestamp())
-        return predicted(night, row, verdict_at(night, row, at_s, zenith_mag=zenith_mag))
+        found = predicted(night, row, verdict_at(night, row, at_s, zenith_mag=zenith_mag))
+        if night.has_several:  # the sheet said with which
+            found["telescope"] = night.targets[row].kit.telescope.name
+        return found
 
     def _time(self, text: str) -> float:
         """Return an instant of this night. NightmodeError for what is no time, or is still to come."""

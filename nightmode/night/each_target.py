@@ -23,12 +23,11 @@ def equip_each(sky: SkyTable, instruments: Instruments) -> Night:
         return equip(sky, instruments.kits[0])
     named = [_named(instruments, target.subject.telescope) for target in sky.targets]
     free = [row for row, place in enumerate(named) if place is None]
-    needed = {place for place in named if place is not None} | set(range(instruments.shared if free else 1))
+    needed = {0, *(place for place in named if place is not None), *range(instruments.shared if free else 0)}
     nights = {place: equip(sky, instruments.kits[place]) for place in sorted(needed)}
-    suits: dict[int, tuple[int, ...]] = {
-        row: (place,) for row, place in enumerate(named) if place is not None
-    }
-    suits |= _suited(sky, [nights[place] for place in range(instruments.shared)], free) if free else {}
+    suits: dict[int, tuple[int, ...]] = {row: (place or 0,) for row, place in enumerate(named)}
+    if free and instruments.shared > 1:
+        suits |= _suited(sky, [nights[place] for place in range(instruments.shared)], free)
     order = walk_order(sky.chances, float(sky.time_s[0]))
     chosen = dict(zip(order, least_changes([suits[row] for row in order]), strict=True))
     targets = tuple(nights[chosen[row]].targets[row] for row in range(len(sky.targets)))

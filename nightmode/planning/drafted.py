@@ -2,6 +2,7 @@
 
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.resolve import resolve
+from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Binoculars, Telescope
 from nightmode.model.plan import Plan
 from nightmode.model.problem import OldElements, Problem
@@ -36,7 +37,8 @@ def drafted_text(
     instruments = [kit.telescope for kit in kits]
     full = next((kit for kit in kits if kit.eyepieces), kits[0])
     known = described() | listed
-    targets = tuple(_target(night.targets[pick.row].subject, known) for pick in drafted.picks)
+    carried = circumstances.instruments
+    targets = tuple(_target(night.targets[pick.row].subject, known, carried) for pick in drafted.picks)
     plan = Plan(
         title=f"Draft for {circumstances.site.name}"[:80],
         night=circumstances.date,
@@ -70,11 +72,13 @@ def why(drafted: Draft, name: str, elements: ElementsFile | None = None) -> str:
     return f"{name}: {told}."
 
 
-def _target(subject: Subject, known: Listed) -> Target:
+def _target(subject: Subject, known: Listed, carried: Instruments) -> Target:
     """Return the target for the plan: by name, with what a list says to look for."""
     keys = (target_key(name) for name in (subject.name, *subject.other_names))
     target = next((known[key] for key in keys if key in known), None) or Target(name=subject.name)
-    return target.model_copy(update={"min_altitude_deg": target.min_altitude_deg or subject.min_altitude_deg})
+    named = target.telescope if target.telescope and carried.place(target.telescope) is not None else None
+    lowest_deg = target.min_altitude_deg or subject.min_altitude_deg
+    return target.model_copy(update={"min_altitude_deg": lowest_deg, "telescope": named})
 
 
 def _is_of(problem: Problem, subject: Subject) -> bool:

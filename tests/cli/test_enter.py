@@ -150,3 +150,17 @@ def test_a_night_that_has_not_begun_is_refused_and_nothing_is_kept(tmp_path, cap
     assert main(["enter", plan, "--night", "2049-12-13", "--session", str(session)]) == 2
     assert capsys.readouterr().err.startswith("night: the night of 2049-12-13 has not begun yet")
     assert not session.exists()
+
+
+def test_a_tick_on_the_sheet_of_two_instruments_keeps_the_one_that_the_sheet_named(tmp_path):
+    loaded = load_night(shipped("plans") / "orchard.toml", None, None, 0.0)
+    path = tmp_path / "session.toml"
+    answers = iter(["20:00", "", "", "y 20:00", "y", "y", "q"])
+    now_s = dt.datetime(2027, 3, 1, tzinfo=dt.UTC).timestamp()
+    session = Session(create(path, new_head(loaded, False)))
+    Entering(loaded.night, session, lambda _: next(answers), lambda _: None, now_s).run()
+    assert {name: entry.telescope for name, entry in ticks(path).items()} == {
+        "M 31": "10x50 binoculars",
+        "M 42": "300 mm reflector",
+        "M 45": "10x50 binoculars",
+    }

@@ -71,6 +71,19 @@ def test_a_draft_for_one_is_as_if_there_were_no_other(command, observer):
     assert alone == command(*words)
 
 
+def test_a_draft_from_a_list_keeps_the_instruments_that_come_along_and_no_others(command, observer, tmp_path):
+    path = tmp_path / "list.toml"
+    path.write_text(
+        '[[target]]\nname = "M 42"\ntelescope = "Old 10x50"\n'
+        '[[target]]\nname = "M 35"\ntelescope = "A friend\'s"\n'
+    )
+    words = ["draft", "--night", "2027-01-09", "--from-list", path, *observer]
+    assert "telescope = " not in command(*words)
+    both = command(*words, *BOTH)
+    assert both.count('telescope = "Old 10x50"') == 1
+    assert "friend" not in both
+
+
 def test_what_two_instruments_show_is_what_either_shows(command, observer):
     """Nothing that one of them shows is out of reach of both."""
     words = ["draft", "--night", "2026-12-12", *observer]
