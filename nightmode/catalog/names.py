@@ -80,7 +80,9 @@ def plain_key(name: str) -> str:
     """
     if name.isascii():  # as nearly all are: what follows would change nothing else of them
         text = " ".join(name.lower().translate(_PLAIN_ASCII).split())
-        return re.sub(r"^(the )+", "", text)
+        while text.startswith("the "):
+            text = text[4:]
+        return text
     text = unicodedata.normalize("NFKD", name.translate(_SUPERSCRIPTS)).casefold()
     text = "".join(f" {_GREEK_LETTERS[letter]} " if letter in _GREEK_LETTERS else letter for letter in text)
     text = unicodedata.normalize("NFKD", text.replace("æ", "ae").replace("œ", "oe"))

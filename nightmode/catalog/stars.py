@@ -35,16 +35,16 @@ def constellations() -> dict[str, tuple[str, str]]:
 def star_key(name: str) -> str:
     """Return a plain name with the constellation shortened: "Gamma Leonis", "γ Leo" -> "gamma leo"."""
     key = plain_key(name)
-    if discovered := _DISCOVERED.match(key):
-        return f"{_DISCOVERERS.get(discovered[1], discovered[1])} {discovered[2]}"
-    if numbered := _NUMBERED.match(key):
-        return f"{numbered[1]} {numbered[2]}"
+    if key[-1:].isdigit() or key.endswith("b"):  # a number, or one and "AB": few names end so
+        if discovered := _DISCOVERED.match(key):
+            return f"{_DISCOVERERS.get(discovered[1], discovered[1])} {discovered[2]}"
+        if numbered := _NUMBERED.match(key):
+            return f"{numbered[1]} {numbered[2]}"
     first, _, rest = key.partition(" ")
     if not rest:
         return key
-    first = re.sub(r"^(alf|alp)$", "alpha", _LETTERS.get(first, first))
-    number_after = re.match(r"^(\d) (.+)$", rest)
-    if number_after:
+    first = _LETTERS.get(first, first)
+    if rest[0].isdigit() and (number_after := re.match(r"^(\d) (.+)$", rest)):
         first, rest = f"{first}{number_after[1]}", number_after[2]
     return f"{first} {_genitives().get(rest, rest)}"
 
@@ -64,6 +64,7 @@ _DISCOVERED = re.compile(
 #: Numbers of the great catalogues of stars.
 _NUMBERED = re.compile(r"^(hip|hd|hr) ?0*(\d{1,6})$")
 _LETTERS = {
+    "alf": "alpha", "alp": "alpha",
     "bet": "beta", "gam": "gamma", "del": "delta", "eps": "epsilon", "zet": "zeta", "the": "theta",
     "tet": "theta", "iot": "iota", "kap": "kappa", "lam": "lambda", "omi": "omicron", "sig": "sigma",
     "ups": "upsilon", "ome": "omega", "o": "omicron",

@@ -39,7 +39,8 @@ class Named(Mapping[str, Made], Generic[Row, Made]):
 @cache
 def table(name: str) -> tuple[dict[str, str], ...]:
     """Return the rows of data/NAME.csv."""
-    return tuple(csv.DictReader(lines(name)))
+    head, *rows = csv.reader(lines(name))
+    return tuple(dict(zip(head, row, strict=True)) for row in rows if row)
 
 
 def lines(name: str) -> list[str]:

@@ -8,6 +8,7 @@ what a file holds.
 import re
 import unicodedata
 from collections.abc import Callable
+from functools import cache
 
 #: Characters with the property Emoji, and those set aside for emoji to come (Extended_Pictographic from
 #: U+1F000 on), without ASCII: Unicode 15.0, emoji-data.txt. Letters of flags and tones of skin come below.
@@ -38,19 +39,32 @@ def _class(ranges: str) -> str:
     return "".join(f"\\U{first:0>8}-\\U{last or first:0>8}" for first, _, last in pairs)
 
 
-_SIGN = f"[{_class(_SIGNS)}\U0001f3fb-\U0001f3ff]"
 #: What follows a sign and changes it: selectors, an enclosing keycap, a tone of skin, the tags of a flag.
 _WITH = "[\ufe0e\ufe0f\u20e3\U0001f3fb-\U0001f3ff\U000e0020-\U000e007f]*"
 _FLAG = "[\U0001f1e6-\U0001f1ff]"
-_COLOURED = re.compile(
-    f"(?P<flag>{_FLAG}+)|\u200d*{_SIGN}{_WITH}(?:\u200d(?:{_SIGN}{_WITH})?)*|[\ufe0e\ufe0f\u20e3]"
-)
-_SHOWN = re.compile(f"{_FLAG}|{_SIGN}")
+#: Below this, these are all the signs there are.
+_FIRST, _BELOW = "\u203c", ("©", "®")
+
+
+@cache
+def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """Return what finds a sign with all that goes with it, and what finds the signs in that.
+
+    Made when a text needs them, which few do: it takes as long as all else that begins a start.
+    """
+    sign = f"[{_class(_SIGNS)}\U0001f3fb-\U0001f3ff]"
+    coloured = f"(?P<flag>{_FLAG}+)|\u200d*{sign}{_WITH}(?:\u200d(?:{sign}{_WITH})?)*|[\ufe0e\ufe0f\u20e3]"
+    return re.compile(coloured), re.compile(f"{_FLAG}|{sign}")
+
+
+def _is_plain(text: str) -> bool:
+    """Return whether no sign can be in a text: at a glance, for nearly all there are."""
+    return text.isascii() or (max(text) < _FIRST and not any(sign in text for sign in _BELOW))
 
 
 def plain_signs(text: str) -> str:
     """Return text without anything that may be drawn in colour: `M 42 🔥` becomes `M 42 (fire)`."""
-    return text if text.isascii() else _COLOURED.sub(_plain, text)
+    return text if _is_plain(text) else _patterns()[0].sub(_plain, text)
 
 
 def plain_cells(text: str, cells: Callable[[str], int]) -> str:
@@ -63,13 +77,13 @@ def plain_cells(text: str, cells: Callable[[str], int]) -> str:
         room, shown = cells(match.group()), _plain(match)
         return (shown if cells(shown) <= room else "□"[:room]).ljust(room)
 
-    return text if text.isascii() else _COLOURED.sub(plain, text)
+    return text if _is_plain(text) else _patterns()[0].sub(plain, text)
 
 
 def _plain(match: re.Match[str]) -> str:
     if match["flag"]:
         return "".join(chr(ord(letter) - 0x1F1E6 + ord("A")) for letter in match["flag"])
-    signs = _SHOWN.findall(match.group())
+    signs = _patterns()[1].findall(match.group())
     tones = {sign for sign in signs[1:] if "\U0001f3fb" <= sign <= "\U0001f3ff"}
     shown = [sign for sign in signs if sign not in tones]
     if len(shown) == 1 and ord(shown[0]) in _ONE:

@@ -44,7 +44,7 @@ class _Ahead:
 
 
 def features_tonight(
-    sky: Sky, vantage: Vantage, face: MoonFace, site: Site, person: Person, subjects: Sequence[Subject]
+    sky: Sky, vantage: Vantage, site: Site, person: Person, subjects: Sequence[Subject]
 ) -> Mapping[int, FeatureTonight]:
     """Return, by row, the features of the Moon whose place is known; an empty mapping where there are
     none.
@@ -58,7 +58,7 @@ def features_tonight(
     if not features:
         return {}
     shape, times = _shape(features), vantage.time_unix_s
-    sun_deg, seen_deg = _heights(face, features)
+    sun_deg, seen_deg = _heights(moon_face(vantage), features)
     far_s = _weeks_around(float(times[0]))
     far = stand(sky, site, far_s)
     far_face = moon_face(far)

@@ -24,7 +24,6 @@ from nightmode.sky.globes import PlanetTonight, planets_tonight
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
 from nightmode.sky.paths import Paths
-from nightmode.sky.selene import moon_face
 from nightmode.sky.vantage import stand
 from nightmode.sky.varying import VariableTonight
 from nightmode.sky.window import hours_of_night, minute_columns, night_window
@@ -57,8 +56,8 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
     for row, tonight in variables.items():
         subjects[row] = as_tonight(subjects[row], tonight, middle_s)
     paths = Paths(vantage, subjects)
-    moon, face = moon_at(vantage), moon_face(vantage)
-    features = features_tonight(sky, vantage, face, circumstances.site, circumstances.person, subjects)
+    moon = moon_at(vantage)
+    features = features_tonight(sky, vantage, circumstances.site, circumstances.person, subjects)
     rows = {
         row: subject.body
         for row, subject in enumerate(subjects)
@@ -79,7 +78,6 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
         moon=moon,
         vantage=vantage,
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
-        face=face,
         eclipse=eclipse_seen(sky, time_s, moon.altitude_deg, moon.phase_angle_deg),
         hours_s=hours_of_night(circumstances.site, circumstances.date, hours)
         if (hours := circumstances.person.hours)

@@ -24,7 +24,7 @@ from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.moon import MoonTrack
 from nightmode.sky.paths import Table
 from nightmode.sky.planets import PlanetNight, planet_night
-from nightmode.sky.selene import MoonFace
+from nightmode.sky.selene import MoonFace, moon_face
 from nightmode.sky.vantage import Vantage
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.relief import FeatureTonight
@@ -77,8 +77,7 @@ class SkyTable:
 
     altitude_deg is apparent (refracted). sun_altitude_deg is geometric. rotation (T, 3, 3) takes directions
     on ICRS axes to north, east, up. hours_s are those in which the observer
-    observes, None for all of the night. face is the side that the Moon shows, eclipse
-    one of the Moon that is seen from the site.
+    observes, None for all of the night. eclipse is one of the Moon that is seen from the site.
     """
 
     date: dt.date
@@ -93,7 +92,6 @@ class SkyTable:
     moon: MoonTrack
     vantage: Vantage
     rotation: Array
-    face: MoonFace
     eclipse: LunarEclipse | None
     hours_s: tuple[float, float] | None
     targets: tuple[Placed, ...]
@@ -102,6 +100,11 @@ class SkyTable:
     def planets(self) -> PlanetNight:
         """The planets that the bare eye sees, for the chart: worked out when it is asked for."""
         return planet_night(self.vantage)
+
+    @cached_property
+    def face(self) -> MoonFace:
+        """The side that the Moon shows: worked out when it is asked for."""
+        return moon_face(self.vantage)
 
     @cached_property
     def chances(self) -> tuple[Chance, ...]:

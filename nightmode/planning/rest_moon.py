@@ -10,7 +10,6 @@ from nightmode.model.target import LunarFeature, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.features import features_tonight
 from nightmode.sky.kernel import Sky
-from nightmode.sky.selene import moon_face
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import night_window
 
@@ -34,9 +33,7 @@ def feature_nights(sky: Sky, circumstances: Circumstances, subjects: Sequence[Su
         return []
     start, end = night_window(circumstances.site, circumstances.date)
     vantage = stand(sky, circumstances.site, np.arange(start, end, _STEP_S))
-    told = features_tonight(
-        sky, vantage, moon_face(vantage), circumstances.site, circumstances.person, features
-    )
+    told = features_tonight(sky, vantage, circumstances.site, circumstances.person, features)
     shown: dict[int, list[str]] = {}
     only: dict[int, list[str]] = {}
     for row, feature in told.items():
