@@ -1,13 +1,15 @@
 """What nightmode costs, each figure beside a named baseline of the same run: python tests/bench.py [ROW ...]
 
-Rows: start idle keys commands sky opening sessions. Without any, all of them: some six minutes. What counts
-on a busy machine are seconds of the processor and ratios; a figure is the middle of several runs in turn.
-Goals and results stand in docs/cost.md. Linux only (/proc).
+Rows: start idle keys menus commands sky opening sessions nights; without any, all of these, in some three
+minutes. `tests` is left for those who ask: it runs the suite, room by room. On a busy machine seconds of the
+processor and ratios count; a figure is the middle of several runs in turn. Goals and results stand in
+docs/cost.md. Linux only (/proc).
 """
 
 import datetime as dt
 import gc
 import os
+import resource
 import select
 import statistics
 import subprocess
@@ -15,13 +17,13 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from pathlib import Path
 from typing import Any
 
 import pexpect
 
-RUNS, IDLE_S, KEYS = 5, 60.0, 60
+RUNS, IDLE_S, KEYS = 5, 60.0, 300
 PYTHON, HOME = sys.executable, Path(__file__).parent.parent
 BARE = """
 import datetime
@@ -39,6 +41,8 @@ Bare().run(mouse=False)
 BARE_APP = [PYTHON, "-c", BARE], "ready"
 NIGHTMODE = [PYTHON, "-m", "nightmode"]
 DEMO = [*NIGHTMODE, "demo", "--afresh"], "altitude|before dark"
+#: What the program says when it begins to take keys.
+TAKES_KEYS = "2004h"
 LIBRARIES = [PYTHON, "-c", "import numpy, pydantic, skyfield.api, skyfield.almanac"]
 SETUP = (
     "setup --site hill --latitude 47 --longitude 11 --telescope mirror --aperture 200 --focal-length 1200 "
@@ -99,13 +103,13 @@ def memory_mb(pid: int) -> float:
     return int(Path(f"/proc/{pid}/status").read_text().split("VmRSS:")[1].split()[0]) / 1024
 
 
-def read_for(child: Any, seconds: float) -> int:
-    """Keep reading, as a terminal does, for so long; return how many bytes came."""
-    count, end = 0, time.perf_counter() + seconds
+def read_for(children: Sequence[Any], seconds: float) -> list[int]:
+    """Keep reading from several, as their terminals do, for so long; return how many bytes came from each."""
+    counts, end = dict.fromkeys((child.child_fd for child in children), 0), time.perf_counter() + seconds
     while (left := end - time.perf_counter()) > 0:
-        if select.select([child.child_fd], [], [], left)[0]:
-            count += len(os.read(child.child_fd, 1 << 16))
-    return count
+        for one in select.select([*counts], [], [], left)[0]:
+            counts[one] += len(os.read(one, 1 << 16))
+    return [*counts.values()]
 
 
 @contextmanager
@@ -147,42 +151,51 @@ def in_turn(subjects: dict[str, list[str]], env: dict[str, str]) -> dict[str, li
 
 
 def start(env: dict[str, str]) -> None:
-    """The first readable screen."""
-    found: dict[str, list[tuple[float, float, float]]] = {"bare": [], "demo": []}
+    """The first readable screen, and the first answer to a key pressed as soon as it stands."""
+    found: dict[str, list[tuple[float, ...]]] = {"bare": [], "demo": []}
     for turn in range(RUNS + 1):
         for name, app in (("bare", BARE_APP), ("demo", DEMO)):
+            began = time.perf_counter()
             with shown(app, env) as (child, seconds):
+                took = [seconds, used(child.pid)[0]]
+                if app is DEMO:
+                    child.send("l")
+                    child.expect("in order of setting")
+                    took += [time.perf_counter() - began, used(child.pid)[0]]
                 if turn:
-                    found[name].append((seconds, used(child.pid)[0], memory_mb(child.pid)))
+                    found[name].append((*took, memory_mb(child.pid)))
     bare, demo = ([middle(column) for column in zip(*rows, strict=True)] for rows in found.values())
-    for place, (what, unit, goal) in enumerate(
-        (("wall", "s", "<= 2 x"), ("processor", "s", "<= 2 x"), ("memory", "MB", ""))
+    for what, result, base, unit, goal in (
+        ("first readable screen, wall", demo[0], bare[0], "s", "<= 2 x"),
+        ("first readable screen, processor", demo[1], bare[1], "s", "<= 2 x"),
+        ("first answer to a key, wall", demo[2], bare[0], "s", ""),
+        ("first answer to a key, processor", demo[3], bare[1], "s", ""),
+        ("memory then", demo[4], bare[2], "MB", ""),
     ):
-        told = f"{demo[place]:.2f} {unit} ({demo[place] / bare[place]:.1f} x)"
-        row(f"first readable screen, {what}", told, f"bare Textual {bare[place]:.2f} {unit}", goal)
+        row(what, f"{result:.2f} {unit} ({result / base:.1f} x)", f"bare Textual {base:.2f} {unit}", goal)
 
 
 def idle(env: dict[str, str]) -> None:
-    """A minute in which nobody presses a key: the walk, and the black screen."""
-    told = {}
-    for name, app, keys in (("bare", BARE_APP, ""), ("walk", DEMO, "\x1b"), ("black", DEMO, "\x1bb")):
-        with shown(app, env) as (child, _):
-            read_for(child, 3.0)
-            for key in keys:
+    """A minute in which nobody presses a key: a bare app, the walk, and the black screen, side by side."""
+    with ExitStack() as stack:
+        children: list[Any] = []
+        for app, keys in ((BARE_APP, ""), (DEMO, "\x1b"), (DEMO, "\x1bb")):
+            home = {"XDG_DATA_HOME": f"{env['BENCH']}/{len(children)}"}  # a session is one program's
+            child, _ = stack.enter_context(shown(app, env | home))
+            children.append(child)
+            for key in ("", *keys):
+                read_for(children, 2.0)
                 child.send(key)
-                read_for(child, 2.0)
-            before = used(child.pid)
-            count = read_for(child, IDLE_S)
-            after = used(child.pid)
-        share = 60.0 / IDLE_S
-        told[name] = ((after[0] - before[0]) * share, (after[1] - before[1]) / IDLE_S, count / IDLE_S)
-    bare, walk, black = (told[name] for name in ("bare", "walk", "black"))
-    row(
-        "idle, processor a minute",
-        f"{walk[0]:.3f} s ({walk[0] / bare[0]:.2f} x)",
-        f"{bare[0]:.3f} s",
-        "<= 0.3 x",
+        read_for(children, 3.0)
+        before = [used(child.pid) for child in children]
+        counts = read_for(children, IDLE_S)
+        after = [used(child.pid) for child in children]
+    bare, walk, black = (
+        ((end[0] - begin[0]) * 60.0 / IDLE_S, (end[1] - begin[1]) / IDLE_S, count / IDLE_S)
+        for begin, end, count in zip(before, after, counts, strict=True)
     )
+    times = f"{walk[0]:.3f} s ({walk[0] / bare[0]:.2f} x)"
+    row("idle, processor a minute", times, f"{bare[0]:.3f} s", "<= 0.3 x")
     row("idle, wakings a second", f"{walk[1]:.1f}", f"{bare[1]:.1f}", "<= 1.5")
     row("idle, bytes a second", f"{walk[2]:.0f}", f"{bare[2]:.0f}", "")
     row("black, processor a minute", f"{black[0]:.4f} s", f"{bare[0]:.3f} s", "<= 0.02 s")
@@ -265,20 +278,36 @@ def products() -> float:
 
 
 def keys(env: dict[str, str]) -> None:
-    """A key to the disk and to the new page, as targets and entries grow; beside one bare fsync."""
+    """A key to the disk and to the new page, as targets and entries grow; beside bare fsyncs in between."""
     for targets, entries in ((20, 10), (200, 1000), (2000, 1000), (2000, 20_000), (20, 50_000)):
-        took = press(targets, entries, Path(env["BENCH"]))
-        ticks, pages, undos, bare, work, drawn = ([one * 1e3 for one in column] for column in took)
+        wall, cpu = press(targets, entries, Path(env["BENCH"]))
+        ticks, pages, undos, bare = ([one * 1e3 for one in column] for column in wall)
+        work, drawn = ([one * 1e3 for one in column] for column in cpu[:2])
         both = [tick + page for tick, page in zip(ticks, pages, strict=True)]
         row(
-            f"key to fsync, p99, {targets} targets x {entries} entries",
-            f"{late(ticks):.1f} ms (median {middle(ticks):.1f}, processor {middle(work):.1f}, "
-            f"undo {middle(undos):.1f})",
-            f"one fsync, p99 {late(bare):.1f} ms (median {middle(bare):.1f})",
-            "< 10 ms" if entries <= 1000 else "",
+            f"key to fsync, {targets} targets x {entries} entries",
+            f"p99 {late(ticks):.1f} ms, median {middle(ticks):.1f}; processor p99 {late(work):.1f}, "
+            f"median {middle(work):.1f}; undo {middle(undos):.1f}",
+            f"fsyncs in between: p99 {late(bare):.1f} ms, median {middle(bare):.1f}",
+            "p99 < 10 ms" if entries <= 1000 else "",
         )
-        told = f"{late(both):.1f} ms (median {middle(both):.1f}, processor {middle(drawn):.1f} more)"
+        told = f"p99 {late(both):.1f} ms, median {middle(both):.1f}; processor {middle(drawn):.1f} more"
         row("... to the new page", told, "", "< 50 ms")
+
+
+def menus(env: dict[str, str]) -> None:
+    """The list and the help, asked for and scrolled, as plans grow."""
+    from nightmode.app.pages.lists import help_page, list_page
+
+    for targets in (20, 2000, 13_000):
+        walker = walking(targets, 10, Path(env["BENCH"]))
+        works = (
+            lambda one=walker: list_page(one, one.night.twilights.darkest, (80, 24), 12),
+            lambda one=walker: help_page(one.night.person.phrases, (80, 24), 0),
+        )
+        listed, helped = (timed(work, 21)[1] * 1e3 for work in works)
+        told = f"processor {listed:.1f} ms, help {helped:.1f} ms"
+        row(f"the list, {targets} targets", told, "", "< 50 ms" if targets <= 2000 else "")
 
 
 def sessions(env: dict[str, str]) -> None:
@@ -286,11 +315,51 @@ def sessions(env: dict[str, str]) -> None:
     from nightmode.session.journal import read
     from nightmode.walk.state import fold
 
-    for count in (1000, 10_000, 50_000):
+    for count in (1000, 10_000, 50_000, 100_000):
         path = Path(env["BENCH"]) / f"{count}.toml"
         journal(path, catalogue(200), count)
         seconds = timed(lambda path=path: fold(read(path).entries), 3)[1]  # type: ignore[misc]
         row(f"opening {count} entries", f"processor {seconds:.2f} s", "", "<= 1 s" if count == 50_000 else "")
+
+
+def nights(env: dict[str, str]) -> None:
+    """The whole program on sessions of more and more entries: going on, one tick, leaving."""
+    run([*NIGHTMODE, "check", PLAN], env)  # once to warm up
+    for count in (0, 50_000, 100_000):
+        path = Path(env["BENCH"]) / f"night-{count}.toml"
+        journal(path, catalogue(20), count)
+        words = [*NIGHTMODE, "walk", PLAN, "--at", "21:00", "--session", str(path)]
+        before = sum(resource.getrusage(resource.RUSAGE_CHILDREN)[:2])
+        with shown((words, "altitude"), env) as (child, _):
+            opened = used(child.pid)[0]
+            child.expect(TAKES_KEYS)
+            read_for([child], 3.0)
+            began, stands = time.perf_counter(), used(child.pid)[0]
+            child.send("x")
+            child.expect("not seen")
+            answered, ticked = time.perf_counter() - began, used(child.pid)[0]
+            child.send("q")
+            child.expect("again")
+            child.send("q")
+            child.expect(pexpect.EOF)
+            child.wait()
+        whole = sum(resource.getrusage(resource.RUSAGE_CHILDREN)[:2]) - before
+        row(
+            f"the walk on {count} entries, processor",
+            f"to the first page {opened:.2f} s, a tick {(ticked - stands) * 1e3:.0f} ms "
+            f"({answered * 1e3:.0f} by the clock), leaving {whole - ticked:.2f} s",
+            "",
+            "a tick < 50 ms" if count else "",
+        )
+
+
+def tests(env: dict[str, str]) -> None:
+    """The suite, room by room, one after the other."""
+    rooms = sorted(path for path in (HOME / "tests").iterdir() if any(path.glob("test_*.py")))
+    for room in [*rooms, *sorted((HOME / "tests").glob("test_*.py"))]:
+        words = [PYTHON, "-m", "pytest", "-p", "no:cacheprovider", "-n", "0", str(room)]
+        wall, cpu = run(words, env | {"BENCH": str(HOME)})
+        row(f"tests, {room.name}", f"processor {cpu:.1f} s, by the clock {wall:.1f} s")
 
 
 # -- what the rows stand on -----------------------------------------------------
@@ -360,42 +429,48 @@ def journal(path: Path, subjects: Sequence[Any], count: int) -> Any:
     return head
 
 
-def press(targets: int, entries: int, folder: Path) -> list[list[float]]:
-    """Return the seconds of ticks to the disk, of the page after each, of undoing, of a bare fsync.
-
-    Then those of the processor alone for the ticks, and for the pages.
-    """
-    from nightmode.app.pages.main import main_page
+def walking(targets: int, entries: int, folder: Path) -> Any:
+    """Return a walker on so many targets, in a session of so many entries."""
     from nightmode.app.walker import Walker
-    from nightmode.model.session import Outcome
     from nightmode.night.opening import open_night
     from nightmode.session.journal import resume
     from nightmode.session.record import Session
 
     subjects, path = catalogue(targets), folder / f"{targets}-{entries}.toml"
     night = open_night(open_sky(), hill()[0], subjects)
-    walker = Walker(night, Session(resume(path, journal(path, subjects, entries))))
-    dusk_s, plain = night.twilights.darkest, (folder / "plain").open("ab", buffering=0)
+    return Walker(night, Session(resume(path, journal(path, subjects, entries))))
+
+
+def press(targets: int, entries: int, folder: Path) -> tuple[list[list[float]], list[list[float]]]:
+    """Return the seconds of ticks to the disk, of the page after each, of undoing, of a bare fsync.
+
+    By the clock, and those of the processor alone.
+    """
+    from nightmode.app.pages.main import main_page
+    from nightmode.model.session import Outcome
+
+    walker = walking(targets, entries, folder)
+    dusk_s, plain = walker.night.twilights.darkest, (folder / "plain").open("ab", buffering=0)
     works: list[Callable[[float], object]] = [
         lambda now_s: walker.tick(Outcome.SET_ASIDE, now_s),
         lambda now_s: main_page(walker, now_s, (80, 24), None, dusk_s),
         walker.undo,
         lambda _: os.fsync(plain.fileno()),
     ]
-    took: list[list[float]] = [[] for _ in works]
-    processor: list[list[float]] = [[] for _ in works]
+    wall: list[list[float]] = [[] for _ in works]
+    cpu: list[list[float]] = [[] for _ in works]
     for number in range(KEYS):
         plain.write(b"x" * 200)
-        for work, wall, cpu in zip(works, took, processor, strict=True):
+        for work, by_clock, by_processor in zip(works, wall, cpu, strict=True):
             began, before = time.perf_counter(), time.thread_time()
             work(dusk_s + number)
-            wall.append(time.perf_counter() - began)
-            cpu.append(time.thread_time() - before)
+            by_clock.append(time.perf_counter() - began)
+            by_processor.append(time.thread_time() - before)
     plain.close()
-    return [seconds[2:] for seconds in (*took, *processor[:2])]
+    return [seconds[2:] for seconds in wall], [seconds[2:] for seconds in cpu]
 
 
-ROWS = {work.__name__: work for work in (start, idle, keys, commands, sky, opening, sessions)}
+ROWS = {work.__name__: work for work in (start, idle, keys, menus, commands, sky, opening, sessions, nights)}
 
 
 def main(wanted: Sequence[str]) -> None:
@@ -417,7 +492,7 @@ def main(wanted: Sequence[str]) -> None:
         env |= {"PYTHONPATH": str(HOME), "PYTHONPYCACHEPREFIX": f"{folder}/compiled"}
         env.pop("PYTHONDONTWRITEBYTECODE", None)
         for name in wanted or ROWS:
-            ROWS[name](env)
+            (ROWS | {"tests": tests})[name](env)
 
 
 if __name__ == "__main__":
