@@ -247,7 +247,7 @@ class Aloud:
         if action == "list":
             self.say(heard.what_next(walker, now_s))
         elif action == "help":
-            self.say([line for label, does in HEARD for line in sentences(f"{label}: {does}.")])
+            self.say(questions.keys(HEARD))
         elif action in {"other_eyepiece", "other_instrument"}:
             self.say(heard.eyepiece(walker, now_s))
         elif action == "aim" and view in {ChartView.FINDER, ChartView.EYEPIECE}:

@@ -3,15 +3,21 @@
 import importlib.util
 from contextlib import asynccontextmanager
 from dataclasses import replace
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
+from app.conftest import SetClock
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from nightmode.app import aloud
 from nightmode.app.app import WalkApp
 from nightmode.app.keys import HEARD
 from nightmode.app.theme import EMBER
-from nightmode.app.walker import Say
+from nightmode.app.walker import Say, Walker
 from nightmode.errors import NightmodeError
+from nightmode.model.session import Outcome
 from nightmode.night.loading import new_head
 from nightmode.session.journal import Journal
 from nightmode.session.opening import opened
@@ -134,6 +140,66 @@ async def test_a_doubled_key_on_a_black_screen_never_ticks_two(dark, heard):
         speaker.hear()
         await pilot.press("space")
         assert len(app.walker.state.ticks) == 2
+
+
+#: What a hand and the night may do on a black screen: keys, sentences that end, time that passes.
+ACTS = (
+    "tick",
+    "tick",
+    "tick",
+    "circles",
+    "step",
+    "back",
+    "undo",
+    "glow",
+    "hear one",
+    "hear all",
+    "ten minutes",
+)
+
+
+@settings(max_examples=25)
+@given(acts=st.lists(st.sampled_from(ACTS), max_size=12))
+def test_whatever_is_pressed_only_a_target_named_since_the_last_tick_is_ticked(loaded, acts):
+    now = SetClock(loaded.night.twilights.dark[0] + 60)
+    with (
+        TemporaryDirectory() as folder,
+        opened(loaded.path, new_head(loaded, True), Path(folder) / "s.toml", False, 0.0) as (session, _),
+        pytest.MonkeyPatch.context() as patch,
+    ):
+        patch.setattr(aloud, "Speaker", Speaker)
+        patch.setattr(aloud, "LOOK_S", 0.0)
+        walker = Walker(loaded.night, session)
+        voice = aloud.Aloud(walker, now.now_s, lambda: 0.0, print)
+        voice.begin(None)
+        speaker = voice._speaker
+        for act in acts:
+            if act == "ten minutes":
+                now.set_s += 600.0
+                voice.follow()
+            elif act.startswith("hear"):
+                speaker.hear(1 if act == "hear one" else None)
+            elif not voice.takes(act, "1"):
+                row = walker.shown(now.set_s)
+                say = done(walker, act, now.set_s)
+                if act == "tick" and row is not None:
+                    name = name_for_ear(loaded.night.targets[row].subject.name)
+                    assert any(text.removeprefix("Next: ").startswith(name) for text in speaker.said)
+                    speaker.said.clear()
+                voice.pressed(act, say)
+
+
+def done(walker, act, now_s):
+    """Do to the walk what a key stands for."""
+    if act == "tick":
+        return walker.tick(Outcome.SEEN, now_s)
+    if act == "undo":
+        return walker.undo(now_s)
+    if act == "step":
+        walker.step(1, now_s)
+    elif act == "back":
+        walker.back()
+    return None
 
 
 async def test_a_tick_too_soon_after_a_name_for_anyone_to_have_looked_does_nothing(dark, monkeypatch):
