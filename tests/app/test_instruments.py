@@ -18,6 +18,7 @@ from nightmode.night.verdict import verdict_at
 from nightmode.session.journal import create, read
 from nightmode.session.opening import opened
 from nightmode.session.record import Session
+from nightmode.visibility.words import Word
 
 OBSERVER = """
 [[site]]
@@ -111,10 +112,10 @@ async def test_one_key_changes_the_instrument_and_all_that_follows_from_it(walki
         assert "look     Old 10x50   10x  6.5°" in told
         assert "find" not in told
         row = app.walker.shown(app.now_s())
-        assert app.walker.verdict(row, app.now_s()).word == "hard"
+        assert app.walker.verdict(row, app.now_s()).word.rank > Word.EASY.rank
         await press(pilot, "o")
         assert "with     Grey tube" in screen_text(app)
-        assert app.walker.verdict(row, app.now_s()).word == "easy"
+        assert app.walker.verdict(row, app.now_s()).word is Word.EASY
 
 
 async def test_each_target_keeps_the_instrument_taken_for_it(walking_two):
