@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 from nightmode.errors import printable
@@ -16,6 +17,8 @@ from nightmode.voice.engine import FASTEST_WPM, SLOWEST_WPM, USUAL_WPM
 from nightmode.voice.mouth import NO_WINDOW, longest_s
 
 MOUTH = (sys.executable, "-P", "-m", "nightmode.voice.mouth")
+#: Where the process finds this program, installed or not.
+_HERE = Path(__file__).parents[2]
 #: So soon an order is answered; the first one waits for the process to start. Then it counts as hung.
 ANSWER_S, BEGIN_S = 5.0, 20.0
 #: A sentence that fails is tried twice; the mouth gives up on it by itself, unless it hangs as well.
@@ -115,6 +118,7 @@ class Speaker:
                 stdin=subprocess.PIPE,
                 stdout=subprocess.PIPE,
                 stderr=subprocess.DEVNULL,
+                env=os.environ | {"PYTHONPATH": os.pathsep.join([str(_HERE), *_paths()])},
                 start_new_session=True,
                 creationflags=NO_WINDOW,
             )
@@ -178,6 +182,11 @@ class Speaker:
         if not self._is_closed:
             self.close()
             self._stopped(why)
+
+
+def _paths() -> list[str]:
+    """Return what else Python was told to look through."""
+    return [path for path in os.environ.get("PYTHONPATH", "").split(os.pathsep) if path]
 
 
 class _Listener(asyncio.SubprocessProtocol):

@@ -63,6 +63,13 @@ async def test_sentences_are_spoken_in_order_and_each_is_reported(stand_in, hear
     assert not speaking.is_speaking
 
 
+async def test_the_process_finds_the_program_where_it_is_not_installed(stand_in, heard, speaker, tmp_path):
+    command = (sys.executable, "-S", "-P", "-m", "nightmode.voice.mouth")  # without what is installed
+    speaker(command=command).say(sentences("M 57."))
+    await heard.until(lambda: heard.marks or heard.stopped)
+    assert (heard.marks, heard.stopped) == (["M 57."], [])
+
+
 async def test_new_words_stop_the_old_ones(stand_in, heard, speaker):
     stand_in.does("if said.startswith('Old'): time.sleep(60)")
     speaking = speaker()
