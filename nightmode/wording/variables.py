@@ -98,7 +98,8 @@ def instant_text(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> str:
 
 def coming_text(tonight: VariableTonight, moments: Sequence[Moment], now_s: float, zone: ZoneInfo) -> str:
     """Return a star's eclipses of the night, else its next minimum or maximum."""
-    return "; ".join(eclipse_times(moment, zone) for moment in moments) or next_text(tonight, now_s, zone)
+    told = [f"faintest {eclipse_times(moment, zone)}" for moment in moments]
+    return "; ".join(told) or next_text(tonight, now_s, zone)
 
 
 def tonight_text(tonight: VariableTonight, moments: Sequence[Moment], now_s: float, zone: ZoneInfo) -> str:
@@ -127,11 +128,11 @@ def eclipse_line(moment: Moment, zone: ZoneInfo) -> str:
 
 
 def eclipse_times(moment: Moment, zone: ZoneInfo) -> str:
-    """Return its times: "faintest 23:12 ± 40 min; fades from 18:20, over 04:04"."""
-    told = f"faintest {deepest(moment, zone)}"
+    """Return when it is deepest, and from when to when it lasts: "23:12 ± 40 min; eclipse 18:20-04:04"."""
+    told = deepest(moment, zone)
     if moment.ends <= moment.begins:
         return told
-    return f"{told}; fades from {time_of_day(moment.begins, zone)}, over {time_of_day(moment.ends, zone)}"
+    return f"{told}; eclipse {time_of_day(moment.begins, zone)}-{time_of_day(moment.ends, zone)}"
 
 
 def deepest(moment: Moment, zone: ZoneInfo) -> str:

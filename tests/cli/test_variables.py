@@ -40,7 +40,7 @@ def test_the_table_of_check_keeps_to_80_columns_and_tells_how_sure_it_is(command
 def test_the_sheet_tells_what_to_expect(command, plan, tmp_path):
     command("sheet", plan(NAMES, night="2026-12-05"), "-o", tmp_path / "sheet.html")
     page = (tmp_path / "sheet.html").read_text()
-    assert "faintest 20:51 ± 40 min; fades from 16:02, over 01:40" in page
+    assert "faintest 20:51 ± 40 min; eclipse 16:02-01:40" in page
     assert "ups and downs cannot be foreseen" in page
 
 

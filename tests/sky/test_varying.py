@@ -5,6 +5,9 @@ from math import floor
 
 import numpy as np
 import pytest
+from astropy.coordinates import EarthLocation, SkyCoord
+from astropy.time import Time
+from astropy.utils import iers
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -144,6 +147,19 @@ def test_light_from_a_star_opposite_the_sun_comes_early_and_beside_the_sun_late(
     # The astronomical unit is 499.0 light seconds; the Earth is 0.987 of it from the Sun on that day.
     assert light_time_s(sun_au, ra, dec) == pytest.approx(492.6, abs=1.0)
     assert light_time_s(sun_au, ra + 180, -dec) == pytest.approx(-492.6, abs=1.0)
+
+
+@pytest.mark.parametrize("name", ["Algol", "U Cep", "Delta Lib", "Beta Lyr", "Mira"])
+@pytest.mark.parametrize("date", ["2026-03-01", "2026-08-15", "2026-12-05"])
+def test_heliocentric_times_become_those_of_the_earth_as_a_reference_library_has_it(name, date, monkeypatch):
+    monkeypatch.setattr(iers.conf, "auto_download", False)
+    monkeypatch.setattr(iers.conf, "auto_max_age", None)
+    at_s = dt.datetime.fromisoformat(date).replace(tzinfo=dt.UTC).timestamp()
+    subject = lookup(name)
+    place = SkyCoord(subject.ra_deg, subject.dec_deg, unit="deg")
+    geocentre = EarthLocation.from_geocentric(0, 0, 0, unit="m")
+    theirs = Time(at_s, format="unix").light_travel_time(place, "heliocentric", geocentre).to_value("s")
+    assert tonight_of(name, at_s).light_s == pytest.approx(-theirs, abs=0.5)
 
 
 def test_old_elements_are_foreseen_no_more():

@@ -56,7 +56,7 @@ def _variable(target: NightTarget, now_s: float, zone: ZoneInfo) -> list[tuple[s
         return []
     coming = next((one for one in target.moments if one.ends > now_s), None)
     if coming is not None:
-        return [("eclipse", eclipse_times(coming, zone))]
+        return [("faintest", eclipse_times(coming, zone))]
     return [(instant_label(target.variable.star), instant_text(target.variable, now_s, zone))]
 
 
