@@ -32,6 +32,14 @@ BEFORE_DARK = (
     "laptop backlight down, other windows closed",
     "phone charged, someone knows where you are",
 )
+#: What of the two lists is for telescopes only.
+OF_A_TELESCOPE = (
+    "telescope outside to cool",
+    "finder aligned on a far light or bright star",
+    "eyepieces counted",
+    "eyepieces counted back",
+    "caps on, telescope dry before it is closed in",
+)
 PACKING_UP = (
     "eyepieces counted back",
     "caps on, telescope dry before it is closed in",

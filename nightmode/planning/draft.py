@@ -145,13 +145,15 @@ def _scores(
         columns.magnitude[which],
         columns.size_arcmin[which],
         judged.stars_seen[which],
+        judged.smaller_dex[which],
         highest_deg,
         best_deg,
         shown,
         powers,
     )
     separations = np.nan_to_num(columns.separation_arcsec[which], nan=1.0)
-    pairs = pair_worth(dex, separations, columns.companion_magnitude[which], highest_deg, best_deg, powers)
+    companions, less = columns.companion_magnitude[which], judged.smaller_dex[which]
+    pairs = pair_worth(dex, less, separations, companions, highest_deg, best_deg, powers)
     listed = np.array([name.startswith("M ") or target_key(name) in named() for name in names], dtype=bool)
     favour = np.array(
         [wishes.favour.get(target_key(name), 0.0) + candidates.favour.get(name, 0.0) for name in names],

@@ -16,6 +16,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.table import Placed
 from nightmode.optics import dawes_limit_arcsec
+from nightmode.visibility.points import EASY_SPLIT_DEX
 
 #: Worth of the Solar System's bodies, to which their height is added; binoculars show points of them, but
 #: for the Moon and the four moons of Jupiter.
@@ -40,7 +41,7 @@ SHOWPIECE, LISTED = 0.45, 0.2
 #: Of a showpiece so much of what a magnitude off costs counts.
 FAME_SPARES = 0.7
 #: A showpiece that the bare eye finds is what nobody leaves out: so much for each magnitude above this.
-NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.36
+NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.48
 #: What a foreseen eclipse in the hours adds to a star, and its being there only for weeks to a comet.
 IN_ECLIPSE, PASSING = 1.2, 1.5
 #: What a single star that plainly shows is worth; its height comes to it.
@@ -50,6 +51,9 @@ _CHANGE, _PLENTY_MAG = 0.4, 2.0
 #: A margin beyond this adds nothing more.
 _PLENTY_DEX = 0.7
 _SHOWS, _LOOKS, _NEAR, _HIGH = 0.8, 1.3, 0.6, 0.8
+#: What half the aperture does not show is what a telescope is set up for: so much for all of it, of glows
+#: and of pairs.
+_GAIN, _GAIN_OF_PAIRS = 1.2, 0.4
 #: Taken off what stands 15 degrees lower than this.
 _FREE_OF_HAZE_DEG, _LOW = 30.0, 0.5
 #: A cluster of a hundred stars that show gets this, one of ten half of it.
@@ -83,6 +87,7 @@ class Ideal:
     by_aperture: float
     off_a_mag: float = 0.32
     base: float = 0.0
+    gain: float = 1.0
 
 
 _GALAXY = Ideal(2.5, 1.5, 12.0, 80.0, 300.0, 0.25)
@@ -92,9 +97,9 @@ _IDEALS = {
     Kind.GALAXY_GROUP: _GALAXY,
     Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 0.15, 0.2),
     Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 0.15, 0.22),
-    Kind.OPEN_CLUSTER: Ideal(3.5, 4.0, 14.0, 40.0, 95.0, -0.4, 0.34, -0.4),
-    Kind.CLUSTER_NEBULA: Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.0, 0.18, -0.7),
-    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, -0.5, 0.28, -0.9),
+    Kind.OPEN_CLUSTER: Ideal(3.5, 4.0, 14.0, 40.0, 95.0, -0.4, 0.34, -0.4, 0.3),
+    Kind.CLUSTER_NEBULA: Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.0, 0.18, -0.7, 0.3),
+    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, -0.5, 0.28, -0.9, 0.3),
 }
 
 
@@ -113,6 +118,7 @@ def worth(
     magnitude: Array,
     size_arcmin: Array,
     stars_seen: Array,
+    smaller_dex: Array,
     highest_deg: Array,
     best_deg: Array,
     showpiece: Flags,
@@ -120,20 +126,27 @@ def worth(
 ) -> Array:
     """Return how rewarding glows are, (N,), about 0 to 4.
 
-    highest_deg is how high they stand in the hours asked for, best_deg how high they ever stand there.
+    smaller_dex is what an instrument of half the aperture shows. highest_deg is how high they stand in the
+    hours asked for, best_deg how high they ever stand there.
     """
     ideals = [_IDEALS.get(kind_, _NEBULA) for kind_ in kind]
-    shows = np.clip(dex + 0.1, 0.0, _PLENTY_DEX) / _PLENTY_DEX
+    shows = shown_well(dex)
     looks = looks_well(ideals, np.nan_to_num(size_arcmin, nan=1.0), powers)
     stars = np.log10(np.maximum(stars_seen, 1.0)) / 2.0
+    gain = np.array([one.gain for one in ideals]) * (shows - shown_well(smaller_dex))
     doublings = np.log2(powers.aperture_mm / _EVEN_MM)
     suits = np.array([ideal.base + ideal.by_aperture * doublings for ideal in ideals])
-    seen = _SHOWS * shows + _LOOKS * looks + _STARS * stars - _LIKE_A_STAR * (looks <= 0.0)
+    seen = _SHOWS * shows + _LOOKS * looks + _STARS * stars - _LIKE_A_STAR * (looks <= 0.0) + _GAIN * gain
     middle = _EVEN_MAG + _MAG_A_DOUBLING * doublings
     fainter = np.clip(np.nan_to_num(magnitude, nan=middle) - middle, -4.0, 3.0)
     cost = np.array([ideal.off_a_mag for ideal in ideals]) * np.where(showpiece, FAME_SPARES, 1.0)
     own = NAKED_EYE * showpiece * np.fmax(NAKED_EYE_MAG - magnitude, 0.0) - cost * np.abs(fainter)
     return seen + suits + own + height_worth(highest_deg, best_deg)
+
+
+def shown_well(dex: Array) -> Array:
+    """Return from 0 to 1 how well margins in dex show; 0 where they are not known."""
+    return np.clip(np.nan_to_num(dex, nan=-1.0) + 0.1, 0.0, _PLENTY_DEX) / _PLENTY_DEX
 
 
 def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> Array:
@@ -151,6 +164,7 @@ def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> A
 
 def pair_worth(
     dex: Array,
+    smaller_dex: Array,
     separation_arcsec: Array,
     companion_mag: Array,
     highest_deg: Array,
@@ -167,7 +181,7 @@ def pair_worth(
         _PAIR_APPARENT_ARCSEC / powers.highest,
     )
     apt = np.clip(1.0 - np.abs(np.log10(separation_arcsec / ideal_arcsec)) / 0.9, 0.0, 1.0)
-    sure = np.clip(dex / 0.3, 0.0, 1.0)
+    sure, half = (np.clip(np.nan_to_num(one) / EASY_SPLIT_DEX, 0.0, 1.0) for one in (dex, smaller_dex))
     bright = np.clip((9.0 - np.nan_to_num(companion_mag, nan=9.0)) / 5.0, 0.0, 1.0)
     # Of binoculars only the widest pairs are a sight; they are for fields.
     small = (
@@ -175,7 +189,8 @@ def pair_worth(
         if powers.highest < LOW_POWER
         else np.clip(1.3 - 0.9 * np.log10(powers.aperture_mm / 60.0), 0.4, 1.05)
     )
-    return small * (0.7 * sure + 0.9 * apt + 0.7 * bright) + height_worth(highest_deg, best_deg)
+    seen = 0.7 * sure + 0.9 * apt + 0.7 * bright + _GAIN_OF_PAIRS * (sure - half)
+    return small * seen + height_worth(highest_deg, best_deg)
 
 
 def star_worth(dex: Array, highest_deg: Array, best_deg: Array) -> Array:

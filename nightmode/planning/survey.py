@@ -12,6 +12,7 @@ from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
 from nightmode.eyepiece.filters import passbands
 from nightmode.model.kind import SINGLE, Kind, ShinesIn
+from nightmode.model.kit import Binoculars, Kit
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.glass import glass, star_glass
 from nightmode.night.opening import zenith_mag
@@ -29,12 +30,14 @@ from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import split_word, star_margin_dex
-from nightmode.visibility.verdict import margin, word
+from nightmode.visibility.verdict import HARD_DEX, margin, word
 
 #: Minutes between the instants at which the catalogue is looked at: coarse, the best are worked out exactly.
 STEP_MIN = 10.0
 #: Fainter than this below the telescope's own stars nothing extended is worth working out.
 FAINTEST_MAG = 17.5
+#: No smaller aperture is worth comparing with (ours).
+LEAST_MM = 50.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,6 +50,7 @@ class Survey:
     word            the verdict in a word
     rises_on        whether they stand highest at the end and rise on
     stars_seen      about how many of a cluster's stars show; 0 for all else
+    smaller_dex     the margin in an instrument of half the aperture (`smaller`), of what shows in this one
     """
 
     culminates_deg: Array
@@ -55,6 +59,7 @@ class Survey:
     word: np.ndarray
     rises_on: np.ndarray
     stars_seen: Array
+    smaller_dex: Array
 
 
 def survey(sky: Sky, circumstances: Circumstances, columns: Columns, start_s: float, end_s: float) -> Survey:
@@ -79,6 +84,8 @@ def surveys(
     found = []
     for under in each_kit(circumstances):
         dex, words, stars = _through(vantage, under, columns, ever, best, high, way)
+        there = replace(under, kit=smaller(under.kit))
+        smaller_dex, *_ = _through(vantage, there, columns, ever & (dex >= HARD_DEX), best, high, way)
         found.append(
             Survey(
                 culminates_deg=altitude.max(axis=1),
@@ -87,6 +94,7 @@ def surveys(
                 word=words,
                 rises_on=ever & (best == count - 1),
                 stars_seen=stars,
+                smaller_dex=smaller_dex,
             )
         )
     return tuple(found)
@@ -104,11 +112,20 @@ def best_of(found: Sequence[Survey]) -> Survey:
     if not others:
         return first
     words = np.array([judged.word for judged in found])
-    dex, stars = (np.array([getattr(one, name) for one in found]) for name in ("margin_dex", "stars_seen"))
+    dex, stars, smaller_dex = (
+        np.array([getattr(one, name) for one in found])
+        for name in ("margin_dex", "stars_seen", "smaller_dex")
+    )
     rank = np.vectorize(lambda told: told.rank, otypes=[float])(words)
     kit = (100.0 * rank - np.nan_to_num(dex, nan=-9.0)).argmin(axis=0)
     rows = np.arange(kit.size)
-    return replace(first, word=words[kit, rows], margin_dex=dex[kit, rows], stars_seen=stars[kit, rows])
+    return replace(
+        first,
+        word=words[kit, rows],
+        margin_dex=dex[kit, rows],
+        stars_seen=stars[kit, rows],
+        smaller_dex=smaller_dex[kit, rows],
+    )
 
 
 def _through(
@@ -141,6 +158,18 @@ def _through(
     words = word(dex)
     words[pairs] = split_word(dex[pairs])
     return dex, words, stars
+
+
+def smaller(kit: Kit) -> Kit:
+    """Return the kit with an instrument of half the aperture at the same exit pupils, to compare with.
+
+    None is smaller than 50 mm: who has so little has nothing less to compare with.
+    """
+    one = kit.telescope
+    share = max(0.5, min(1.0, LEAST_MM / one.aperture_mm))
+    lengths = ("magnification",) if isinstance(one, Binoculars) else ("focal_length_mm", "obstruction_mm")
+    scaled = {name: getattr(one, name) * share for name in ("aperture_mm", *lengths)}
+    return kit.model_copy(update={"telescope": one.model_copy(update=scaled)})
 
 
 def _usable(

@@ -24,6 +24,8 @@ GOOD_FOR = (
 )
 #: The exit pupil at which the faintest star is reckoned where the kit has no eyepiece (common practice).
 USUAL_PUPIL_MM = 1.0
+#: A power printed so near that of binoculars means that one.
+SAME_POWER = 0.05
 
 
 class Fitness(StrEnum):
@@ -89,6 +91,8 @@ def good_for(report: KitReport, combination: Combination) -> str:
 
 def claim(report: KitReport, claimed: float) -> str:
     """Return one sentence on whether a power printed on a box is of use."""
+    if isinstance(report.kit.telescope, Binoculars):
+        return _claim_of_binoculars(report.kit.telescope, claimed)
     aperture_mm, highest = report.kit.telescope.aperture_mm, report.highest_by_aperture
     times = f"{power(claimed)} is {claimed / aperture_mm:.2g} times the aperture in mm"
     size = f"{aperture_mm:.0f} mm"
@@ -102,6 +106,15 @@ def claim(report: KitReport, claimed: float) -> str:
         beam = aperture_mm / claimed
         return f"{times}; its beam of {beam:.1f} mm is wider than the eye's pupil: from {lowest:.0f}x on."
     return f"{times}; {size} carries it: up to {highest:.0f}x is useful."
+
+
+def _claim_of_binoculars(binoculars: Binoculars, claimed: float) -> str:
+    """Return one sentence on a power claimed for binoculars: they have one, and no eyepiece changes it."""
+    only = power(binoculars.magnification)
+    if abs(claimed / binoculars.magnification - 1.0) < SAME_POWER:
+        beam = float(optics.exit_pupil_mm(binoculars.aperture_mm, binoculars.magnification))
+        return f"{power(claimed)} is the one power that these binoculars have, in a beam of {beam:.1f} mm."
+    return f"these binoculars have one power, {only}: nothing makes {power(claimed)} of it."
 
 
 def kit_table(report: KitReport) -> str:

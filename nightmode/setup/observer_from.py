@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from nightmode.model.kit import Binoculars, Finder, Telescope, usual_view
-from nightmode.model.observer import Observer
+from nightmode.model.observer import BEFORE_DARK, OF_A_TELESCOPE, PACKING_UP, Observer, Person
 from nightmode.model.site import Site
 from nightmode.setup import answers
 from nightmode.setup.answers import M
@@ -48,6 +48,8 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
     pairs = answers.merged(existing.binoculars, added, taken_away, _pair)
     usual = (*telescopes, *added, *pairs)
     person = {"site": site.name, "telescope": usual[0].name if usual else None} | _fields(read, _PERSON)
+    if not telescopes and not existing.telescope:
+        person |= _lists_without_a_telescope(existing.observer)
     return answers.make(
         Observer,
         "setup",
@@ -60,6 +62,16 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
         filter=_parts(existing.filter, read["filters"], lambda one: one.passband),
         finder=_finders(existing.finder, {kind: read[key] for key, kind in _FINDERS.items()}),
     )
+
+
+def _lists_without_a_telescope(person: Person) -> dict[str, tuple[str, ...]]:
+    """Return the lists as they come, without what is done to telescopes; a list of one's own stays."""
+    usual = {"before_dark": BEFORE_DARK, "packing_up": PACKING_UP}
+    return {
+        name: tuple(item for item in items if item not in OF_A_TELESCOPE)
+        for name, items in usual.items()
+        if getattr(person, name) == items
+    }
 
 
 def _parts(

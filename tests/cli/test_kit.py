@@ -76,6 +76,12 @@ def test_a_printed_power_is_answered_in_one_sentence(command, kit_plan):
     assert "wider than the eye's pupil" in command("kit", kit_plan(BOX), "--claim", "8")
 
 
+def test_a_power_claimed_for_binoculars_meets_the_one_they_have(command, kit_plan):
+    pair = '[binoculars]\nname = "10x50"\nmagnification = 10\naperture_mm = 50\ntrue_field_deg = 6.5\n'
+    assert "have one power, 10x" in command("kit", kit_plan(pair), "--claim", "30")
+    assert "in a beam of 5.0 mm" in command("kit", kit_plan(pair), "--claim", "10")
+
+
 def test_the_box_s_combination_is_called_too_much(command, kit_plan):
     made = command.json("kit", kit_plan(BOX))["combinations"]
     fitness = {(one["eyepiece"], one["barlow"]): (one["power"], one["fitness"]) for one in made}

@@ -98,6 +98,9 @@ def observer(tmp_path):
 def test_setup_asks_nothing_of_a_telescope_where_there_are_only_binoculars(observer):
     there = read_toml(observer, Observer)
     assert there.telescope == ()
+    lists = " ".join((*there.observer.before_dark, *there.observer.packing_up))
+    assert "telescope" not in lists
+    assert "warm layers" in lists
     assert [one.name for one in there.binoculars] == ["10x50 binoculars", "big"]
     assert there.observer.telescope == "10x50 binoculars"
     assert there.binoculars[1] == Binoculars(
