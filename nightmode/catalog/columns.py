@@ -47,7 +47,7 @@ _NUMBERS = [field_.name for field_ in fields(Columns) if field_.name not in {*_L
 
 
 def all_objects(year: float | None = None) -> Columns:
-    """Return every object of a known kind: OpenNGC with our corrections, our deep-sky rows, our doubles.
+    """Return every object of a known kind: OpenNGC without its stars and with our corrections, our own rows.
 
     Doubles that go round each other stand as they do in a year, else as they were measured.
     """
@@ -77,7 +77,9 @@ def columns_of(subjects: Sequence[Subject]) -> Columns:
 
 def _openngc() -> Columns:
     corrected = corrections()
-    rows = [row for row in all_rows() if row[1] in KINDS or (row[0] in corrected and row[1] != "Dup")]
+    # Single stars that were once taken for nebulae are no sight of their own.
+    kinds = {code for code, kind in KINDS.items() if kind is not Kind.STAR}
+    rows = [row for row in all_rows() if row[1] in kinds or (row[0] in corrected and row[1] != "Dup")]
     keys, types, ra, dec, const, major, minor, b_mag, v_mag, hubble, messier = zip(*rows, strict=True)
     blue, visual = (np.array(magnitude, dtype=float) for magnitude in (b_mag, v_mag))
     is_blue = np.isnan(visual) & ~np.isnan(blue)

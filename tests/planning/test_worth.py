@@ -14,9 +14,10 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.planning.draft import draft
 from nightmode.planning.flags import read_wishes
 from nightmode.planning.score import Powers, worth
-from nightmode.planning.sources import sources
+from nightmode.planning.sources import everything
 from nightmode.planning.survey import smaller
 from nightmode.sky.kernel import open_sky
+from nightmode.sky.vantage import stand
 
 EYEPIECES = tuple(
     Eyepiece(name=f"{focal} mm", focal_length_mm=focal, apparent_field_deg=field)
@@ -34,8 +35,8 @@ def drafted(aperture_mm, latitude_deg, date):
     site = Site(name="A", latitude_deg=latitude_deg, longitude_deg=0, sky_brightness=21.0)
     where = Circumstances(date, site, kit, Person())
     wishes = read_wishes(open_sky(), where, count=None, hours=None, kinds=None, hardest="fair", seen=[])
-    columns, bodies, _ = sources(None, 2027.0, wishes.kinds)
-    picks = draft(open_sky(), where, columns, bodies, wishes)
+    candidates = everything(stand(open_sky(), site, wishes.instants_s), wishes.kinds, None)
+    picks = draft(open_sky(), where, candidates, wishes)
     return {picks.night.targets[pick.row].subject.name for pick in picks.picks}
 
 
