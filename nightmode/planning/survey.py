@@ -167,8 +167,13 @@ def smaller(kit: Kit) -> Kit:
     """
     one = kit.telescope
     share = max(0.5, min(1.0, LEAST_MM / one.aperture_mm))
-    lengths = ("magnification",) if isinstance(one, Binoculars) else ("focal_length_mm", "obstruction_mm")
-    scaled = {name: getattr(one, name) * share for name in ("aperture_mm", *lengths)}
+    powers = ("magnification", "magnifications") if isinstance(one, Binoculars) else ()
+    lengths = () if powers else ("focal_length_mm", "obstruction_mm")
+    scaled: dict[str, object] = {name: getattr(one, name) * share for name in ("aperture_mm", *lengths)}
+    for name in powers:
+        own = getattr(one, name)
+        if own is not None:
+            scaled[name] = tuple(power * share for power in own) if isinstance(own, tuple) else own * share
     return kit.model_copy(update={"telescope": one.model_copy(update=scaled)})
 
 

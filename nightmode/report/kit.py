@@ -1,5 +1,6 @@
 """What a kit gives: every combination, the telescope's limits, and an answer to a printed power."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
@@ -92,7 +93,8 @@ def good_for(report: KitReport, combination: Combination) -> str:
 def claim(report: KitReport, claimed: float) -> str:
     """Return one sentence on whether a power printed on a box is of use."""
     if isinstance(report.kit.telescope, Binoculars):
-        return _claim_of_binoculars(report.kit.telescope, claimed)
+        powers = [made.power for made in eyepiece.combinations(report.kit)]
+        return _claim_of_binoculars(report.kit.telescope, powers, claimed)
     aperture_mm, highest = report.kit.telescope.aperture_mm, report.highest_by_aperture
     times = f"{power(claimed)} is {claimed / aperture_mm:.2g} times the aperture in mm"
     size = f"{aperture_mm:.0f} mm"
@@ -108,13 +110,15 @@ def claim(report: KitReport, claimed: float) -> str:
     return f"{times}; {size} carries it: up to {highest:.0f}x is useful."
 
 
-def _claim_of_binoculars(binoculars: Binoculars, claimed: float) -> str:
-    """Return one sentence on a power claimed for binoculars: they have one, and no eyepiece changes it."""
-    only = power(binoculars.magnification)
-    if abs(claimed / binoculars.magnification - 1.0) < SAME_POWER:
-        beam = float(optics.exit_pupil_mm(binoculars.aperture_mm, binoculars.magnification))
-        return f"{power(claimed)} is the one power that these binoculars have, in a beam of {beam:.1f} mm."
-    return f"these binoculars have one power, {only}: nothing makes {power(claimed)} of it."
+def _claim_of_binoculars(binoculars: Binoculars, powers: Sequence[float], claimed: float) -> str:
+    """Return one sentence on a power claimed for binoculars: they have their own, and no eyepiece adds one."""
+    near = any(abs(claimed / own - 1.0) < SAME_POWER for own in powers)
+    if near or (binoculars.is_zoom and powers[0] <= claimed <= powers[-1]):
+        beam = float(optics.exit_pupil_mm(binoculars.aperture_mm, claimed))
+        return f"{power(claimed)} is a power that {binoculars.name} has, in a beam of {beam:.1f} mm."
+    ends = f"{power(powers[0])} to {power(powers[-1])}"
+    own = ends if binoculars.is_zoom else ", ".join(map(power, powers))
+    return f"{binoculars.name} has {own} and no other power: nothing makes {power(claimed)} of it."
 
 
 def kit_table(report: KitReport) -> str:

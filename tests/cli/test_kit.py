@@ -78,7 +78,7 @@ def test_a_printed_power_is_answered_in_one_sentence(command, kit_plan):
 
 def test_a_power_claimed_for_binoculars_meets_the_one_they_have(command, kit_plan):
     pair = '[binoculars]\nname = "10x50"\nmagnification = 10\naperture_mm = 50\ntrue_field_deg = 6.5\n'
-    assert "have one power, 10x" in command("kit", kit_plan(pair), "--claim", "30")
+    assert "has 10x and no other power" in command("kit", kit_plan(pair), "--claim", "30")
     assert "in a beam of 5.0 mm" in command("kit", kit_plan(pair), "--claim", "10")
 
 
