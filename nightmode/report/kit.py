@@ -111,7 +111,7 @@ def claim(report: KitReport, claimed: float) -> str:
 
 
 def _claim_of_binoculars(binoculars: Binoculars, powers: Sequence[float], claimed: float) -> str:
-    """Return one sentence on a power claimed for binoculars: they have their own, and no eyepiece adds one."""
+    """Return one sentence on a power claimed for binoculars: no eyepiece adds to those they have."""
     near = any(abs(claimed / own - 1.0) < SAME_POWER for own in powers)
     if near or (binoculars.is_zoom and powers[0] <= claimed <= powers[-1]):
         beam = float(optics.exit_pupil_mm(binoculars.aperture_mm, claimed))
