@@ -23,7 +23,7 @@ from typing import Any
 
 import pexpect
 
-RUNS, IDLE_S, KEYS = 5, 60.0, 300
+RUNS, IDLE_S, KEYS = 5, 40.0, 200
 PYTHON, HOME = sys.executable, Path(__file__).parent.parent
 BARE = """
 import datetime
