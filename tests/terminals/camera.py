@@ -237,12 +237,17 @@ TERMINALS = {
               "-o", "remember_window_size=no"],
     "alacritty": ["alacritty", "-o", "window.dimensions.columns=100",
                   "-o", "window.dimensions.lines=30", "-e"],
+    "zutty": ["zutty", "-font", "DejaVuSansMono", "-geometry", "100x30", "-e"],
+    "xfce4-terminal": ["dbus-run-session", "--", "xfce4-terminal", "--disable-server", "--hide-menubar",
+                       "--hide-toolbar", "--hide-scrollbar", "--hide-borders", "--geometry=100x30", "-x"],
+    "mate-terminal": ["dbus-run-session", "--", "mate-terminal", "--disable-factory", "--hide-menubar",
+                      "--geometry=100x30", "-x"],
 }  # fmt: skip
 
 
 def program(name):
     """Return the name of the terminal's own program."""
-    return TERMINALS[name][0]
+    return next(word for word in TERMINALS[name] if word not in {"dbus-run-session", "--"})
 
 
 def command(name, script: Path):

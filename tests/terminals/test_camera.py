@@ -14,13 +14,13 @@ from nightmode.session.journal import read
 
 INSTALLED = [name for name in TERMINALS if not missing(program(name))]
 #: Terminals whose window holds nothing but text, so that not one pixel may leak.
-BARE = {"xterm", "xterm-white", "kitty", "alacritty", "st"}
+BARE = {"xterm", "xterm-white", "kitty", "alacritty", "st", "zutty", "xfce4-terminal"}
 #: Terminals that keep the right button for their own menu, whatever is asked.
-OWN_MENU = {"sakura"}
+OWN_MENU = {"sakura", "mate-terminal"}
 #: Terminals that can't be given their colours back; they ask before they take them.
 KEEPS_RED = {"urxvt"}
 #: Terminals that take no colours from a program but those of each cell, so that none can stay.
-TAKES_NONE = {"konsole", "pterm"}
+TAKES_NONE = {"konsole", "pterm", "zutty"}
 #: Every colour of a number below 16, as ground, ink and bold ink; the default ones; a cursor.
 CARD = r"""
 card() {
@@ -66,7 +66,12 @@ def opened(name, screen, home, options=""):
     night = Night(name, home, options)
     window = Window(screen, command(name, night.script), home)
     window.find()
-    return night, window, window.settle()
+    before = window.settle()
+    for _ in range(20):  # some show their window long before anything in it
+        if before.lit:
+            break
+        before = window.settle()
+    return night, window, before
 
 
 def is_page(picture):
