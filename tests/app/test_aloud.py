@@ -158,7 +158,7 @@ ACTS = (
 )
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(acts=st.lists(st.sampled_from(ACTS), max_size=12))
 def test_whatever_is_pressed_only_a_target_named_since_the_last_tick_is_ticked(loaded, acts):
     now = SetClock(loaded.night.twilights.dark[0] + 60)
@@ -299,24 +299,20 @@ async def test_undo_says_what_it_undid_and_which_target_is_back(dark):
         assert speaker.hear()[:2] == [f"Undone: {first} not seen.", f"{first}."]
 
 
-@pytest.mark.parametrize(
-    ("key", "words"),
-    [
-        ("a", "Begin at"),
-        ("g", "degrees high"),
-        ("g", "left."),
-        ("g", "Hour angle:"),
-        ("l", "Next:"),
-        ("l", "to do"),
-        ("e", "exit pupil"),
-        ("question_mark", "Minus: slower."),
-    ],
-)
-async def test_a_key_says_what_its_page_shows_and_lights_nothing(dark, key, words):
+async def test_a_key_says_what_its_page_shows_and_lights_nothing(dark):
+    shows = {
+        "a": ["Begin at"],
+        "g": ["degrees high", "left.", "Hour angle:"],
+        "l": ["Next:", "to do"],
+        "e": ["exit pupil"],
+        "question_mark": ["Minus: slower."],
+    }
     async with dark() as (app, pilot, speaker):
-        await pilot.press(key)
-        assert any(words in text for text in speaker.hear())
-        assert app.is_black
+        for key, words in shows.items():
+            await pilot.press(key)
+            told = " ".join(speaker.hear())
+            assert [word for word in words if word not in told] == []
+            assert app.is_black
         await pilot.press("space")  # no page took it
         assert len(app.walker.state.ticks) == 1
 
@@ -401,24 +397,23 @@ async def test_a_phrase_is_spoken_back(dark, loaded):
         assert speaker.hear() == [f"Noted on {ear(app)}: faint, averted vision."]
 
 
-@pytest.mark.parametrize(
-    ("keys", "asked", "told"),
-    [
-        (("i", "2"), "Seeing?", "Seeing two noted."),
-        (("t", "h"), "Air?", "Heavy dew noted."),
-        (("t", "escape"), "Air?", "As it was."),
-        (("m", "2", "1", "enter"), "Sky reading.", "Sky twenty-one"),
-        (("m", "2", "escape"), "Sky reading.", "Dropped."),
-        (("q", "x"), "Everything is saved.", "Still here."),
-    ],
-)
-async def test_questions_are_asked_and_answered_blind(dark, keys, asked, told):
+async def test_questions_are_asked_and_answered_blind(dark):
+    answers = [
+        ("i2", "Seeing?", "Seeing two noted."),
+        ("th", "Air?", "Heavy dew noted."),
+        ("tx", "Air?", "As it was."),
+        ("m21\r", "Sky reading.", "Sky twenty-one"),
+        ("m2\x1b", "Sky reading.", "Dropped."),
+        ("qx", "Everything is saved.", "Still here."),
+    ]
+    names = {"\r": "enter", "\x1b": "escape"}
     async with dark() as (app, pilot, speaker):
-        await pilot.press(keys[0])
-        assert speaker.hear()[0] == asked
-        await pilot.press(*keys[1:])
-        assert speaker.hear()[0].startswith(told)
-        assert app.is_black
+        for (key, *rest), asked, told in answers:
+            await pilot.press(key)
+            assert speaker.hear()[0] == asked
+            await pilot.press(*(names.get(one, one) for one in rest))
+            assert speaker.hear()[0].startswith(told)
+            assert app.is_black
 
 
 async def test_clouds_are_told_point_by_point(dark):
