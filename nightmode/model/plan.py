@@ -30,9 +30,11 @@ TelescopesHere = Annotated[
     | Annotated[tuple[TelescopeHere, ...], Field(max_length=10), Tag("list")],
     OneOrList,
 ]
+PairHere = Annotated[Annotated[Name, Tag("name")] | Annotated[Binoculars, Tag("table")], Spelling]
 BinocularsHere = Annotated[
-    Annotated[Binoculars, Tag("table")]
-    | Annotated[tuple[Binoculars, ...], Field(max_length=10), Tag("list")],
+    Annotated[Name, Tag("name")]
+    | Annotated[Binoculars, Tag("table")]
+    | Annotated[tuple[PairHere, ...], Field(max_length=10), Tag("list")],
     OneOrList,
 ]
 
@@ -40,8 +42,8 @@ BinocularsHere = Annotated[
 class Plan(Model):
     """A plan. night is the local date of the evening.
 
-    site and telescope are names from observer.toml or tables of the same shape (binoculars are named as
-    telescope, or given as a table of their own); telescope and binoculars may be lists, for a night with
+    site and telescope are names from observer.toml or tables of the same shape (binoculars may be named
+    under telescope, too); telescope and binoculars may be lists, for a night with
     several instruments. With eyepieces, Barlows, filters and finders inline as well, a plan can travel
     alone. elements names a file of comets and minor planets, from the plan's own folder on.
     """

@@ -42,9 +42,9 @@ def carried(names: Sequence[str]) -> tuple[str, ...]:
 def instrument_and(instrument: str, words: str, width: int) -> str:
     """Return an instrument and what is in it in so many characters, its name giving way: "Grey t…: 12 mm".
 
-    The words alone where they are its own name, or where no instrument is given.
+    The words alone where they begin with its own name, or where no instrument is given.
     """
-    if instrument in ("", words):
+    if not instrument or f"{words} ".startswith(f"{instrument} "):
         return cut(words, width)
     words = cut(words, width - _LEAST_NAME - 2)
     return f"{cut(instrument, width - len(words) - 2)}: {words}"

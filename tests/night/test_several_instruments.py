@@ -122,6 +122,18 @@ def test_the_plan_has_the_last_word_and_may_name_one_for_a_single_target(tmp_pat
     assert instrument_of(alone) == {"M 45": "10x50", "Mel 20": "300 mm"}
 
 
+@pytest.mark.parametrize(
+    "head",
+    [
+        'telescope = "300 mm"\nbinoculars = "10x50"',
+        'telescope = ["300 mm"]\nbinoculars = ["10x50"]',
+        'telescope = ["300 MM", "10X50"]',
+    ],
+)
+def test_binoculars_may_be_named_under_either_key(tmp_path, head):
+    assert load(tmp_path, head, ["M 31"]).instruments.names == ("300 mm", "10x50")
+
+
 def test_a_plan_carries_its_instruments_with_it(tmp_path):
     tables = (
         '[[telescope]]\nname = "own"\naperture_mm = 120\nfocal_length_mm = 900\n'
