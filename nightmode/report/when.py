@@ -136,6 +136,8 @@ def _row(month: Month, circumstances: Circumstances, mag: float | None) -> str:
 
 def _told(month: Month, circumstances: Circumstances, mag: float | None) -> str:
     word = month.verdict.word.value
-    night = f"{month.night.day} {month.night:%b}" + ("" if mag is None else f", about {mag:.1f} mag")
+    night = f"{month.night.day} {month.night:%b}"
+    if mag is not None:  # which says why as well
+        return f"{word}, {night}, about {mag:.1f} mag"
     reason = "" if month.verdict.word is Word.EASY else reason_text(month.verdict, circumstances.site.zone)
     return f"{word}, {night}" + (f": {reason}" if reason and len(reason) < 30 else "")

@@ -31,6 +31,12 @@ def observer(tmp_path):
     return path
 
 
+def test_a_long_period_stars_year_tells_its_light_within_80_columns(command, observer):
+    out = command("when", "R And", "--year", "2027", "--observer", observer)
+    assert len(re.findall(r"about \d+\.\d mag$", out, re.MULTILINE)) >= 10
+    assert all(len(line) <= 80 for line in out.splitlines())
+
+
 def test_one_objects_year_is_twelve_rows_and_its_best_weeks(command, observer):
     out = command("when", "M 42", "--year", "2027", "--observer", observer)
     rows = [line for line in out.splitlines() if re.match(r"[A-Z][a-z]{2} 2027 ", line)]
