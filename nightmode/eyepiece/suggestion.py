@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import Enum, auto
 
 from nightmode import optics
-from nightmode.eyepiece import Combination, Limits, sensible
+from nightmode.eyepiece import FINDING_SPILL, Combination, Limits, sensible
 from nightmode.eyepiece.filters import Visibility, filter_for, helpful
 from nightmode.model.kind import STARS, Kind
 from nightmode.model.kit import Filter
@@ -125,7 +125,16 @@ def _chosen(
         return _for_double(subject, subject.separation_arcsec, choices, bounds)
     if view_arcmin is not None and (together := _together(choices, view_arcmin / 60.0)):
         return together, Why.TOGETHER
-    return _for_extended(subject, choices, margin)
+    return _for_extended(subject, choices, margin, _wider(made, bounds))
+
+
+def _wider(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
+    """Return the combinations whose beam is a little too wide for the eye, as it may be for finding."""
+    return [
+        one
+        for one in made
+        if one.barlow is None and one.power < bounds.lowest_power <= FINDING_SPILL * one.power
+    ]
 
 
 def _planned(name: str, made: Sequence[Combination]) -> Combination | None:
@@ -183,12 +192,14 @@ def _together(choices: Sequence[Combination], view_deg: float) -> Combination | 
     return holding[-1] if holding else None
 
 
-def _for_extended(subject: Subject, choices: Sequence[Combination], margin: MarginOf) -> Chosen:
+def _for_extended(
+    subject: Subject, choices: Sequence[Combination], margin: MarginOf, wider: Sequence[Combination]
+) -> Chosen:
     size_deg = width_deg(subject)
     simple = wide_enough(choices, (CLUSTER_ROOM if subject.kind in STAR_FIELDS else ROOM) * size_deg)
     framing = [combination for combination in simple if combination.true_field_deg >= ROOM * size_deg]
-    if not framing:
-        return max(simple, key=lambda combination: combination.true_field_deg), Why.WIDEST
+    if not framing:  # a third of the light is a fair price for a view that holds the target
+        return _widest([*wider, *simple], ROOM * size_deg), Why.WIDEST
     if subject.kind is Kind.MOON:
         return framing[-1], Why.WHOLE_DISC
     if subject.kind in STARS:
@@ -207,6 +218,14 @@ def _for_extended(subject: Subject, choices: Sequence[Combination], margin: Marg
         if combination.true_field_deg >= ROOM * size_deg and (combination in simple or not combination.widens)
     ]
     return _closer(subject, best, every, margin) or (best, Why.CONTRAST)
+
+
+def _widest(choices: Sequence[Combination], room_deg: float) -> Combination:
+    """Return the highest power that leaves room, where none does the widest field."""
+    roomy = [one for one in choices if one.true_field_deg >= room_deg]
+    if roomy:
+        return max(roomy, key=lambda one: one.power)
+    return max(choices, key=lambda one: (one.true_field_deg, one.power))
 
 
 def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combination | None:

@@ -110,7 +110,7 @@ def test_designations_added_are_not_in_openngc_already():
 
 def test_the_whole_catalogue_comes_as_columns():
     columns = all_objects()
-    assert len(columns.name) > 13000
+    assert len(columns.name) > 12_700
     assert max(Counter(columns.name).values()) == 1
     assert np.isfinite(columns.ra_deg).all()
     assert np.isfinite(columns.dec_deg).all()
