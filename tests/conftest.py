@@ -1,5 +1,6 @@
 """What every test stands on: folders of its own, and no network."""
 
+import itertools
 import os
 import socket
 
@@ -8,10 +9,12 @@ from hypothesis import HealthCheck, settings
 
 pytest_plugins = ["full_disks", "stand_in"]
 
+_NUMBERS = itertools.count()
+
 #: Examples of a property, where a test does not say: fewer every day, more where the long tests run as well.
 #: No example has a time it must keep: the machine may be busy.
 UNHURRIED = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
-settings.register_profile("everyday", max_examples=40, **UNHURRIED)
+settings.register_profile("everyday", max_examples=25, **UNHURRIED)
 settings.register_profile("long", max_examples=300, **UNHURRIED)
 
 
@@ -22,16 +25,23 @@ def pytest_configure(config):
 
 
 @pytest.fixture(autouse=True)
-def own_folders(tmp_path, monkeypatch):
-    """Keep settings, journals and logs of each test in its own folder."""
+def own_folders(request, tmp_path_factory, monkeypatch):
+    """Keep settings, journals and logs of each test in a folder of its own, made if the test asks."""
+    asks = "tmp_path" in request.fixturenames
+    home = request.getfixturevalue("tmp_path") if asks else _nowhere(tmp_path_factory)
     for name, folder in (
         ("XDG_CONFIG_HOME", "settings"),
         ("XDG_DATA_HOME", "data"),
         ("XDG_STATE_HOME", "state"),
         ("XDG_CACHE_HOME", "cache"),
     ):
-        monkeypatch.setenv(name, str(tmp_path / folder))
-    monkeypatch.setenv("HOME", str(tmp_path))
+        monkeypatch.setenv(name, str(home / folder))
+    monkeypatch.setenv("HOME", str(home))
+
+
+def _nowhere(tmp_path_factory):
+    """Return a folder that is not there: most tests need none, and to make thousands takes seconds."""
+    return tmp_path_factory.getbasetemp() / f"home-{next(_NUMBERS)}"
 
 
 @pytest.fixture(autouse=True)

@@ -20,9 +20,12 @@ import time
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 import pyte
+from pyte.charsets import LAT1_MAP
+from pyte.modes import IRM
 
 WHITE, BLACK = (255, 255, 255), (0, 0, 0)
 PHOTOPIC = (0.2126, 0.7152, 0.0722)  # IEC 61966-2-1, white = 1
@@ -87,10 +90,16 @@ def coverage(text: str) -> float:
     return 0.04 if text in ".,'`:;·" else 0.10 if text in '-_~^"!|/\\()[]{}<>=+*─│' else 0.22
 
 
+@lru_cache(1000)
 def light(rgb: tuple[int, ...], weights: tuple[float, ...]) -> float:
     """Return the light of a colour against white, for weights of the linear sRGB channels."""
     linear = [c / 3294.6 if c <= 10.3 else ((c / 255 + 0.055) / 1.055) ** 2.4 for c in rgb]
     return sum(weight * channel for weight, channel in zip(weights, linear, strict=True))
+
+
+@lru_cache(10_000)
+def _cell(attrs: pyte.screens.Char, character: str) -> pyte.screens.Char:
+    return attrs._replace(data=character)
 
 
 @dataclass
@@ -152,8 +161,21 @@ class Glass(pyte.Screen):
 
     def draw(self, data: str) -> None:
         """Draw, and look at what has been drawn."""
-        super().draw(data)
+        attrs, start = self.cursor.attrs, self.cursor.x
+        if data.isascii() and data.isprintable() and start + len(data) <= self.columns and self._is_plain():
+            # As the class above does it, but without its questions about each character, which take long.
+            line = self.buffer[self.cursor.y]
+            for place, character in enumerate(data, start):
+                line[place] = _cell(attrs, character)
+            self.cursor.x += len(data)
+            self.dirty.add(self.cursor.y)
+        else:
+            super().draw(data)
         self.examine(self.cursor.attrs._replace(data=data.strip()[:1] or " "), data)
+
+    def _is_plain(self) -> bool:
+        """Whether characters replace what stands there, in the usual set."""
+        return not self.charset and self.g0_charset is LAT1_MAP and IRM not in self.mode
 
     def bell(self, *_: object) -> None:
         """Count: a visual bell is a flash."""
@@ -187,11 +209,17 @@ class Glass(pyte.Screen):
 
     def frame(self) -> Frame:
         """Look at the whole screen."""
-        places = ((row, column) for row in range(self.lines) for column in range(self.columns))
-        alike = Counter(self.buffer[row][column] for row, column in places)
+        alike: Counter[int] = Counter()  # by identity: to compare every cell would take far longer
+        blank = self.default_char
+        cells_of: dict[int, pyte.screens.Char] = {id(blank): blank}
+        for row in range(self.lines):
+            drawn = self.buffer[row].values()
+            alike.update(map(id, drawn))
+            alike[id(blank)] += self.columns - len(drawn)
+            cells_of.update(zip(map(id, drawn), drawn, strict=True))
         photopic = scotopic = 0.0
         lit = 0
-        for cell, count in alike.items():
+        for cell, count in ((cells_of[name], count) for name, count in alike.items() if count):
             for rgb, share in self.lights(cell):
                 photopic += count * share * light(rgb, PHOTOPIC)
                 scotopic += count * share * light(rgb, SCOTOPIC)
@@ -249,6 +277,7 @@ class Meter:
         self.glass = glass or Glass(*size)
         self._stream = pyte.Stream(self.glass)
         self._held = ""
+        self.arrived = 0  # bytes so far
         self._decode = codecs.getincrementaldecoder("utf-8")("replace").decode
         kept = {name: value for name, value in os.environ.items() if name not in _SCRUBBED}
         self._began = time.monotonic()
@@ -366,6 +395,7 @@ class Meter:
             data = b""
         if not data:
             return False
+        self.arrived += len(data)
         now = time.monotonic() - self._began
         self.reading.first_byte_s = self.reading.first_byte_s or now
         self._feed(self._held + self._decode(data))

@@ -83,12 +83,18 @@ def test_a_night_is_red_from_the_first_byte_to_the_prompt(run, mode):
     meter.press("n", *"cold [b]", "enter", "1", "c", "esc", "i", "esc", "p", "esc", "w", "f")
     meter.resize(60, 18)
     meter.wait_for("altitude")
-    meter.press("l", "esc", "?", "esc")
+    meter.press("l", "esc", "?")
+    meter.wait_for("any other key")
+    meter.press("esc")
+    meter.wait_for("altitude")
     meter.resize(100, 30)
     meter.signal(signal.SIGSTOP)
     meter.wait(0.1)
+    before = meter.arrived
     meter.signal(signal.SIGCONT)
-    meter.wait(0.2)
+    meter.wait_until(
+        lambda _: meter.arrived > before
+    )  # it takes the terminal again, and drops what was typed
     meter.press("b")
     meter.wait_until(lambda frame: frame.lit == 0)
     meter.press("q")
