@@ -21,7 +21,7 @@ settings.register_profile("long", max_examples=300, **UNHURRIED)
 def pytest_configure(config):
     """Choose how many examples a property is tried on."""
     marks = config.getoption("-m")
-    settings.load_profile("everyday" if marks == "not long" else "long")
+    settings.load_profile("everyday" if marks.startswith("not long") else "long")
 
 
 @pytest.fixture(autouse=True)

@@ -77,7 +77,7 @@ def test_every_file_is_in_a_room():
     assert {room_of(path) for path in FILES} - set(FLOOR) == {"__init__", "__main__"}
 
 
-@pytest.mark.parametrize("room", FLOOR)
+@pytest.mark.parametrize("room", sorted(FLOOR))
 def test_arrows_run_downward_only(room):
     for path, name in ((file, name) for file in files_of(room) for name in imports(file)):
         parts = name.split(".")
@@ -87,7 +87,7 @@ def test_arrows_run_downward_only(room):
             assert room in ONLY[parts[0]], f"{path} imports {parts[0]}"
 
 
-@pytest.mark.parametrize("room", FLOOR)
+@pytest.mark.parametrize("room", sorted(FLOOR))
 def test_only_the_edge_prints_and_reads_the_clock(room):
     for path, call in ((file, call) for file in files_of(room) for call in calls_in(file)):
         called = ast.unparse(call.func)

@@ -8,11 +8,12 @@ import pytest
 SHARES = [2, pytest.param(1, marks=pytest.mark.long, id="all")]
 
 
+def rarely(*values):
+    """Return a case that is tried only when asked for with -m long."""
+    return pytest.param(*values, marks=pytest.mark.long)
+
+
 def by_turns(cases, ways):
     """Return (case, way) for every case and every way: one way of each case every day, in turn."""
     daily = dict(zip(cases, itertools.cycle(ways), strict=False))
-    return [
-        (case, way) if daily[case] == way else pytest.param(case, way, marks=pytest.mark.long)
-        for case in cases
-        for way in ways
-    ]
+    return [(case, way) if daily[case] == way else rarely(case, way) for case in cases for way in ways]

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from light.meter import MODES, Meter
 from light.modes import MOST_MODES
-from turns import by_turns
+from turns import by_turns, rarely
 
 ROOT = Path(__file__).resolve().parents[2]
 #: What opens the night screen, and a text that stands on it when it is up.
@@ -175,7 +175,7 @@ def test_what_is_asked_in_the_dark_is_told_in_red(run, words, mode):
     assert word in reading.text
 
 
-@pytest.mark.parametrize("mode", ["truecolor", "256"])
+@pytest.mark.parametrize("mode", ["truecolor", rarely("256")])
 def test_the_main_screen_gives_little_light(run, mode):
     meter = opened(run, mode)
     meter.press("esc")
@@ -190,9 +190,7 @@ def test_the_main_screen_gives_little_light(run, mode):
         assert seen[glow].lit > 100
 
 
-@pytest.mark.parametrize(
-    "mode", [mode if mode == "16" else pytest.param(mode, marks=pytest.mark.long) for mode in MODES]
-)
+@pytest.mark.parametrize("mode", [mode if mode == "16" else rarely(mode) for mode in MODES])
 def test_a_chart_gives_no_more_light_than_the_facts_may(run, mode):
     meter = opened(run, mode, "--at", "22:00")
     meter.press("esc")
@@ -226,7 +224,7 @@ def test_a_terminal_left_red_is_given_back_by_daylight(run):
     assert daylight.given_back
 
 
-@pytest.mark.parametrize("mode", ["truecolor", "linux"])
+@pytest.mark.parametrize("mode", [rarely("truecolor"), "linux"])
 def test_daylight_gives_back_what_a_program_that_was_killed_keeps(run, mode):
     meter = opened(run, mode)
     meter.signal(signal.SIGKILL)

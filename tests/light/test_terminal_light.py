@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from light.meter import Meter
 from light.modes import MOST_MODES
+from turns import rarely
 
 ROOT = Path(__file__).resolve().parents[2]
 SPECIMEN = [sys.executable, str(ROOT / "tests/light/specimen.py")]
@@ -44,9 +45,7 @@ def assert_dark(reading, code=0):
     assert not reading.cursor_hidden
 
 
-@pytest.mark.parametrize(
-    "mode", ["256", *(pytest.param(mode, marks=pytest.mark.long) for mode in ("truecolor", "linux"))]
-)
+@pytest.mark.parametrize("mode", ["256", rarely("truecolor"), rarely("linux")])
 def test_a_whole_sitting_is_red_and_gives_the_terminal_back(start, mode):
     meter = start(mode=mode)
     meter.press("space", "+", "+", "-", "down", "b")
@@ -77,7 +76,14 @@ EVENTS = {
 }
 
 
-@pytest.mark.parametrize("event", EVENTS)
+#: Endings that the real program shows every day as well (`test_program_light`), and the rarer crashes.
+TOLD_ELSEWHERE = {"SIGTERM", "SIGHUP", "crash in a worker", "crash in a timer"}
+
+
+@pytest.mark.parametrize(
+    "event",
+    [rarely(name) if name in TOLD_ELSEWHERE else name for name in EVENTS],
+)
 def test_every_ending_is_red_and_gives_the_terminal_back(start, event):
     mode, act, code = EVENTS[event]
     meter = start(mode=mode)
@@ -122,7 +128,7 @@ def test_a_closed_terminal_ends_the_program(start):
     assert reading.cpu_s < 3
 
 
-@pytest.mark.parametrize("mode", ["truecolor", "linux"])
+@pytest.mark.parametrize("mode", [rarely("truecolor"), "linux"])
 def test_a_fault_before_the_screen_is_one_red_line(start, mode):
     meter = start("--fault", mode=mode, wait="")
     reading = meter.end()
@@ -132,7 +138,7 @@ def test_a_fault_before_the_screen_is_one_red_line(start, mode):
     assert "RuntimeError: a fault before the screen" in meter.log.read_text()
 
 
-@pytest.mark.parametrize("delay_s", [0.05, 0.15, 0.3])
+@pytest.mark.parametrize("delay_s", [rarely(0.05), 0.15, rarely(0.3)])
 def test_a_signal_while_starting_gives_the_terminal_back(start, delay_s):
     meter = start(wait="")
     while meter.reading.first_byte_s is None:
@@ -165,10 +171,10 @@ def test_an_error_before_the_screen_is_one_red_line(start, mode):
 @pytest.mark.parametrize(
     ("layer", "mode", "key"),
     [
-        ("filter_and_driver", "truecolor", "q"),
+        rarely("filter_and_driver", "truecolor", "q"),
         ("filter_and_driver", "256", "q"),
         ("own_colours", "linux", "q"),
-        ("anything", "truecolor", "q"),
+        rarely("anything", "truecolor", "q"),
         ("anything", "16", "w"),
     ],
 )

@@ -8,6 +8,7 @@ from dataclasses import replace
 import ephem
 import numpy as np
 import pytest
+from turns import rarely
 
 from nightmode.catalog.resolve import resolve
 from nightmode.model.kit import Eyepiece, Kit, Telescope
@@ -46,7 +47,8 @@ def standing(place):
 
 
 @pytest.fixture(
-    scope="module", params=[("north", "M 31"), ("south", "NGC 104"), ("south", "M 8"), ("north", "Saturn")]
+    scope="module",
+    params=[("north", "M 31"), rarely(("south", "NGC 104")), ("south", "M 8"), ("north", "Saturn")],
 )
 def year(request):
     place, name = request.param
@@ -56,7 +58,7 @@ def year(request):
 
 def test_each_nights_hours_are_those_of_the_night_opened_by_itself(year):
     where, subjects, found = year
-    for number in random.Random(len(where.site.name)).sample(range(365), 10):
+    for number in random.Random(len(where.site.name)).sample(range(365), 6):
         night = open_night(SKY, replace(where, date=found.dates[number]), subjects)
         spans = night.targets[0].usable
         hours = sum(one.end - one.start for one in spans) / 3600.0
