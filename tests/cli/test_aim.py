@@ -3,10 +3,6 @@
 import json
 
 import pytest
-from astropy import units as u
-from astropy.coordinates import AltAz, EarthLocation, SkyCoord
-from astropy.time import Time
-from astropy.utils import iers
 
 PLAN = """
 title = "Try"
@@ -65,6 +61,11 @@ def test_begin_is_where_a_reference_library_puts_it(checked, monkeypatch):
     # Computed here with astropy (IAU 2006 precession; JPL-free for stars), without air: bearings and
     # separations of what stands higher than 20 degrees change by less than the tolerance with it.
     found = checked()["targets"]
+    from astropy import units as u
+    from astropy.coordinates import AltAz, EarthLocation, SkyCoord
+    from astropy.time import Time
+    from astropy.utils import iers
+
     monkeypatch.setattr(iers.conf, "auto_download", False)
     monkeypatch.setattr(iers.conf, "auto_max_age", None)
     place = EarthLocation(lat=46 * u.deg, lon=8 * u.deg, height=0 * u.m)

@@ -1,8 +1,6 @@
 """What a draft asks of the objects themselves, over the whole catalogue."""
 
 import pytest
-from astropy import units as u
-from astropy.coordinates import SkyCoord
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -24,6 +22,9 @@ def test_nothing_asked_refuses_nothing():
 
 def test_near_agrees_with_astropys_separations():
     query = read_query(None, None, None, ("M 87", "5"), None)
+    from astropy import units as u
+    from astropy.coordinates import SkyCoord
+
     here = SkyCoord(187.70593 * u.deg, 12.39112 * u.deg)  # M 87 (NED, J2000)
     apart = SkyCoord(COLUMNS.ra_deg * u.deg, COLUMNS.dec_deg * u.deg).separation(here).deg
     inside, outside = (apart < 4.99).nonzero()[0], (apart > 5.01).nonzero()[0]
