@@ -3,19 +3,18 @@
 from nightmode.app.pages.line import Piece
 from nightmode.app.walker import Walker
 from nightmode.night.table import Night
+from nightmode.sky.dark import SUNSET_DEG
 from nightmode.walk.state import State
 from nightmode.wording.figures import time_of_day
 
 #: A pause between two entries up to which the eyes count as kept in the dark.
 PAUSE_S = 30 * 60.0
-#: The Sun's altitude above which the caution about it is shown.
-SUN_UP_DEG = -0.833
 SUN_IS_UP = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
 
 
 def is_sun_up(night: Night, now_s: float) -> bool:
     """Return whether the Sun stands above the horizon."""
-    return night.sun_altitude_at(now_s) > SUN_UP_DEG
+    return night.sun_altitude_at(now_s) > SUNSET_DEG
 
 
 def is_before_dusk(night: Night, now_s: float) -> bool:

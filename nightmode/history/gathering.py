@@ -11,7 +11,7 @@ from nightmode.files.places import prepare
 from nightmode.files.replace import safe_replace
 from nightmode.files.text import read_bytes, shown
 from nightmode.history.reading import Kept, begins, read_folder, read_sitting
-from nightmode.history.sitting import Identity, Sitting
+from nightmode.history.sitting import SessionKey, Sitting
 from nightmode.model.session import Entry
 from nightmode.session.journal import LIMIT_BYTES, is_session, read
 
@@ -52,7 +52,7 @@ def gather(sources: Iterable[Path], folder: Path) -> tuple[list[Gathered], list[
     NightmodeError if the disk refuses, with what was taken before kept whole.
     """
     brought, remarks = _brought(sources, folder)
-    here: dict[Identity, list[Kept]] = {}
+    here: dict[SessionKey, list[Kept]] = {}
     for path, sitting in read_folder(folder)[0]:
         here.setdefault(sitting.identity, []).append((path, sitting))
     found = [_taken(one, here.setdefault(one.sitting.identity, []), folder) for one in brought]

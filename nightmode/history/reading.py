@@ -9,7 +9,7 @@ from nightmode.errors import NightmodeError
 from nightmode.files.places import sessions_folder
 from nightmode.files.text import read_bytes, shown
 from nightmode.history.cache import Cache
-from nightmode.history.sitting import Identity, Sitting, sitting_of
+from nightmode.history.sitting import SessionKey, Sitting, sitting_of
 from nightmode.model.session import Entry
 from nightmode.session.blocks import SIGNATURE
 from nightmode.session.journal import LIMIT_BYTES, read
@@ -101,7 +101,7 @@ def each_once(found: Sequence[Kept]) -> list[Sitting]:
 
     Copies taken in the middle of a night, here or on another machine, are beginnings of the whole.
     """
-    groups: dict[Identity, list[Kept]] = {}
+    groups: dict[SessionKey, list[Kept]] = {}
     for path, sitting in found:
         groups.setdefault(sitting.identity, []).append((path, sitting))
     return [sitting for group in groups.values() for sitting in _longest(group)]

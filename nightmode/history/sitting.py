@@ -9,7 +9,7 @@ from nightmode.model.session import Dew, Entry, Event, Head, Outcome, Seeing
 from nightmode.walk.state import fold, target_key
 
 #: What two copies of one session have in common: night, plan, site and telescope.
-Identity = tuple[dt.date, str, str, str]
+SessionKey = tuple[dt.date, str, str, str]
 
 
 @dataclass(frozen=True)
@@ -82,7 +82,7 @@ class Sitting:
         return tuple(dict.fromkeys((self.telescope, *(one.telescope for one in self.looks if one.telescope))))
 
     @property
-    def identity(self) -> Identity:
+    def identity(self) -> SessionKey:
         """What a copy of this session has in common with it, however far either has come."""
         return self.night, self.plan, self.site, self.telescope
 

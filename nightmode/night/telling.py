@@ -9,16 +9,14 @@ from nightmode.model.kit import Binoculars
 from nightmode.model.target import LunarFeature
 from nightmode.night.moments import AHEAD_S
 from nightmode.night.table import Night, NightTarget
+from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.reasons import Verdict
 from nightmode.walk.order import LAST_CALL_S
 from nightmode.walk.usable import Usable
 from nightmode.wording.spoken import moments
-from nightmode.wording.spoken.moments import Happening
+from nightmode.wording.spoken.moments import TimedSentence
 from nightmode.wording.spoken.sights import OnTheMoon
 from nightmode.wording.spoken.target import Shown
-
-#: The Sun's altitude above which it counts as up: its upper edge on the horizon.
-SUN_UP_DEG = -0.833
 
 
 def shown(
@@ -45,7 +43,7 @@ def shown(
         azimuth_deg=night.azimuth_at(row, now_s),
         is_rising=night.is_rising(row, now_s),
         fist_deg=night.person.fist_deg,
-        is_sun_up=night.sun_altitude_at(now_s) > SUN_UP_DEG,
+        is_sun_up=night.sun_altitude_at(now_s) > SUNSET_DEG,
         lit=night.moon.illuminated,
         stretch=target.chance.stretch(now_s),
         last_s=last_s,
@@ -78,7 +76,7 @@ def happenings(
     since_s: float = -inf,
     until_s: float = inf,
     is_open: Callable[[int], bool] = lambda _row: True,
-) -> tuple[Happening, ...]:
+) -> tuple[TimedSentence, ...]:
     """Return what happens by itself after one instant and up to another, between dusk and dawn, in its order.
 
     is_open tells of a row whether its target has still to be looked at: it has a last call, unless the dawn

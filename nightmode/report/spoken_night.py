@@ -10,7 +10,7 @@ from nightmode.night.telling import happenings, shown
 from nightmode.night.turns import turns
 from nightmode.night.verdict import verdict_at
 from nightmode.wording.spoken import opening
-from nightmode.wording.spoken.moments import Happening
+from nightmode.wording.spoken.moments import TimedSentence
 from nightmode.wording.spoken.sentences import said
 from nightmode.wording.spoken.target import change
 
@@ -52,11 +52,11 @@ def _turn(night: Night, row: int, at_s: float) -> tuple[str, ...]:
     )
 
 
-def _happenings(night: Night, order: list[tuple[float, int]]) -> list[Happening]:
+def _happenings(night: Night, order: list[tuple[float, int]]) -> list[TimedSentence]:
     """Return what happens by itself, a last call only for what has not had its turn by then."""
     edges = [-inf, *(at_s for at_s, _ in order), inf]
     waiting = set(range(len(night.targets)))
-    found: list[Happening] = []
+    found: list[TimedSentence] = []
     for place, (since_s, until_s) in enumerate(pairwise(edges)):
         if place:
             waiting.discard(order[place - 1][1])

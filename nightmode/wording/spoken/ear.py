@@ -122,11 +122,11 @@ def _short_date(found: re.Match[str]) -> str:
 
 
 def _time(found: re.Match[str]) -> str:
-    return numbers.time_of_day(int(found[1]), int(found[2]))
+    return numbers.hour_and_minute(int(found[1]), int(found[2]))
 
 
 def _times(found: re.Match[str]) -> str:
-    first, last = (numbers.time_of_day(int(found[at]), int(found[at + 1])) for at in (1, 3))
+    first, last = (numbers.hour_and_minute(int(found[at]), int(found[at + 1])) for at in (1, 3))
     return f"from {first} to {last}, "
 
 

@@ -13,14 +13,14 @@ from nightmode.wording.variables import how_sure
 
 
 @dataclass(frozen=True)
-class Happening:
+class TimedSentence:
     """A sentence and the instant, in Unix seconds, at which it comes true."""
 
     at_s: float
     sentence: str
 
 
-def darkness(dark: tuple[float, float] | None, before_s: float) -> list[Happening]:
+def darkness(dark: tuple[float, float] | None, before_s: float) -> list[TimedSentence]:
     """Return when the dark begins, when dawn is so many seconds away, and when it comes."""
     if dark is None:
         return []
@@ -30,13 +30,13 @@ def darkness(dark: tuple[float, float] | None, before_s: float) -> list[Happenin
     return _happen(told)
 
 
-def moon(rises: tuple[float, ...], sets: tuple[float, ...], lit: float) -> list[Happening]:
+def moon(rises: tuple[float, ...], sets: tuple[float, ...], lit: float) -> list[TimedSentence]:
     """Return when the Moon rises and sets."""
     told = [(at_s, f"the Moon rises, {lit * 100:.0f} % lit") for at_s in rises]
     return _happen([*told, *((at_s, "the Moon sets") for at_s in sets)])
 
 
-def eclipse(one: LunarEclipse) -> list[Happening]:
+def eclipse(one: LunarEclipse) -> list[TimedSentence]:
     """Return when the Moon enters and leaves the umbra, and when it is wholly in it."""
     told = []
     if one.umbra:
@@ -46,7 +46,7 @@ def eclipse(one: LunarEclipse) -> list[Happening]:
     return _happen(told)
 
 
-def coming(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Happening]:
+def coming(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[TimedSentence]:
     """Return what is about to happen at a planet or a star, each look so many seconds before it."""
     told = []
     for moment in moments:
@@ -56,11 +56,11 @@ def coming(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Happe
     return _happen(told)
 
 
-def last_call(name: str, end_s: float, before_s: float, ends_by: str) -> Happening:
+def last_call(name: str, end_s: float, before_s: float, ends_by: str) -> TimedSentence:
     """Return that a target soon sets, or loses its light, so many seconds before it does."""
     does = "sets" if ends_by == "horizon" else "loses its light"
     told = f"last call: {name_for_ear(name)} {does} in {for_ear(duration(before_s))}"
-    return Happening(end_s - before_s, sentences(told)[0])
+    return TimedSentence(end_s - before_s, sentences(told)[0])
 
 
 def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]:
@@ -84,5 +84,5 @@ def _event(moment: Moment, at_s: float) -> str:
     return sight_text(moment)
 
 
-def _happen(told: list[tuple[float, str]]) -> list[Happening]:
-    return [Happening(at_s, said(text)[0]) for at_s, text in told]
+def _happen(told: list[tuple[float, str]]) -> list[TimedSentence]:
+    return [TimedSentence(at_s, said(text)[0]) for at_s, text in told]

@@ -101,7 +101,7 @@ def year(digits: str) -> str:
     return designation(digits)
 
 
-def time_of_day(hour: int, minute: int) -> str:
+def hour_and_minute(hour: int, minute: int) -> str:
     """Return a time on the 24-hour clock: "twenty-three oh five", "nine o'clock", "midnight"."""
     if hour == 0:
         if minute == 0:
