@@ -3,11 +3,16 @@
 import itertools
 import os
 import socket
+import sys
 
 import pytest
 from hypothesis import HealthCheck, settings
 
 pytest_plugins = ["full_disks", "stand_in"]
+
+#: To make the asserts of all tests speak takes every worker some five seconds. Kept beside the tests it is
+#: done once, also where the environment asks for no compiled code.
+sys.dont_write_bytecode = False
 
 _NUMBERS = itertools.count()
 

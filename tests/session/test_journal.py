@@ -236,6 +236,17 @@ def test_an_entry_that_no_model_takes_is_damage_with_its_reason(path):
     assert "altitude_deg 95.0 is out of range" in back.message
 
 
+def test_an_entry_whose_ok_stands_in_a_table_of_its_own_is_damage(path):
+    book = journal.create(path, HEAD)
+    book.append(entry(1))
+    book.append(entry(2))
+    before, ok, after = path.read_bytes().rpartition(b"ok = true\n\n")
+    path.write_bytes(before + b"[entry.more]\n" + ok + after)
+    back = journal.read(path)
+    assert numbers(back.entries) == [2]
+    assert "does not end with ok = true" in back.message
+
+
 def test_a_damaged_head_takes_no_entry_with_it(path):
     book = journal.create(path, HEAD)
     book.append(entry(1))
