@@ -213,6 +213,7 @@ class Glass(pyte.Screen):
         blank = self.default_char
         cells_of: dict[int, pyte.screens.Char] = {id(blank): blank}
         for row in range(self.lines):
+            self.buffer[row].pop(self.columns, None)  # the class above pushes one cell too far out
             drawn = self.buffer[row].values()
             alike.update(map(id, drawn))
             alike[id(blank)] += self.columns - len(drawn)

@@ -50,6 +50,11 @@ def test_bells_titles_links_and_the_cursor_do_not_pass_the_driver(lit):
     assert guarded(f"a{lit}b", Depth.TRUE) == "ab"
 
 
+@pytest.mark.parametrize("white", ["38;2;255;255;255", "38;2;255;0;1", "38;5;231", "97", "39"])
+def test_ink_of_any_other_colour_becomes_the_darkest_red_not_a_bright_one(white):
+    assert "38;2;95;0;0" in guarded(f"\x1b[{white}mtext", Depth.TRUE)
+
+
 def test_the_same_red_is_not_asked_for_twice():
     written = guarded("\x1b[38;2;90;0;0ma\x1b[0m\x1b[38;2;90;0;0mb", Depth.TRUE)
     assert written.count("m") == 1

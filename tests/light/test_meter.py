@@ -1,7 +1,7 @@
 """The light meter sees what a screen shows: its short cuts make no difference."""
 
 import pyte
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from light.meter import PHOTOPIC, SCOTOPIC, Glass, light
 
@@ -23,6 +23,7 @@ def test_what_is_drawn_stands_where_any_terminal_puts_it(pieces):
 
 
 @given(st.lists(PIECES, max_size=14))
+@example(["\x1b[7;4m", "\x1b[K", "\x1b[4h", "plain text"])
 def test_a_frame_adds_up_every_cell(pieces):
     glass = Glass(COLUMNS, ROWS)
     pyte.Stream(glass).feed("".join(pieces))
