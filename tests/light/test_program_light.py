@@ -10,6 +10,8 @@ from light.meter import MODES, Meter
 from light.modes import MOST_MODES
 from turns import by_turns, rarely
 
+from nightmode.app.hand import PAUSE_S
+
 ROOT = Path(__file__).resolve().parents[2]
 #: What opens the night screen, and a text that stands on it when it is up.
 SCREEN, IS_UP = ("demo", "--afresh"), "to do"
@@ -86,6 +88,7 @@ def test_a_night_is_red_from_the_first_byte_to_the_prompt(run, mode):
     for key in ("l", "?"):
         meter.press(key)
         meter.wait_until(lambda _: "altitude" not in meter.shown())
+        meter.wait(PAUSE_S + 0.1)  # sooner, the escape key would count as held
         meter.press("esc")
         meter.wait_for("altitude")
     meter.resize(100, 30)
