@@ -10,6 +10,8 @@ import pytest
 HOME = Path(__file__).parent.parent
 #: Libraries that cost a start more than all of the standard library that it uses.
 HEAVY = {"numpy", "pydantic", "skyfield", "textual", "rich", "asyncio", "sqlite3", "tomllib", "jplephem"}
+#: What of the standard library takes more than a tenth of the time of a help.
+SLOW = {"dataclasses", "inspect", "json", "threading"}
 #: What no first page shows: Textual and the screens, chart and directions, voice, other nights, other rooms.
 NOT_ON_THE_FIRST_PAGE = {
     *("textual", "asyncio", "sounddevice", "pyttsx3"),
@@ -54,7 +56,7 @@ def test_help_loads_no_library_and_opens_no_night(words):
     )
     loaded = run.stdout.splitlines()[-1].split()
     assert "nightmode.cli.main" in loaded
-    assert within(loaded, {*HEAVY, "nightmode.night", "nightmode.voice"}) == set()
+    assert within(loaded, {*HEAVY, *SLOW, "nightmode.night", "nightmode.voice"}) == set()
 
 
 def test_the_first_page_stands_without_what_it_does_not_show(tmp_path, monkeypatch):

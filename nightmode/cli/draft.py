@@ -3,10 +3,8 @@
 import argparse
 import contextlib
 import sys
-import threading
 import time
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -184,6 +182,8 @@ def _kept_above(circumstances: "Circumstances", lowest_deg: float | None) -> "Ci
     """Return where and with what, with the observer's floor raised to an altitude."""
     if lowest_deg is None or lowest_deg <= circumstances.person.min_altitude_deg:
         return circumstances
+    from dataclasses import replace
+
     return replace(
         circumstances, person=circumstances.person.model_copy(update={"min_altitude_deg": lowest_deg})
     )
@@ -221,6 +221,8 @@ def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", tex
 @contextlib.contextmanager
 def _patience() -> Iterator[None]:
     """Say that it is still going on when it takes longer than it should."""
+    import threading
+
     timer = threading.Timer(
         PATIENCE_S, lambda: print("still judging the whole catalogue ...", file=sys.stderr, flush=True)
     )
@@ -234,6 +236,8 @@ def _patience() -> Iterator[None]:
 
 def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     """Return site, telescope and night; --sky stands above the site's own figure."""
+    from dataclasses import replace
+
     from nightmode.eyepiece import combinations
     from nightmode.model.plan import Plan
     from nightmode.model.site import Site

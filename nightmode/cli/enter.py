@@ -5,7 +5,6 @@ import datetime as dt
 import re
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -72,16 +71,20 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-@dataclass
 class Entering:
     """One pass over the sheet. now_s is the clock: what is later has not been seen yet."""
 
-    night: "Night"
-    session: "Session"
-    ask: Callable[[str], str]
-    say: Callable[[str], None]
-    now_s: float
-    last_s: float | None = None
+    def __init__(
+        self,
+        night: "Night",
+        session: "Session",
+        ask: Callable[[str], str],
+        say: Callable[[str], None],
+        now_s: float,
+    ) -> None:
+        self.night, self.session, self.ask, self.say = night, session, ask, say
+        self.now_s = now_s
+        self.last_s: float | None = None
 
     def run(self) -> int:
         """Ask for the evening, then for each target without a tick; return how many entries stand."""

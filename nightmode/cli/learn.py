@@ -1,7 +1,6 @@
 """`nightmode learn`: what was predicted beside what was seen, and the experience that follows."""
 
 import argparse
-import json
 from typing import TYPE_CHECKING
 
 from nightmode.cli.arguments import Commands, add_observer
@@ -37,6 +36,8 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the comparison; write only when told to, and only where there is enough to go by."""
+    import json
+
     from nightmode.cli.record import say_remarks
     from nightmode.history.experience import learn, trials
     from nightmode.history.reading import read_history

@@ -1,7 +1,6 @@
 """`nightmode log`: the sessions read back, as pages, tables or data."""
 
 import argparse
-import json
 from typing import TYPE_CHECKING
 
 from nightmode.cli.arguments import Commands, add_output
@@ -61,6 +60,8 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _text(story: "Story", form: str) -> str:
+    import json
+
     from nightmode.report.log.data import log_csv, log_json
     from nightmode.report.log.html import log_html
     from nightmode.report.log.markdown import log_markdown

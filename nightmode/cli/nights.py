@@ -2,7 +2,6 @@
 
 import argparse
 import datetime as dt
-import json
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -52,6 +51,8 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Work the nights out, print them, write the calendar file if asked."""
+    import json
+
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_observer
     from nightmode.planning.ahead import nights_ahead

@@ -1,7 +1,6 @@
 """`nightmode tally [LIST]`: how far a list has been worked through, and what its rest needs."""
 
 import argparse
-import json
 import time
 from typing import TYPE_CHECKING
 
@@ -57,6 +56,8 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> str:
+    import json
+
     from nightmode.report.tally.data import tally_json
     from nightmode.report.tally.html import tally_html
     from nightmode.report.tally.text import tally_text
@@ -100,6 +101,8 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
 
 
 def _overview(args: argparse.Namespace, history: "History") -> str:
+    import json
+
     from nightmode.report.tally.data import overview_json
     from nightmode.report.tally.text import overview_text
 

@@ -2,7 +2,6 @@
 
 import argparse
 import datetime as dt
-import json
 import time
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -63,6 +62,8 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _text(args: argparse.Namespace) -> str:
+    import json
+
     from nightmode.planning.season import months, season
     from nightmode.report.when import list_json, list_text, when_json, when_text
     from nightmode.report.when_page import when_html
