@@ -119,6 +119,23 @@ def test_who_wants_red_to_stay_is_not_asked(terminal):
     assert learn_colours(window.inner, stay_red=True) == {}
 
 
+def test_each_colour_is_set_by_a_sequence_of_its_own():
+    """Some terminals read no more than the first few colours of one long sequence."""
+    taken = own_colours(Depth.CUBE, 95) + set_palette(Depth.CUBE, dict.fromkeys(CUBE_INDICES, 60))
+    said = [part.split(";") for part in taken.split(ST) if part.startswith("\x1b]4;")]
+    assert all(len(part) == 3 for part in said)
+    assert {int(part[1]) for part in said} == {*range(16), *CUBE_INDICES}
+
+
+@pytest.mark.parametrize("depth", [Depth.TRUE, Depth.CUBE, Depth.SIXTEEN])
+def test_ink_ground_cursor_pointer_and_what_is_marked_are_set_red_or_black_and_given_back(depth):
+    taken = {part.split(";")[0].removeprefix("\x1b]") for part in own_colours(depth, 95).split(ST) if part}
+    assert taken == {"4", "10", "11", "12", "13", "14", "17", "19"}
+    back = {part.split(";")[0].removeprefix("\x1b]") for part in give_back_colours(depth).split(ST) if part}
+    assert back == {str(int(what) + 100) for what in taken}
+    assert all(colour.endswith("/00/00") for colour in own_colours(depth, 95).split(ST) if colour)
+
+
 def test_rxvt_is_sent_nothing_that_it_would_print():
     assert give_back_colours(Depth.CUBE, Returns.NEVER) == ""
     assert "Open a new one" in red_stays(Returns.NEVER)
