@@ -82,3 +82,8 @@ def test_a_key_held_on_a_real_keyboard_ticks_one_target(walking, demo_journal):
         walking.run(0.7)
     kinds = [entry.event for entry in read(demo_journal).entries]
     assert kinds == [Event.TICK, Event.UNDO]
+
+
+def test_clicks_and_drags_are_sent_to_the_program_while_its_screen_stands(walking):
+    for mode in (1002, 1006):
+        assert walking.raw.rfind(f"\x1b[?{mode}h") > walking.raw.rfind(f"\x1b[?{mode}l")
