@@ -7,8 +7,18 @@ from hypothesis import strategies as st
 from nightmode.app.pages.budget import Budget, budget_of, lit, nearest, within
 from nightmode.app.pages.line import length
 
-WEIGH = {"line": 0.1, "spare": 0.4, "faint": 0.4, "kept": 0.4, "text": 1.0, "said": 1.0, "strong": 2.0}
+WEIGH = {
+    "line": 0.1,
+    "spare": 0.4,
+    "faint": 0.4,
+    "kept": 0.4,
+    "told": 0.4,
+    "text": 1.0,
+    "said": 1.0,
+    "strong": 2.0,
+}
 WEIGH["alert"] = 4.0
+WEIGH_ALL = WEIGH | {"more": 0.4}
 #: A terminal with one red for all.
 ALIKE = dict.fromkeys(WEIGH, 1.0)
 KEPT = {"strong", "said", "alert", "kept"}
@@ -59,8 +69,30 @@ def test_the_least_needed_gives_way_first_and_the_foot_before_the_head():
 def test_what_can_be_dimmed_is_dimmed_before_it_is_left_out():
     assert within([(("far", "text"),), (("off", "text"),)], Budget(5, WEIGH)) == [
         (("far", "text"),),
-        (("off", "faint"),),
+        (("off", "told"),),
     ]
+
+
+@given(st.floats(0, 60))
+def test_a_sentence_goes_whole(letters):
+    lines = [
+        (("name", "strong"),),
+        (("verdict  ", "kept"), ("reasons that", "faint")),
+        ((" " * 9, "line"), ("go on", "more")),
+        (("what to look", "told"),),
+        (("for", "more"),),
+        (("and on", "more"),),
+    ]
+    shown = within(lines, Budget(letters, WEIGH_ALL))
+    assert bool(shown[1][1][0].strip()) == bool(shown[2][1][0].strip())
+    assert len({bool(row[0][0].strip()) for row in shown[3:]}) == 1
+    assert budget_or_name(shown, letters)
+
+
+def budget_or_name(shown, letters):
+    """Whether a page keeps to its budget, or to its name and label alone."""
+    left = Budget(letters, WEIGH_ALL).cost(shown)
+    return left <= max(letters, 4 * WEIGH_ALL["text"] + 7 * WEIGH_ALL["kept"])
 
 
 @given(st.lists(st.integers(1, 9), min_size=1, max_size=30), st.data())

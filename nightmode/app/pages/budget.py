@@ -5,11 +5,12 @@ default glow, in the default theme (docs/darkness.md). At another glow the same 
 glow, wherever the terminal has its levels; where it has not, each letter counts for as much more as it gives.
 """
 
+import itertools
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar, get_args
 
-from nightmode.app.pages.line import SHOWN_AS, Line, Role, fit_line, width
+from nightmode.app.pages.line import SHOWN_AS, Line, Piece, Role, fit_line, width
 
 LETTERS_A_CELL = 0.154
 #: A window of fewer cells is taken for one that does not fill the screen.
@@ -19,8 +20,9 @@ DOT_SHARE, DISC_SHARE, POINT_SHARE = 0.2, 1.8, 0.2
 #: What gives way, in this order, from the foot of the page up: a role, and what it becomes.
 _GIVES_WAY: tuple[tuple[Role, Role | None], ...] = (
     ("spare", None),
-    ("text", "faint"),
+    ("text", "told"),
     ("faint", None),
+    ("told", None),
     ("text", None),
     ("strong", "text"),
     ("alert", "strong"),
@@ -86,23 +88,39 @@ def _share(character: str) -> float:
 def within(lines: Sequence[Line], budget: Budget) -> list[Line]:
     """Return lines that give no more light than they may, the least needed dimmed or left out.
 
-    What stays, stays in its place. Names and figures (strong), what has just been said (said, alert) and
-    what is kept stay whatever they give; at the worst names and figures are as dim as text,
-    and an alert as dim as they were.
+    What stays, stays in its place, and a sentence goes whole: the rows that go on with it go too. Names and
+    figures (strong), what has just been said (said, alert) and what is kept stay whatever they give; at the
+    worst names and figures are as dim as text, and an alert as dim as they were.
     """
     found = [list(row) for row in lines]
     over = budget.cost(lines) - budget.letters
     for role, becomes in _GIVES_WAY:
         gain = budget.weigh[role] - (budget.weigh[becomes] if becomes else 0.0)
-        for row in reversed(found):
+        for number in reversed(range(len(found))):
+            row = found[number]
             for place in reversed(range(len(row))):
                 if over <= 0.0:
                     return [tuple(row) for row in found]
                 text, was = row[place]
                 if was == role and gain > 0.0:
-                    row[place] = (text, becomes) if becomes else (" " * width(text), "line")
+                    row[place] = (text, becomes) if becomes else _blank(text)
                     over -= lit(text) * gain
+                    if becomes is None:
+                        over -= _leave_with(found[number + 1 :], budget)
     return [tuple(row) for row in found]
+
+
+def _leave_with(below: Sequence[list[Piece]], budget: Budget) -> float:
+    """Leave out the rows that go on with a sentence that has gone; return how many letters that saves."""
+    saved = 0.0
+    for row in itertools.takewhile(lambda row: any(role == "more" for _, role in row), below):
+        saved += budget.cost([tuple(row)])
+        row[:] = [_blank(text) for text, _ in row]
+    return saved
+
+
+def _blank(text: str) -> Piece:
+    return " " * width(text), "line"
 
 
 def drawn(lines: Sequence[Line], size: tuple[int, int], budget: Budget) -> list[Line]:

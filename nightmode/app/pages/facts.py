@@ -1,8 +1,10 @@
 """The lines about one target: name, place in the sky, what to look with, what to look for."""
 
+from collections.abc import Sequence
+
 import numpy as np
 
-from nightmode.app.pages.line import BLANK, Line, fit, line, width, wrap
+from nightmode.app.pages.line import BLANK, Line, Role, fit, line, width, wrap
 from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
@@ -66,8 +68,10 @@ def _aside(walker: Walker, row: int, now_s: float) -> str:
 
 
 def _what_rows(words: str, block: int) -> list[Line]:
-    rows = [words] if width(words) <= block else wrap(words, block, most=2)
-    return [line((row, "text")) for row in rows]
+    if width(words) <= block:
+        kind, others, names = words.partition("  (")
+        return [line((kind, "text"), (others + names, "spare"))]
+    return [line((row, "text")) for row in wrap(words, block, most=2)]
 
 
 def _what(night: Night, target: NightTarget, now_s: float) -> str:
@@ -151,7 +155,7 @@ def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     begin = LABEL + width(verdict.word) + 2
     reasons = wrap(reason_text(verdict, walker.night.site.zone), block - begin, most=2)
     first = line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (f"  {reasons[0]}", "faint"))
-    return [first, *(line((" " * begin, "line"), (more, "faint")) for more in reasons[1:])]
+    return [first, *(line((" " * begin, "line"), (more, "more")) for more in reasons[1:])]
 
 
 def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
@@ -170,11 +174,11 @@ def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
 
 def _optics(label: str, combination: Combination | None, block: int) -> Line:
     if combination is None:
-        return line((label.ljust(LABEL), "faint"), ("no eyepiece that fits", "text"))
+        return line((label.ljust(LABEL), "told"), ("no eyepiece that fits", "text"))
     name = combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else "")
     figures = f"   {power(combination.power)}  {field(combination.true_field_deg)}"
     shown = fit(name, block - LABEL - width(figures))
-    return line((label.ljust(LABEL), "faint"), (shown, "text"), (figures, "text"))
+    return line((label.ljust(LABEL), "told"), (shown, "text"), (figures, "text"))
 
 
 def _look(walker: Walker, row: int, block: int) -> list[Line]:
@@ -203,7 +207,7 @@ def _wishes(target: NightTarget, block: int) -> list[Line]:
     subject = target.subject
     moving = moving_text(subject) if isinstance(subject, Comet | MinorPlanet) else ""
     words = [text for text in (moving, subject.look_for, subject.note) if text]
-    return [line((row, "faint")) for text in words for row in wrap(text, block, most=2)]
+    return [row for text in words for row in _sentence(wrap(text, block, most=2), "told")]
 
 
 def _earlier(walker: Walker, target: NightTarget, block: int) -> list[Line]:
@@ -212,7 +216,12 @@ def _earlier(walker: Walker, target: NightTarget, block: int) -> list[Line]:
     if earlier is None:
         return []
     words = earlier_text(earlier.outcome, earlier.night, walker.night.date, earlier.note)
-    return [line((row, "faint")) for row in wrap(words, block, most=2)]
+    return _sentence(wrap(words, block, most=2), "faint")
+
+
+def _sentence(rows: Sequence[str], role: Role) -> list[Line]:
+    """Return the rows of one sentence: where its first gives way, so do the others."""
+    return [line((row, "more" if number else role)) for number, row in enumerate(rows)]
 
 
 def _notes(walker: Walker, target: NightTarget, block: int) -> list[Line]:

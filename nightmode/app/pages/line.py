@@ -9,10 +9,17 @@ from nightmode.errors import printable
 from nightmode.light.signs import plain_signs
 
 #: How bright, and how much needed where a page would light too much: `said` is as bright as text, but never
-#: dimmed; `kept` and `spare` are as faint as faint, but one is never left out, the other is the first to be.
-Role = Literal["strong", "said", "text", "kept", "faint", "spare", "line", "alert"]
+#: dimmed; all from `kept` to `spare` are as faint as faint, but the first is never left out, the last is the
+#: first to be, and `told` stays longer than faint. `more` goes on with the row above, and leaves with it.
+Role = Literal["strong", "said", "text", "kept", "told", "faint", "more", "spare", "line", "alert"]
 #: The level of red, by a theme's names, that the others have.
-SHOWN_AS: dict[Role, Role] = {"said": "text", "kept": "faint", "spare": "faint"}
+SHOWN_AS: dict[Role, Role] = {
+    "said": "text",
+    "kept": "faint",
+    "told": "faint",
+    "more": "faint",
+    "spare": "faint",
+}
 Piece = tuple[str, Role]
 Line = tuple[Piece, ...]
 
