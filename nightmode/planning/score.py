@@ -68,6 +68,9 @@ _EVEN_MM = 150.0
 #: The magnitude that is the very thing for that aperture, and how it moves with each doubling: what a
 #: smaller telescope shows as well is no reason to set up a large one.
 _EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.8
+#: From so many doublings on it moves less: the largest are set up for galaxies with something to see in them,
+#: not for the faintest that they reach.
+_LARGE_DOUBLINGS, _MAG_A_DOUBLING_OF_LARGE = 1.0, 1.0
 
 
 @dataclass(frozen=True)
@@ -134,14 +137,20 @@ def worth(
     looks = looks_well(ideals, np.nan_to_num(size_arcmin, nan=1.0), powers)
     stars = np.log10(np.maximum(stars_seen, 1.0)) / 2.0
     gain = np.array([one.gain for one in ideals]) * (shows - shown_well(smaller_dex))
-    doublings = np.log2(powers.aperture_mm / _EVEN_MM)
+    doublings = float(np.log2(powers.aperture_mm / _EVEN_MM))
     suits = np.array([ideal.base + ideal.by_aperture * doublings for ideal in ideals])
     seen = _SHOWS * shows + _LOOKS * looks + _STARS * stars - _LIKE_A_STAR * (looks <= 0.0) + _GAIN * gain
-    middle = _EVEN_MAG + _MAG_A_DOUBLING * doublings
+    middle = _ideal_magnitude(doublings)
     fainter = np.clip(np.nan_to_num(magnitude, nan=middle) - middle, -4.0, 3.0)
     cost = np.array([ideal.off_a_mag for ideal in ideals]) * np.where(showpiece, FAME_SPARES, 1.0)
     own = NAKED_EYE * showpiece * np.fmax(NAKED_EYE_MAG - magnitude, 0.0) - cost * np.abs(fainter)
     return seen + suits + own + height_worth(highest_deg, best_deg)
+
+
+def _ideal_magnitude(doublings: float) -> float:
+    """Return the magnitude that is the very thing for an aperture so many doublings above the even one."""
+    large = max(doublings - _LARGE_DOUBLINGS, 0.0)
+    return _EVEN_MAG + _MAG_A_DOUBLING * (doublings - large) + _MAG_A_DOUBLING_OF_LARGE * large
 
 
 def shown_well(dex: Array) -> Array:
