@@ -70,7 +70,7 @@ _EVEN_MM = 150.0
 _EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.8
 #: From so many doublings on it moves less: the largest are set up for galaxies with something to see in them,
 #: not for the faintest that they reach.
-_LARGE_DOUBLINGS, _MAG_A_DOUBLING_OF_LARGE = 1.0, 1.0
+_LARGE_DOUBLINGS, _MAG_A_DOUBLING_OF_LARGE = 1.0, 1.4
 
 
 @dataclass(frozen=True)
