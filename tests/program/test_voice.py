@@ -50,7 +50,6 @@ def numbers(stand_in, tmp_path):
 def test_an_engine_that_blocks_for_a_minute_costs_no_tick(start, demo_journal, numbers):
     program = start("demo", "--afresh", "--voice")
     program.wait_for("to do")
-    program.press("\x1b")
     running = numbers()
     began_s = time.monotonic()
     for count in range(1, 6):
@@ -75,7 +74,6 @@ def test_no_voice_outlives_the_program(start, numbers, how):
 def test_a_voice_that_dies_is_told_in_one_line_and_the_walk_goes_on(start, demo_journal, numbers):
     program = start("demo", "--afresh", "--voice")
     program.wait_for("to do")
-    program.press("\x1b")
     os.kill(numbers()[1], signal.SIGKILL)
     program.wait_shown("the voice has stopped")
     program.press("space", then="1 done")
@@ -88,7 +86,6 @@ def test_a_voice_that_dies_is_told_in_one_line_and_the_walk_goes_on(start, demo_
 def test_a_voice_that_freezes_is_dropped(start, demo_journal, numbers):
     program = start("demo", "--afresh", "--voice")
     program.wait_for("to do")
-    program.press("\x1b")
     engine, mouth = numbers()
     os.kill(mouth, signal.SIGSTOP)
     for count in range(1, 4):
