@@ -241,7 +241,7 @@ def _(reason: reasons.Split, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.MorePower, word: Word, zone: ZoneInfo) -> str:
-    return f"{reason.separation_arcsec:.1f}″ at {power(reason.power)}; use {power(reason.needed)}"
+    return f"{reason.separation_arcsec:.1f}″ at {power(reason.power)}; needs {power(reason.needed)}"
 
 
 @_say.register

@@ -186,7 +186,7 @@ def test_too_little_power_for_a_pair_is_said(balcony):
     verdict = verdict_at(balcony, row, at(balcony, 21), combination=low)
     assert (verdict.word, verdict.cause) == (Word.HARD, Cause.POWER)
     assert isinstance(verdict.reason, MorePower)
-    assert reason_text(verdict, balcony.site.zone) == "4.3″ at 28x; use 56x"
+    assert reason_text(verdict, balcony.site.zone) == "4.3″ at 28x; needs 56x"
 
 
 def test_stepping_to_a_poor_eyepiece_names_the_better_one(hillside):
