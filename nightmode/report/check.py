@@ -12,7 +12,6 @@ from nightmode.eyepiece.suggestion import Suggestion
 from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
-from nightmode.report.aim import aim_json, align_json
 from nightmode.report.sights import (
     disc_json,
     eclipse_json,
@@ -105,7 +104,11 @@ def check_json(
         "targets": [_target(judged, row) for row in in_walk_order(night, at_s)],
         "problems": [problem_text(problem) for problem in night.problems],
     }
-    return found if at_s is None else found | {"align": align_json(night, at_s)}
+    if at_s is None:
+        return found
+    from nightmode.report.aim import align_json  # the stars, which only a moment needs
+
+    return found | {"align": align_json(night, at_s)}
 
 
 def _target(judged: Judged, row: int) -> dict[str, Any]:
@@ -140,6 +143,8 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
         found["altitude_deg"] = round(night.altitude_at(row, at_s), 3)
         found["azimuth_deg"] = round(night.azimuth_at(row, at_s), 3)
         if night.altitude_at(row, at_s) > 0.0:
+            from nightmode.report.aim import aim_json
+
             found["aim"] = aim_json(night, row, at_s)
     return found
 

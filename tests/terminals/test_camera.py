@@ -35,7 +35,9 @@ EMOJI = "🔥⭐🇩🇪1️⃣❤️✔▶☄"
 
 def marked(names):
     """Return the names; those of the terminal that `.ci/run` photographs carry its mark."""
-    return [pytest.param(name, marks=pytest.mark.camera) if name.startswith("xterm") else name for name in names]
+    return [
+        pytest.param(name, marks=pytest.mark.camera) if name.startswith("xterm") else name for name in names
+    ]
 
 
 def picture(rows):
