@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -10,7 +11,6 @@ from nightmode.model.kind import GROUPS, Kind
 from nightmode.model.target import Body
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
-from nightmode.planning.left import Left
 from nightmode.planning.query import Query
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import seen_keys, showpieces
@@ -20,6 +20,9 @@ from nightmode.sky.kernel import Sky
 from nightmode.sky.typed_time import read_time
 from nightmode.sky.window import hours_of_night, minute_columns, night_window
 from nightmode.visibility.words import Word
+
+if TYPE_CHECKING:
+    from nightmode.planning.left import Left  # what was seen before is read only where it is asked for
 
 #: An evening on the Moon begins when it stands so high, or at so much of its greatest height (ours).
 _FAIR_MOON_DEG, _FAIR_SHARE = 25.0, 0.7
@@ -34,7 +37,7 @@ def read_wishes(
     kinds: str | None,
     hardest: str,
     seen: Sequence[Path],
-    left: Left | None = None,
+    left: "Left | None" = None,
     query: Query | None = None,
 ) -> Wishes:
     """Return what the texts of the flags ask for. NightmodeError names a flag that does not fit."""
