@@ -33,7 +33,7 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
     block = min(BLOCK, columns)
     essential = [
         line((target.subject.name, "strong"), (_aside(walker, row, now_s), "faint")),
-        *_what_rows(_what(walker.night, target, now_s), block),
+        *_what_rows(*_what(walker.night, target, now_s), block),
         *what_lines(walker, row, now_s, block),
         BLANK,
         _altitude(walker, row, now_s),
@@ -67,23 +67,24 @@ def _aside(walker: Walker, row: int, now_s: float) -> str:
     return "   esc: back" if walker.looks_elsewhere else ""
 
 
-def _what_rows(words: str, block: int) -> list[Line]:
+def _what_rows(kind: str, others: str, block: int) -> list[Line]:
+    words = kind + others
     if width(words) <= block:
-        kind, others, names = words.partition("  (")
-        return [line((kind, "text"), (others + names, "spare"))]
+        return [line((kind, "text"), (others, "spare"))]
     return [line((row, "text")) for row in wrap(words, block, most=2)]
 
 
-def _what(night: Night, target: NightTarget, now_s: float) -> str:
+def _what(night: Night, target: NightTarget, now_s: float) -> tuple[str, str]:
+    """Return what a target is and where, and its other names, which a page needs less."""
     subject, tonight = target.subject, target.feature
     if tonight and isinstance(subject, LunarFeature):
         seen_deg, sun_deg = night.along(tonight.seen_deg, now_s), night.along(tonight.sun_deg, now_s)
-        return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}"
+        return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}", ""
     if subject.kind.value == subject.name.casefold():  # the Moon: its name has said what it is
-        return f"{night.moon.illuminated * 100:.0f} % lit"
+        return f"{night.moon.illuminated * 100:.0f} % lit", ""
     place = f" in {subject.constellation}" if subject.constellation else ""
     others = [name for name in subject.other_names if name != subject.name][:2]
-    return f"{subject.kind.value}{place}" + (f"  ({', '.join(others)})" if others else "")
+    return f"{subject.kind.value}{place}", f"  ({', '.join(others)})" if others else ""
 
 
 def _altitude(walker: Walker, row: int, now_s: float) -> Line:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
+from nightmode.walk.state import OCTANTS
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.sentences import sentences
 
@@ -18,10 +19,6 @@ CHECKLIST = sentences("Space ticks it, J and K move. Escape goes on to the walk.
 BLACK = sentences("Black. B lights the screen again.")
 DROPPED = sentences("Dropped.")
 NOTHING_TYPED = sentences("Nothing is typed yet.")
-_POINTS = {
-    "N": "north", "NE": "north-east", "E": "east", "SE": "south-east", "S": "south", "SW": "south-west",
-    "W": "west", "NW": "north-west",
-}  # fmt: skip
 
 
 def leaving(unsaved: int) -> tuple[str, ...]:
@@ -42,7 +39,8 @@ def note(name: str | None) -> tuple[str, ...]:
 
 def clear(points: Iterable[str]) -> tuple[str, ...]:
     """Return which compass points are to count as clear, by their letters, as far as they are chosen."""
-    said = [_POINTS[point] for point in _POINTS if point in set(points)]
+    chosen = set(points)
+    said = [for_ear(point) for point in OCTANTS if point in chosen]
     return sentences(f"Clear: {', '.join(said) or 'nowhere'}. Enter keeps it.")
 
 
