@@ -6,6 +6,7 @@ from contextlib import asynccontextmanager
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from two_instruments import HILL
 
 from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
@@ -20,23 +21,7 @@ from nightmode.session.opening import opened
 from nightmode.session.record import Session
 from nightmode.visibility.words import Word
 
-OBSERVER = """
-[[site]]
-name = "Hill"
-latitude_deg = 47.0
-longitude_deg = 11.0
-timezone = "Europe/Vienna"
-sky_brightness = 21.4
-[[telescope]]
-name = "Grey tube"
-aperture_mm = 300
-focal_length_mm = 1500
-obstruction_mm = 70
-[[binoculars]]
-name = "Old 10x50"
-magnification = 10
-aperture_mm = 50
-true_field_deg = 6.5
+OBSERVER = f"""{HILL}
 [[eyepiece]]
 name = "20 mm"
 focal_length_mm = 20

@@ -3,28 +3,12 @@
 import re
 
 import pytest
+from two_instruments import HILL
 
 from nightmode.files.toml import read_toml
 from nightmode.model.plan import Plan
 
-OBSERVER = """
-[[site]]
-name = "Hill"
-latitude_deg = 47.0
-longitude_deg = 11.0
-timezone = "Europe/Vienna"
-sky_brightness = 21.4
-[[telescope]]
-name = "Grey tube"
-aperture_mm = 300
-focal_length_mm = 1500
-obstruction_mm = 70
-barrel_in = 2
-[[binoculars]]
-name = "Old 10x50"
-magnification = 10
-aperture_mm = 50
-true_field_deg = 6.5
+OBSERVER = f"""{HILL}
 [[eyepiece]]
 name = "Wide 30"
 focal_length_mm = 30
