@@ -88,21 +88,22 @@ def find_figure(stars: Stars, target: Array, begin: int | None) -> Figure | None
     return None
 
 
-def follow(stars: Stars, one: Figure) -> Array:
+def follow(stars: Stars, figure: Figure) -> Array:
     """Return the direction (3,) to which the words of a figure lead."""
-    first, second = stars.direction[[one.first]], stars.direction[[one.second]]
-    if one.form in (Form.CORNER, Form.TRIANGLE):
-        assert one.side is not None
-        side = np.sign(_offset(first, second, stars.direction[one.side])) * (-1.0 if one.is_away else 1.0)
-        return _turned(first, second, one.form, one.share, side)[0]
-    return _on_line(first, second, one.form, np.array([one.share]))[0]
+    first, second = stars.direction[[figure.first]], stars.direction[[figure.second]]
+    if figure.form in (Form.CORNER, Form.TRIANGLE):
+        assert figure.side is not None
+        side = np.sign(_offset(first, second, stars.direction[figure.side]))
+        side = -side if figure.is_away else side
+        return _turned(first, second, figure.form, figure.share, side)[0]
+    return _on_line(first, second, figure.form, np.array([figure.share]))[0]
 
 
 def _best(stars: Stars, target: Array, places: Indices, begin: int | None) -> Figure | None:
-    one, other = (index.ravel() for index in np.meshgrid(places, places, indexing="ij"))
-    length = angle_between_deg(stars.direction[one], stars.direction[other])
-    kept = (one != other) & (length >= SHORTEST_DEG) & (length <= LONGEST_DEG)
-    pairs = _Pairs(stars, target, one[kept], other[kept], length[kept], _side_star(stars, places, begin))
+    first, second = (index.ravel() for index in np.meshgrid(places, places, indexing="ij"))
+    length = angle_between_deg(stars.direction[first], stars.direction[second])
+    kept = (first != second) & (length >= SHORTEST_DEG) & (length <= LONGEST_DEG)
+    pairs = _Pairs(stars, target, first[kept], second[kept], length[kept], _side_star(stars, places, begin))
     best: tuple[float, Figure] | None = None
     for cost, found in (*_lines(pairs), *_towards(pairs), *_corners(pairs)):
         if best is None or cost < best[0]:

@@ -62,10 +62,10 @@ def rolled(home: Array, clockwise_deg: float) -> Array:
     return np.stack([c * right - s * up, s * right + c * up, forward])
 
 
-def angle_between_deg(one: Array, other: Array) -> Array:
+def angle_between_deg(first: Array, second: Array) -> Array:
     """Return the angle in degrees between directions (..., 3), which broadcast; exact at 0 and at 180."""
-    across = np.linalg.norm(np.cross(one, other), axis=-1)
-    return np.degrees(np.arctan2(across, np.sum(np.asarray(one) * other, axis=-1)))
+    across = np.linalg.norm(np.cross(first, second), axis=-1)
+    return np.degrees(np.arctan2(across, np.sum(np.asarray(first) * second, axis=-1)))
 
 
 def bearing_deg(home: Array, vector: Array) -> Array:
@@ -99,10 +99,10 @@ def point_at(home: Array, distance_deg: ArrayLike, bearing_deg: ArrayLike) -> Ar
     return np.stack(parts, axis=-1) @ home
 
 
-def along(one: Array, other: Array, share: ArrayLike) -> Array:
+def along(start: Array, end: Array, share: ArrayLike) -> Array:
     """Return the points (..., 3) at shares of the way from one direction to another; beyond it above 1."""
-    angle = np.radians(angle_between_deg(one, other))[..., None]
+    angle = np.radians(angle_between_deg(start, end))[..., None]
     share = np.asarray(share, float)[..., None]
     with np.errstate(divide="ignore", invalid="ignore"):
-        mixed = (np.sin((1.0 - share) * angle) * one + np.sin(share * angle) * other) / np.sin(angle)
-    return np.where(angle > 1e-9, mixed, one)
+        mixed = (np.sin((1.0 - share) * angle) * start + np.sin(share * angle) * end) / np.sin(angle)
+    return np.where(angle > 1e-9, mixed, start)

@@ -57,7 +57,7 @@ def stars_by_rings(stars: Stars, home: Array, rings_deg: Sequence[float]) -> tup
     kept: list[int] = []
     for star in np.flatnonzero(shows)[np.argsort(stars.dimmed_mag[shows], kind="stable")].tolist():
         lonely = all(
-            angle_between_deg(stars.direction[star], stars.direction[one]) >= APART_DEG for one in kept
+            angle_between_deg(stars.direction[star], stars.direction[other]) >= APART_DEG for other in kept
         )
         if lonely:
             kept.append(star)

@@ -129,7 +129,7 @@ class Aloud:
 
     def _speak(self, spoken: Sequence[Sentence], *, alone: bool = False) -> None:
         self._has_repeated = False
-        if not any(one.mark for one in spoken):
+        if not any(sentence.mark for sentence in spoken):
             if self._told != self._named:  # its name is cut off, and comes again
                 self._told = _NONE
             spoken = (*spoken, *(() if alone else self._change()))
@@ -271,7 +271,7 @@ class Aloud:
             self._speaker.faster()
         else:
             self._speaker.slower()
-        last = [one for one in self._last if one.text not in {FASTER, SLOWER}]
+        last = [sentence for sentence in self._last if sentence.text not in {FASTER, SLOWER}]
         self._speak([Sentence(FASTER if by == "1" else SLOWER), *last])
 
     def _again(self) -> None:

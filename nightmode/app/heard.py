@@ -6,17 +6,18 @@ Every function returns sentences short enough for the ear; nothing here makes a 
 from nightmode.app.pages.aim import ChartView
 from nightmode.app.pages.main import next_rows, nothing_up_words
 from nightmode.app.walker import Say, Walker
-from nightmode.night.aiming import pointing, through
-from nightmode.night.telling import shown
+from nightmode.night.aiming import pointing_at, through
+from nightmode.night.telling import target_now
 from nightmode.sky.setting_circles import circle_readings
 from nightmode.walk.order import Standing
 from nightmode.wording.aim import eyepiece_words, finder_words
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.setting_circles import circle_rows
-from nightmode.wording.spoken import answers, target
+from nightmode.wording.spoken import answers
+from nightmode.wording.spoken import target as spoken
 from nightmode.wording.spoken.aim import labelled
 from nightmode.wording.spoken.sentences import said
-from nightmode.wording.spoken.target import Shown
+from nightmode.wording.spoken.target import TargetNow
 
 Sentences = tuple[str, ...]
 NOTHING = "nothing is up"
@@ -24,8 +25,8 @@ NOTHING = "nothing is up"
 
 def change(walker: Walker, now_s: float, lead: str = "") -> Sentences:
     """Return the target shown in full, or what there is to wait for when nothing is up."""
-    one = _shown(walker, now_s)
-    return target.change(one, lead) if one else said(*nothing_up_words(walker, now_s))
+    target = _shown(walker, now_s)
+    return spoken.change(target, lead) if target else said(*nothing_up_words(walker, now_s))
 
 
 def answer(say: Say) -> Sentences:
@@ -37,14 +38,14 @@ def answer(say: Say) -> Sentences:
 
 def how_high(walker: Walker, now_s: float) -> Sentences:
     """Return how high the target shown stands, and where."""
-    one = _shown(walker, now_s)
-    return target.how_high(one) if one else said(NOTHING)
+    target = _shown(walker, now_s)
+    return spoken.how_high(target) if target else said(NOTHING)
 
 
 def how_long(walker: Walker, now_s: float) -> Sentences:
     """Return how long the target shown can still be seen."""
-    one = _shown(walker, now_s)
-    return target.how_long(one) if one else said(NOTHING)
+    target = _shown(walker, now_s)
+    return spoken.how_long(target) if target else said(NOTHING)
 
 
 def where(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sentences:
@@ -52,13 +53,13 @@ def where(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sent
     row = walker.shown(now_s)
     if row is None:
         return said(NOTHING)
-    one = _of(walker, row, now_s)
-    if one.pointing and view is ChartView.FINDER and one.pointing.finder:
-        return labelled(finder_words(one.pointing))
-    if one.pointing and view is ChartView.EYEPIECE and one.look:
+    target = _of(walker, row, now_s)
+    if target.pointing and view is ChartView.FINDER and target.pointing.finder:
+        return labelled(finder_words(target.pointing))
+    if target.pointing and view is ChartView.EYEPIECE and target.look:
         telescope = walker.night.targets[row].kit.telescope
-        return labelled(eyepiece_words(one.pointing, through(telescope, one.look)))
-    return target.where(one)
+        return labelled(eyepiece_words(target.pointing, through(telescope, target.look)))
+    return spoken.where(target)
 
 
 def what_next(walker: Walker, now_s: float) -> Sentences:
@@ -70,20 +71,22 @@ def what_next(walker: Walker, now_s: float) -> Sentences:
 
 def eyepiece(walker: Walker, now_s: float) -> Sentences:
     """Return the eyepiece in use and its figures."""
-    one = _shown(walker, now_s)
-    return target.eyepiece_figures(one) if one else said(NOTHING)
+    target = _shown(walker, now_s)
+    return spoken.eyepiece_figures(target) if target else said(NOTHING)
 
 
 def setting_circles(walker: Walker, now_s: float) -> Sentences:
     """Return the figures for setting circles."""
-    one, night = _shown(walker, now_s), walker.night
-    if one is None:
+    target, night = _shown(walker, now_s), walker.night
+    if target is None:
         return said(NOTHING)
     site = night.site
-    found = circle_readings(now_s, one.altitude_deg, one.azimuth_deg, site.latitude_deg, site.longitude_deg)
+    found = circle_readings(
+        now_s, target.altitude_deg, target.azimuth_deg, site.latitude_deg, site.longitude_deg
+    )
     rows = [figure for pair in circle_rows(found) for figure in pair]
     return (
-        *target.named(one),
+        *spoken.named(target),
         *said(*(f"{_SPELT.get(label, label)}: {figures}" for _, label, figures in rows)),
     )
 
@@ -93,27 +96,27 @@ _SPELT = {"right asc.": "right ascension", "sidereal": "sidereal time"}
 
 def listed(walker: Walker, row: int, now_s: float) -> Sentences:
     """Return a row of the list: the target, where it stands in the walk, and until when it can be seen."""
-    one = _of(walker, row, now_s)
+    target = _of(walker, row, now_s)
     outcome = walker.state.outcome(walker.night.targets[row].chance.key)
     place = walker.standing(row, now_s).value
-    return (*target.named(one), *said(f"{outcome or place}"), *target.how_long(one))
+    return (*spoken.named(target), *said(f"{outcome or place}"), *spoken.how_long(target))
 
 
-def _shown(walker: Walker, now_s: float) -> Shown | None:
+def _shown(walker: Walker, now_s: float) -> TargetNow | None:
     row = walker.shown(now_s)
     return None if row is None else _of(walker, row, now_s)
 
 
-def _of(walker: Walker, row: int, now_s: float) -> Shown:
+def _of(walker: Walker, row: int, now_s: float) -> TargetNow:
     night, key = walker.night, walker.night.targets[row].chance.key
     before = walker.earlier.get(key)
     earlier = [earlier_text(before.outcome, before.night, night.date, before.note)] if before else []
-    return shown(
+    return target_now(
         night,
         row,
         now_s,
         walker.combination(row),
         walker.verdict(row, now_s),
-        pointing(night, row, now_s),
+        pointing_at(night, row, now_s),
         (*walker.state.notes(key)[-2:], *earlier),
     )

@@ -123,9 +123,9 @@ class NightApp(RedApp[None]):
 
     def silence(self) -> None:
         """Stop every voice at once."""
-        for one in (self.aloud, self._parting):
-            if one is not None:
-                one.close()
+        for voice in (self.aloud, self._parting):
+            if voice is not None:
+                voice.close()
         self.aloud = self._parting = None
 
     def voice_stopped(self, why: str) -> None:

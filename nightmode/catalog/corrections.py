@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from typing import Any
 
-from nightmode.catalog.tables import Named, number_in, table
+from nightmode.catalog.tables import MadeWhenAsked, number_in, table
 from nightmode.model.kind import Kind, ShinesIn
 
 #: Later tables stand above earlier ones.
@@ -27,7 +27,7 @@ def corrections() -> Mapping[str, dict[str, Any]]:
     for name in TABLES:
         for row in table(name):
             found.setdefault(row["object"], []).append(row)
-    return Named(found, _all_measures)
+    return MadeWhenAsked(found, _all_measures)
 
 
 def _all_measures(rows: Iterable[Mapping[str, str]]) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import designation_key, display_name, plain_key
 from nightmode.catalog.stars import constellations, star_key
-from nightmode.catalog.tables import Named, table, words
+from nightmode.catalog.tables import MadeWhenAsked, table, words
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, fixed
 
@@ -147,7 +147,7 @@ def own_deepsky() -> Mapping[str, Fixed]:
     for row in table("extras"):
         for name in (row["name"], *words(row["other_names"])):
             found[designation_key(name) or plain_key(name)] = row
-    return Named(found, _own)
+    return MadeWhenAsked(found, _own)
 
 
 def _own(row: Mapping[str, str]) -> Fixed:

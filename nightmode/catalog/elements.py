@@ -53,7 +53,7 @@ def find_elements(where: str, text: str, name: str) -> Elements | None:
     for number, line in enumerate(text.splitlines(), start=1):
         found = _names_of(line)
         any_line = any_line or bool(found)
-        if wanted in {plain_key(one) for one in found}:
+        if wanted in {plain_key(known) for known in found}:
             return _read(f"{where}, line {number}", line, found[0])
     if not any_line:
         raise NightmodeError(

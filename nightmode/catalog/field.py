@@ -52,5 +52,5 @@ def field_stars(faintest_mag: float = inf) -> FieldStars:
     ra, dec = np.radians(ra), np.radians(dec)
     direction = np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
     has_name, lettered = (np.array([*map(bool, column)]) for column in (name, designation))
-    is_steady = np.array([one not in UNSTEADY for one in designation])
+    is_steady = np.array([name not in UNSTEADY for name in designation])
     return FieldStars(direction, light, designation, name, has_name, has_name | lettered, is_steady)

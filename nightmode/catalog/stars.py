@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.tables import Named, number_in, star_values, table, words
+from nightmode.catalog.tables import MadeWhenAsked, number_in, star_values, table, words
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, Orbit, fixed
 
@@ -16,9 +16,9 @@ def stars() -> Mapping[str, Fixed]:
     found: dict[str, tuple[Kind, Mapping[str, str]]] = {}
     for name, kind in (("stars", Kind.STAR), ("doubles", Kind.DOUBLE)):
         for row in table(name):
-            one = kind, row
-            found |= {star_key(word): one for word in (row["name"], *words(row["other_names"]))}
-    return Named(found, _subject)
+            entry = kind, row
+            found |= {star_key(word): entry for word in (row["name"], *words(row["other_names"]))}
+    return MadeWhenAsked(found, _subject)
 
 
 def star_subject(name: str) -> Fixed | None:
@@ -80,15 +80,15 @@ def _genitives() -> dict[str, str]:
 @cache
 def _orbits() -> Mapping[str, Orbit]:
     """Return the orbits of our double stars by the star's name in the table of doubles."""
-    return Named({row["name"]: row for row in table("orbits")}, _orbit)
+    return MadeWhenAsked({row["name"]: row for row in table("orbits")}, _orbit)
 
 
 def _orbit(row: Mapping[str, str]) -> Orbit:
     return Orbit(**{field: float(row[field]) for field in Orbit.model_fields})
 
 
-def _subject(one: tuple[Kind, Mapping[str, str]]) -> Fixed:
-    kind, row = one
+def _subject(entry: tuple[Kind, Mapping[str, str]]) -> Fixed:
+    kind, row = entry
     values = star_values(row) | {
         "companion_magnitude": number_in(row.get("companion_magnitude")),
         "separation_arcsec": number_in(row.get("separation_arcsec")),

@@ -10,8 +10,8 @@ Row = TypeVar("Row")
 Made = TypeVar("Made")
 
 
-class Named(Mapping[str, Made], Generic[Row, Made]):
-    """A table by name whose rows become what they stand for when they are looked up, each of them once.
+class MadeWhenAsked(Mapping[str, Made], Generic[Row, Made]):
+    """A table by name: a row becomes what it stands for when it is first looked up, and stays so.
 
     A plan names a few dozen of the thousands that the tables hold.
     """

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from nightmode.setup.questions import Question
 
 #: What an observer may have several of, one of them the usual one.
-Named = TypeVar("Named", "Site", "Instrument")
+SiteOrInstrument = TypeVar("SiteOrInstrument", "Site", "Instrument")
 
 EXAMPLE = """\
 example:
@@ -201,8 +201,8 @@ def summary(observer: "Observer", path: str, kept: str) -> str:
     return "\n".join([*lines, "Next: nightmode nights"])
 
 
-def _usual(rows: "Sequence[Named]", name: str | None) -> "Named":
-    return next(row for row in rows if row.name == name)
+def _usual(known: "Sequence[SiteOrInstrument]", name: str | None) -> "SiteOrInstrument":
+    return next(item for item in known if item.name == name)
 
 
 def _count(number: int, noun: str) -> str:

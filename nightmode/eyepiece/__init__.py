@@ -34,6 +34,11 @@ class Combination:
         """Whether a focal reducer is in it."""
         return self.barlow_factor < 1.0
 
+    @property
+    def is_multiplied(self) -> bool:
+        """Whether a Barlow that raises the power is in it."""
+        return self.barlow is not None and not self.widens
+
 
 @dataclass(frozen=True)
 class Limits:

@@ -131,9 +131,10 @@ def _chosen(
 def _wider(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
     """Return the combinations whose beam is a little too wide for the eye, as it may be for finding."""
     return [
-        one
-        for one in made
-        if one.barlow is None and one.power < bounds.lowest_power <= FINDING_SPILL * one.power
+        combination
+        for combination in made
+        if combination.barlow is None
+        and combination.power < bounds.lowest_power <= FINDING_SPILL * combination.power
     ]
 
 
@@ -222,10 +223,10 @@ def _for_extended(
 
 def _widest(choices: Sequence[Combination], room_deg: float) -> Combination:
     """Return the highest power that leaves room, where none does the widest field."""
-    roomy = [one for one in choices if one.true_field_deg >= room_deg]
+    roomy = [choice for choice in choices if choice.true_field_deg >= room_deg]
     if roomy:
-        return max(roomy, key=lambda one: one.power)
-    return max(choices, key=lambda one: (one.true_field_deg, one.power))
+        return max(roomy, key=lambda choice: choice.power)
+    return max(choices, key=lambda choice: (choice.true_field_deg, choice.power))
 
 
 def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combination | None:

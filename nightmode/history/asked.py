@@ -107,4 +107,4 @@ def looks_at(sittings: Sequence[Sitting], name: str) -> tuple[tuple[Sitting, Loo
         near = near_matches(name)
         instead = f"did you mean {', '.join(near)}?" if near else "write it as the session has it"
         raise NightmodeError(name, "is neither in the catalogue nor in a session", instead.removesuffix("."))
-    return tuple(sorted(found, key=lambda one: one[1].at))
+    return tuple(sorted(found, key=lambda pair: pair[1].at))

@@ -55,7 +55,7 @@ def gather(sources: Iterable[Path], folder: Path) -> tuple[list[Gathered], list[
     here: dict[SessionKey, list[Kept]] = {}
     for path, sitting in read_folder(folder)[0]:
         here.setdefault(sitting.identity, []).append((path, sitting))
-    found = [_taken(one, here.setdefault(one.sitting.identity, []), folder) for one in brought]
+    found = [_taken(session, here.setdefault(session.sitting.identity, []), folder) for session in brought]
     return found, remarks
 
 

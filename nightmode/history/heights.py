@@ -41,7 +41,7 @@ def heights_of(sky: Sky, sitting: Sitting) -> Heights | None:
     site = _site(sitting)
     if site is None or not sitting.looks:
         return None
-    subjects = {look.name: one for look in sitting.looks if (one := lookup(look.name)) is not None}
+    subjects = {look.name: subject for look in sitting.looks if (subject := lookup(look.name)) is not None}
     try:
         vantage = stand(sky, site, np.arange(*night_window(site, sitting.night), STEP_S))
         paths = tracks_at(vantage, list(subjects.values()))

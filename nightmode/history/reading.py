@@ -38,7 +38,7 @@ def read_history(folder: Path | None = None) -> History:
     """
     folder = folder or sessions_folder()
     found, remarks = read_folder(folder)
-    counted = each_once([one for one in found if not one[1].rehearsal])
+    counted = each_once([kept for kept in found if not kept[1].rehearsal])
     remarks += [
         f"{shown(folder / sitting.file)}: {sitting.trouble}." for sitting in counted if sitting.trouble
     ]
@@ -117,7 +117,7 @@ def _longest(group: Sequence[Kept]) -> list[Sitting]:
     entries = {path: read(path).entries for path, _ in group}
     told: list[Sequence[Entry]] = []
     kept: list[Sitting] = []
-    for path, sitting in sorted(group, key=lambda one: _rank(entries[one[0]])):
+    for path, sitting in sorted(group, key=lambda copy: _rank(entries[copy[0]])):
         if not any(begins(entries[path], longer) for longer in told):
             told.append(entries[path])
             kept.append(_without(sitting, kept))

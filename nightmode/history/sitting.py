@@ -79,7 +79,8 @@ class Sitting:
     @property
     def telescopes(self) -> tuple[str, ...]:
         """The main instrument and whatever else was looked through."""
-        return tuple(dict.fromkeys((self.telescope, *(one.telescope for one in self.looks if one.telescope))))
+        others = (look.telescope for look in self.looks if look.telescope)
+        return tuple(dict.fromkeys((self.telescope, *others)))
 
     @property
     def identity(self) -> SessionKey:

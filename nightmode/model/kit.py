@@ -110,8 +110,9 @@ class Binoculars(Model):
 
     @property
     def _given(self) -> tuple[float, ...]:
-        one = self.magnification
-        return self.magnifications or (one if isinstance(one, tuple) else () if one is None else (one,))
+        if self.magnifications or self.magnification is None:
+            return self.magnifications or ()
+        return self.magnification if isinstance(self.magnification, tuple) else (self.magnification,)
 
     @property
     def _fields(self) -> tuple[float, ...]:

@@ -43,11 +43,11 @@ class Aiming:
         if asked != self._asked:
             before = self._found.guide.begin if self._found and self._asked[1] == row else None
             kept = self._found.called[before.star] if self._found and before else ""
-            self._asked, self._found = asked, pointing(night, row, minute * 60.0, kept)
+            self._asked, self._found = asked, pointing_at(night, row, minute * 60.0, kept)
         return self._found
 
 
-def pointing(night: Night, row: int, now_s: float, keep: str = "") -> Pointing | None:
+def pointing_at(night: Night, row: int, now_s: float, keep: str = "") -> Pointing | None:
     """Return what points to a target at an instant; None while it is down, or the Sun is above -6 degrees.
 
     keep is what the star is called that was begun with before.

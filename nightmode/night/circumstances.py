@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import TypeVar
 
 from nightmode.errors import NightmodeError
@@ -13,7 +14,7 @@ from nightmode.model.plan import Plan
 from nightmode.model.site import Site
 from nightmode.model.target import Target
 
-Named = TypeVar("Named", Site, Instrument)
+SiteOrInstrument = TypeVar("SiteOrInstrument", Site, Instrument)
 
 
 @dataclass(frozen=True)
@@ -61,7 +62,7 @@ def instruments_of(plan: Plan | None, observer: Observer) -> Instruments:
     """
     known: tuple[Instrument, ...] = (*observer.telescope, *observer.binoculars)
     planned = plan.instruments if plan else ()
-    chosen = [_choose("telescope", one, observer.observer.telescope, known) for one in planned or (None,)]
+    chosen = [_choose("telescope", name, observer.observer.telescope, known) for name in planned or (None,)]
     shared = len(chosen)
     for number, target in enumerate(plan.target if plan else (), start=1):
         if target.telescope is not None and _named(target.telescope, chosen) is None:
@@ -100,7 +101,8 @@ def _kit(instrument: Instrument, plan: Plan | None, observer: Observer) -> Kit:
 
 def eyepieces_of(listed: Sequence[Eyepiece | Zoom]) -> tuple[Eyepiece, ...]:
     """Return the eyepieces with each zoom as the settings it stands for."""
-    return tuple(one for given in listed for one in (given.settings if isinstance(given, Zoom) else (given,)))
+    settings = [given.settings if isinstance(given, Zoom) else (given,) for given in listed]
+    return tuple(chain.from_iterable(settings))
 
 
 def site_of(plan: Plan | None, observer: Observer) -> Site | None:
@@ -110,7 +112,9 @@ def site_of(plan: Plan | None, observer: Observer) -> Site | None:
     return _choose("site", plan.site if plan else None, observer.observer.site, observer.site)
 
 
-def _choose(what: str, planned: str | Named | None, usual: str | None, known: Sequence[Named]) -> Named:
+def _choose(
+    what: str, planned: str | SiteOrInstrument | None, usual: str | None, known: Sequence[SiteOrInstrument]
+) -> SiteOrInstrument:
     if planned is not None and not isinstance(planned, str):
         return planned
     wanted = planned or usual
@@ -122,10 +126,10 @@ def _choose(what: str, planned: str | Named | None, usual: str | None, known: Se
         )
     if (found := _named(wanted, known)) is not None:
         return found
-    names = ", ".join(one.name for one in known) or f"none: add a [[{what}]] table"
+    names = ", ".join(item.name for item in known) or f"none: add a [[{what}]] table"
     raise NightmodeError(what, f"{wanted!r} is not in observer.toml", f"known there: {names}")
 
 
-def _named(name: str, known: Sequence[Named]) -> Named | None:
+def _named(name: str, known: Sequence[SiteOrInstrument]) -> SiteOrInstrument | None:
     """Return what has a name, however it is capitalised, or None."""
-    return next((one for one in known if one.name.casefold() == name.casefold()), None)
+    return next((item for item in known if item.name.casefold() == name.casefold()), None)

@@ -54,7 +54,7 @@ def features_tonight(
         for row, subject in enumerate(subjects)
         if isinstance(subject, LunarFeature) and _has_place(subject)
     ]
-    features = [one for row in rows if isinstance(one := subjects[row], LunarFeature)]
+    features = [subject for row in rows if isinstance(subject := subjects[row], LunarFeature)]
     if not features:
         return {}
     shape, times = _shape(features), vantage.time_unix_s

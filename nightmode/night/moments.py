@@ -67,7 +67,7 @@ def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
         return ((passage.begins - AHEAD_S, passage.ends),)
     ends = [passage.begins, passage.ends]
     if passage.event == ECLIPSE:
-        behind = [one for one in hidden if one.moon == passage.moon]
+        behind = [other for other in hidden if other.moon == passage.moon]
         ends = [
             at_s
             for at_s in ends

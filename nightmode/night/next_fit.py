@@ -130,20 +130,20 @@ def _coming(sky: Sky, night: Night, days: int) -> Coming:
     dates = [date for date in dates if date.year <= LAST_YEAR]
     windows = [night_window(night.site, date) for date in dates]
     times = [np.arange(start, end, STEP_MIN * 60.0) for start, end in windows]
-    number = np.repeat(np.arange(len(times)), [len(one) for one in times])
+    night_number = np.repeat(np.arange(len(times)), [len(instants) for instants in times])
     time_s = np.concatenate(times) if times else np.zeros(0)
     sun_deg = sun_altitude(sky, night.site, time_s)
-    lowest = np.array([sun_deg[number == one].min() for one in range(len(times))])
-    down = (sun_deg < -0.8) & _in_hours(night, dates, time_s, number)
-    return Coming(dates, time_s[down], number[down], sun_deg[down], lowest)
+    lowest = np.array([sun_deg[night_number == number].min() for number in range(len(times))])
+    down = (sun_deg < -0.8) & _in_hours(night, dates, time_s, night_number)
+    return Coming(dates, time_s[down], night_number[down], sun_deg[down], lowest)
 
 
-def _in_hours(night: Night, dates: Sequence[dt.date], time_s: Array, number: Indices) -> Flags:
+def _in_hours(night: Night, dates: Sequence[dt.date], time_s: Array, night_number: Indices) -> Flags:
     """Return which moments lie in the observer's hours; all where there are none."""
     if night.person.hours is None or not dates:
         return np.ones(time_s.size, dtype=bool)
     spans = np.array([hours_of_night(night.site, date, night.person.hours) for date in dates])
-    return (spans[number, 0] <= time_s) & (time_s <= spans[number, 1])
+    return (spans[night_number, 0] <= time_s) & (time_s <= spans[night_number, 1])
 
 
 def _usable(
@@ -204,7 +204,7 @@ def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
 
 
 def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
-    return [one for one in choices if one.barlow is None or one.widens] or list(choices)
+    return [choice for choice in choices if not choice.is_multiplied] or list(choices)
 
 
 def _point_dex(night: Night, row: int, altitude_deg: Array) -> Array:

@@ -28,7 +28,7 @@ def planet_verdict(
         combination is not None
         and (short := _short_of_power(tonight, at_s, diameter, combination)) is not None
     ):
-        by_disc = max(by_disc, short, key=lambda one: one.word.rank)
+        by_disc = max(by_disc, short, key=lambda verdict: verdict.word.rank)
     if by_disc.word.rank > told.rank:
         return by_disc
     if told is not Word.EASY:

@@ -57,7 +57,7 @@ def point_verdict(
     if not isinstance(subject, Double):
         return star
     pair = _pair(night, row, column, subject, combination)
-    return max(pair, star, key=lambda one: -1 if one.word is Word.UNKNOWN else one.word.rank)
+    return max(pair, star, key=lambda verdict: -1 if verdict.word is Word.UNKNOWN else verdict.word.rank)
 
 
 def _missing(what: Cause) -> Verdict:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from math import inf
+from operator import attrgetter
 
 from nightmode.aim.pointing import Pointing
 from nightmode.eyepiece import Combination
@@ -16,10 +17,10 @@ from nightmode.walk.usable import Usable
 from nightmode.wording.spoken import moments
 from nightmode.wording.spoken.moments import TimedSentence
 from nightmode.wording.spoken.sights import OnTheMoon
-from nightmode.wording.spoken.target import Shown
+from nightmode.wording.spoken.target import TargetNow
 
 
-def shown(
+def target_now(
     night: Night,
     row: int,
     now_s: float,
@@ -27,7 +28,7 @@ def shown(
     verdict: Verdict | None = None,
     pointing: Pointing | None = None,
     remarks: Sequence[str] = (),
-) -> Shown:
+) -> TargetNow:
     """Return a target as it stands at an instant, with the combination in use.
 
     remarks come after what the plan says of it: notes, earlier nights.
@@ -35,7 +36,7 @@ def shown(
     target, subject = night.targets[row], night.targets[row].subject
     instrument = target.kit.telescope
     last_s = target.usable[-1].end if target.usable else None
-    return Shown(
+    return TargetNow(
         subject=subject,
         now_s=now_s,
         zone=night.site.zone,
@@ -91,18 +92,21 @@ def happenings(
     for row, target in enumerate(night.targets):
         if target.moments and any(since_s < look[0] <= until_s for look in target.chance.looks):
             found += moments.coming(target.subject.name, target.moments, AHEAD_S)
-        for one in _last_calls(target, since_s, until_s):
+        for stretch in _last_calls(target, since_s, until_s):
             if is_open(row):
-                found.append(moments.last_call(target.subject.name, one.end, LAST_CALL_S, one.ends_by))
-    return tuple(sorted((one for one in found if since_s < one.at_s <= until_s), key=lambda one: one.at_s))
+                found.append(
+                    moments.last_call(target.subject.name, stretch.end, LAST_CALL_S, stretch.ends_by)
+                )
+    between = [happening for happening in found if since_s < happening.at_s <= until_s]
+    return tuple(sorted(between, key=attrgetter("at_s")))
 
 
 def _last_calls(target: NightTarget, since_s: float, until_s: float) -> list[Usable]:
     """Return the stretches whose last call falls between two instants; few targets of many have one."""
     return [
-        one
-        for one in target.usable
-        if since_s < one.end - LAST_CALL_S <= until_s
-        and one.ends_by != "dawn"
-        and one.start < one.end - LAST_CALL_S
+        stretch
+        for stretch in target.usable
+        if since_s < stretch.end - LAST_CALL_S <= until_s
+        and stretch.ends_by != "dawn"
+        and stretch.start < stretch.end - LAST_CALL_S
     ]

@@ -86,7 +86,7 @@ def dark_levels_deg(asked: Sequence[Kind | Subject], sun_lowest_deg: ArrayLike) 
     NEVER_DEG where it passes none.
     """
     lowest = np.asarray(sun_lowest_deg, float)
-    wanted = [one.sun_below_deg for one in asked]
+    wanted = [target.sun_below_deg for target in asked]
     levels = {level: _levels_deg(level, lowest) for level in set(wanted)}
     return np.array([levels[level] for level in wanted], dtype=float).reshape(len(wanted), *lowest.shape)
 

@@ -43,7 +43,7 @@ def eclipse_moments(name: str, tonight: VariableTonight, usable: Sequence[Usable
     return tuple(
         _eclipse(name, tonight, at_s)
         for at_s in deepest
-        if tonight.is_foreseen(at_s) and any(one.start <= at_s <= one.end for one in usable)
+        if tonight.is_foreseen(at_s) and any(stretch.start <= at_s <= stretch.end for stretch in usable)
     )
 
 

@@ -118,7 +118,7 @@ def _judge(
         night,
         np.array([rows[place] for place in seen], dtype=int),
         columns[seen],
-        [one for place in seen if (one := combinations[place]) is not None],
+        [combination for place in seen if (combination := combinations[place]) is not None],
         zenith,
     )
     found = dict(zip(seen, told, strict=True))

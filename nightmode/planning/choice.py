@@ -107,7 +107,7 @@ class Choice:
             return SameView(twin)
         tried, wishes = [*self.rows, row], self.wishes
         chances = self.night.chances
-        turns = schedule([chances[one] for one in tried], wishes.start_s, wishes.end_s, wishes.pace_s)
+        turns = schedule([chances[place] for place in tried], wishes.start_s, wishes.end_s, wishes.pace_s)
         if turns is None:
             return NoTime(wishes.pace_s)
         self.rows, self.turns = tried, turns

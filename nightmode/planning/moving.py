@@ -31,7 +31,7 @@ def bright_tonight(vantage: Vantage, elements: ElementsFile) -> list[tuple[Orbit
         return []
     middle_s = float(vantage.time_unix_s[len(vantage.time_unix_s) // 2])
     may_be = brightest_mag(known, middle_s / 86400.0 + _JD_OF_UNIX) <= FAINTEST_MAG
-    followed = [orbiting(one) for one, is_bright in zip(known, may_be, strict=True) if is_bright]
+    followed = [orbiting(body) for body, is_bright in zip(known, may_be, strict=True) if is_bright]
     return [(body, here) for body, here in as_placed(vantage, followed) if _is_bright(here)]
 
 
@@ -46,8 +46,8 @@ def brightest_mag(elements: Sequence[Elements], jd: float) -> Array:
 
     Infinite where none is given. It spares following faint bodies on their orbits.
     """
-    at_1_au = [np.inf if one.magnitude_at_1_au is None else one.magnitude_at_1_au for one in elements]
-    law = np.array([2.5 * one.slope if one.is_comet else 5.0 for one in elements])
+    at_1_au = [np.inf if body.magnitude_at_1_au is None else body.magnitude_at_1_au for body in elements]
+    law = np.array([2.5 * body.slope if body.is_comet else 5.0 for body in elements])
     sun_au = sun_distance_au(elements, jd)
     distance_au = np.maximum(np.abs(sun_au - _EARTH_AU) - 2.0 * (_EARTH_AU - 1.0), _NEAREST_AU)
     return np.array(at_1_au) + 5.0 * np.log10(distance_au) + law * np.log10(sun_au)
@@ -60,7 +60,7 @@ def sun_distance_au(elements: Sequence[Elements], jd: float) -> Array:
     """
     columns = ("perihelion_au", "eccentricity", "perihelion_jd")
     q, e, perihelion_jd = (
-        np.array([getattr(one, name) for one in elements], dtype=float) for name in columns
+        np.array([getattr(body, name) for body in elements], dtype=float) for name in columns
     )
     days = jd - perihelion_jd
     w = 3.0 * np.sqrt(SUN_GM_AU3_PER_DAY2 / 2.0) / np.sqrt(q**3) * np.abs(days) / 2.0

@@ -42,7 +42,7 @@ def _instruments(plan: Plan) -> list[str]:
     for name, sort in (("telescope", Telescope), ("binoculars", Binoculars)):
         given = [instrument for instrument in plan.instruments if isinstance(instrument, sort)]
         head = f"[{name}]" if len(given) == 1 else f"[[{name}]]"
-        parts += [table_text(head, name, one) for one in given]
+        parts += [table_text(head, name, instrument) for instrument in given]
     return parts
 
 

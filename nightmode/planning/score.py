@@ -136,7 +136,7 @@ def worth(
     shows = shown_well(dex)
     looks = looks_well(ideals, np.nan_to_num(size_arcmin, nan=1.0), powers)
     stars = np.log10(np.maximum(stars_seen, 1.0)) / 2.0
-    gain = np.array([one.gain for one in ideals]) * (shows - shown_well(smaller_dex))
+    gain = np.array([ideal.gain for ideal in ideals]) * (shows - shown_well(smaller_dex))
     doublings = float(np.log2(powers.aperture_mm / _EVEN_MM))
     suits = np.array([ideal.base + ideal.by_aperture * doublings for ideal in ideals])
     seen = _SHOWS * shows + _LOOKS * looks + _STARS * stars - _LIKE_A_STAR * (looks <= 0.0) + _GAIN * gain
@@ -190,7 +190,9 @@ def pair_worth(
         _PAIR_APPARENT_ARCSEC / powers.highest,
     )
     apt = np.clip(1.0 - np.abs(np.log10(separation_arcsec / ideal_arcsec)) / 0.9, 0.0, 1.0)
-    sure, half = (np.clip(np.nan_to_num(one) / EASY_SPLIT_DEX, 0.0, 1.0) for one in (dex, smaller_dex))
+    sure, half = (
+        np.clip(np.nan_to_num(margins) / EASY_SPLIT_DEX, 0.0, 1.0) for margins in (dex, smaller_dex)
+    )
     bright = np.clip((9.0 - np.nan_to_num(companion_mag, nan=9.0)) / 5.0, 0.0, 1.0)
     # Of binoculars only the widest pairs are a sight; they are for fields.
     small = (

@@ -142,7 +142,7 @@ def _some_nights(
 ) -> tuple[np.ndarray, ...]:
     windows = [night_window(circumstances.site, date) for date in dates]
     times = [np.arange(start, end, STEP_MIN * 60.0) for start, end in windows]
-    night = np.repeat(np.arange(len(times)), [len(one) for one in times])
+    night = np.repeat(np.arange(len(times)), [len(instants) for instants in times])
     time_s = np.concatenate(times)
     vantage = stand(sky, circumstances.site, time_s)
     sun_deg = sun_altitude_at(vantage)
@@ -172,7 +172,7 @@ def _some_nights(
 
 def _spans(dates: Sequence[dt.date]) -> Iterator[Indices]:
     numbered = list(enumerate(dates))
-    for _, group in groupby(numbered, key=lambda one: (one[1].year, one[1].month)):
+    for _, group in groupby(numbered, key=lambda pair: (pair[1].year, pair[1].month)):
         yield np.array([number for number, _ in group], dtype=np.intp)
 
 

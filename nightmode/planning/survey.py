@@ -113,7 +113,7 @@ def best_of(found: Sequence[Survey]) -> Survey:
         return first
     words = np.array([judged.word for judged in found])
     dex, stars, smaller_dex = (
-        np.array([getattr(one, name) for one in found])
+        np.array([getattr(survey, name) for survey in found])
         for name in ("margin_dex", "stars_seen", "smaller_dex")
     )
     rank = np.vectorize(lambda told: told.rank, otypes=[float])(words)
@@ -165,16 +165,16 @@ def smaller(kit: Kit) -> Kit:
 
     None is smaller than 50 mm: who has so little has nothing less to compare with.
     """
-    one = kit.telescope
-    share = max(0.5, min(1.0, LEAST_MM / one.aperture_mm))
-    powers = ("magnification", "magnifications") if isinstance(one, Binoculars) else ()
+    telescope = kit.telescope
+    share = max(0.5, min(1.0, LEAST_MM / telescope.aperture_mm))
+    powers = ("magnification", "magnifications") if isinstance(telescope, Binoculars) else ()
     lengths = () if powers else ("focal_length_mm", "obstruction_mm")
-    scaled: dict[str, object] = {name: getattr(one, name) * share for name in ("aperture_mm", *lengths)}
+    scaled: dict[str, object] = {name: getattr(telescope, name) * share for name in ("aperture_mm", *lengths)}
     for name in powers:
-        own = getattr(one, name)
+        own = getattr(telescope, name)
         if own is not None:
             scaled[name] = tuple(power * share for power in own) if isinstance(own, tuple) else own * share
-    return kit.model_copy(update={"telescope": one.model_copy(update=scaled)})
+    return kit.model_copy(update={"telescope": telescope.model_copy(update=scaled)})
 
 
 def _usable(
@@ -205,7 +205,7 @@ def _glows(
 
     Each at its own instant.
     """
-    choices = [one for one in _choices(circumstances) if one.barlow is None or one.widens]
+    choices = [choice for choice in _choices(circumstances) if not choice.is_multiplied]
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.zeros(len(rows))
     mag, loss = (
@@ -213,15 +213,15 @@ def _glows(
         loss_mag(altitude, circumstances.site.extinction),
     )
     light = light_in(columns, rows)
-    through = [
-        glass(circumstances.kit.telescope, circumstances.person, combination) for combination in choices
-    ]
+    through = [glass(circumstances.kit.telescope, circumstances.person, choice) for choice in choices]
 
     def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array]:
-        found = [margin(light.some(which), mag[which], loss[which], **one, **taken) for one in through]
+        found = [
+            margin(light.some(which), mag[which], loss[which], **figures, **taken) for figures in through
+        ]
         return (
-            np.fmax.reduce([one.best_dex for one in found]),
-            np.fmax.reduce([one.stars_seen for one in found]),
+            np.fmax.reduce([margins.best_dex for margins in found]),
+            np.fmax.reduce([margins.stars_seen for margins in found]),
         )
 
     dex, stars = seen(np.arange(len(rows)))

@@ -5,7 +5,7 @@ from typing import Any
 from nightmode.aim.frame import angle_between_deg, bearing_deg, clock_hour, frame
 from nightmode.aim.guide import Begin
 from nightmode.aim.pointing import Pointing
-from nightmode.night.aiming import pointing
+from nightmode.night.aiming import pointing_at
 from nightmode.night.aligning import align_star, first_up
 from nightmode.night.table import Night
 from nightmode.walk.order import walk_order
@@ -19,29 +19,29 @@ def aim_json(night: Night, row: int, at_s: float) -> dict[str, Any] | None:
     target, of `sight` the way from the target to a star in the circle of ring_deg. hops are the stars to
     centre in the optical finder after that star, each with its distance from the one before.
     """
-    one = pointing(night, row, at_s)
-    if one is None:
+    pointing = pointing_at(night, row, at_s)
+    if pointing is None:
         return None
-    guide = one.guide
+    guide = pointing.guide
     home = frame(guide.target)
     return {
-        "begin": _begin(one, guide.begin) if guide.begin else None,
+        "begin": _begin(pointing, guide.begin) if guide.begin else None,
         "figure": {
-            "words": figure_words(one, guide.figure),
-            "stars": [called(one, guide.figure.first), called(one, guide.figure.second)],
+            "words": figure_words(pointing, guide.figure),
+            "stars": [called(pointing, guide.figure.first), called(pointing, guide.figure.second)],
             "miss_deg": round(guide.figure.miss_deg, 2),
         }
         if guide.figure
         else None,
         "sight": [
             {
-                "name": called(one, star.star),
-                "ring_deg": one.rings_deg[star.ring],
-                "clock": _clock(float(bearing_deg(home, one.stars.direction[star.star]))),
+                "name": called(pointing, star.star),
+                "ring_deg": pointing.rings_deg[star.ring],
+                "clock": _clock(float(bearing_deg(home, pointing.stars.direction[star.star]))),
             }
             for star in guide.ring_stars
         ],
-        "hops": _hops(one),
+        "hops": _hops(pointing),
     }
 
 

@@ -115,8 +115,8 @@ def _fits(box: Box) -> bool:
     return box[0] >= 0.3 and box[1] >= 0.3 and box[2] <= SIDE_MM - 0.3 and box[3] <= SIDE_MM - 0.3
 
 
-def _meets(one: Box, other: Box) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+def _meets(first: Box, second: Box) -> bool:
+    return first[0] < second[2] and second[0] < first[2] and first[1] < second[3] and second[1] < first[3]
 
 
 def _ticks(lens: Lens, zenith: Sequence[tuple[str, Array]]) -> tuple[list[str], list[Box]]:

@@ -29,7 +29,7 @@ class Lesson:
 
     def words_with(self, factor: float) -> dict[str, int]:
         """Return how many of the ticks each word would be said of, with another experience."""
-        said = [str(Word(one).value) for one in np.atleast_1d(word(margins_with(self.trials, factor)))]
+        said = [str(Word(called).value) for called in np.atleast_1d(word(margins_with(self.trials, factor)))]
         return {called: said.count(called) for called in _WORDS}
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nightmode.model.kind import Kind
-from nightmode.night.aiming import pointing, zenith_then
+from nightmode.night.aiming import pointing_at, zenith_then
 from nightmode.night.aligning import align_at_dusk
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
@@ -119,11 +119,13 @@ def _chart(night: Night, row: int, is_wanted: bool) -> SheetChart | None:
     if not usable or not is_wanted:
         return None
     at_s = round((usable[0].start + usable[0].end) / 120.0) * 60.0
-    one = pointing(night, row, at_s)
-    if one is None:
+    pointing = pointing_at(night, row, at_s)
+    if pointing is None:
         return None
     zenith = [(label, zenith_then(night, at_s, at_s + hours * 3600.0)) for label, hours in _TICKS]
-    return SheetChart(aim_svg(one, zenith), time_of_day(at_s - 30.0, night.site.zone), tuple(sky_words(one)))
+    return SheetChart(
+        aim_svg(pointing, zenith), time_of_day(at_s - 30.0, night.site.zone), tuple(sky_words(pointing))
+    )
 
 
 def _on_what_to_align(night: Night) -> tuple[str, ...]:
@@ -181,10 +183,10 @@ def _find(night: Night) -> str:
     """Return what to find with: the same for every target under one telescope."""
     found = {target.kit.telescope.name: target.find for target in night.targets if target.find}
     told = [
-        f"{one.eyepiece}, {power(one.power)}, {field(one.true_field_deg)}"
+        f"{combination.eyepiece}, {power(combination.power)}, {field(combination.true_field_deg)}"
         + (f" in {name}" if night.has_several else "")
-        for name, one in found.items()
-        if not (night.has_several and one.eyepiece == name)  # binoculars are found with themselves
+        for name, combination in found.items()
+        if not (night.has_several and combination.eyepiece == name)  # binoculars are found with themselves
     ]
     return "; ".join(told)
 

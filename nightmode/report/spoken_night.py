@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import inf
 
-from nightmode.night.aiming import pointing
+from nightmode.night.aiming import pointing_at
 from nightmode.night.table import Night
-from nightmode.night.telling import happenings, shown
+from nightmode.night.telling import happenings, target_now
 from nightmode.night.turns import turns
 from nightmode.night.verdict import verdict_at
 from nightmode.wording.spoken import opening
@@ -23,10 +23,10 @@ def spoken_night(night: Night, title: str) -> tuple[str, ...]:
     order = turns(night)
     told: list[tuple[float, tuple[str, ...]]] = [(at_s, _turn(night, row, at_s)) for at_s, row in order]
     if night.person.voice == "all":
-        told += [(one.at_s, (one.sentence,)) for one in _happenings(night, order)]
+        told += [(happening.at_s, (happening.sentence,)) for happening in _happenings(night, order)]
     sentences = list(_opening(night, title, len(order)))
     before: tuple[str, ...] = ()
-    for at_s, words in sorted(told, key=lambda one: one[0]):
+    for at_s, words in sorted(told, key=lambda turn: turn[0]):
         at = opening.at_time(at_s, night.site.zone)
         sentences += [*(() if at == before else at), *words]
         before = at
@@ -48,7 +48,7 @@ def _turn(night: Night, row: int, at_s: float) -> tuple[str, ...]:
     choices = night.targets[row].choices
     look = choices[0] if choices else None
     return change(
-        shown(night, row, at_s, look, verdict_at(night, row, at_s, look), pointing(night, row, at_s))
+        target_now(night, row, at_s, look, verdict_at(night, row, at_s, look), pointing_at(night, row, at_s))
     )
 
 

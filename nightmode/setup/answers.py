@@ -232,6 +232,6 @@ def merged(
     existing: Sequence[M], add: Sequence[M], away: Sequence[M], same: Callable[[M], Any]
 ) -> tuple[M, ...]:
     """Return what is there without `away`, with `add` in the place of the same one or at the end."""
-    gone, fresh = {same(one) for one in away}, {same(one): one for one in add}
-    kept = [fresh.pop(same(one), one) for one in existing if same(one) not in gone or same(one) in fresh]
+    gone, fresh = {same(part) for part in away}, {same(part): part for part in add}
+    kept = [fresh.pop(same(part), part) for part in existing if same(part) not in gone or same(part) in fresh]
     return (*kept, *fresh.values())

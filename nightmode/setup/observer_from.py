@@ -57,9 +57,9 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
         site=answers.merged(existing.site, [site], [], _name),
         telescope=answers.merged(existing.telescope, telescopes, [], _name),
         binoculars=pairs,
-        eyepiece=_parts(existing.eyepiece, read["eyepieces"], lambda one: one.focal_length_mm),
-        barlow=_parts(existing.barlow, read["barlows"], lambda one: one.factor),
-        filter=_parts(existing.filter, read["filters"], lambda one: one.passband),
+        eyepiece=_parts(existing.eyepiece, read["eyepieces"], lambda eyepiece: eyepiece.focal_length_mm),
+        barlow=_parts(existing.barlow, read["barlows"], lambda barlow: barlow.factor),
+        filter=_parts(existing.filter, read["filters"], lambda glass: glass.passband),
         finder=_finders(existing.finder, {kind: read[key] for key, kind in _FINDERS.items()}),
     )
 
@@ -114,9 +114,9 @@ def _telescope(existing: Observer, given: Given, read: ReadAnswers) -> Telescope
 def _finders(existing: tuple[Finder, ...], answered: dict[str, Finder | None]) -> tuple[Finder, ...]:
     """Return the sights with the first of each kind replaced by its answer, if that says anything new."""
     left, kept = dict(answered), []
-    for one in existing:
-        kept.append(_kept(one, left.pop(one.kind)) if one.kind in left else one)
-    return tuple(one for one in (*kept, *left.values()) if one is not None)
+    for finder in existing:
+        kept.append(_kept(finder, left.pop(finder.kind)) if finder.kind in left else finder)
+    return tuple(finder for finder in (*kept, *left.values()) if finder is not None)
 
 
 def _kept(existing: Finder, answer: Finder | None) -> Finder | None:

@@ -66,17 +66,17 @@ def beside_jupiter(tt_jd: ArrayLike) -> tuple[Beside, Beside]:
     back_days = days - around.distance_au / _LIGHT_AU_PER_DAY
     # Angles of the moons along their orbits from the point nearest to the Earth.
     u = _START_DEG[:, None] + _DAILY_DEG[:, None] * back_days + around.psi_deg - around.centre_deg
-    one, two = np.radians(u[0] - u[1]), np.radians(u[1] - u[2])
+    first_pair, second_pair = np.radians(u[0] - u[1]), np.radians(u[1] - u[2])
     g, h = np.radians(331.18 + 50.310482 * back_days), np.radians(87.45 + 21.569231 * back_days)
     radius = np.array([
-        5.9057 - 0.0244 * np.cos(2 * one),
-        9.3966 - 0.0882 * np.cos(2 * two),
+        5.9057 - 0.0244 * np.cos(2 * first_pair),
+        9.3966 - 0.0882 * np.cos(2 * second_pair),
         14.9883 - 0.0216 * np.cos(g),
         26.3627 - 0.1939 * np.cos(h),
     ])  # fmt: skip
     u = u + np.array([
-        0.473 * np.sin(2 * one),
-        1.065 * np.sin(2 * two),
+        0.473 * np.sin(2 * first_pair),
+        1.065 * np.sin(2 * second_pair),
         0.165 * np.sin(g),
         0.843 * np.sin(h),
     ])  # fmt: skip
@@ -138,4 +138,4 @@ def passages(time_unix_s: Array, tt_jd: Array) -> list[Passage]:
         inside = np.where(seen.z * side > 0, 1.0 - seen.from_middle, -1.0)
         for moon, stretches in zip(MOONS, intervals(time_unix_s, inside), strict=True):
             found += [Passage(moon, event, *stretch) for stretch in stretches]
-    return sorted(found, key=lambda one: (one.begins, one.moon))
+    return sorted(found, key=lambda passage: (passage.begins, passage.moon))

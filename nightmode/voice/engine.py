@@ -44,9 +44,9 @@ def engine() -> Engine:
     espeak = Engine(_PROGRAM, (program, "-v", "en", "-b", "1", "--stdin")) if program else None
     system = Engine(_LIBRARY, _OURS) if library else None
     by_choice = (system, espeak) if sys.platform in {"darwin", "win32"} else (espeak, system)
-    for one in by_choice:
-        if one is not None:
-            return one
+    for choice in by_choice:
+        if choice is not None:
+            return choice
     raise NightmodeError("voice", "this machine has nothing to speak with", how_to_get_one())
 
 

@@ -67,8 +67,8 @@ class Mouth:
                 return
 
     def _arriving(self) -> Iterator[tuple[str, Any]]:
-        while (one := self._inbox.get())[0] != "end":
-            yield one
+        while (arrived := self._inbox.get())[0] != "end":
+            yield arrived
         self._hush()
 
     def _listen(self, orders: IO[str]) -> None:

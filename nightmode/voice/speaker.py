@@ -81,8 +81,9 @@ class Speaker:
         """Speak these now instead of what was being spoken, but for what must be heard: that comes first."""
         if self._is_closed:
             return
-        new = {one.text for one in sentences}
-        waiting = [one for one in self._sentences[self._place :] if one.must and one.text not in new]
+        new = {sentence.text for sentence in sentences}
+        left = self._sentences[self._place :]
+        waiting = [sentence for sentence in left if sentence.must and sentence.text not in new]
         self._sentences, self._place = [*waiting, *sentences], 0
         self._ticket += 1
         if self._process is not None:
@@ -135,7 +136,7 @@ class Speaker:
         if out.get_write_buffer_size() > MOST_BYTES:
             self._drop("the process that speaks takes nothing more")
             return
-        words = [one.text for one in self._sentences]
+        words = [sentence.text for sentence in self._sentences]
         out.write(json.dumps({"say": self._ticket, "words": words, "rate": self.rate_wpm}).encode() + b"\n")
         self._wait_for(answer_s)
 
@@ -158,9 +159,9 @@ class Speaker:
             return ""  # about what has been replaced since
         if "spoken" in told:
             done, self._place = self._sentences[self._place : told["place"] + 1], told["place"] + 1
-            for one in done:
-                if one.mark is not None:
-                    self._spoken(one.mark)
+            for sentence in done:
+                if sentence.mark is not None:
+                    self._spoken(sentence.mark)
         if self.is_speaking:
             self._wait_for(longest_s(self._sentences[self._place].text, self.rate_wpm) * 2 + MARGIN_S)
         else:

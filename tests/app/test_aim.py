@@ -12,7 +12,7 @@ from nightmode.app.pages.dots import FULL, LETTERS_ONLY, NO_DISC, Picture, style
 from nightmode.app.pages.line import width
 from nightmode.model.kit import Finder
 from nightmode.model.session import Outcome
-from nightmode.night.aiming import pointing, through
+from nightmode.night.aiming import pointing_at, through
 from nightmode.night.aligning import align_at_dusk
 from nightmode.night.equipping import equip
 
@@ -34,7 +34,7 @@ def night(loaded):
 def up_now(night, hours=1.0):
     """Return (row, what points to it) of every target that is up so long after dark."""
     now_s = night.twilights.dark[0] + hours * 3600.0
-    found = ((row, pointing(night, row, now_s)) for row in range(len(night.targets)))
+    found = ((row, pointing_at(night, row, now_s)) for row in range(len(night.targets)))
     return [(row, one) for row, one in found if one is not None]
 
 

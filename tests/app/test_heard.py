@@ -13,9 +13,9 @@ from nightmode.app.pages.main import main_page
 from nightmode.app.walker import Say, Walker
 from nightmode.files.places import shipped
 from nightmode.model.session import Outcome
-from nightmode.night.aiming import pointing
+from nightmode.night.aiming import pointing_at
 from nightmode.night.loading import load_night, new_head
-from nightmode.night.telling import happenings, shown
+from nightmode.night.telling import happenings, target_now
 from nightmode.session.opening import opened
 from nightmode.wording.spoken import target
 from nightmode.wording.spoken.ear import for_ear
@@ -187,7 +187,7 @@ def test_the_ring_nebula_in_the_west_is_told_as_one_says_it(tmp_path):
         np.arange(stretch.start, stretch.end, 60.0), key=lambda now_s: abs(night.altitude_at(0, now_s) - 45)
     )
     look = night.targets[0].choices[0]
-    words = target.change(shown(night, 0, at_s, look, None, pointing(night, 0, at_s)))
+    words = target.change(target_now(night, 0, at_s, look, None, pointing_at(night, 0, at_s)))
     assert " ".join(words).startswith(
         "M 57. Planetary nebula in Lyra. West, four and a half fists up. "
         "From Vega, six and a half degrees left. Between Sheliak and Sulafat. "

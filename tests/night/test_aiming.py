@@ -8,7 +8,7 @@ import pytest
 from nightmode.aim.frame import altitude_azimuth, angle_between_deg
 from nightmode.aim.lens import to_name
 from nightmode.files.places import shipped
-from nightmode.night.aiming import Aiming, pointing
+from nightmode.night.aiming import Aiming, pointing_at
 from nightmode.night.aligning import align_at_dusk, align_star
 from nightmode.night.loading import load_night
 
@@ -25,7 +25,7 @@ def named(night, name):
 @pytest.mark.parametrize(("name", "hours"), [("Saturn", 1.0), ("Saturn", 4.0), ("Moon", 0.5)])
 def test_a_body_among_the_stars_stands_where_its_own_track_is(hillside, name, hours):
     now_s = hillside.twilights.civil_dusk + hours * 3600.0
-    one = pointing(hillside, named(hillside, name), now_s)
+    one = pointing_at(hillside, named(hillside, name), now_s)
     body = one.called.index(name)
     assert angle_between_deg(one.stars.direction[body], one.guide.target) < 0.02
     assert one.called[one.guide.begin.star] == name
@@ -34,7 +34,7 @@ def test_a_body_among_the_stars_stands_where_its_own_track_is(hillside, name, ho
 def test_a_pointing_holds_the_place_of_its_target(hillside):
     now_s = hillside.twilights.dark[0] + 5000.0
     for row in range(len(hillside.targets)):
-        one = pointing(hillside, row, now_s)
+        one = pointing_at(hillside, row, now_s)
         assert (one is None) is (hillside.altitude_at(row, now_s) <= 0.0)
         if one is not None:
             altitude, azimuth = altitude_azimuth(one.guide.target)
@@ -45,11 +45,11 @@ def test_a_pointing_holds_the_place_of_its_target(hillside):
 def test_what_stands_behind_the_horizon_line_leads_nobody(hillside):
     now_s = hillside.twilights.dark[0] + 3600.0
     row = named(hillside, "NGC 253")
-    free = pointing(replace(hillside, site=hillside.site.model_copy(update={"horizon": ()})), row, now_s)
+    free = pointing_at(replace(hillside, site=hillside.site.model_copy(update={"horizon": ()})), row, now_s)
     start = free.guide.begin.star
     wall = float(free.stars.altitude_deg[start]) + 0.5
     walled = hillside.site.model_copy(update={"horizon": ((0.0, wall), (180.0, wall))})
-    hidden = pointing(replace(hillside, site=walled), row, now_s)
+    hidden = pointing_at(replace(hillside, site=walled), row, now_s)
     assert not hidden.stars.is_clear[hidden.called.index(free.called[start])]
     assert hidden.guide.begin is None or hidden.called[hidden.guide.begin.star] != free.called[start]
     used = [star.star for star in hidden.guide.ring_stars]
@@ -84,7 +84,7 @@ def test_by_day_nothing_is_pointed_to_and_nothing_aligned_on(hillside):
         hillside.twilights.civil_dusk - 120.0,
         hillside.twilights.sunrise,
     ):
-        assert pointing(hillside, 0, when) is None
+        assert pointing_at(hillside, 0, when) is None
         assert align_star(hillside, when, 0) is None
 
 
@@ -97,7 +97,7 @@ def test_at_dusk_a_bright_star_at_a_good_height_is_named_to_align_on(hillside):
 
 def test_a_finder_shows_more_than_the_eye_and_both_less_when_it_is_low(hillside):
     now_s = hillside.twilights.dark[0] + 3600.0
-    one = pointing(hillside, named(hillside, "M 45"), now_s)
+    one = pointing_at(hillside, named(hillside, "M 45"), now_s)
     gain = one.finder_margin_mag - one.stars.margin_mag
     high = one.stars.altitude_deg > 40.0
     assert np.median(gain[high]) > 1.5
@@ -109,7 +109,7 @@ def test_planets_are_named_in_everybody_s_chart_and_are_no_part_of_a_figure(hill
     now_s = hillside.twilights.dark[0] + 3600.0
     compared = 0
     for row, target in enumerate(hillside.targets):
-        one = pointing(hillside, row, now_s)
+        one = pointing_at(hillside, row, now_s)
         if one is None or "Saturn" not in one.called or target.subject.name == "Saturn":
             continue
         saturn = one.called.index("Saturn")

@@ -45,10 +45,10 @@ def _large_rows(found: CircleReadings, style: Style) -> list[Line]:
     lines: list[Line] = []
     for left, right in circle_rows(found):
         shown = [large(figures, style) for _, _, figures in (left, right)]
-        for place, (one, other) in enumerate(zip(*shown, strict=True)):
+        for place, (left_row, right_row) in enumerate(zip(*shown, strict=True)):
             words = [label.ljust(_LABEL) if place == 1 else " " * _LABEL for label, _, _ in (left, right)]
-            first = pad(one, _HALF - _LABEL)
-            lines.append(line((words[0], "faint"), (first, "text"), (words[1], "faint"), (other, "text")))
+            first = pad(left_row, _HALF - _LABEL)
+            lines.append(line((words[0], "faint"), (first, "text"), (words[1], "faint"), (right_row, "text")))
         lines.append(BLANK)
     return lines[:-1]
 

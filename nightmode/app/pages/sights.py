@@ -54,7 +54,7 @@ def _variable(target: NightTarget, now_s: float, zone: ZoneInfo) -> list[tuple[s
     """Return when a star is next at its faintest or brightest, or that nobody knows."""
     if target.variable is None:
         return []
-    coming = next((one for one in target.moments if one.ends > now_s), None)
+    coming = next((moment for moment in target.moments if moment.ends > now_s), None)
     if coming is not None:
         return [("faintest", eclipse_times(coming, zone))]
     return [(instant_label(target.variable.star), instant_text(target.variable, now_s, zone))]

@@ -27,30 +27,30 @@ def stands(altitude_deg: float, azimuth_deg: float, fist_deg: float) -> tuple[st
     return said(place_words(altitude_deg, azimuth_deg, fist_deg))
 
 
-def in_passing(one: Pointing) -> tuple[str, ...]:
+def in_passing(pointing: Pointing) -> tuple[str, ...]:
     """Return the star to begin with, how far which way, and the figure; "From Vega, six degrees left."."""
-    begin, figure = one.guide.begin, one.guide.figure
+    begin, figure = pointing.guide.begin, pointing.guide.figure
     if begin is None:
-        return said(f"no star near it shows: {why_bright(one.air, one.guide.target)}")
+        return said(f"no star near it shows: {why_bright(pointing.air, pointing.guide.target)}")
     if begin.separation_deg < ITSELF_DEG:
         return said("the bare eye sees it")
-    star = called(one, begin.star)
-    told = [f"from {star}, {_length(begin.separation_deg, one.fist_deg)} {way_words(begin.bearing_deg)}"]
+    star = called(pointing, begin.star)
+    told = [f"from {star}, {_length(begin.separation_deg, pointing.fist_deg)} {way_words(begin.bearing_deg)}"]
     if figure is not None:
-        told.append(_figure(one, figure))
+        told.append(_figure(pointing, figure))
     return said(*told)
 
 
-def at_length(one: Pointing) -> tuple[str, ...]:
+def at_length(pointing: Pointing) -> tuple[str, ...]:
     """Return all that the chart says beside its picture: begin, way, figure, the sight's circles."""
-    begin, figure = one.guide.begin, one.guide.figure
-    place = stands(one.altitude_deg, one.azimuth_deg, one.fist_deg)
+    begin, figure = pointing.guide.begin, pointing.guide.figure
+    place = stands(pointing.altitude_deg, pointing.azimuth_deg, pointing.fist_deg)
     if begin is None or begin.separation_deg < ITSELF_DEG:
-        return (*place, *in_passing(one))
-    told = [f"begin at {begin_words(one)}", f"from there {go_words(one, begin)}"]
+        return (*place, *in_passing(pointing))
+    told = [f"begin at {begin_words(pointing)}", f"from there {go_words(pointing, begin)}"]
     if figure is not None:
-        told.append(_figure(one, figure))
-    told += [f"in the sight: {words}" for words in bullseye_words(one)]
+        told.append(_figure(pointing, figure))
+    told += [f"in the sight: {words}" for words in bullseye_words(pointing)]
     return (*place, *said(*told))
 
 
@@ -69,8 +69,8 @@ def _length(degrees: float, fist_deg: float) -> str:
     return f"{whole}{'½' if half else ''}°"
 
 
-def _figure(one: Pointing, figure: Figure) -> str:
+def _figure(pointing: Pointing, figure: Figure) -> str:
     if figure.form is Form.BETWEEN and figure.share == 1 / 2:
-        first, second = sorted(called(one, star) for star in (figure.first, figure.second))
+        first, second = sorted(called(pointing, star) for star in (figure.first, figure.second))
         return f"between {first} and {second}"
-    return figure_words(one, figure)
+    return figure_words(pointing, figure)

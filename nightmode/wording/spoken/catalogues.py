@@ -8,7 +8,7 @@ from nightmode.catalog.stars import constellations
 from nightmode.wording.spoken.numbers import cardinal, designation, year
 
 #: Figures and single letters that other rules must leave alone: each stands as a character for private use.
-_KEEP = {ord(one): 0xE000 + ord(one) for one in "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"}
+_KEEP = {ord(character): 0xE000 + ord(character) for character in "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"}
 GIVE_BACK = {kept: chr(character) for character, kept in _KEEP.items()}
 KEPT = frozenset(map(chr, GIVE_BACK))
 #: How the prefixes of catalogues are said, and those that are spelt.

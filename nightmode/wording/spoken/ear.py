@@ -94,16 +94,16 @@ def _heard(text: str, rules: tuple[Rule, ...]) -> str:
 def _one_way(text: str) -> str:
     """Return text with one sign for each meaning, digits of every script as 0 to 9, nothing that hides."""
     text = unicodedata.normalize("NFC", text.translate(_ONE_WAY))
-    return "".join(one if " " <= one <= "~" else _in_one_way(one) for one in text)
+    return "".join(character if " " <= character <= "~" else _in_one_way(character) for character in text)
 
 
 @lru_cache(1000)
 def _in_one_way(character: str) -> str:
     plain = character if character in _KEPT else unicodedata.normalize("NFKC", character)
     found = ""
-    for one in plain:
-        category = unicodedata.category(one)
-        found += str(unicodedata.digit(one)) if category == "Nd" else " " if category[0] in "CZ" else one
+    for sign in plain:
+        category = unicodedata.category(sign)
+        found += str(unicodedata.digit(sign)) if category == "Nd" else " " if category[0] in "CZ" else sign
     return found
 
 
@@ -235,7 +235,9 @@ _STOPS = ".,:?!"
 
 def _tidied(text: str) -> str:
     """Return text without any other sign, one blank between words, no stop after a stop."""
-    text = "".join(_SIGNS.get(one, one if _is_said(one) else " ") for one in text).translate(GIVE_BACK)
+    text = "".join(
+        _SIGNS.get(character, character if _is_said(character) else " ") for character in text
+    ).translate(GIVE_BACK)
     text = re.sub(r"(?<![^\W_])['-]+|['-]+(?![^\W_])", " ", text)  # these two stay inside words alone
     text = re.sub(rf"\s*([{_STOPS}])", r"\1", re.sub(r"\s+", " ", text))
     text = re.sub(rf"[,:{_STOPS}]*([.?!])[{_STOPS}]*", r"\1", text)

@@ -36,13 +36,15 @@ def moon(rises: tuple[float, ...], sets: tuple[float, ...], lit: float) -> list[
     return _happen([*told, *((at_s, "the Moon sets") for at_s in sets)])
 
 
-def eclipse(one: LunarEclipse) -> list[TimedSentence]:
+def eclipse(lunar: LunarEclipse) -> list[TimedSentence]:
     """Return when the Moon enters and leaves the umbra, and when it is wholly in it."""
     told = []
-    if one.umbra:
-        told += [(one.umbra[0], "the Moon enters the Earth's shadow"), (one.umbra[1], "the eclipse is over")]
-    if one.total:
-        told += [(one.total[0], "the eclipse is total now"), (one.total[1], "the total eclipse ends")]
+    if lunar.umbra:
+        begins_s, ends_s = lunar.umbra
+        told += [(begins_s, "the Moon enters the Earth's shadow"), (ends_s, "the eclipse is over")]
+    if lunar.total:
+        begins_s, ends_s = lunar.total
+        told += [(begins_s, "the eclipse is total now"), (ends_s, "the total eclipse ends")]
     return _happen(told)
 
 

@@ -36,7 +36,7 @@ def moon_said(lit: float, rises: Sequence[float], sets: Sequence[float], zone: Z
     passes = sorted([(at_s, "rises") for at_s in rises] + [(at_s, "sets") for at_s in sets])
     told = [f"and {does} at {time_of_day(at_s, zone)}" for at_s, does in passes]
     phase = "new" if lit < 0.005 else "full" if lit >= 0.995 else f"{lit * 100:.0f} % lit"
-    return said(f"the Moon is {phase}" + "".join(f" {one}" for one in told))
+    return said(f"the Moon is {phase}" + "".join(f" {time}" for time in told))
 
 
 def left_out(names: Sequence[str]) -> tuple[str, ...]:

@@ -47,9 +47,9 @@ def clear(points: Iterable[str]) -> tuple[str, ...]:
 def echo(text: str) -> tuple[str, ...]:
     """Return what has been typed, word by word; what no voice can say is left out."""
     words = [sentences(for_ear(word)) for word in text.split()]
-    return tuple(one for word in words for one in word) or NOTHING_TYPED
+    return tuple(sentence for word in words for sentence in word) or NOTHING_TYPED
 
 
 def keys(rows: Sequence[tuple[str, str]]) -> tuple[str, ...]:
     """Return the keys (label, what each does) of the black screen."""
-    return tuple(one for label, does in rows for one in sentences(f"{label}: {does}"))
+    return tuple(sentence for label, does in rows for sentence in sentences(f"{label}: {does}"))

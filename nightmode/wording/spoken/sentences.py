@@ -27,7 +27,7 @@ def sentences(*texts: str) -> tuple[str, ...]:
     for text in texts:
         for sentence in _END.split(text):
             found += [_whole(part) for part in _parts(sentence)]
-    return tuple(one for one in found if one)
+    return tuple(sentence for sentence in found if sentence)
 
 
 def lasts_s(sentence: str) -> float:
@@ -40,7 +40,7 @@ def _each_s(word: str) -> float:
     if max(word) > _LAST_LATIN:
         return _FOREIGN_S
     is_read = not word.isupper() and re.search("[aeiouyà-ɏ]", word) and not re.search("[0-9]", word)
-    return _READ_S if is_read or not any(one.isalnum() for one in word) else _SPELT_S
+    return _READ_S if is_read or not any(character.isalnum() for character in word) else _SPELT_S
 
 
 def _fits(sentence: str) -> bool:
@@ -65,6 +65,6 @@ def _parts(sentence: str) -> list[str]:
 def _whole(part: str) -> str:
     """Return a part with a capital and an end; empty without a word in it."""
     text = part.strip(" ,:")
-    if not any(one.isalnum() for one in text):
+    if not any(character.isalnum() for character in text):
         return ""
     return f"{text[0].upper()}{text[1:]}" + ("" if text[-1] in ".?!" else ".")

@@ -27,9 +27,10 @@ class OnTheMoon:
 
 def pair_said(double: Double, pair: Pair) -> tuple[str, ...]:
     """Return the two magnitudes, how far they are apart, and where the companion stands."""
-    magnitudes = [one for one in (double.magnitude, double.companion_magnitude) if one is not None]
+    both = (double.magnitude, double.companion_magnitude)
+    magnitudes = [magnitude for magnitude in both if magnitude is not None]
     label = "magnitude" if len(magnitudes) == 1 else "magnitudes"
-    stars = f"{label} {' and '.join(f'{one:.1f}' for one in magnitudes)}, " if magnitudes else ""
+    stars = f"{label} {' and '.join(f'{magnitude:.1f}' for magnitude in magnitudes)}, " if magnitudes else ""
     told = [f"{stars}{separation(pair.separation_arcsec)} apart"]
     if pair.companion_clock is not None:
         told.append(f"with stars leaving at 3 o'clock, the companion is near {hour(pair.companion_clock)}")

@@ -36,7 +36,7 @@ SOON_S = 30 * 60.0
 
 
 @dataclass(frozen=True, eq=False)
-class Shown:
+class TargetNow:
     """A target as the page shows it at one moment: figures only. Instants in Unix seconds.
 
     stretch     the usable stretch that holds now or comes next, None for neither
@@ -78,51 +78,53 @@ class Shown:
         return name_for_ear(self.subject.name)
 
 
-def change(one: Shown, lead: str = "") -> tuple[str, ...]:
+def change(target: TargetNow, lead: str = "") -> tuple[str, ...]:
     """Return what is said when a target becomes the one shown; lead stands before its name: "Next: "."""
     return (
-        *(said(SUN_CAUTION) if one.is_sun_up else ()),
-        *sentences(f"{lead}{one.name}"),
-        *_kind(one),
-        *stands(one.altitude_deg, one.azimuth_deg, one.fist_deg),
-        *(in_passing(one.pointing) if one.pointing and not one.on_the_moon else ()),
-        *_soon(one),
-        *_verdict(one),
-        *eyepieces(one),
-        *_sight(one),
-        *said(*one.remarks),
+        *(said(SUN_CAUTION) if target.is_sun_up else ()),
+        *sentences(f"{lead}{target.name}"),
+        *_kind(target),
+        *stands(target.altitude_deg, target.azimuth_deg, target.fist_deg),
+        *(in_passing(target.pointing) if target.pointing and not target.on_the_moon else ()),
+        *_soon(target),
+        *_verdict(target),
+        *eyepieces(target),
+        *_sight(target),
+        *said(*target.remarks),
     )
 
 
-def named(one: Shown) -> tuple[str, ...]:
+def named(target: TargetNow) -> tuple[str, ...]:
     """Return its name alone."""
-    return sentences(one.name)
+    return sentences(target.name)
 
 
-def how_high(one: Shown) -> tuple[str, ...]:
+def how_high(target: TargetNow) -> tuple[str, ...]:
     """Return height and direction, in degrees and in fists."""
-    way = "rising" if one.is_rising else "sinking"
-    high = f"{abs(one.altitude_deg):.1f}° {'high' if one.altitude_deg >= 0 else 'below the horizon'}, {way}"
-    azimuth = f"azimuth {one.azimuth_deg % 360:.0f}°, {compass_point(one.azimuth_deg)}"
-    place = stands(one.altitude_deg, one.azimuth_deg, one.fist_deg) if one.altitude_deg > 0 else ()
-    return (*sentences(f"{one.name} stands {for_ear(high)}"), *place, *said(azimuth))
+    way = "rising" if target.is_rising else "sinking"
+    side = "high" if target.altitude_deg >= 0 else "below the horizon"
+    high = f"{abs(target.altitude_deg):.1f}° {side}, {way}"
+    azimuth = f"azimuth {target.azimuth_deg % 360:.0f}°, {compass_point(target.azimuth_deg)}"
+    place = stands(target.altitude_deg, target.azimuth_deg, target.fist_deg)
+    above = place if target.altitude_deg > 0 else ()
+    return (*sentences(f"{target.name} stands {for_ear(high)}"), *above, *said(azimuth))
 
 
-def how_long(one: Shown) -> tuple[str, ...]:
+def how_long(target: TargetNow) -> tuple[str, ...]:
     """Return until when it can be seen and how much is left; from when, where it is not up yet."""
-    return _time_left(one, one.name)
+    return _time_left(target, target.name)
 
 
-def _time_left(one: Shown, name: str) -> tuple[str, ...]:
-    stretch = one.stretch
+def _time_left(target: TargetNow, name: str) -> tuple[str, ...]:
+    stretch = target.stretch
     if stretch is None:
-        gone = "is gone for tonight" if one.last_s is not None else "cannot be seen tonight"
+        gone = "is gone for tonight" if target.last_s is not None else "cannot be seen tonight"
         return sentences(f"{name} {gone}")
-    if stretch.start > one.now_s:
-        wait = f"from {time_of_day(stretch.start, one.zone)}, in {_length(stretch.start - one.now_s)}"
+    if stretch.start > target.now_s:
+        wait = f"from {time_of_day(stretch.start, target.zone)}, in {_length(stretch.start - target.now_s)}"
         return sentences(f"{name} can be seen {for_ear(wait)}")
     ends = {"horizon": "sets", "dawn": "goes with the dawn", "light": "loses its light"}[stretch.ends_by]
-    end, left = time_of_day(stretch.end, one.zone), _length(stretch.end - one.now_s)
+    end, left = time_of_day(stretch.end, target.zone), _length(stretch.end - target.now_s)
     return sentences(f"{name} {ends} {for_ear(f'at {end}')}", f"{for_ear(left)} left")
 
 
@@ -130,82 +132,84 @@ def _length(seconds: float) -> str:
     return duration(seconds) if seconds >= 60.0 else "less than a minute"
 
 
-def where(one: Shown) -> tuple[str, ...]:
+def where(target: TargetNow) -> tuple[str, ...]:
     """Return how to come to it among the stars, at length."""
-    if one.pointing is None:
-        return (*sentences(one.name), *stands(one.altitude_deg, one.azimuth_deg, one.fist_deg))
-    return (*sentences(one.name), *at_length(one.pointing))
+    if target.pointing is None:
+        return (*sentences(target.name), *stands(target.altitude_deg, target.azimuth_deg, target.fist_deg))
+    return (*sentences(target.name), *at_length(target.pointing))
 
 
-def eyepieces(one: Shown) -> tuple[str, ...]:
+def eyepieces(target: TargetNow) -> tuple[str, ...]:
     """Return what to find it with and to look with, and the filter; nothing where there is but one power."""
-    told = [f"use the {name_for_ear(one.instrument)}"] if one.instrument else []
-    if one.is_fixed_power:
+    told = [f"use the {name_for_ear(target.instrument)}"] if target.instrument else []
+    if target.is_fixed_power:
         return sentences(*told)
-    if one.look is None:
+    if target.look is None:
         return sentences(*told, "no eyepiece fits")
-    if one.find and one.find != one.look:
-        told.append(f"find it with {_combination(one.find)}")
-    filtered = f", with the {name_for_ear(one.filter)}" if one.filter else ""
-    both = one.find is not None and one.find == one.look
-    told.append(f"{'find it and look' if both else 'look'} with {_combination(one.look)}{filtered}")
+    if target.find and target.find != target.look:
+        told.append(f"find it with {_combination(target.find)}")
+    filtered = f", with the {name_for_ear(target.filter)}" if target.filter else ""
+    both = target.find is not None and target.find == target.look
+    told.append(f"{'find it and look' if both else 'look'} with {_combination(target.look)}{filtered}")
     return sentences(*told)
 
 
-def eyepiece_figures(one: Shown) -> tuple[str, ...]:
+def eyepiece_figures(target: TargetNow) -> tuple[str, ...]:
     """Return the combination in use with its power, field and exit pupil."""
-    look = one.look
+    look = target.look
     if look is None:
         return said("no eyepiece fits")
     figures = f"field {field(look.true_field_deg)}, exit pupil {look.exit_pupil_mm:.1f} mm"
-    inside = [f"in the {name_for_ear(one.instrument)}"] if one.instrument and not one.is_fixed_power else []
+    is_named = target.instrument and not target.is_fixed_power
+    inside = [f"in the {name_for_ear(target.instrument)}"] if is_named else []
     return (*sentences(*inside, _combination(look)), *said(figures))
 
 
-def _combination(one: Combination) -> str:
+def _combination(combination: Combination) -> str:
     """Return "the nine millimetre eyepiece with the two times Barlow, two hundred and sixty-seven times"."""
-    barlow = f" with the {name_for_ear(one.barlow)}" if one.barlow else ""
-    name = f"{one.eyepiece} eyepiece" if one.eyepiece.endswith("mm") else one.eyepiece
-    return f"the {name_for_ear(name)}{barlow}, {for_ear(power(one.power))}"
+    barlow = f" with the {name_for_ear(combination.barlow)}" if combination.barlow else ""
+    name = f"{combination.eyepiece} eyepiece" if combination.eyepiece.endswith("mm") else combination.eyepiece
+    return f"the {name_for_ear(name)}{barlow}, {for_ear(power(combination.power))}"
 
 
-def _kind(one: Shown) -> tuple[str, ...]:
-    subject = one.subject
-    if one.on_the_moon and isinstance(subject, LunarFeature):
-        return feature_kind(subject, one.on_the_moon)
+def _kind(target: TargetNow) -> tuple[str, ...]:
+    subject = target.subject
+    if target.on_the_moon and isinstance(subject, LunarFeature):
+        return feature_kind(subject, target.on_the_moon)
     if subject.kind is Kind.MOON:
-        return said(f"{one.lit * 100:.0f} % lit")
+        return said(f"{target.lit * 100:.0f} % lit")
     place = f" in {constellation_name(subject.constellation)}" if subject.constellation else ""
     return said(f"{subject.kind.value}{place}")
 
 
-def _soon(one: Shown) -> tuple[str, ...]:
+def _soon(target: TargetNow) -> tuple[str, ...]:
     """Return how long there is, where it is not up or little is left."""
-    stretch = one.stretch
-    if stretch and stretch.start <= one.now_s and stretch.end - one.now_s >= SOON_S:
+    stretch = target.stretch
+    if stretch and stretch.start <= target.now_s and stretch.end - target.now_s >= SOON_S:
         return ()
-    return _time_left(one, "it")
+    return _time_left(target, "it")
 
 
-def _verdict(one: Shown) -> tuple[str, ...]:
-    if one.verdict is None or one.verdict.word is Word.UNKNOWN:
+def _verdict(target: TargetNow) -> tuple[str, ...]:
+    if target.verdict is None or target.verdict.word is Word.UNKNOWN:
         return ()
-    reason = "" if one.verdict.word is Word.EASY else f", {reason_text(one.verdict, one.zone)}"
-    return said(f"verdict: {one.verdict.word.value}{reason}")
+    reason = "" if target.verdict.word is Word.EASY else f", {reason_text(target.verdict, target.zone)}"
+    return said(f"verdict: {target.verdict.word.value}{reason}")
 
 
-def _sight(one: Shown) -> tuple[str, ...]:
+def _sight(target: TargetNow) -> tuple[str, ...]:
     """Return the figures of what it is tonight."""
-    subject, told = one.subject, tuple[str, ...]()
-    if one.pair and isinstance(subject, Double):
-        told = pair_said(subject, one.pair)
-    if one.variable:
-        told = (*told, *variable_said(one.variable, one.now_s, one.zone))
-    if one.on_the_moon and isinstance(subject, LunarFeature):
-        return feature_said(subject, one.on_the_moon)
-    if one.planet:
-        told = planet_said(one.planet, one.now_s)
+    subject, told = target.subject, tuple[str, ...]()
+    if target.pair and isinstance(subject, Double):
+        told = pair_said(subject, target.pair)
+    if target.variable:
+        told = (*told, *variable_said(target.variable, target.now_s, target.zone))
+    if target.on_the_moon and isinstance(subject, LunarFeature):
+        return feature_said(subject, target.on_the_moon)
+    if target.planet:
+        told = planet_said(target.planet, target.now_s)
     if isinstance(subject, Comet | MinorPlanet):
         return said(moving_text(subject))
-    coming = [moment_said(moment, one.now_s, one.zone) for moment in one.moments if moment.ends > one.now_s]
+    now_s, zone = target.now_s, target.zone
+    coming = [moment_said(moment, now_s, zone) for moment in target.moments if moment.ends > now_s]
     return (*told, *(coming[0] if coming else ()))
