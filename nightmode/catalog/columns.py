@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -75,7 +76,9 @@ def columns_of(subjects: Sequence[Subject]) -> Columns:
     return Columns(**lists, **numbers, is_blue=blue, shines_in=[shines_in(subject) for subject in subjects])
 
 
+@cache
 def _openngc() -> Columns:
+    """Return OpenNGC's part, read once: it stays as it was shipped, and so do the columns made of it."""
     corrected = corrections()
     # Single stars that were once taken for nebulae are no sight of their own.
     kinds = {code for code, kind in KINDS.items() if kind is not Kind.STAR}

@@ -228,6 +228,6 @@ def local_zone() -> str:
 
     link = os.path.realpath("/etc/localtime")
     for name in (os.environ.get("TZ", ""), link.partition("zoneinfo/")[2]):
-        if name in available_timezones():
+        if name and name in available_timezones():  # the list of them is read anew each time
             return name
     return "UTC"

@@ -22,7 +22,7 @@ from nightmode.sky.dark import sun_altitude_at, twilights
 from nightmode.sky.eclipse import eclipse_seen
 from nightmode.sky.globes import PlanetTonight, planets_tonight
 from nightmode.sky.kernel import Sky
-from nightmode.sky.moon import moon_at
+from nightmode.sky.moon import MoonTrack, moon_at
 from nightmode.sky.paths import Paths
 from nightmode.sky.vantage import stand
 from nightmode.sky.varying import VariableTonight
@@ -82,7 +82,7 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
         hours_s=hours_of_night(circumstances.site, circumstances.date, hours)
         if (hours := circumstances.person.hours)
         else None,
-        targets=_placed(circumstances, subjects, paths, sun_deg, features, moon.waxing, discs, variables),
+        targets=_placed(circumstances, subjects, paths, sun_deg, features, moon, discs, variables),
     )
 
 
@@ -101,7 +101,7 @@ def _placed(
     paths: Paths,
     sun_deg: Array,
     features: Mapping[int, FeatureTonight],
-    waxing: bool,
+    moon: MoonTrack,
     planets: Mapping[int, PlanetTonight],
     variables: Mapping[int, VariableTonight],
 ) -> tuple[Placed, ...]:
@@ -123,7 +123,7 @@ def _placed(
         ra_deg, dec_deg = _place(subject, paths, usable)
         feature = features.get(row)
         # What goes with the Moon goes all at once, wherever it stood when its light came.
-        tie = tie_of(subject, feature, waxing) if feature else ()
+        tie = tie_of(subject, feature, moon.waxing) if feature else ()
         planet, variable = planets.get(row), variables.get(row)
         moments = moments_of(paths.vantage, planet, usable, red_spot_deg) if planet else ()
         moments = eclipse_moments(subject.name, variable, usable) if variable else moments

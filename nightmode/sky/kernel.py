@@ -4,6 +4,7 @@ import datetime as dt
 import importlib.util
 import struct
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -155,6 +156,7 @@ def open_sky(path: Path | None = None) -> Sky:
     return Sky(timescale=_timescale(), kernel=kernel)
 
 
+@cache
 def _timescale() -> "Timescale":
     """Return the time scale by the table of Earth rotation that Skyfield carries.
 

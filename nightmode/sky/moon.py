@@ -1,6 +1,7 @@
 """The Moon through a night."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -29,6 +30,8 @@ class MoonTrack:
     refraction).
     """
 
+    sky: Sky
+    time_unix_s: np.ndarray
     altitude_deg: np.ndarray
     azimuth_deg: np.ndarray
     ra_deg: np.ndarray
@@ -37,9 +40,14 @@ class MoonTrack:
     phase_angle_deg: np.ndarray
     light_phase_deg: np.ndarray
     illuminated: float
-    waxing: bool
     rises: tuple[float, ...]
     sets: tuple[float, ...]
+
+    @cached_property
+    def waxing(self) -> bool:
+        """Whether the Moon is on its way to full; worked out where it is asked for."""
+        middle = self.time_unix_s.size // 2
+        return bool(gain_deg(self.sky, self.time_unix_s[middle : middle + 1])[0] < 180.0)
 
 
 def moon_night(sky: Sky, site: Site, time_unix_s: np.ndarray) -> MoonTrack:
@@ -58,6 +66,8 @@ def moon_at(vantage: Vantage) -> MoonTrack:
     phase_angle_deg = phase_angle(position.xyz.km, vantage.see("sun").xyz.km)
     middle = phase_angle_deg.size // 2
     return MoonTrack(
+        sky=sky,
+        time_unix_s=time_unix_s,
         altitude_deg=refracted_deg(altitude_deg),
         azimuth_deg=azimuth_deg,
         ra_deg=path.ra_deg,
@@ -66,7 +76,6 @@ def moon_at(vantage: Vantage) -> MoonTrack:
         phase_angle_deg=phase_angle_deg,
         light_phase_deg=_light_phase_deg(sky, time_unix_s, phase_angle_deg),
         illuminated=float(illuminated(phase_angle_deg[middle])),
-        waxing=bool(gain_deg(sky, time_unix_s[middle : middle + 1])[0] < 180.0),
         rises=tuple(passed.time_s[passed.rising].tolist()),
         sets=tuple(passed.time_s[~passed.rising].tolist()),
     )

@@ -1,5 +1,7 @@
 """What changes smoothly with time: worked out at a few instants, known at many. Numbers in, numbers out."""
 
+from functools import cached_property
+
 import numpy as np
 
 
@@ -30,14 +32,29 @@ class Nodes:
 
     def spread(self, values: np.ndarray) -> np.ndarray:
         """Return (..., T) at the many instants from values (..., K) at the few."""
+        found = np.empty((*values.shape[:-1], self._many.size))
+        for number, (here, polynomials) in enumerate(self._polynomials):
+            few = values[..., number * self._count : (number + 1) * self._count]
+            found[..., here] = few @ self._to_coefficients.T @ polynomials
+        return found
+
+    @cached_property
+    def _polynomials(self) -> list[tuple[np.ndarray, np.ndarray]]:
+        """Which of the many lie in each piece, and the Chebyshev polynomials there (count, instants)."""
         along = (self._many - self._first) / self._piece
         piece = np.minimum(along.astype(int), self._pieces - 1)
-        angle = np.arccos(np.clip(2.0 * (along - piece) - 1.0, -1.0, 1.0))
-        found = np.empty((*values.shape[:-1], self._many.size))
-        for number in range(self._pieces):
-            here = np.flatnonzero(piece == number)
-            coefficients = (
-                values[..., number * self._count : (number + 1) * self._count] @ self._to_coefficients.T
-            )
-            found[..., here] = coefficients @ np.cos(np.arange(self._count)[:, None] * angle[here])
-        return found
+        within = np.clip(2.0 * (along - piece) - 1.0, -1.0, 1.0)
+        places = [np.flatnonzero(piece == number) for number in range(self._pieces)]
+        return [(here, _chebyshev(within[here], self._count)) for here in places]
+
+
+def _chebyshev(x: np.ndarray, count: int) -> np.ndarray:
+    """Return the first polynomials (count, T) at x (T,), by their recurrence (Numerical Recipes, eq. 5.8.2).
+
+    numpy has the same in `numpy.polynomial`, which takes longer to load than to do.
+    """
+    found = np.ones((count, x.size))
+    found[1:] = x
+    for degree in range(2, count):
+        found[degree] = 2.0 * x * found[degree - 1] - found[degree - 2]
+    return found
