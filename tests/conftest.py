@@ -1,5 +1,6 @@
 """What every test stands on: folders of its own, and no network."""
 
+import gc
 import itertools
 import os
 import socket
@@ -14,6 +15,9 @@ pytest_plugins = ["full_disks", "stand_in"]
 #: done once, also where the environment asks for no compiled code.
 sys.dont_write_bytecode = False
 
+#: What is loaded while tests are collected stays to the end: nothing is gained by looking for garbage in it.
+gc.disable()
+
 _NUMBERS = itertools.count()
 
 #: Examples of a property, where a test does not say: fewer every day, more where the long tests run as well.
@@ -27,6 +31,25 @@ def pytest_configure(config):
     """Choose how many examples a property is tried on."""
     marks = config.getoption("-m")
     settings.load_profile("everyday" if marks.startswith("not long") else "long")
+
+
+def pytest_collection_finish():
+    """Look for garbage from now on, in what the tests themselves leave."""
+    gc.freeze()
+    gc.enable()
+
+
+@pytest.fixture(scope="session")
+def offline_astropy():
+    """Load the reference library for the sky where a test asks for it (that takes half a second).
+
+    It is told to fetch nothing, and is loaded before the test has a home: it looks for its settings there.
+    """
+    from astropy import coordinates, time  # noqa: F401 - loaded here, imported where they are used
+    from astropy.utils import iers
+
+    iers.conf.auto_download = False
+    iers.conf.auto_max_age = None
 
 
 @pytest.fixture(autouse=True)

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import picture
 import pytest
+from rows import rows
 
 from nightmode.app.keys import HEARD, key_help
 from nightmode.cli.main import COMMANDS, parser
@@ -20,9 +21,8 @@ PAGES = [HOME / "README.md", HOME / "DEVELOPERS.md", *sorted((HOME / "docs").glo
 
 
 def test_the_readme_has_exactly_the_keys_there_are():
-    rows = re.findall(r"^\| `(.+?)` \| (.+?) \|$", README, re.MULTILINE)
-    listed = rows[: len(key_help())]
-    assert listed == key_help()
+    listed = re.findall(r"^\| `(.+?)` \| (.+?) \|$", README, re.MULTILINE)
+    assert listed[: len(key_help())] == key_help()
 
 
 def test_the_page_on_hearing_has_exactly_the_keys_of_a_black_screen():
@@ -30,7 +30,7 @@ def test_the_page_on_hearing_has_exactly_the_keys_of_a_black_screen():
     assert tuple(re.findall(r"^\| ([A-Z].*?) \| (.+?) \|$", page, re.MULTILINE)) == HEARD
 
 
-@pytest.mark.parametrize("path", PAGES, ids=lambda path: path.name)
+@rows("path", PAGES)
 def test_commands_named_in_a_page_exist(path):
     text = path.read_text(encoding="utf-8")
     blocks = "\n".join(re.findall(r"^```.*?^```", text, re.MULTILINE | re.DOTALL))
@@ -41,7 +41,7 @@ def test_commands_named_in_a_page_exist(path):
     assert named <= set(COMMANDS)
 
 
-@pytest.mark.parametrize("path", PAGES, ids=lambda path: path.name)
+@rows("path", PAGES)
 def test_links_lead_somewhere(path):
     for link in re.findall(r"\]\(([^)#]+?)(?:#[^)]*)?\)", path.read_text(encoding="utf-8")):
         if not link.startswith("http"):
@@ -59,7 +59,7 @@ def test_every_command_is_in_the_readme_or_the_pages():
         assert f"nightmode {name}" in everything, name
 
 
-@pytest.mark.parametrize("name", COMMANDS)
+@rows("name", COMMANDS)
 def test_every_command_has_help_with_an_example(name, capsys):
     with pytest.raises(SystemExit) as ended:
         parser([name]).parse_args([name, "--help"])

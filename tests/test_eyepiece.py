@@ -3,6 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import rows
 
 from nightmode import eyepiece
 from nightmode.eyepiece.filters import Visibility
@@ -266,7 +267,7 @@ def gaining(by_dex=0.0, by_extent=0.0, bare=FAIR_BARE):
     return judge
 
 
-@pytest.mark.parametrize(("kind", "expected"), [
+@rows("kind, expected", [
     (Kind.PLANETARY_NEBULA, "o3"),
     (Kind.SUPERNOVA_REMNANT, "o3"),
     (Kind.EMISSION_NEBULA, "nb"),

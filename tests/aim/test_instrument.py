@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from aim.skies import place, rotation
+from rows import rows
 
 from nightmode.aim.frame import bearing_deg, direction, frame, point_at, stereographic
 from nightmode.aim.pointing import FieldOfView
@@ -17,8 +18,8 @@ def seen(instrument, altitude, azimuth, star):
     return instrument.shown(stereographic(frame(direction(altitude, azimuth)), star))
 
 
-@pytest.mark.parametrize("view", View)
-@pytest.mark.parametrize("side", ["top", "right"])
+@rows("view", View)
+@rows("side", ["top", "right"])
 def test_the_push_told_brings_what_stands_at_an_edge_to_the_middle(view, side):
     told = {"top": push_words(VIEWS[view]).split(" ")[0]}
     told["right"] = push_words(VIEWS[view]).rsplit(", ", 1)[1].split(" ")[0]
@@ -35,8 +36,8 @@ def test_the_push_told_brings_what_stands_at_an_edge_to_the_middle(view, side):
     assert np.hypot(*seen(VIEWS[view], altitude + up, azimuth + along, star)) < 0.02
 
 
-@pytest.mark.parametrize("view", View)
-@pytest.mark.parametrize("where", [(46, -60, 20), (46, 170, 80), (-34, 40, -70)])
+@rows("view", View)
+@rows("where", [(46, -60, 20), (46, 170, 80), (-34, 40, -70)])
 def test_with_the_tube_at_rest_stars_leave_where_west_is_told(view, where):
     latitude, hour_angle, declination = where
     instrument = VIEWS[view]

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from aim.skies import FIELD, WORDS, dark, place, rotation, view
+from rows import rows
 
 from nightmode.aim.figure import Figure, Form, follow
 from nightmode.aim.frame import angle_between_deg, direction
@@ -68,7 +69,7 @@ HANDED_ON = [
 ]
 
 
-@pytest.mark.parametrize(("name", "form", "share", "first", "second", "miss"), HANDED_ON)
+@rows("name, form, share, first, second, miss", HANDED_ON)
 def test_the_lines_that_observers_learn_lead_where_they_say(name, form, share, first, second, miss):
     subject = lookup(name)
     seen = view(subject.ra_deg, subject.dec_deg, 45.0, -20.0)
@@ -125,7 +126,7 @@ def test_the_ring_nebula_stands_among_its_two_stars_in_the_circles():
     assert np.cos(np.radians(across)) < -0.8  # on either side of it
 
 
-@pytest.mark.parametrize("name", ["M 13", "M 31", "M 27", "M 97", "NGC 253"])
+@rows("name", ["M 13", "M 31", "M 27", "M 97", "NGC 253"])
 def test_hops_stay_in_the_field_and_end_with_both_in_view(name):
     field_deg = 6.5
     found = view(*place_of(name), 40.0, -20.0)

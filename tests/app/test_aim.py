@@ -5,6 +5,7 @@ from functools import cache
 
 import numpy as np
 import pytest
+from rows import rows
 
 from nightmode.app.chart import Chart
 from nightmode.app.pages.aim import ChartView, aim_page
@@ -190,8 +191,8 @@ def test_a_star_keeps_its_cell_and_a_name_never_covers_one():
     assert not picture.label((5.0, 5.0), "a name that has no room here", "text")
 
 
-@pytest.mark.parametrize(
-    ("env", "encoding", "style"),
+@rows(
+    "env, encoding, style",
     [
         ({"TERM": "xterm-256color", "COLORTERM": "truecolor", "LANG": "en_GB.UTF-8"}, "utf-8", FULL),
         ({"TERM": "xterm-256color", "LANG": "en_GB.UTF-8"}, "utf-8", FULL),

@@ -3,6 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import rows
 
 from nightmode.app.pages.budget import Budget, budget_of, lit, nearest, within
 from nightmode.app.pages.line import length
@@ -105,7 +106,7 @@ def test_the_rows_around_a_place_are_as_many_as_fit(rows, data):
     assert len(kept) == 1 or sum(number for number, _ in kept) <= most
 
 
-@pytest.mark.parametrize(("text", "letters"), [("", 0), ("  ", 0), ("abc", 3), ("●", 1.8), ("⣿⡀", 1.8)])
+@rows("text, letters", [("", 0), ("  ", 0), ("abc", 3), ("●", 1.8), ("⣿⡀", 1.8)])
 def test_dots_and_blanks_count_for_less_than_letters(text, letters):
     assert lit(text) == pytest.approx(letters)
 

@@ -1,14 +1,15 @@
 """The page of figures for setting circles, by the key g of the real app."""
 
 import pytest
+from rows import rows
 
 from nightmode.app.pages.dots import LETTERS_ONLY
 from nightmode.app.pages.large import ROWS, large
 from nightmode.wording.setting_circles import degrees_minutes, hours_minutes, signed_hours
 
 
-@pytest.mark.parametrize(
-    ("angle", "written"),
+@rows(
+    "angle, written",
     [(0.0, "0h00.0m"), (283.575, "18h54.3m"), (359.9999, "0h00.0m"), (15.0, "1h00.0m"), (14.99, "1h00.0m")],
 )
 def test_right_ascension_is_written_to_a_tenth_of_a_minute(angle, written):

@@ -6,6 +6,7 @@ import contextlib
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import rows
 
 from nightmode.catalog.elements import all_elements, find_elements
 from nightmode.errors import NightmodeError
@@ -43,18 +44,18 @@ def test_a_minor_planet_line_is_read_and_its_perihelion_reckoned_from_the_mean_a
     assert orbit.epoch_jd - orbit.perihelion_jd == pytest.approx(36 / 0.21424, abs=0.1)
 
 
-@pytest.mark.parametrize("name", ["C/2027 A1", "c/2027 a1 (invented)", "C/2027 A1 Invented", "Invented"])
+@rows("name", ["C/2027 A1", "c/2027 a1 (invented)", "C/2027 A1 Invented", "Invented"])
 def test_a_comet_is_found_by_any_of_its_names(name):
     assert find_elements("x", "a heading\n" + comet() + "\n" + minor(), name) is not None
 
 
-@pytest.mark.parametrize("name", ["12P", "12P/Invented", "Invented"])
+@rows("name", ["12P", "12P/Invented", "Invented"])
 def test_a_numbered_comet_needs_only_its_number(name):
     line = comet(number="0012", kind="P", designation="       ", name="12P/Invented")
     assert find_elements("x", line, name) is not None
 
 
-@pytest.mark.parametrize("name", ["Ceres", "1 Ceres", "(1) Ceres"])
+@rows("name", ["Ceres", "1 Ceres", "(1) Ceres"])
 def test_a_minor_planet_is_found_by_number_and_name(name):
     assert find_elements("x", comet() + "\n" + minor(), name).name == "Ceres"
 

@@ -1,12 +1,12 @@
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import rows
 
 from nightmode.catalog.names import designation_key, display_name, number_out_of_range, plain_key
 
 
-@pytest.mark.parametrize(
-    ("written", "key"),
+@rows(
+    "written, key",
     [
         ("M 13", "M013"), ("m13", "M013"), ("Messier 13", "M013"), ("M013", "M013"), ("M-13", "M013"),
         ("NGC 7789", "NGC7789"), ("ngc7789", "NGC7789"), ("NGC  224", "NGC0224"), ("n 7789", "NGC7789"),
@@ -23,7 +23,7 @@ def test_designations_are_read_as_people_write_them(written, key):
     assert designation_key(written) == key
 
 
-@pytest.mark.parametrize(
+@rows(
     "name", ["Saturn", "Albireo", "M", "13", "M 13 b", "NGC", "61 Cygni", "M 1234567", "", "Mizar 2", "IC-"]
 )
 def test_other_names_are_no_designations(name):
@@ -51,8 +51,8 @@ def test_any_text_has_a_plain_form_that_is_its_own_plain_form(text):
     designation_key(text)
 
 
-@pytest.mark.parametrize(
-    ("key", "name"),
+@rows(
+    "key, name",
     [("NGC0224", "NGC 224"), ("IC0434", "IC 434"), ("Mel022", "Mel 22"), ("Cl399", "Cr 399"),
      ("B033", "B 33"), ("SH2155", "Sh2-155"), ("NGC2024", "NGC 2024"), ("ESO056-115", "ESO 56-115"),
      ("PGC000143", "PGC 143")],

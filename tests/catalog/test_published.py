@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import pytest
+from rows import rows
 
 from nightmode.catalog.columns import all_objects
 from nightmode.catalog.database import all_rows, nicknames
@@ -123,13 +124,13 @@ def test_every_nebula_with_a_name_in_words_has_a_brightness():
     assert dark == []
 
 
-@pytest.mark.parametrize("name", ["B 33", "C 99", "B 86", "B 92", "B 142", "B 72", "B 111"])
+@rows("name", ["B 33", "C 99", "B 86", "B 92", "B 142", "B 72", "B 111"])
 def test_dark_nebulae_have_an_opacity_from_one_to_six(name):
     assert 1 <= lookup(name).opacity <= 6
 
 
-@pytest.mark.parametrize(
-    ("light", "names"),
+@rows(
+    "light, names",
     # Common practice, no published source: the few objects for a hydrogen-beta filter, those for O III, and
     # those that no line filter helps.
     [

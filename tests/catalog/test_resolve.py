@@ -2,6 +2,7 @@ import subprocess
 import sys
 
 import pytest
+from rows import rows
 
 from nightmode.catalog.hints import near_matches
 from nightmode.errors import NightmodeError
@@ -22,7 +23,7 @@ def test_named_stars_stand_where_hipparcos_has_them(check, resolved):
         assert found.magnitude == pytest.approx(hp_mag, abs=0.5)
 
 
-@pytest.mark.parametrize("number", range(1, 111))
+@rows("number", range(1, 111))
 def test_every_messier_object_is_something_to_look_at(number, resolved):
     found = resolved(f"M {number}")
     assert found.ra_deg is not None
@@ -33,8 +34,8 @@ def test_every_messier_object_is_something_to_look_at(number, resolved):
     assert found.kind not in (Kind.NEBULA, Kind.STAR)
 
 
-@pytest.mark.parametrize(
-    ("name", "kind", "magnitude", "size"),
+@rows(
+    "name, kind, magnitude, size",
     # From memory, values that catalogues agree on to the digits given.
     [
         ("M 45", Kind.OPEN_CLUSTER, 1.6, 110), ("M 73", Kind.ASTERISM, 9.0, 2.8),
@@ -57,12 +58,12 @@ def test_m40_is_a_double_star(resolved):
     assert found.magnitude < found.companion_magnitude
 
 
-@pytest.mark.parametrize("number", range(1, 110))
+@rows("number", range(1, 110))
 def test_every_caldwell_number_resolves(number, resolved):
     assert resolved(f"C {number}").ra_deg is not None
 
 
-@pytest.mark.parametrize("name", ["saturn", "Saturn", " SATURN ", "neptune", "Mercury"])
+@rows("name", ["saturn", "Saturn", " SATURN ", "neptune", "Mercury"])
 def test_planets_are_bodies(name, resolved):
     found = resolved(name)
     assert isinstance(found, Body)
@@ -79,8 +80,8 @@ def test_the_moon_and_its_features_stand_where_the_moon_stands(check, resolved):
     assert resolved("Rimae Nowhere", kind=Kind.LUNAR_FEATURE).body == "moon"
 
 
-@pytest.mark.parametrize(
-    ("name", "feature"),
+@rows(
+    "name, feature",
     [
         ("Straight Wall", "Rupes Recta"),
         ("the Alpine Valley", "Vallis Alpes"),
@@ -105,8 +106,8 @@ def test_a_place_on_the_moon_makes_a_target_of_what_no_table_has(resolved):
     assert resolved("Plato", selenographic="+51.0 -9.0").latitude_deg == 51.0
 
 
-@pytest.mark.parametrize(
-    ("written", "star"),
+@rows(
+    "written, star",
     [
         ("STF 1965", "Zeta Coronae Borealis"),
         ("stf1196", "Tegmine"),
@@ -131,8 +132,8 @@ def test_what_a_plan_says_of_a_pair_stands_above_its_orbit(resolved):
     assert (own.separation_arcsec, own.position_angle_deg, own.orbit) == (7.0, 90.0, None)
 
 
-@pytest.mark.parametrize("name", ["Sun", "sun", " THE SUN ", "Sol", "ＳＵＮ"])
-@pytest.mark.parametrize("kind", [None, Kind.STAR, Kind.PLANET])
+@rows("name", ["Sun", "sun", " THE SUN ", "Sol", "ＳＵＮ"])
+@rows("kind", [None, Kind.STAR, Kind.PLANET])
 def test_the_sun_is_never_a_target(name, kind, resolved):
     with pytest.raises(NightmodeError, match=r"never a target.*blinds"):
         resolved(name, kind=kind)
@@ -141,8 +142,8 @@ def test_the_sun_is_never_a_target(name, kind, resolved):
             resolved(name, kind=kind, position="10h00m +10d00m")
 
 
-@pytest.mark.parametrize(
-    ("written", "other"),
+@rows(
+    "written, other",
     [
         ("Andromeda Galaxy", "M 31"), ("andromeda galaxy", "NGC 224"), ("the Eskimo Nebula", "NGC 2392"),
         ("Double Cluster", "C 14"), ("Flame Nebula", "NGC 2024"), ("Hyades", "Mel 25"), ("Mel 25", "C 41"),
@@ -202,14 +203,14 @@ def test_a_magnitude_by_hand_stands_above_a_catalogued_surface_brightness(resolv
     assert resolved("NGC 7000", magnitude=4.0).surface_brightness_mag is None
 
 
-@pytest.mark.parametrize("name", ["NGC 1499", "NGC 6888", "IC 5146"])
+@rows("name", ["NGC 1499", "NGC 6888", "IC 5146"])
 def test_a_magnitude_that_is_not_the_nebula_s_is_none(name, resolved):
     assert resolved(name).magnitude is None
     assert resolved(name, magnitude=9.0).magnitude == 9.0
 
 
-@pytest.mark.parametrize(
-    ("name", "magnitude"),
+@rows(
+    "name, magnitude",
     [("NGC 253", 7.2), ("NGC 4945", 8.6), ("NGC 4565", 9.6), ("M 84", 9.1), ("NGC 5128", 6.8)],
 )
 def test_bright_galaxies_have_the_magnitude_that_catalogues_agree_on(name, magnitude, resolved):
@@ -226,7 +227,7 @@ def test_a_hand_written_target_needs_kind_and_position(resolved):
             resolved("My comet", **fields)
 
 
-@pytest.mark.parametrize("kind", [Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE])
+@rows("kind", [Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE])
 def test_what_moves_may_not_be_given_a_position(kind, resolved):
     with pytest.raises(NightmodeError, match="moves"):
         resolved("Saturn", kind=kind, position="10h00m +10d00m")
@@ -237,8 +238,8 @@ def test_a_planet_that_is_none_is_refused(resolved):
         resolved("Vulcan", kind=Kind.PLANET)
 
 
-@pytest.mark.parametrize(
-    ("name", "said"),
+@rows(
+    "name, said",
     [
         ("Andromida galaxy", "Andromeda Galaxy"), ("Satrun", "Saturn"), ("Copernicos", "Copernicus"),
         ("Albirio", "Albireo"), ("M 111", "1 to 110"), ("NGC 9999", "1 to 7840"), ("M 0", "1 to 110"),
@@ -273,8 +274,8 @@ assert not {"numpy", "skyfield", "pyongc"} & set(sys.modules), sorted(sys.module
     subprocess.run([sys.executable, "-c", code], check=True)
 
 
-@pytest.mark.parametrize(
-    ("name", "said", "never"),
+@rows(
+    "name, said, never",
     [
         ("Pluto", "orbit", "Plato"),
         ("Ceres", "orbit", "Cetus"),

@@ -3,6 +3,7 @@ from collections import Counter
 
 import numpy as np
 import pytest
+from rows import rows
 
 from nightmode.catalog.columns import all_objects
 from nightmode.catalog.corrections import TABLES
@@ -96,7 +97,7 @@ def test_there_are_eighty_eight_constellations():
     assert len({genitive for _, genitive in constellations().values()}) == 88
 
 
-@pytest.mark.parametrize("name", [*TABLES, "same", "nicknames", "usual"])
+@rows("name", [*TABLES, "same", "nicknames", "usual"])
 def test_our_tables_speak_of_objects_that_openngc_has(name):
     for row in table(name):
         assert find_row(row["object"])["name"] == row["object"], row

@@ -1,6 +1,7 @@
 """Variable stars are known under every name that people write, and stay one object under all of them."""
 
 import pytest
+from rows import rows
 
 from nightmode.catalog.hints import near_matches
 from nightmode.catalog.resolve import lookup, resolve
@@ -14,7 +15,7 @@ from nightmode.model.variable import Course
 from nightmode.sky.constellation import constellation
 
 
-@pytest.mark.parametrize(
+@rows(
     "names",
     [
         ("Algol", "Beta Per", "β Persei", "bet Per", "26 Per", "HIP 14576"),
@@ -35,8 +36,8 @@ def test_all_names_of_a_variable_star_mean_one_object(names):
     assert all(lookup(name).varies for name in names)
 
 
-@pytest.mark.parametrize(
-    ("name", "type_", "course"),
+@rows(
+    "name, type_, course",
     [
         # General Catalogue of Variable Stars: the types, of the beginning of the list of every observer.
         ("Algol", "EA/SD", Course.ECLIPSES),
@@ -77,14 +78,14 @@ def test_a_variable_star_given_by_hand_has_a_place_and_no_forecast():
     assert mine.magnitude == 12.3
 
 
-@pytest.mark.parametrize("name", ["X Leo", "V1234 Ori", "QZ Vir"])
+@rows("name", ["X Leo", "V1234 Ori", "QZ Vir"])
 def test_an_unknown_variable_star_is_refused_with_what_to_write(name):
     with pytest.raises(NightmodeError, match="variable star") as error:
         resolve(Target(name=name))
     assert "position" in error.value.instead
 
 
-@pytest.mark.parametrize("name", ["M 31", "Vega", "NGC 7789", "R 136 Leo", "Alpha Leo", "Z"])
+@rows("name", ["M 31", "Vega", "NGC 7789", "R 136 Leo", "Alpha Leo", "Z"])
 def test_other_names_are_no_designations_of_variable_stars(name):
     assert not is_variable_designation(name)
 
@@ -94,7 +95,7 @@ def test_a_name_spelt_nearly_right_is_suggested():
     assert "R Leonis" in near_matches("R Leoniss")
 
 
-@pytest.mark.parametrize("row", table("variables"), ids=lambda row: row["name"])
+@rows("row", table("variables"))
 def test_every_row_is_found_by_its_name_and_stands_in_its_constellation(row):
     subject = lookup(row["name"])
     assert subject.varies is not None

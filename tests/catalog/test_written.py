@@ -1,6 +1,6 @@
 """Names as people write them, found: what they mean is from memory, as every handbook has it."""
 
-import pytest
+from rows import rows
 
 from nightmode.catalog.bright import bright_star
 from nightmode.catalog.resolve import lookup
@@ -45,7 +45,7 @@ MEANT = {
 }
 
 
-@pytest.mark.parametrize("usual", MEANT)
+@rows("usual", MEANT)
 def test_a_name_is_found_however_it_is_written(usual):
     assert {written: lookup(written).name for written in MEANT[usual]} == dict.fromkeys(MEANT[usual], usual)
 
@@ -61,7 +61,7 @@ def test_every_star_brighter_than_two_and_a_half_is_found_by_its_name():
         assert apart < 0.01, row["name"]
 
 
-@pytest.mark.parametrize(
+@rows(
     "name",
     # IAU Catalog of Star Names: the proper names of stars that observers use, from memory.
     [

@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
+from rows import rows
 
 from nightmode.files.explain import dereferenced, describe
 from nightmode.files.toml import read_toml
@@ -46,7 +47,7 @@ def _rows(model):
 CASES = [(model, key) for model in PARTS for key in model.model_fields]
 
 
-@pytest.mark.parametrize(("model", "key"), CASES, ids=[f"{model.__name__}.{key}" for model, key in CASES])
+@rows("model, key", CASES)
 def test_every_key_is_there_with_its_limits_and_its_default(model, key):
     root = model.model_json_schema()
     row = " | ".join(_rows(model)[key])

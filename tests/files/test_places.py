@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from rows import rows
 
 import nightmode
 from nightmode.errors import NightmodeError
@@ -62,8 +63,8 @@ def test_what_comes_with_the_program_is_found_in_an_installed_copy(tmp_path):
     assert found.stdout.strip() == str(tmp_path / "nightmode" / "shipped" / "plans")
 
 
-@pytest.mark.parametrize(
-    ("title", "site"),
+@rows(
+    "title, site",
     [
         ("Winter clusters", "Larch Hill"),
         ("", ""),

@@ -5,6 +5,7 @@ import os
 
 import pytest
 from files.wrong_files import HILL, M13, WRONG
+from rows import rows
 
 from nightmode.errors import NightmodeError
 from nightmode.files.toml import LIMIT_BYTES, read_toml
@@ -17,10 +18,12 @@ def _sentence(path, model):
     return str(caught.value)
 
 
-@pytest.mark.parametrize(("model", "text", "sentence"), WRONG)
+@rows("model, text, sentence", WRONG)
 def test_what_is_wrong_is_said_with_its_place_and_what_to_write_instead(
     tmp_path, monkeypatch, model, text, sentence
 ):
+    for old in tmp_path.iterdir():
+        old.unlink()
     monkeypatch.chdir(tmp_path)
     path = tmp_path / f"{model.__name__.lower()}.toml"
     path.write_text(text, "utf-8", newline="")
@@ -31,8 +34,8 @@ def test_what_is_wrong_is_said_with_its_place_and_what_to_write_instead(
     assert list(tmp_path.iterdir()) == [path]
 
 
-@pytest.mark.parametrize(
-    ("data", "sentence"),
+@rows(
+    "data, sentence",
     [
         (
             "é".encode("latin-1").join([b"title = '", b"'"]),
@@ -75,7 +78,7 @@ def test_what_is_no_ordinary_file_is_refused_and_never_waited_for(tmp_path):
         assert sentence in _sentence(tmp_path / name, Plan)
 
 
-@pytest.mark.parametrize(
+@rows(
     "data",
     [
         M13.encode(),
@@ -85,7 +88,6 @@ def test_what_is_no_ordinary_file_is_refused_and_never_waited_for(tmp_path):
         b"# remark\n\n" + M13.encode() + b"# end",
         M13.encode() + b"note = '[bold]only text[/] \xf0\x9f\x94\xad'",
     ],
-    ids=["plain", "byte-order mark", "CRLF", "no last line end", "remarks", "markup"],
 )
 def test_what_is_right_is_read_however_it_was_saved(tmp_path, data):
     path = tmp_path / "plan.toml"

@@ -2,6 +2,7 @@ import datetime as dt
 
 import pytest
 from pydantic import ValidationError
+from rows import rows
 
 from nightmode.model.kit import Finder, Telescope, View
 from nightmode.model.observer import Observer
@@ -26,8 +27,8 @@ def test_models_are_frozen_and_refuse_unknown_keys():
         Site(**HILL, height=3)
 
 
-@pytest.mark.parametrize(
-    ("key", "value"),
+@rows(
+    "key, value",
     [
         ("latitude_deg", 90.01),
         ("latitude_deg", float("nan")),
@@ -147,9 +148,7 @@ def test_a_record_from_a_zone_this_machine_does_not_know_stays_legible():
 RED = {"strong": 170, "text": 120, "faint": 60, "line": 35, "alert": 220}
 
 
-@pytest.mark.parametrize(
-    "wrong", [{"text": 180}, {"line": 256}, {"faint": -1}, {"line": 35.5}, {"green": 10}]
-)
+@rows("wrong", [{"text": 180}, {"line": 256}, {"faint": -1}, {"line": 35.5}, {"green": 10}])
 def test_a_theme_is_rising_levels_of_red_and_nothing_else(wrong):
     assert Theme(name="ember", red=RED).red.text == 120
     with pytest.raises(ValidationError):
@@ -161,8 +160,8 @@ def test_a_theme_too_dark_to_read_is_refused():
         Theme(name="night", red={"strong": 60, "text": 50, "faint": 20, "line": 10, "alert": 70})
 
 
-@pytest.mark.parametrize(
-    ("part", "shows"),
+@rows(
+    "part, shows",
     [
         (Telescope(**TELESCOPE), View.MIRRORED),
         (Telescope(**TELESCOPE, obstruction_mm=50), View.TURNED),

@@ -1,6 +1,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import rows
 
 from nightmode.model.position import parse_position, parse_selenographic
 
@@ -8,7 +9,7 @@ from nightmode.model.position import parse_position, parse_selenographic
 RA_DEG, DEC_DEG = 359.35, 56.708333
 
 
-@pytest.mark.parametrize(
+@rows(
     "text",
     [
         "23h57m24s +56d42m30s",
@@ -37,7 +38,7 @@ def test_a_southern_declination_keeps_its_sign_in_every_minus(minus):
     assert parse_position(f"10.5 {minus}0.5") == pytest.approx((10.5, -0.5))
 
 
-@pytest.mark.parametrize(
+@rows(
     "text",
     [
         "",
@@ -83,7 +84,7 @@ def test_a_place_on_the_moon_is_read_with_both_signs(text):
     assert parse_selenographic(text) == pytest.approx((-43.3, -11.22))
 
 
-@pytest.mark.parametrize("text", ["43.3 -11.2", "-43.3 11.2", "-43.3", "-91 +10", "+10 +181", "north +5", ""])
+@rows("text", ["43.3 -11.2", "-43.3 11.2", "-43.3", "-91 +10", "+10 +181", "north +5", ""])
 def test_what_is_no_place_on_the_moon_is_answered_with_an_example(text):
     with pytest.raises(ValueError, match=r"write it like \+5\.0 \+23\.7"):
         parse_selenographic(text)

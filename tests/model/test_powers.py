@@ -6,6 +6,7 @@ from itertools import pairwise
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import rows
 
 from nightmode import eyepiece
 from nightmode.cli.main import main
@@ -55,8 +56,8 @@ def test_a_spotting_scope_is_for_one_eye():
     assert instrument_text(scope) == "scope: 80 mm, 20-60x, one eye, on a mount"
 
 
-@pytest.mark.parametrize(
-    ("old", "new", "what", "instead"),
+@rows(
+    "old, new, what, instead",
     [
         ("[20, 60]", "[60, 20]", "do not grow", "lowest first"),
         ("[20, 60]", "[20, 20]", "do not grow", "lowest first"),

@@ -4,13 +4,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
+from rows import rows
 
 from nightmode.model.base import Name, Note, Remark, first_double, one_line, storable
 
 NAME, REMARK, NOTE = TypeAdapter(Name), TypeAdapter(Remark), TypeAdapter(Note)
 
 
-@pytest.mark.parametrize(
+@rows(
     "character",
     ["\x00", "\x1b", "\x07", "\x7f", "\x9b", "\n", "\t", "\u202e", "\u2066", "\u200f", "\u2028", "\ue000"],
 )
@@ -19,9 +20,7 @@ def test_a_name_with_a_character_that_steers_the_terminal_is_refused_by_its_numb
         NAME.validate_python(f"M{character}13")
 
 
-@pytest.mark.parametrize(
-    "name", ["[bold]M 13[/]", "[link=x]", "Ωmega Çentauri", "می\u200cخواهم", "🔭", "日本"]
-)
+@rows("name", ["[bold]M 13[/]", "[link=x]", "Ωmega Çentauri", "می\u200cخواهم", "🔭", "日本"])
 def test_brackets_and_other_scripts_are_only_text(name):
     assert NAME.validate_python(name) == name
 

@@ -3,6 +3,7 @@
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from rows import rows
 
 from nightmode import eyepiece
 from nightmode.errors import NightmodeError
@@ -46,8 +47,8 @@ def test_powers_of_a_telescope_come_from_the_settings():
     assert powers["32 mm"] == 22
 
 
-@pytest.mark.parametrize(
-    ("text", "said"),
+@rows(
+    "text, said",
     [
         (
             "focal_length_mm = [24, 8]\napparent_field_deg = [60, 40]",

@@ -20,7 +20,7 @@ def test_nothing_asked_refuses_nothing():
     assert Query().words == ""
 
 
-def test_near_agrees_with_astropys_separations():
+def test_near_agrees_with_astropys_separations(offline_astropy):
     query = read_query(None, None, None, ("M 87", "5"), None)
     from astropy import units as u
     from astropy.coordinates import SkyCoord

@@ -5,6 +5,7 @@ import re
 import numpy as np
 import pytest
 from aim.skies import view
+from rows import rows
 
 from nightmode.aim.figure import Form, follow
 from nightmode.aim.frame import angle_between_deg, bearing_deg, direction, frame, point_at
@@ -93,8 +94,8 @@ def test_circles_are_told_on_the_side_where_the_star_stands():
         assert clock_words(star.bearing_deg) == clock_words(bearing)
 
 
-@pytest.mark.parametrize(
-    ("bearing", "halves", "words"),
+@rows(
+    "bearing, halves, words",
     [
         (0, False, "12 o'clock"),
         (359, False, "12 o'clock"),
@@ -109,9 +110,7 @@ def test_a_bearing_is_told_by_the_clock(bearing, halves, words):
     assert clock_words(bearing, halves) == words
 
 
-@pytest.mark.parametrize(
-    ("degrees", "words"), [(1, "½ fist"), (7, "½ fist"), (8, "1 fist"), (45, "4½ fists"), (90, "9 fists")]
-)
+@rows("degrees, words", [(1, "½ fist"), (7, "½ fist"), (8, "1 fist"), (45, "4½ fists"), (90, "9 fists")])
 def test_heights_are_told_in_fists(degrees, words):
     assert fists(degrees, 10.0) == words
     assert plainly(words).isascii()

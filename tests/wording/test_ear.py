@@ -7,6 +7,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 from num2words import num2words
+from rows import rows
 from skyfield.api import load_constellation_names
 
 from nightmode.catalog.field import field_stars
@@ -69,8 +70,8 @@ def test_years(digits, words):
 # -- what observers say: common practice, no published source, but for letters and genitives (IAU) ---
 
 
-@pytest.mark.parametrize(
-    ("written", "heard"),
+@rows(
+    "written, heard",
     [
         ("planetary nebula in Lyr", "planetary nebula in Lyra"),
         ("4½ fists up", "four and a half fists up"),
@@ -117,8 +118,8 @@ def test_what_is_written_is_said_as_people_say_it(written, heard):
     assert for_ear(written) == heard
 
 
-@pytest.mark.parametrize(
-    ("written", "heard"),
+@rows(
+    "written, heard",
     [
         ("M 57", "M 57"),
         ("m", "m"),
@@ -148,8 +149,8 @@ def test_names_of_the_sky(written, heard):
     assert for_ear(written) == heard
 
 
-@pytest.mark.parametrize(
-    ("written", "heard"),
+@rows(
+    "written, heard",
     [
         ("25 mm", "twenty-five millimetres"),
         ("25 mm eyepiece", "twenty-five millimetre eyepiece"),

@@ -3,6 +3,7 @@
 from zoneinfo import ZoneInfo
 
 import pytest
+from rows import rows
 
 from nightmode.visibility import objections as of
 from nightmode.visibility.reasons import Low, Verdict
@@ -33,7 +34,7 @@ EVERY = {
 }
 
 
-@pytest.mark.parametrize(("objection", "words"), EVERY.items(), ids=lambda one: type(one).__name__)
+@rows("objection, words", EVERY.items())
 def test_an_objection_is_told_with_its_figures(objection, words):
     assert objection_text(objection, ZONE) == words
 

@@ -5,6 +5,7 @@ from itertools import product
 from zoneinfo import ZoneInfo
 
 import pytest
+from rows import rows
 
 from nightmode.visibility import reasons
 from nightmode.visibility.reasons import AltitudeAt, Low, Missing, NeverUp, Reason, Verdict
@@ -45,7 +46,7 @@ def _named(annotation):
     )
 
 
-@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.__name__)
+@rows("kind", KINDS)
 def test_every_reason_has_one_short_line_under_every_word(kind):
     for reason, word in product(examples(kind), Word):
         if isinstance(reason, reasons.ApertureNeeded) and reason.companion_mag == EVENING_S:
@@ -65,8 +66,8 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         reason_text(Verdict(Word.FAIR, None, Cause.SKY, Nameless()), ZONE)
 
 
-@pytest.mark.parametrize(
-    ("word", "reason", "told"),
+@rows(
+    "word, reason, told",
     [
         (Word.HARD, reasons.SkyNeeded(20.71, without_moon=False), "fair in a sky of 20.8"),
         (Word.OUT, reasons.SkyNeeded(20.71, without_moon=True), "needs a sky of 20.8 without Moon"),
