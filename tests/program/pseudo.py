@@ -9,12 +9,12 @@ import select
 import signal
 import struct
 import subprocess
-import sys
 import termios
 import time
 from pathlib import Path
 
 import pyte
+from warm_start import begin
 
 import nightmode
 from nightmode.app.hand import PAUSE_S
@@ -37,8 +37,8 @@ _KEYS = {"space": " ", "enter": "\r", "esc": "\x1b", "tab": "\t", "down": "\x1b[
 class Program:
     """A run of the program; `said` is the text of every frame, one piece a line."""
 
-    def __init__(self, arguments, home, size=(100, 30), **env):
-        self.began_s = time.monotonic()
+    def __init__(self, arguments, home, size=(100, 30), cold=False, **env):
+        self.home = home
         self.said = self.raw = self._held = ""
         self._screen = pyte.Screen(*size)
         self._fed = 0
@@ -49,15 +49,8 @@ class Program:
         self._set_size(*size)
         homes = {name: str(home / name) for name in HOMES} | {"HOME": str(home), "PYTHONPATH": str(PACKAGE)}
         kept = {name: value for name, value in os.environ.items() if name not in {"NO_COLOR", "TMUX", "STY"}}
-        self.child = subprocess.Popen(
-            [sys.executable, "-m", "nightmode", *arguments],
-            env=kept | {"TERM": "xterm-256color", "COLORTERM": "truecolor"} | homes | env,
-            stdin=inner,
-            stdout=inner,
-            stderr=inner,
-            start_new_session=True,
-            preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
-        )
+        env = kept | {"TERM": "xterm-256color", "COLORTERM": "truecolor"} | homes | env
+        self.child = begin(arguments, inner, env, cold=cold)
         os.close(inner)
 
     def _set_size(self, columns, rows):

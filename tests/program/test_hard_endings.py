@@ -46,7 +46,7 @@ def test_stops_and_starts_while_leaving_are_no_fault(walking):
 
 
 def test_sizes_that_cannot_be_meant_take_no_memory(start):
-    program = start("demo", "--at", "21:00", LINES="99999999", COLUMNS="9999999")
+    program = start("demo", "--at", "21:00", cold=True, LINES="99999999", COLUMNS="9999999")
     program.wait_for("to do")
     program.resize(60000, 60000)
     program.run(0.5)

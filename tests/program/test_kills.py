@@ -128,8 +128,9 @@ def test_killed_at_any_moment_all_that_the_screen_confirmed_is_there_once(
     for kill in range(kills):
         before = read(demo_journal).entries if demo_journal.exists() else ()
         typist.go_on_from(fold(before))
-        program = start("demo", "--at", "21:00")
-        if kill % 4 == 2:  # somewhere in its start
+        in_its_start = kill % 4 == 2
+        program = start("demo", "--at", "21:00", cold=in_its_start)
+        if in_its_start:
             program.run(typist.between(0, 1.2))
             made = []
         else:

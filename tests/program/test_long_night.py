@@ -45,7 +45,7 @@ def test_twelve_hours_with_everything_pressed(
     start, demo_journal, tmp_path, rate, pause_s, allowed_kb, record_property
 ):
     chance = random.Random(12)
-    program = start("demo", "--at", "17:30", "--rate", str(rate))
+    program = start("demo", "--at", "17:30", "--rate", str(rate), cold=True)
     program.wait_for("to do")
     began_s, sampled_kb, presses = time.monotonic(), [], 0
     length_s = NIGHT_S / rate
