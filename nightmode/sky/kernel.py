@@ -4,7 +4,7 @@ import datetime as dt
 import importlib.util
 import struct
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -12,7 +12,7 @@ import numpy as np
 
 from nightmode.errors import NightmodeError
 from nightmode.sky.bodies import BODIES
-from nightmode.sky.smooth import Nodes
+from nightmode.sky.smooth import chebyshev, coefficients, node_places
 
 if TYPE_CHECKING:
     from skyfield.jpllib import SpiceKernel
@@ -24,7 +24,7 @@ FIRST_YEAR, LAST_YEAR = 1900, 2050
 _FIRST_S = dt.datetime(FIRST_YEAR, 1, 1, tzinfo=dt.UTC).timestamp() - 86400
 _LAST_S = dt.datetime(LAST_YEAR + 1, 1, 1, tzinfo=dt.UTC).timestamp() + 86400
 _DAY_S = 86400.0
-#: Days between two pieces of the slow part of the Earth's turning, and its nodes in each.
+#: Days in a piece of the slow part of the Earth's turning, and its nodes in each.
 _SLOW_DAYS, _SLOW_COUNT = 4.0, 8
 
 _SEGMENT = {name: f"{name} barycenter" for name in ("jupiter", "saturn", "uranus", "neptune")}
@@ -49,10 +49,10 @@ class Sky:
     def time(self, time_unix_s: float | np.ndarray, turning: bool = True) -> "Time":
         """Return instants, in unix seconds, on the ephemeris' time scale.
 
-        Where there are many instants the slow part of the Earth's turning (precession, nutation, what
-        sidereal time has over the Earth's rotation angle) is worked out at a few: see `_turn_slowly`. It is
-        left out with turning False, for those who only ask where bodies are from the Earth's centre.
-        NightmodeError outside the years of the ephemeris.
+        The slow part of the Earth's turning (precession, nutation, what sidereal time has over the Earth's
+        rotation angle) is worked out at a few instants and kept: see `_turn_slowly`. It is left out with
+        turning False, for those who only ask where bodies are from the Earth's centre. NightmodeError
+        outside the years of the ephemeris.
         """
         seconds = np.asarray(time_unix_s, dtype=float)
         check_years(seconds)
@@ -97,25 +97,42 @@ def years_error() -> NightmodeError:
 
 
 def _turn_slowly(time: "Time") -> None:
-    """Give many instants the slow part of the Earth's turning from two nodes a day.
+    """Give instants the slow part of the Earth's turning from the pieces of time that they lie in.
 
     IAU 2000A at every minute of a night costs 0.1 s. The fastest terms of nutation that count run in
-    five days and more; through the nodes the angles come within 0.000001 arcsec.
+    five days and more; through the nodes the angles come within 0.000001 arcsec. Left to Skyfield where the
+    instants lie so far apart that the nodes would be more than they are.
     """
     from skyfield.earthlib import earth_rotation_angle
 
     if not time.shape:
         return
-    whole_jd, days = tt_days(time)
-    nodes = Nodes(days, _SLOW_DAYS, _SLOW_COUNT)
-    if not nodes.spares:
+    number, within_days = np.divmod(time.tt, _SLOW_DAYS)
+    pieces = np.unique(number)
+    if len(pieces) > max(1, number.size // _SLOW_COUNT):
         return
-    few = time.ts.tt_jd(whole_jd, nodes.few)
-    ahead = few.gast / 24.0 - earth_rotation_angle(few.whole, few.ut1_fraction)
-    ahead = (ahead + 0.5) % 1.0 - 0.5
+    slow = np.empty((10, number.size))
+    for piece in pieces.tolist():
+        here = np.flatnonzero(number == piece)
+        slow[:, here] = _slow_part(piece) @ chebyshev(2.0 * within_days[here] / _SLOW_DAYS - 1.0, _SLOW_COUNT)
     # Skyfield works these two out when they are first asked for, and keeps them under these names.
-    time.M = nodes.spread(few.M)
-    time.gast = (earth_rotation_angle(time.whole, time.ut1_fraction) + nodes.spread(ahead)) % 1.0 * 24.0
+    time.M = slow[:9].reshape(3, 3, -1)
+    time.gast = (earth_rotation_angle(time.whole, time.ut1_fraction) + slow[9]) % 1.0 * 24.0
+
+
+@lru_cache(maxsize=128)
+def _slow_part(piece: float) -> np.ndarray:
+    """Return the coefficients (10, nodes) of one piece of time, counted from Julian day 0 of TT.
+
+    Precession and nutation as a matrix row by row, then what sidereal time has over the rotation angle, in
+    turns.
+    """
+    from skyfield.earthlib import earth_rotation_angle
+
+    days = (1.0 + node_places(_SLOW_COUNT)) * (_SLOW_DAYS / 2.0)
+    few = _timescale().tt_jd(piece * _SLOW_DAYS, days)
+    ahead = few.gast / 24.0 - earth_rotation_angle(few.whole, few.ut1_fraction)
+    return coefficients(np.vstack([few.M.reshape(9, -1), (ahead + 0.5) % 1.0 - 0.5]))
 
 
 def kernel_path() -> Path:

@@ -1,6 +1,6 @@
 """What changes smoothly with time: worked out at a few instants, known at many. Numbers in, numbers out."""
 
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 
@@ -19,11 +19,8 @@ class Nodes:
         self._first, length = many.min(), np.ptp(many)
         self._pieces = max(1, int(np.ceil(length / longest - 1e-9)))
         self._piece = length / self._pieces or 1.0
-        cosines = np.cos(np.pi * (np.arange(count) + 0.5) / count)
         starts = self._first + self._piece * np.arange(self._pieces)
-        self.few: np.ndarray = (starts[:, None] + self._piece * (1.0 + cosines) / 2.0).ravel()
-        self._to_coefficients = 2.0 / count * np.cos(np.arange(count)[:, None] * np.arccos(cosines))
-        self._to_coefficients[0] /= 2.0
+        self.few: np.ndarray = (starts[:, None] + self._piece * (1.0 + node_places(count)) / 2.0).ravel()
 
     @property
     def spares(self) -> bool:
@@ -35,7 +32,7 @@ class Nodes:
         found = np.empty((*values.shape[:-1], self._many.size))
         for number, (here, polynomials) in enumerate(self._polynomials):
             few = values[..., number * self._count : (number + 1) * self._count]
-            found[..., here] = few @ self._to_coefficients.T @ polynomials
+            found[..., here] = coefficients(few) @ polynomials
         return found
 
     @cached_property
@@ -45,10 +42,29 @@ class Nodes:
         piece = np.minimum(along.astype(int), self._pieces - 1)
         within = np.clip(2.0 * (along - piece) - 1.0, -1.0, 1.0)
         places = [np.flatnonzero(piece == number) for number in range(self._pieces)]
-        return [(here, _chebyshev(within[here], self._count)) for here in places]
+        return [(here, chebyshev(within[here], self._count)) for here in places]
 
 
-def _chebyshev(x: np.ndarray, count: int) -> np.ndarray:
+def node_places(count: int) -> np.ndarray:
+    """Return where the nodes lie within a piece that runs from -1 to 1, (count,)."""
+    return np.cos(np.pi * (np.arange(count) + 0.5) / count)
+
+
+def coefficients(values: np.ndarray) -> np.ndarray:
+    """Return the coefficients (..., count) of the polynomials through values (..., count) at the nodes."""
+    found: np.ndarray = values @ _from_nodes(values.shape[-1])
+    return found
+
+
+@cache
+def _from_nodes(count: int) -> np.ndarray:
+    """Return what makes coefficients of values at so many nodes, (count, count)."""
+    found: np.ndarray = 2.0 / count * chebyshev(node_places(count), count).T
+    found[:, 0] /= 2.0
+    return found
+
+
+def chebyshev(x: np.ndarray, count: int) -> np.ndarray:
     """Return the first polynomials (count, T) at x (T,), by their recurrence (Numerical Recipes, eq. 5.8.2).
 
     numpy has the same in `numpy.polynomial`, which takes longer to load than to do.
