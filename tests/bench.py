@@ -239,7 +239,7 @@ def sky(_: dict[str, str]) -> None:
     least = np.full(len(paths.vectors), 15.0)
 
     def by_tracks() -> list[Any]:
-        return intervals(vantage.time_unix_s, np.asarray(paths.altitude_deg) - 15.0)
+        return intervals(vantage.time_s, np.asarray(paths.altitude_deg) - 15.0)
 
     closed, tracks = (timed(work, RUNS)[1] for work in (lambda: clear_stretches(paths, least, ()), by_tracks))
     assert clear_stretches(paths, least, ()) == by_tracks()

@@ -40,7 +40,7 @@ def frame(forward: Array) -> Array:
     return np.stack([right, level * np.array([0.0, 0.0, 1.0]) - up * ahead, np.asarray(forward, float)])
 
 
-def carried(home: Array, forward: Array) -> Array:
+def swung_to(home: Array, forward: Array) -> Array:
     """Return a frame (3, 3) swung along the great circle until it looks along another direction (3,).
 
     The eye that follows a line from a star keeps the star's up, as one does with the head back near the

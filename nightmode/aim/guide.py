@@ -7,7 +7,7 @@ import numpy as np
 
 from nightmode.aim import chain as hops
 from nightmode.aim.figure import Figure, find_figure
-from nightmode.aim.frame import angle_between_deg, bearing_deg, carried, frame
+from nightmode.aim.frame import angle_between_deg, bearing_deg, frame, swung_to
 from nightmode.aim.rings import RingStar, stars_by_rings
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG, LEAST_MARGIN_MAG, start
@@ -57,8 +57,8 @@ def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: in
         away = float(angle_between_deg(home[2], target))
         begin = Begin(star, away, float(bearing_deg(home, target)))
         middle = home[2] + target
-        sky = carried(home, middle / np.linalg.norm(middle))
-        swung = carried(home, target)
+        sky = swung_to(home, middle / np.linalg.norm(middle))
+        swung = swung_to(home, target)
         turn = float(bearing_deg(swung, closer[1]))
         if min(turn, 360.0 - turn) > UP_APART_DEG:
             closer = swung

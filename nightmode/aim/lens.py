@@ -79,7 +79,7 @@ def largest_deg(pointing: Pointing) -> float:
     return pointing.rings_deg[-1] if pointing.rings_deg else USUAL_ROOM_DEG
 
 
-def within(places: Array, size: tuple[float, float]) -> Flags:
+def in_picture(places: Array, size: tuple[float, float]) -> Flags:
     """Return which places (N, 2) lie in a picture of that width and height."""
     with np.errstate(invalid="ignore"):
         inside = (places >= 0.0) & (places < np.array(size))

@@ -7,6 +7,6 @@ from nightmode.catalog.tables import table
 
 
 @cache
-def named() -> frozenset[str]:
+def nicknamed() -> frozenset[str]:
     """Return the designations of objects with a name, in small letters without blanks: "ngc457"."""
     return frozenset(re.sub(r"(?<=[a-z])0+", "", row["object"].casefold()) for row in table("nicknames"))

@@ -202,14 +202,14 @@ def _sittings() -> "tuple[Sitting, ...]":
 def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", text: str) -> None:
     """Write the plan and say where and out of how much, or print it."""
     from nightmode.files.replace import safe_replace
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
 
     if args.output is None:
         print(text, end="")
         return
     safe_replace(args.output, text, force=args.force)
     count = len(drafted.picks)
-    print(f"Wrote {count} target{'s' * (count != 1)} to {shown(args.output)}")
+    print(f"Wrote {count} target{'s' * (count != 1)} to {path_text(args.output)}")
     if drafted.up:  # nothing stands still in an evening on the Moon alone
         fits = len(drafted.ranked)
         print(f"  {drafted.known:,} known, {drafted.up:,} up in these hours, {fits:,} of them fit")

@@ -47,7 +47,7 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Ask, write, say where the session is."""
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
     from nightmode.light.asking import asker
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_night, new_head
@@ -67,7 +67,7 @@ def run(args: argparse.Namespace) -> int:
         if words:
             print(words)
         count = Entering(loaded.night, session, asker(red), print, now_s).run()
-        print(f"Wrote {count} {'entry' if count == 1 else 'entries'} to {shown(session.path)}")
+        print(f"Wrote {count} {'entry' if count == 1 else 'entries'} to {path_text(session.path)}")
     return 0
 
 

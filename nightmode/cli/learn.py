@@ -63,7 +63,7 @@ def _write(args: argparse.Namespace, observer: "Observer", lesson: "Lesson") -> 
     """Write the factor into observer.toml. NightmodeError where there is too little to go by, or no file."""
     from nightmode.files.places import observer_file
     from nightmode.files.replace import keep_copy, safe_replace
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
     from nightmode.files.toml import read_text
     from nightmode.report.learn import refusal
     from nightmode.setup.changes import changed_text
@@ -73,12 +73,12 @@ def _write(args: argparse.Namespace, observer: "Observer", lesson: "Lesson") -> 
         raise NightmodeError("--write", "nothing is written: there is too little to go by", "walk on")
     path, factor = args.observer or observer_file(), round(lesson.learnt.factor, 2)
     if not path.exists():
-        raise NightmodeError(shown(path), "is not there yet", "run nightmode setup first")
+        raise NightmodeError(path_text(path), "is not there yet", "run nightmode setup first")
     person = observer.observer.model_copy(update={"experience": factor})
     learnt = observer.model_copy(update={"observer": person})
     changed = changed_text(read_text(path), observer, learnt)
     kept = keep_copy(path) if changed is None else None
     safe_replace(path, changed or observer_text(learnt), force=True, private=True)
-    return f"Wrote experience = {factor} to {shown(path)}" + (
-        f" (the old one is {shown(kept)})" if kept else ""
+    return f"Wrote experience = {factor} to {path_text(path)}" + (
+        f" (the old one is {path_text(kept)})" if kept else ""
     )

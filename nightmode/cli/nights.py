@@ -91,13 +91,13 @@ def _write_calendar(
     args: argparse.Namespace, nights: "list[NightAhead]", site: "Site", now: dt.datetime
 ) -> str:
     from nightmode.files.replace import safe_replace
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
     from nightmode.report.calendar import calendar
 
     if not nights:
         raise NightmodeError("--ics", "no night fits --pick, so no calendar was written", "try --pick all")
     safe_replace(args.ics, calendar(nights, site, now), force=args.force)
-    return f"Wrote {len(nights)} night{'s' * (len(nights) > 1)} to {shown(args.ics)}"
+    return f"Wrote {len(nights)} night{'s' * (len(nights) > 1)} to {path_text(args.ics)}"
 
 
 def _site(observer: "Observer", name: str | None) -> "Site":

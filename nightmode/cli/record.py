@@ -13,13 +13,13 @@ if TYPE_CHECKING:
 def hand_over(text: str, args: argparse.Namespace) -> None:
     """Write a text to -o FILE and say so, or print it."""
     from nightmode.files.replace import safe_replace
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
 
     if args.output is None:
         print(text, end="")
         return
     safe_replace(args.output, text, force=args.force)
-    print(f"Wrote {shown(args.output)}")
+    print(f"Wrote {path_text(args.output)}")
 
 
 def say_remarks(remarks: Sequence[str]) -> None:

@@ -56,14 +56,14 @@ def run(args: argparse.Namespace) -> int:
 
 def _write(args: argparse.Namespace, sentences: tuple[str, ...], as_text: bool, rate_wpm: int) -> None:
     from nightmode.files.replace import safe_replace
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
     from nightmode.voice.sound_file import write_wav
 
     if as_text:
         safe_replace(args.output, "\n".join(sentences) + "\n", force=args.force)
     else:
         write_wav(sentences, args.output, rate_wpm, force=args.force)
-    print(f"Wrote {len(sentences)} sentences to {shown(args.output)}")
+    print(f"Wrote {len(sentences)} sentences to {path_text(args.output)}")
 
 
 def _check_rate(wpm: int | None) -> None:

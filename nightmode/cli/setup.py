@@ -51,7 +51,7 @@ def run(args: argparse.Namespace) -> int:
     """Ask or take the flags, check, write observer.toml, say where."""
     from nightmode.files.places import observer_file
     from nightmode.files.replace import keep_copy, make_folder, safe_replace
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
     from nightmode.files.toml import read_text, read_toml
     from nightmode.light.asking import asker
     from nightmode.light.terminal import red_stdout
@@ -75,7 +75,7 @@ def run(args: argparse.Namespace) -> int:
         make_folder(path.parent)
     safe_replace(path, changed or observer_text(observer), force=True, private=True)
     with red_stdout(red):
-        print(summary(observer, shown(path), shown(kept) if kept else ""))
+        print(summary(observer, path_text(path), path_text(kept) if kept else ""))
     return 0
 
 
@@ -123,10 +123,10 @@ def interview(
     Answers that end before the last question take what that one offers: files of answers made before it was
     asked go on to serve.
     """
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
 
     say(
-        f"{'Changing' if existing else 'Making'} {shown(path)}\n"
+        f"{'Changing' if existing else 'Making'} {path_text(path)}\n"
         "Enter takes what stands in brackets; Ctrl+C leaves everything as it was."
     )
     given: dict[str, str] = {}

@@ -41,7 +41,7 @@ def add(commands: Commands) -> None:
 def run(args: argparse.Namespace) -> int:
     """Write the sheet, or print it as text."""
     from nightmode.files.replace import safe_replace
-    from nightmode.files.text import shown
+    from nightmode.files.text import path_text
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_night
     from nightmode.report.sheet import sheet_html, sheet_text
@@ -57,5 +57,5 @@ def run(args: argparse.Namespace) -> int:
         as_text = args.output.suffix.lower() == ".txt"
         text = sheet_text(sheet) + "\n" if as_text else sheet_html(sheet)
         safe_replace(args.output, text, force=args.force)
-        print(f"Wrote {len(sheet.rows)} targets to {shown(args.output)}")
+        print(f"Wrote {len(sheet.rows)} targets to {path_text(args.output)}")
     return 0

@@ -69,6 +69,6 @@ def _wanted_deg(subject: Subject, view_arcmin: float | None) -> float:
     return width_deg(subject) * (CLUSTER_ROOM if subject.kind in STAR_FIELDS else 1.0)
 
 
-def _largest(places: Sequence[int], widths: Sequence[float]) -> list[int]:
-    most = max(widths[place] for place in places)
-    return [place for place in places if widths[place] * AS_LARGE >= most]
+def _largest(places: Sequence[int], sizes: Sequence[float]) -> list[int]:
+    most = max(sizes[place] for place in places)
+    return [place for place in places if sizes[place] * AS_LARGE >= most]

@@ -64,14 +64,14 @@ def shipped(kind: Literal["plans", "themes"]) -> Path:
     raise NightmodeError(kind, "the files that come with the program are missing", "install nightmode again")
 
 
-def journal_name(title: str, night: dt.date, site: str) -> str:
+def journal_name(title: str, date: dt.date, site: str) -> str:
     """Return the file name of a session: night, plan and site, legible on any system.
 
     The contents of the plan are left out on purpose: a plan changed between two halves of a night is
     still the same session. Four hexadecimal digits tell apart titles that come out alike.
     """
     digits = hashlib.sha256(f"{title}\0{site}".encode(errors="replace")).hexdigest()[:4]
-    parts = [night.isoformat(), _part(title), _part(site), digits]
+    parts = [date.isoformat(), _part(title), _part(site), digits]
     return "-".join(part for part in parts if part) + ".toml"
 
 

@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
-from nightmode.files.text import read_bytes, shown, trouble
+from nightmode.files.text import path_text, read_bytes, trouble
 
 if sys.platform == "darwin":  # pragma: no cover
     import fcntl
@@ -103,7 +103,7 @@ def _mode(path: Path, target: Path, force: bool, private: bool) -> int | None:
     status = _status(target)
     if status and not stat.S_ISREG(status.st_mode):
         kind = "a folder" if stat.S_ISDIR(status.st_mode) else "a device or pipe"
-        raise NightmodeError(shown(path), f"not written, this is {kind}", "name a file")
+        raise NightmodeError(path_text(path), f"not written, this is {kind}", "name a file")
     if private:
         return PRIVATE
     return stat.S_IMODE(status.st_mode) if status else None
@@ -117,7 +117,7 @@ def _status(path: Path) -> os.stat_result | None:
 
 
 def _already_there(path: Path) -> NightmodeError:
-    return NightmodeError(shown(path), "is there already", "choose another name or add --force")
+    return NightmodeError(path_text(path), "is there already", "choose another name or add --force")
 
 
 def _write(target: Path, data: bytes, mode: int | None, force: bool) -> None:

@@ -43,10 +43,10 @@ def trouble(path: Path, error: OSError | ValueError, doing: str) -> NightmodeErr
         what, instead = _WORDS.get(error.errno or 0, (error.strerror or "the system refused", ""))
     else:
         what, instead = "the name cannot be that of a file", "check the name"
-    return NightmodeError(shown(path), f"{doing}, {what}", instead, cause=what)
+    return NightmodeError(path_text(path), f"{doing}, {what}", instead, cause=what)
 
 
-def shown(path: Path) -> str:
+def path_text(path: Path) -> str:
     """Return a path as it is shown to people: printable, the home folder as ~, long ones by their end."""
     text = str(path)
     with contextlib.suppress(ValueError, RuntimeError):
@@ -71,19 +71,21 @@ def read_bytes(path: Path, limit: int) -> bytes:
             _check_kind(path, os.fstat(handle).st_mode)
             data = file.read(limit + 1)
         if data is None:  # it has nothing just now and may have something later: no ordinary file
-            raise NightmodeError(shown(path), "is a device or pipe", "name an ordinary file")
+            raise NightmodeError(path_text(path), "is a device or pipe", "name an ordinary file")
     except (OSError, ValueError) as error:
         raise trouble(path, error, "not read") from None
     if len(data) > limit:
-        raise NightmodeError(shown(path), f"is larger than {_size(limit)}", "name the file that was meant")
+        raise NightmodeError(
+            path_text(path), f"is larger than {_size(limit)}", "name the file that was meant"
+        )
     return data
 
 
 def _check_kind(path: Path, mode: int) -> None:
     if stat.S_ISDIR(mode):
-        raise NightmodeError(shown(path), "is a folder", "name a file in it")
+        raise NightmodeError(path_text(path), "is a folder", "name a file in it")
     if not stat.S_ISREG(mode):
-        raise NightmodeError(shown(path), "is a device or pipe", "name an ordinary file")
+        raise NightmodeError(path_text(path), "is a device or pipe", "name an ordinary file")
 
 
 def _size(limit: int) -> str:
@@ -96,15 +98,15 @@ def decode(path: Path, data: bytes) -> str:
     NightmodeError for UTF-16 and UTF-32, for binary data, and for other encodings, with the line.
     """
     if data.startswith(_UTF_16_32):
-        raise NightmodeError(shown(path), "is UTF-16 or UTF-32 text", "save it as UTF-8")
+        raise NightmodeError(path_text(path), "is UTF-16 or UTF-32 text", "save it as UTF-8")
     if b"\0" in data:
-        raise NightmodeError(shown(path), "is not a text file", "name a TOML file saved as UTF-8")
+        raise NightmodeError(path_text(path), "is not a text file", "name a TOML file saved as UTF-8")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         byte = data[error.start]
-        where = f"{shown(path)}, line {line}"
+        where = f"{path_text(path)}, line {line}"
         raise NightmodeError(
             where, f"holds the byte {byte:02X}, which is not UTF-8", "save it as UTF-8"
         ) from None

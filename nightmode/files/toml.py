@@ -9,7 +9,7 @@ from pydantic import ValidationError
 
 from nightmode.errors import NightmodeError
 from nightmode.files.explain import explain
-from nightmode.files.text import decode, read_bytes, shown
+from nightmode.files.text import decode, path_text, read_bytes
 from nightmode.model.base import Model
 
 _PLACE = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
@@ -110,7 +110,7 @@ def read_toml(path: Path, model: type[AnyModel]) -> AnyModel:
 
     NightmodeError, with the place in the file, for anything that is wrong with it.
     """
-    return as_model(shown(path), parse_toml(shown(path), read_text(path)), model)
+    return as_model(path_text(path), parse_toml(path_text(path), read_text(path)), model)
 
 
 def read_text(path: Path) -> str:

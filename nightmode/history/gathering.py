@@ -9,7 +9,7 @@ from pathlib import Path
 from nightmode.errors import NightmodeError
 from nightmode.files.places import prepare
 from nightmode.files.replace import safe_replace
-from nightmode.files.text import read_bytes, shown
+from nightmode.files.text import path_text, read_bytes
 from nightmode.history.reading import Kept, begins, read_folder, read_sitting
 from nightmode.history.sitting import SessionKey, Sitting
 from nightmode.model.session import Entry
@@ -131,7 +131,9 @@ def _sessions_below(source: Path, folder: Path) -> Iterator[Path]:
         below.sort()
         looked += len(names)
         if looked > MOST_FILES:
-            raise NightmodeError(shown(source), "holds too much to look through", "name the sessions' folder")
+            raise NightmodeError(
+                path_text(source), "holds too much to look through", "name the sessions' folder"
+            )
         if Path(place).resolve() != folder.resolve():
             yield from (path for name in sorted(names) if _may_be_one(path := Path(place) / name))
 

@@ -48,9 +48,9 @@ def heights_of(sky: Sky, sitting: Sitting) -> Heights | None:
     except NightmodeError:
         return None
     sun_deg = sun_altitude_at(vantage)
-    shown = _shown(sitting, vantage.time_unix_s)
+    shown = _shown(sitting, vantage.time_s)
     return Heights(
-        vantage.time_unix_s[shown],
+        vantage.time_s[shown],
         {name: paths.altitude_deg[row][shown] for row, name in enumerate(subjects)},
         sun_deg[shown] < ASTRONOMICAL_DEG,
     )

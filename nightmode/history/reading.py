@@ -7,7 +7,7 @@ from pathlib import Path
 
 from nightmode.errors import NightmodeError
 from nightmode.files.places import sessions_folder
-from nightmode.files.text import read_bytes, shown
+from nightmode.files.text import path_text, read_bytes
 from nightmode.history.cache import Cache
 from nightmode.history.sitting import SessionKey, Sitting, sitting_of
 from nightmode.model.session import Entry
@@ -40,7 +40,7 @@ def read_history(folder: Path | None = None) -> History:
     found, remarks = read_folder(folder)
     counted = each_once([kept for kept in found if not kept[1].rehearsal])
     remarks += [
-        f"{shown(folder / sitting.file)}: {sitting.trouble}." for sitting in counted if sitting.trouble
+        f"{path_text(folder / sitting.file)}: {sitting.trouble}." for sitting in counted if sitting.trouble
     ]
     return History(tuple(sorted(counted, key=_by_night)), tuple(remarks))
 
@@ -86,10 +86,10 @@ def _sitting(path: Path, cache: Cache | None) -> Sitting:
     if cache and (known := cache.get(digest)):
         return replace(known, file=path.name)
     if not data.startswith(SIGNATURE):
-        raise NightmodeError(shown(path), "is not the journal of a session")
+        raise NightmodeError(path_text(path), "is not the journal of a session")
     journal = read(path)
     if journal.head is None:
-        raise NightmodeError(shown(path), "the head of the journal is damaged")
+        raise NightmodeError(path_text(path), "the head of the journal is damaged")
     sitting = sitting_of(path.name, journal.head, journal.entries, journal.message)
     if cache:
         cache.put(digest, sitting)

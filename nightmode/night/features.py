@@ -57,7 +57,7 @@ def features_tonight(
     features = [subject for row in rows if isinstance(subject := subjects[row], LunarFeature)]
     if not features:
         return {}
-    shape, times = _shape(features), vantage.time_unix_s
+    shape, times = _shape(features), vantage.time_s
     sun_deg, seen_deg = _heights(moon_face(vantage), features)
     far_s = _weeks_around(float(times[0]))
     far = stand(sky, site, far_s)
@@ -157,8 +157,8 @@ def _weeks_around(start_s: float) -> Array:
 
 
 def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: float) -> _Ahead:
-    columns = np.flatnonzero(far.time_unix_s >= start_s)
-    night = ((far.time_unix_s[columns] - start_s) // _DAY_S).astype(int)
+    columns = np.flatnonzero(far.time_s >= start_s)
+    night = ((far.time_s[columns] - start_s) // _DAY_S).astype(int)
     # Aberration and refraction are left out: some minutes at the floor of a coming night.
     altitude_deg, azimuth_deg = horizontal(far.rotation, far.line_to("moon"))
     sun_deg = horizontal(far.rotation, far.line_to("sun"))[0][columns]

@@ -8,7 +8,7 @@ from pathlib import Path
 from nightmode.catalog.elements import ElementsFile
 from nightmode.errors import NightmodeError
 from nightmode.files.places import observer_file
-from nightmode.files.text import decode, read_bytes, shown
+from nightmode.files.text import decode, path_text, read_bytes
 from nightmode.files.toml import LIMIT_BYTES, read_toml
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
@@ -40,7 +40,7 @@ def load_observer(path: Path | None) -> Observer:
 def load_night(
     plan_path: Path,
     observer_path: Path | None,
-    night: dt.date | None,
+    date: dt.date | None,
     now_s: float,
     *,
     is_planned: bool = False,
@@ -51,7 +51,7 @@ def load_night(
     the night before. NightmodeError for whatever is wrong with a file, a flag or a target.
     """
     plan, observer = read_toml(plan_path, Plan), load_observer(observer_path)
-    circumstances = find_circumstances(plan, observer, night, now_s, is_planned=is_planned)
+    circumstances = find_circumstances(plan, observer, date, now_s, is_planned=is_planned)
     elements = load_elements(plan, plan_path, observer, observer_path)
     return Loaded(plan_path, plan, open_plan(plan, str(plan_path), circumstances, elements))
 
@@ -69,17 +69,17 @@ def load_elements(
         path = (observer_path or observer_file()).parent / Path(observer.observer.elements).expanduser()
     else:
         return None
-    return ElementsFile(shown(path), decode(path, read_bytes(path, ELEMENTS_LIMIT_BYTES)))
+    return ElementsFile(path_text(path), decode(path, read_bytes(path, ELEMENTS_LIMIT_BYTES)))
 
 
 def find_circumstances(
-    plan: Plan, observer: Observer, night: dt.date | None, now_s: float, *, is_planned: bool = False
+    plan: Plan, observer: Observer, date: dt.date | None, now_s: float, *, is_planned: bool = False
 ) -> Circumstances:
     """Return who observes, when, where and with what; tonight where neither flag nor plan gives a date."""
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.window import coming_night, night_of
 
-    placed = circumstances_on(plan, observer, night or plan.night or dt.date.min)
+    placed = circumstances_on(plan, observer, date or plan.night or dt.date.min)
     if placed.date != dt.date.min:
         return placed
     tonight = coming_night(open_sky(), placed.site, now_s) if is_planned else night_of(placed.site, now_s)

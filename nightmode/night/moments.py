@@ -29,13 +29,13 @@ def moments_of(
     found = jupiter_moments(vantage, usable) if tonight.planet == "jupiter" else []
     if tonight.planet == "jupiter" and red_spot_deg is not None:
         found += red_spot_moments(tonight, usable, red_spot_deg)
-    found += lasting_moments(tonight, usable, vantage.time_unix_s, from_moon(vantage, tonight.planet))
+    found += lasting_moments(tonight, usable, vantage.time_s, from_moon(vantage, tonight.planet))
     return tuple(sorted(found, key=lambda moment: moment.begins))
 
 
 def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
     """Return what Jupiter's large moons do while it can be observed, in order."""
-    found = passages(vantage.time_unix_s, vantage.time.tt)
+    found = passages(vantage.time_s, vantage.time.tt)
     hidden = [moment for moment in found if moment.event == OCCULTATION]
     moments = []
     for moment in found:

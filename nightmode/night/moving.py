@@ -26,13 +26,13 @@ def _placed(vantage: Vantage, subject: Orbiting) -> Comet | MinorPlanet:
     middle = path.distance_au.size // 2
     x, y, z = path.direction[:, middle]
     ra_deg, dec_deg = float(np.degrees(np.arctan2(y, x)) % 360.0), float(np.degrees(np.arcsin(z)))
-    night_jd = float(vantage.time_unix_s[middle]) / 86400.0 + _JD_OF_UNIX
+    night_jd = float(vantage.time_s[middle]) / 86400.0 + _JD_OF_UNIX
     values = dict(subject) | {
         "ra_deg": ra_deg,
         "dec_deg": dec_deg,
         "constellation": constellation(ra_deg, dec_deg),
         "magnitude": _magnitude(vantage, subject, path, middle),
-        "motion_arcsec_per_h": motion_arcsec_per_h(path, vantage.time_unix_s),
+        "motion_arcsec_per_h": motion_arcsec_per_h(path, vantage.time_s),
         "elements_age_days": abs(night_jd - subject.elements.epoch_jd),
     }
     if subject.kind is Kind.MINOR_PLANET:

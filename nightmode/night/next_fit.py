@@ -162,7 +162,7 @@ def _usable(
 
 def _moon(vantage: Vantage, site: Site) -> Moonlight:
     """Return the Moon at the instants of a vantage; its phase from day to day by straight lines."""
-    path, time_s = tracks_at(vantage, [_MOON]), vantage.time_unix_s
+    path, time_s = tracks_at(vantage, [_MOON]), vantage.time_s
     daily_s = np.arange(time_s[0], time_s[-1] + _DAY_S, _DAY_S)
     phase_angle_deg = moon_night(vantage.sky, site, daily_s).phase_angle_deg
     return Moonlight(path.altitude_deg[0], path.azimuth_deg[0], np.interp(time_s, daily_s, phase_angle_deg))
@@ -190,15 +190,17 @@ def _best_moments(sky_mag: Array, loss_mag: Array, usable: Flags, coming: Coming
     return np.array([moment[favour[moment].argmax()] for moment in moments], dtype=np.intp)
 
 
-def _glow_dex(night: Night, row: int, sky: Array, loss: Array) -> Array:
-    """Return the best margin of a glow at moments whose sky and loss these are, in magnitudes."""
+def _glow_dex(night: Night, row: int, sky_mag: Array, dimming_mag: Array) -> Array:
+    """Return the best margin of a glow at moments of this sky brightness and this dimming by the air."""
     target = night.targets[row]
-    light = lights_of([target.subject]).some(np.zeros(len(sky), dtype=np.intp))
+    light = lights_of([target.subject]).some(np.zeros(len(sky_mag), dtype=np.intp))
     off_sky, off_object = filter_losses(night, row)
-    best = np.full(len(sky), FLOOR_DEX)
+    best = np.full(len(sky_mag), FLOOR_DEX)
     for combination in _worth_trying(target.choices):
         figures = glass(target.kit.telescope, night.person, combination)
-        found = margin(light, sky, loss, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object)
+        found = margin(
+            light, sky_mag, dimming_mag, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object
+        )
         best = np.fmax(best, found.best_dex)
     return best
 

@@ -108,7 +108,7 @@ def _placed(
     """Return when each subject can be observed, and where it stands then."""
     if not subjects:
         return ()
-    time_s = paths.vantage.time_unix_s
+    time_s = paths.vantage.time_s
     minimum = least_altitudes_deg(subjects, circumstances.person)
     above = clear_stretches(paths, minimum, circumstances.site.horizon)
     # Of one kind, most wait for the same dark.
@@ -145,6 +145,6 @@ def _place(subject: Subject, paths: Paths, usable: Sequence[Usable]) -> tuple[fl
     if isinstance(subject, Fixed):
         return subject.ra_deg, subject.dec_deg
     assert isinstance(subject, Body)
-    path, time_s = paths.bodies[subject.body], paths.vantage.time_unix_s
+    path, time_s = paths.bodies[subject.body], paths.vantage.time_s
     column = int(np.searchsorted(time_s, usable[0].start)) if usable else len(time_s) // 2
     return float(path.ra_deg[column]), float(path.dec_deg[column])

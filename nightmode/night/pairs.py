@@ -20,18 +20,18 @@ _LEAST_MM = 50.0
 GLARE_MAG = 3.0
 
 
-def decimal_year(time_unix_s: float) -> float:
+def decimal_year(at_s: float) -> float:
     """Return an instant as a Julian year: 2000.0 is J2000.0."""
-    return 2000.0 + (time_unix_s - _J2000_UNIX_S) / _YEAR_S
+    return 2000.0 + (at_s - _J2000_UNIX_S) / _YEAR_S
 
 
-def pairs_of_the_night(subjects: Sequence[Subject], time_unix_s: float) -> list[Subject]:
+def pairs_of_the_night(subjects: Sequence[Subject], at_s: float) -> list[Subject]:
     """Return the subjects, with the places of that moment for the doubles that go round each other."""
-    year = decimal_year(time_unix_s)
+    year = decimal_year(at_s)
     return [of_year(subject, year) if isinstance(subject, Double) else subject for subject in subjects]
 
 
-def pair_in(telescope: Instrument, double: Double, time_unix_s: float) -> Pair | None:
+def pair_in(telescope: Instrument, double: Double, at_s: float) -> Pair | None:
     """Return how a double looks in a telescope; None where no separation is known."""
     separation, angle = double.separation_arcsec, double.position_angle_deg
     if separation is None:
@@ -39,7 +39,7 @@ def pair_in(telescope: Instrument, double: Double, time_unix_s: float) -> Pair |
     tremble = least_apparent_arcsec(telescope) / LEAST_APPARENT_ARCSEC  # 1 for a telescope
     clock = None
     if angle is not None:
-        since_2000 = decimal_year(time_unix_s) - 2000.0
+        since_2000 = decimal_year(at_s) - 2000.0
         to_date = precession_of_angle_deg(double.ra_deg, double.dec_deg, since_2000)
         clock = drift_clock(angle + to_date, telescope.shows)
     return Pair(

@@ -91,7 +91,7 @@ def happenings(
     found += moments.eclipse(night.eclipse) if night.eclipse else []
     for row, target in enumerate(night.targets):
         if target.moments and any(since_s < look[0] <= until_s for look in target.chance.looks):
-            found += moments.coming(target.subject.name, target.moments, AHEAD_S)
+            found += moments.announced(target.subject.name, target.moments, AHEAD_S)
         for stretch in _last_calls(target, since_s, until_s):
             if is_open(row):
                 found.append(

@@ -65,7 +65,7 @@ def clear_stretches(
 
     Only those cells of the tracks are looked at in which a target may pass the floor.
     """
-    time_s = paths.vantage.time_unix_s
+    time_s = paths.vantage.time_s
     line = [altitude for _, altitude in horizon] or [0.0]
     lowest, highest = np.maximum(minimum_deg, min(line)), np.maximum(minimum_deg, max(line))
     rows, columns = cells_between(paths.vantage, paths.vectors, lowest, highest)

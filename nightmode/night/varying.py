@@ -17,7 +17,7 @@ WATCHED_S = 1200.0
 
 def variables_tonight(vantage: Vantage, subjects: Sequence[Subject]) -> dict[int, VariableTonight]:
     """Return the light of the stars that vary, by row; light time as in the middle of the night."""
-    middle = len(vantage.time_unix_s) // 2
+    middle = len(vantage.time_s) // 2
     found = {}
     for row, subject in enumerate(subjects):
         varies = variability(subject)

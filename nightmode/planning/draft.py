@@ -8,7 +8,7 @@ import numpy as np
 
 from nightmode.arrays import Array
 from nightmode.catalog.columns import Columns
-from nightmode.catalog.fame import named
+from nightmode.catalog.fame import nicknamed
 from nightmode.eyepiece import combinations, limits, sensible
 from nightmode.model.kind import GROUP_OF, SINGLE, Kind
 from nightmode.model.target import Body, LunarFeature, Subject
@@ -154,7 +154,9 @@ def _scores(
     separations = np.nan_to_num(columns.separation_arcsec[which], nan=1.0)
     companions, less = columns.companion_magnitude[which], judged.smaller_dex[which]
     pairs = pair_worth(dex, less, separations, companions, highest_deg, best_deg, powers)
-    listed = np.array([name.startswith("M ") or target_key(name) in named() for name in names], dtype=bool)
+    listed = np.array(
+        [name.startswith("M ") or target_key(name) in nicknamed() for name in names], dtype=bool
+    )
     favour = np.array(
         [wishes.favour.get(target_key(name), 0.0) + candidates.favour.get(name, 0.0) for name in names],
         dtype=float,

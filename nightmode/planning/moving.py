@@ -29,7 +29,7 @@ def bright_tonight(vantage: Vantage, elements: ElementsFile) -> list[tuple[Orbit
     known = elements.all()
     if not known:
         return []
-    middle_s = float(vantage.time_unix_s[len(vantage.time_unix_s) // 2])
+    middle_s = float(vantage.time_s[len(vantage.time_s) // 2])
     may_be = brightest_mag(known, middle_s / 86400.0 + _JD_OF_UNIX) <= FAINTEST_MAG
     followed = [orbiting(body) for body, is_bright in zip(known, may_be, strict=True) if is_bright]
     return [(body, here) for body, here in as_placed(vantage, followed) if _is_bright(here)]

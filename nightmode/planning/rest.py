@@ -84,8 +84,8 @@ def moon_age_days(instant: dt.datetime) -> float:
     return ((instant - _NEW_MOON) / dt.timedelta(days=1)) % _LUNATION_DAYS
 
 
-def _hours(circumstances: Circumstances, night: dt.date) -> tuple[float, float]:
-    start, end = night_window(circumstances.site, night)
+def _hours(circumstances: Circumstances, date: dt.date) -> tuple[float, float]:
+    start, end = night_window(circumstances.site, date)
     return (start + end) / 2 - _HALF_S, (start + end) / 2 + _HALF_S
 
 

@@ -236,10 +236,10 @@ def _runs(good: Flags) -> list[tuple[int, int]]:
     return runs
 
 
-def expected_mag(subject: Subject, night: dt.date) -> float | None:
+def expected_mag(subject: Subject, date: dt.date) -> float | None:
     """Return the magnitude expected of a long-period star in the evening of a date, None for all else."""
     varies = variability(subject)
-    evening_jd = night.toordinal() + _JD_OF_EVENING
+    evening_jd = date.toordinal() + _JD_OF_EVENING
     if varies is None or varies.course is not Course.LONG_PERIOD or not is_foreseen(varies, evening_jd):
         return None
     return float(magnitude(varies, evening_jd))

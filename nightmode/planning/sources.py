@@ -119,7 +119,7 @@ def _with(
     at_s = _middle_s(vantage)
     tonight = variables_tonight(vantage, stars)
     here = [as_tonight(star, tonight[row], at_s) for row, star in enumerate(stars)]
-    first_s, last_s = float(vantage.time_unix_s[0]), float(vantage.time_unix_s[-1])
+    first_s, last_s = float(vantage.time_s[0]), float(vantage.time_s[-1])
     worth = dict.fromkeys((body.name for body, _ in moving), PASSING)
     worth |= {star.name: _change_worth(tonight[row], first_s, last_s) for row, star in enumerate(stars)}
     moved: dict[str, Subject] = {body.name: body for body, _ in moving}
@@ -142,7 +142,7 @@ def _change_worth(tonight: VariableTonight, first_s: float, last_s: float) -> fl
 
 
 def _middle_s(vantage: Vantage) -> float:
-    return float(vantage.time_unix_s[len(vantage.time_unix_s) // 2])
+    return float(vantage.time_s[len(vantage.time_s) // 2])
 
 
 def seen_keys(path: Path) -> set[str]:

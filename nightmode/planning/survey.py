@@ -74,13 +74,13 @@ def surveys(
     count = max(2, round((end_s - start_s) / 60.0 / STEP_MIN) + 1)
     time_s = np.linspace(start_s, end_s, count)
     vantage = stand(sky, circumstances.site, time_s)
-    altitude, azimuth = fixed_horizontal(vantage, unit_vectors(columns.ra_deg, columns.dec_deg))
-    altitude = refracted_deg(altitude)
-    usable = _usable(vantage, circumstances, columns.kind, altitude, azimuth)
-    best = np.argmax(np.where(usable, altitude, -99.0), axis=1)
+    altitude_deg, azimuth_deg = fixed_horizontal(vantage, unit_vectors(columns.ra_deg, columns.dec_deg))
+    altitude_deg = refracted_deg(altitude_deg)
+    usable = _usable(vantage, circumstances, columns.kind, altitude_deg, azimuth_deg)
+    best = np.argmax(np.where(usable, altitude_deg, -99.0), axis=1)
     rows = np.arange(len(best))
     ever = np.asarray(usable.any(axis=1))
-    high, way = altitude[rows, best], azimuth[rows, best]
+    high, way = altitude_deg[rows, best], azimuth_deg[rows, best]
     found = []
     for under in each_kit(circumstances):
         dex, words, stars = _through(vantage, under, columns, ever, best, high, way)
@@ -88,7 +88,7 @@ def surveys(
         smaller_dex, *_ = _through(vantage, there, columns, ever & (dex >= HARD_DEX), best, high, way)
         found.append(
             Survey(
-                culminates_deg=altitude.max(axis=1),
+                culminates_deg=altitude_deg.max(axis=1),
                 highest_deg=np.where(ever, high, np.nan),
                 margin_dex=dex,
                 word=words,
@@ -134,15 +134,15 @@ def _through(
     columns: Columns,
     ever: Flags,
     at: Indices,
-    altitude: Array,
-    azimuth: Array,
+    altitude_deg: Array,
+    azimuth_deg: Array,
 ) -> tuple[Array, np.ndarray, Array]:
     """Return margins, words and stars seen, (N,), with one kit; ever (N,) says what can be observed."""
     dex, stars = np.full(len(at), np.nan), np.zeros(len(at))
     known = (columns.magnitude < FAINTEST_MAG) | ~np.isnan(columns.surface_brightness_mag)
     some = np.flatnonzero(ever & ~np.isin(columns.kind, [*SINGLE, Kind.DOUBLE]) & known)
     dex[some], stars[some] = _glows(
-        vantage, circumstances, columns, some, at[some], altitude[some], azimuth[some]
+        vantage, circumstances, columns, some, at[some], altitude_deg[some], azimuth_deg[some]
     )
     single = np.flatnonzero(ever & np.isin(columns.kind, SINGLE))
     dex[single] = _star_dex(
@@ -150,11 +150,11 @@ def _through(
         circumstances,
         columns.magnitude[single],
         at[single],
-        altitude[single],
-        azimuth[single],
+        altitude_deg[single],
+        azimuth_deg[single],
     )
     pairs = np.flatnonzero(ever & np.isin(columns.kind, [Kind.DOUBLE]))
-    dex[pairs] = _split_dex(circumstances, columns, pairs, altitude[pairs])
+    dex[pairs] = _split_dex(circumstances, columns, pairs, altitude_deg[pairs])
     words = word(dex)
     words[pairs] = split_word(dex[pairs])
     return dex, words, stars
@@ -178,13 +178,17 @@ def smaller(kit: Kit) -> Kit:
 
 
 def _usable(
-    vantage: Vantage, circumstances: Circumstances, kinds: Sequence[Kind], altitude: Array, azimuth: Array
+    vantage: Vantage,
+    circumstances: Circumstances,
+    kinds: Sequence[Kind],
+    altitude_deg: Array,
+    azimuth_deg: Array,
 ) -> np.ndarray:
     night_s = minute_columns(night_window(circumstances.site, circumstances.date))
     lowest_deg = float(sun_altitude(vantage.sky, circumstances.site, night_s[::5]).min())
     return clearance(
-        altitude,
-        azimuth,
+        altitude_deg,
+        azimuth_deg,
         sun_altitude_at(vantage),
         minimum_deg=np.full(len(kinds), circumstances.person.min_altitude_deg),
         horizon=circumstances.site.horizon,
@@ -198,8 +202,8 @@ def _glows(
     columns: Columns,
     rows: Indices,
     at: Indices,
-    altitude: Array,
-    azimuth: Array,
+    altitude_deg: Array,
+    azimuth_deg: Array,
 ) -> tuple[Array, Array]:
     """Return the best margin of objects `rows` over eyepieces and filters, and the most stars that show.
 
@@ -208,16 +212,15 @@ def _glows(
     choices = [choice for choice in _choices(circumstances) if not choice.is_multiplied]
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.zeros(len(rows))
-    mag, loss = (
-        _sky_mag(vantage, circumstances, at, altitude, azimuth),
-        loss_mag(altitude, circumstances.site.extinction),
-    )
+    sky_mag = _sky_mag(vantage, circumstances, at, altitude_deg, azimuth_deg)
+    dimming_mag = loss_mag(altitude_deg, circumstances.site.extinction)
     light = light_in(columns, rows)
     through = [glass(circumstances.kit.telescope, circumstances.person, choice) for choice in choices]
 
     def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array]:
         found = [
-            margin(light.some(which), mag[which], loss[which], **figures, **taken) for figures in through
+            margin(light.some(which), sky_mag[which], dimming_mag[which], **figures, **taken)
+            for figures in through
         ]
         return (
             np.fmax.reduce([margins.best_dex for margins in found]),
@@ -237,17 +240,17 @@ def _star_dex(
     circumstances: Circumstances,
     magnitude: Array,
     at: Indices,
-    altitude: Array,
-    azimuth: Array,
+    altitude_deg: Array,
+    azimuth_deg: Array,
 ) -> Array:
     """Return the margin of single stars at the lowest sensible power, each at its own instant."""
     choices = _choices(circumstances)
     if not choices or not len(magnitude):
         return np.full(len(magnitude), np.nan)
-    sky_mag = _sky_mag(vantage, circumstances, at, altitude, azimuth)
+    sky_mag = _sky_mag(vantage, circumstances, at, altitude_deg, azimuth_deg)
     seen_with = star_glass(circumstances.kit.telescope, circumstances.person, choices[0].power)
-    loss = loss_mag(altitude, circumstances.site.extinction)
-    return star_margin_dex(magnitude, loss, star_limit_mag(sky_mag, **seen_with))
+    dimming_mag = loss_mag(altitude_deg, circumstances.site.extinction)
+    return star_margin_dex(magnitude, dimming_mag, star_limit_mag(sky_mag, **seen_with))
 
 
 def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:
@@ -260,13 +263,13 @@ def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Itera
 
 
 def _sky_mag(
-    vantage: Vantage, circumstances: Circumstances, at: Indices, altitude: Array, azimuth: Array
+    vantage: Vantage, circumstances: Circumstances, at: Indices, altitude_deg: Array, azimuth_deg: Array
 ) -> Array:
     moon = moon_at(vantage)
-    apart = separation_deg(azimuth, altitude, moon.azimuth_deg[at], moon.altitude_deg[at])
+    apart = separation_deg(azimuth_deg, altitude_deg, moon.azimuth_deg[at], moon.altitude_deg[at])
     return limits.Conditions(
         zenith_mag(circumstances.site),
-        altitude,
+        altitude_deg,
         mag_per_airmass=circumstances.site.extinction,
         moon_phase_angle_deg=moon.light_phase_deg[at],
         moon_separation_deg=apart,
@@ -275,14 +278,14 @@ def _sky_mag(
     ).sky_mag()
 
 
-def _split_dex(circumstances: Circumstances, columns: Columns, rows: Indices, altitude: Array) -> Array:
+def _split_dex(circumstances: Circumstances, columns: Columns, rows: Indices, altitude_deg: Array) -> Array:
     difference = np.abs(columns.companion_magnitude[rows] - columns.magnitude[rows])
     return pair_margin_dex(
         circumstances.kit.telescope.aperture_mm,
         columns.separation_arcsec[rows],
         np.nan_to_num(difference),
         seeing_arcsec=circumstances.person.seeing_arcsec,
-        altitude_deg=altitude,
+        altitude_deg=altitude_deg,
     )
 
 

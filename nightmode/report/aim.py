@@ -70,8 +70,8 @@ def _begin(pointing: Pointing, begin: Begin) -> dict[str, Any]:
     }
 
 
-def _clock(bearing: float) -> float:
-    return round(float(clock_hour(bearing)), 2)
+def _clock(bearing_deg: float) -> float:
+    return round(float(clock_hour(bearing_deg)), 2)
 
 
 def _hops(pointing: Pointing) -> list[dict[str, Any]]:

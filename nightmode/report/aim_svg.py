@@ -6,7 +6,7 @@ from html import escape
 import numpy as np
 
 from nightmode.aim.frame import altitude_azimuth, bearing_deg, direction, frame
-from nightmode.aim.lens import Lens, shows_wide, sizes, sky_lens, to_name, within
+from nightmode.aim.lens import Lens, in_picture, shows_wide, sizes, sky_lens, to_name
 from nightmode.aim.pointing import Pointing
 from nightmode.arrays import Array, Indices
 from nightmode.walk.usable import horizon_altitude_deg
@@ -30,7 +30,7 @@ def aim_svg(pointing: Pointing, zenith: Sequence[tuple[str, Array]]) -> str:
     size = (SIDE_MM, SIDE_MM)
     lens = sky_lens(pointing, size, FOR_NAMES_MM)
     places = lens.places(pointing.stars.direction)
-    inside = np.flatnonzero(within(places, size) & shows_wide(pointing))
+    inside = np.flatnonzero(in_picture(places, size) & shows_wide(pointing))
     ticks, taken = _ticks(lens, zenith)
     parts = [
         f'<rect x=".1" y=".1" width="{SIDE_MM - 0.2:g}" height="{SIDE_MM - 0.2:g}" fill="#fff" stroke="#000" '
@@ -64,7 +64,7 @@ def _horizon(pointing: Pointing, lens: Lens) -> str:
     azimuth = float(altitude_azimuth(lens.home[2])[1]) + np.arange(-90.0, 90.5, 1.0)
     height = np.maximum(horizon_altitude_deg(pointing.horizon, azimuth % 360.0), 0.0)
     places = lens.places(direction(height, azimuth))
-    near = within(places, (SIDE_MM, SIDE_MM))
+    near = in_picture(places, (SIDE_MM, SIDE_MM))
     if near.sum() < 2:
         return ""
     points = " ".join(f"{x:.1f},{y:.1f}" for x, y in places[near])

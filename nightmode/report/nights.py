@@ -147,9 +147,9 @@ def night_words(night: NightAhead, zone: ZoneInfo) -> str:
     return " ".join(words)
 
 
-def _when(unix_s: float, evening: dt.date, zone: ZoneInfo) -> str:
-    day = "" if local(unix_s, zone).date() == evening else " next day"
-    return time_of_day(unix_s, zone) + day
+def _when(at_s: float, evening: dt.date, zone: ZoneInfo) -> str:
+    day = "" if local(at_s, zone).date() == evening else " next day"
+    return time_of_day(at_s, zone) + day
 
 
 def longest(night: NightAhead) -> tuple[float, float] | None:

@@ -6,7 +6,7 @@ from html import escape
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.season import Month, Season, month_name
-from nightmode.report.picture.page import figure, page, paragraph, table
+from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.report.picture.year import CAPTION, HEIGHT_CAPTION, height_picture, hours_picture
 from nightmode.report.when import heading, weeks_text
 from nightmode.wording.figures import time_of_day
@@ -44,7 +44,7 @@ def _table(told: Sequence[Month], circumstances: Circumstances) -> str:
         ("without Moon", "n"),
         ("on its best night", ""),
     ]
-    return table(heads, [_cells(month, circumstances) for month in told])
+    return html_table(heads, [_cells(month, circumstances) for month in told])
 
 
 def _cells(month: Month, circumstances: Circumstances) -> list[str]:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import safe_replace, sync_file, write_all
-from nightmode.files.text import read_bytes, shown, trouble
+from nightmode.files.text import path_text, read_bytes, trouble
 from nightmode.model.session import Entry, Head
 from nightmode.session.blocks import SIGNATURE, Blocks, entry_block, find_blocks, head_block
 
@@ -69,7 +69,7 @@ def resume(path: Path, head: Head | None = None) -> "Journal":
     data, blocks = _find(path)
     head = blocks.head or head
     if head is None:
-        raise NightmodeError(shown(path), "the head is damaged", "name the plan and the journal together")
+        raise NightmodeError(path_text(path), "the head is damaged", "name the plan and the journal together")
     told = _complaints(blocks)
     if blocks.torn:
         told.append(f"it is kept in {_keep(path, '.torn', blocks.torn).name}")
@@ -159,15 +159,15 @@ class Journal:
         )
 
     def _refusal(self, what: str, instead: str) -> NightmodeError:
-        return NightmodeError(shown(self.path), f"{NOT_SAVED}, {what}", instead, cause=what)
+        return NightmodeError(path_text(self.path), f"{NOT_SAVED}, {what}", instead, cause=what)
 
 
 def _find(path: Path) -> tuple[bytes, Blocks]:
     data = read_bytes(path, LIMIT_BYTES)
-    blocks = find_blocks(shown(path), data)
+    blocks = find_blocks(path_text(path), data)
     if blocks.head or blocks.entries or SIGNATURE.startswith(data[: len(SIGNATURE)]):
         return data, blocks
-    raise NightmodeError(shown(path), "is not the journal of a session", "name one that nightmode wrote")
+    raise NightmodeError(path_text(path), "is not the journal of a session", "name one that nightmode wrote")
 
 
 def _complaints(blocks: Blocks) -> list[str]:
@@ -202,7 +202,7 @@ def _cut(path: Path, expected: int, length: int) -> None:
     try:
         with _opened(path) as handle:
             if os.fstat(handle).st_size != expected:
-                raise NightmodeError(shown(path), "another program is writing to it", "start again")
+                raise NightmodeError(path_text(path), "another program is writing to it", "start again")
             os.ftruncate(handle, length)
             sync_file(handle)
     except OSError as error:

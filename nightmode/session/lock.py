@@ -10,7 +10,7 @@ from typing import Self
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import PRIVATE
-from nightmode.files.text import shown, trouble
+from nightmode.files.text import path_text, trouble
 
 if sys.platform == "win32":  # pragma: no cover
     import msvcrt
@@ -31,7 +31,7 @@ class HeldError(NightmodeError):
         holder = f"process {pid}" if pid else "another process"
         place = f" on {host}" if host and host != socket.gethostname() else ""
         super().__init__(
-            shown(path), f"{holder}{place} has this session open", "leave that one, or watch only"
+            path_text(path), f"{holder}{place} has this session open", "leave that one, or watch only"
         )
 
 

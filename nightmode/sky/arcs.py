@@ -41,14 +41,14 @@ def arcs(vantage: Vantage, vectors: Array) -> Arcs:
     cos H = (sin h - sin φ sin δ) / (cos φ cos δ) (Meeus, Astronomical Algorithms, chapter 15), with the place
     of the date in the middle of the instants.
     """
-    middle = vantage.time_unix_s.size // 2
+    middle = vantage.time_s.size // 2
     seen = vectors + vantage.beta[:, middle]
     north, east, up = vantage.rotation[:, :, middle] @ (seen / np.linalg.norm(seen, axis=1)[:, None]).T
     latitude = np.radians(vantage.latitude_deg)
     to_meridian = up * np.cos(latitude) - north * np.sin(latitude)
     hour_angle = np.arctan2(-east, to_meridian)
     return Arcs(
-        transit_s=vantage.time_unix_s[middle] - hour_angle / _RATE,
+        transit_s=vantage.time_s[middle] - hour_angle / _RATE,
         sine=np.sin(latitude) * (up * np.sin(latitude) + north * np.cos(latitude)),
         cosine=np.cos(latitude) * np.hypot(to_meridian, east),
     )
@@ -63,7 +63,7 @@ def cells_between(
     below low; the first and the last column, and one either side of every such time, are always among them.
     In order of row, then column. NaN in a direction asks for all of its cells.
     """
-    time_s = vantage.time_unix_s
+    time_s = vantage.time_s
     found = arcs(vantage, vectors)
     longest = found.half_s(low_deg - _MARGIN_DEG)
     shortest = found.half_s(high_deg + _MARGIN_DEG)

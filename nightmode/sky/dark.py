@@ -37,9 +37,9 @@ class Twilights:
     sun_below_deg: float | None
 
 
-def sun_altitude(sky: Sky, site: Site, time_unix_s: np.ndarray) -> np.ndarray:
+def sun_altitude(sky: Sky, site: Site, time_s: np.ndarray) -> np.ndarray:
     """Return the geometric altitude of the Sun's centre in degrees, (T,), without refraction."""
-    return sun_altitude_at(stand(sky, site, time_unix_s))
+    return sun_altitude_at(stand(sky, site, time_s))
 
 
 def sun_altitude_at(vantage: Vantage) -> np.ndarray:
@@ -47,14 +47,14 @@ def sun_altitude_at(vantage: Vantage) -> np.ndarray:
     return horizontal(vantage.rotation, vantage.see("sun").xyz.au)[0]
 
 
-def twilights(time_unix_s: np.ndarray, sun_altitude_deg: np.ndarray) -> Twilights:
+def twilights(time_s: np.ndarray, sun_altitude_deg: np.ndarray) -> Twilights:
     """Return the twilights of one night from the Sun's geometric altitude, (T,), over its minutes."""
-    darkest, lowest_deg = _lowest(time_unix_s, sun_altitude_deg)
-    sunset, sunrise = _around(time_unix_s, SUNSET_DEG - sun_altitude_deg, darkest)
-    civil_dusk, civil_dawn = _around(time_unix_s, CIVIL_DEG - sun_altitude_deg, darkest)
-    nautical_dusk, nautical_dawn = _around(time_unix_s, NAUTICAL_DEG - sun_altitude_deg, darkest)
-    astronomical_dusk, astronomical_dawn = _around(time_unix_s, ASTRONOMICAL_DEG - sun_altitude_deg, darkest)
-    dark, sun_below_deg = _dark_hours(time_unix_s, sun_altitude_deg, darkest)
+    darkest, lowest_deg = _lowest(time_s, sun_altitude_deg)
+    sunset, sunrise = _around(time_s, SUNSET_DEG - sun_altitude_deg, darkest)
+    civil_dusk, civil_dawn = _around(time_s, CIVIL_DEG - sun_altitude_deg, darkest)
+    nautical_dusk, nautical_dawn = _around(time_s, NAUTICAL_DEG - sun_altitude_deg, darkest)
+    astronomical_dusk, astronomical_dawn = _around(time_s, ASTRONOMICAL_DEG - sun_altitude_deg, darkest)
+    dark, sun_below_deg = _dark_hours(time_s, sun_altitude_deg, darkest)
     return Twilights(
         sunset=sunset,
         sunrise=sunrise,

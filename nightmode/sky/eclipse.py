@@ -73,23 +73,23 @@ def lunar_eclipse(sky: Sky, start_s: float, end_s: float) -> LunarEclipse | None
     )
 
 
-def eclipse_seen(sky: Sky, time_unix_s: Array, altitude_deg: Array, phase_deg: Array) -> LunarEclipse | None:
+def eclipse_seen(sky: Sky, time_s: Array, altitude_deg: Array, phase_deg: Array) -> LunarEclipse | None:
     """Return the eclipse of a night during which the Moon stands above the horizon, or None.
 
     altitude_deg and phase_deg are the Moon's height and phase angle at instants (T,).
     """
     if phase_deg.min() > NEAR_FULL_DEG:
         return None
-    found = lunar_eclipse(sky, float(time_unix_s[0]), float(time_unix_s[-1]))
+    found = lunar_eclipse(sky, float(time_s[0]), float(time_s[-1]))
     if found is None:
         return None
-    during = (time_unix_s >= found.penumbra[0]) & (time_unix_s <= found.penumbra[1])
+    during = (time_s >= found.penumbra[0]) & (time_s <= found.penumbra[1])
     return found if (altitude_deg[during] > 0.0).any() else None
 
 
-def umbra_share(sky: Sky, time_unix_s: Array) -> Array:
+def umbra_share(sky: Sky, time_s: Array) -> Array:
     """Return the share of the Moon's disc that stands in the umbra, (T,), 0 to 1."""
-    seen = _shadow(sky, time_unix_s)
+    seen = _shadow(sky, time_s)
     return shared_area(seen.moon, seen.umbra, seen.apart)
 
 
@@ -111,8 +111,8 @@ def shared_area(radius: Array, other: Array, apart: Array) -> Array:
     return np.where(apart <= other - radius, 1.0, np.where(apart >= other + radius, 0.0, found))
 
 
-def _shadow(sky: Sky, time_unix_s: Array) -> _Shadow:
-    earth = sky.body("earth").at(sky.time(time_unix_s, turning=False))
+def _shadow(sky: Sky, time_s: Array) -> _Shadow:
+    earth = sky.body("earth").at(sky.time(time_s, turning=False))
     moon, sun = (earth.observe(sky.body(name)).apparent().xyz.km for name in ("moon", "sun"))
     moon_km, sun_km = np.linalg.norm(moon, axis=0), np.linalg.norm(sun, axis=0)
     across = np.linalg.norm(np.cross(moon, -sun, axis=0), axis=0)

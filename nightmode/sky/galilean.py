@@ -120,10 +120,10 @@ class _Jupiter:
         )
 
 
-def passages(time_unix_s: Array, tt_jd: Array) -> list[Passage]:
+def passages(time_s: Array, tt_jd: Array) -> list[Passage]:
     """Return the passages of the four moons during instants (T,), in order of their beginning.
 
-    time_unix_s and tt_jd are the same instants; a minute apart or less. An eclipse is given as long as the
+    time_s and tt_jd are the same instants; a minute apart or less. An eclipse is given as long as the
     moon is in the shadow, also while it is behind the disc.
     """
     earth, sun = beside_jupiter(tt_jd)
@@ -136,6 +136,6 @@ def passages(time_unix_s: Array, tt_jd: Array) -> list[Passage]:
     ):
         # z changes its sign far from the disc, so the product does not turn a crossing into two.
         inside = np.where(seen.z * side > 0, 1.0 - seen.from_middle, -1.0)
-        for moon, stretches in zip(MOONS, intervals(time_unix_s, inside), strict=True):
+        for moon, stretches in zip(MOONS, intervals(time_s, inside), strict=True):
             found += [Passage(moon, event, *stretch) for stretch in stretches]
     return sorted(found, key=lambda passage: (passage.begins, passage.moon))

@@ -70,7 +70,7 @@ def planets_tonight(
 
 
 def _planet_tonight(vantage: Vantage, planet: str) -> PlanetTonight:
-    grid_s = vantage.time_unix_s
+    grid_s = vantage.time_s
     seen = disc(vantage, planet)
     nothing = np.full(grid_s.size, np.nan)
     has_ring = planet == "saturn"

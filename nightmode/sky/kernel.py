@@ -46,7 +46,7 @@ class Sky:
             raise NightmodeError(name, "is not a body of the ephemeris", f"write one of {', '.join(BODIES)}")
         return self.kernel[_SEGMENT.get(name, name)]
 
-    def time(self, time_unix_s: float | np.ndarray, turning: bool = True) -> "Time":
+    def time(self, time_s: float | np.ndarray, turning: bool = True) -> "Time":
         """Return instants, in unix seconds, on the ephemeris' time scale.
 
         The slow part of the Earth's turning (precession, nutation, what sidereal time has over the Earth's
@@ -54,7 +54,7 @@ class Sky:
         turning False, for those who only ask where bodies are from the Earth's centre. NightmodeError
         outside the years of the ephemeris.
         """
-        seconds = np.asarray(time_unix_s, dtype=float)
+        seconds = np.asarray(time_s, dtype=float)
         check_years(seconds)
         days, rest = np.divmod(seconds, _DAY_S)
         time = self.timescale.utc(1970, 1, 1 + days, 0, 0, rest)
@@ -75,15 +75,15 @@ def tt_days(time: "Time") -> tuple[float, np.ndarray]:
     return float(whole[0]), whole - whole[0] + time.tt_fraction
 
 
-def check_years(time_unix_s: float | np.ndarray) -> None:
+def check_years(time_s: float | np.ndarray) -> None:
     """Raise NightmodeError if any instant in unix seconds lies outside the years of the ephemeris."""
-    if not np.all(within_years(time_unix_s)):
+    if not np.all(within_years(time_s)):
         raise years_error()
 
 
-def within_years(time_unix_s: float | np.ndarray) -> np.ndarray:
+def within_years(time_s: float | np.ndarray) -> np.ndarray:
     """Return whether each instant in unix seconds lies within the years of the ephemeris."""
-    seconds = np.asarray(time_unix_s, dtype=float)
+    seconds = np.asarray(time_s, dtype=float)
     return (seconds >= _FIRST_S) & (seconds <= _LAST_S)
 
 

@@ -31,7 +31,7 @@ class MoonTrack:
     """
 
     sky: Sky
-    time_unix_s: np.ndarray
+    time_s: np.ndarray
     altitude_deg: np.ndarray
     azimuth_deg: np.ndarray
     ra_deg: np.ndarray
@@ -46,47 +46,47 @@ class MoonTrack:
     @cached_property
     def waxing(self) -> bool:
         """Whether the Moon is on its way to full; worked out where it is asked for."""
-        middle = self.time_unix_s.size // 2
-        return bool(gain_deg(self.sky, self.time_unix_s[middle : middle + 1])[0] < 180.0)
+        middle = self.time_s.size // 2
+        return bool(gain_deg(self.sky, self.time_s[middle : middle + 1])[0] < 180.0)
 
 
-def moon_night(sky: Sky, site: Site, time_unix_s: np.ndarray) -> MoonTrack:
+def moon_night(sky: Sky, site: Site, time_s: np.ndarray) -> MoonTrack:
     """Return the Moon over instants (T,) in unix seconds."""
-    return moon_at(stand(sky, site, time_unix_s))
+    return moon_at(stand(sky, site, time_s))
 
 
 def moon_at(vantage: Vantage) -> MoonTrack:
     """Return `moon_night` for a vantage taken already."""
-    sky, time_unix_s = vantage.sky, vantage.time_unix_s
+    sky, time_s = vantage.sky, vantage.time_s
     position = vantage.see("moon")
     path = body_path(position)
     altitude_deg, azimuth_deg = horizontal(vantage.rotation, position.xyz.au)
     limb_deg = altitude_deg + np.degrees(np.arcsin(RADIUS_KM["moon"] / path.distance_km))
-    passed = crossings(time_unix_s, limb_deg + HORIZON_REFRACTION_DEG)
+    passed = crossings(time_s, limb_deg + HORIZON_REFRACTION_DEG)
     phase_angle_deg = phase_angle(position.xyz.km, vantage.see("sun").xyz.km)
     middle = phase_angle_deg.size // 2
     return MoonTrack(
         sky=sky,
-        time_unix_s=time_unix_s,
+        time_s=time_s,
         altitude_deg=refracted_deg(altitude_deg),
         azimuth_deg=azimuth_deg,
         ra_deg=path.ra_deg,
         dec_deg=path.dec_deg,
         distance_km=path.distance_km,
         phase_angle_deg=phase_angle_deg,
-        light_phase_deg=_light_phase_deg(sky, time_unix_s, phase_angle_deg),
+        light_phase_deg=_light_phase_deg(sky, time_s, phase_angle_deg),
         illuminated=float(illuminated(phase_angle_deg[middle])),
         rises=tuple(passed.time_s[passed.rising].tolist()),
         sets=tuple(passed.time_s[~passed.rising].tolist()),
     )
 
 
-def _light_phase_deg(sky: Sky, time_unix_s: np.ndarray, phase_angle_deg: np.ndarray) -> np.ndarray:
+def _light_phase_deg(sky: Sky, time_s: np.ndarray, phase_angle_deg: np.ndarray) -> np.ndarray:
     """Return the phase angle at which the Moon gives as much light as it does in or out of the umbra."""
     near = np.flatnonzero(phase_angle_deg < NEAR_FULL_DEG)
     if not near.size:
         return phase_angle_deg
-    dimmed = -2.5 * np.log10(np.maximum(1.0 - umbra_share(sky, time_unix_s[near]), 1e-6))
+    dimmed = -2.5 * np.log10(np.maximum(1.0 - umbra_share(sky, time_s[near]), 1e-6))
     found = phase_angle_deg.copy()
     loss = phase_loss_mag(phase_angle_deg[near]) + dimmed
     found[near] = np.interp(loss, phase_loss_mag(_PHASES_DEG), _PHASES_DEG)
@@ -110,11 +110,11 @@ def illuminated(phase_angle_deg: np.ndarray) -> np.ndarray:
     return (1.0 + np.cos(np.radians(phase_angle_deg))) / 2.0
 
 
-def gain_deg(sky: Sky, time_unix_s: np.ndarray) -> np.ndarray:
+def gain_deg(sky: Sky, time_s: np.ndarray) -> np.ndarray:
     """Return how far the Moon is east of the Sun in apparent geocentric longitude, 0 to 360 degrees, (T,)."""
     from skyfield.framelib import ecliptic_frame
 
-    earth = sky.body("earth").at(sky.time(time_unix_s))
+    earth = sky.body("earth").at(sky.time(time_s))
     longitudes = [
         earth.observe(sky.body(name)).apparent().frame_latlon(ecliptic_frame)[1].degrees
         for name in ("moon", "sun")

@@ -88,9 +88,9 @@ def magnitude(
     return near + 5.0 * np.log10(sun_distance_au) - 2.5 * np.log10(bright)
 
 
-def motion_arcsec_per_h(path: OrbitPath, time_unix_s: np.ndarray) -> float:
+def motion_arcsec_per_h(path: OrbitPath, time_s: np.ndarray) -> float:
     """Return how fast a body moves among the stars, from the first to the last instant."""
     first, last = path.direction[:, 0], path.direction[:, -1]
     angle = np.arctan2(np.linalg.norm(np.cross(first, last)), float(first @ last))
-    hours = (time_unix_s[-1] - time_unix_s[0]) / 3600.0
+    hours = (time_s[-1] - time_s[0]) / 3600.0
     return float(np.degrees(angle) * 3600.0 / hours)

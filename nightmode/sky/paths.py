@@ -63,7 +63,7 @@ class Paths:
         moving = [row for row in range(len(subjects)) if row not in fixed]
         self.vectors = np.full((len(subjects), 3), np.nan)
         if fixed:
-            middle_s = float(np.mean(vantage.time_unix_s))
+            middle_s = float(np.mean(vantage.time_s))
             self.vectors[list(fixed)] = directions(list(fixed.values()), middle_s)
         self._moving = tracks_at(vantage, [subjects[row] for row in moving])
         self.bodies: Mapping[str, BodyPath] = self._moving.bodies
@@ -71,7 +71,7 @@ class Paths:
         self._moving_row[moving] = np.arange(len(moving))
         self._turned = vantage.rotation
         self._drift = np.einsum("ijt,jt->it", vantage.rotation, vantage.beta)
-        shape = len(subjects), vantage.time_unix_s.size
+        shape = len(subjects), vantage.time_s.size
         self.altitude_deg = Table(self._altitude_deg, shape)
         self.azimuth_deg = Table(self._azimuth_deg, shape)
 
@@ -82,7 +82,7 @@ class Paths:
 
     def altitude_at(self, rows: Indices, time_s: Array) -> Array:
         """Return the altitudes of rows at instants (K,), between columns by straight lines."""
-        columns_s = self.vantage.time_unix_s
+        columns_s = self.vantage.time_s
         column = np.clip(np.searchsorted(columns_s, time_s, side="right") - 1, 0, columns_s.size - 2)
         before, after = self.altitude_deg[rows, column], self.altitude_deg[rows, column + 1]
         share = np.clip((time_s - columns_s[column]) / (columns_s[column + 1] - columns_s[column]), 0.0, 1.0)

@@ -25,7 +25,7 @@ def planet_night(vantage: Vantage) -> PlanetNight:
     """Return the planets that the bare eye sees, at the instants of a vantage."""
     from skyfield.magnitudelib import planetary_magnitude
 
-    instants = vantage.time_unix_s
+    instants = vantage.time_s
     light = {}
     for name in BRIGHT:
         at_nodes = np.asarray(planetary_magnitude(vantage.at_nodes.observe(vantage.sky.body(name))), float)

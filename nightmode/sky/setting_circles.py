@@ -22,19 +22,19 @@ class CircleReadings:
     sidereal_deg: float
 
 
-def sidereal_deg(time_unix_s: float, longitude_deg: float) -> float:
+def sidereal_deg(at_s: float, longitude_deg: float) -> float:
     """Return the local mean sidereal time in degrees; UTC serves for UT1, less than a second off.
 
     Source: IAU 1982 (Meeus, Astronomical Algorithms, 2nd ed., equation 12.4).
     """
-    days = (time_unix_s - _J2000_UNIX_S) / _DAY_S
+    days = (at_s - _J2000_UNIX_S) / _DAY_S
     centuries = days / 36525.0
     greenwich = 280.46061837 + 360.98564736629 * days + 0.000387933 * centuries**2 - centuries**3 / 38710000.0
     return (greenwich + longitude_deg) % 360.0
 
 
 def circle_readings(
-    time_unix_s: float, altitude_deg: float, azimuth_deg: float, latitude_deg: float, longitude_deg: float
+    at_s: float, altitude_deg: float, azimuth_deg: float, latitude_deg: float, longitude_deg: float
 ) -> CircleReadings:
     """Return the circles of what is seen at an apparent altitude and azimuth (north through east).
 
@@ -46,7 +46,7 @@ def circle_readings(
     north, east, up = np.cos(altitude) * np.cos(azimuth), np.cos(altitude) * np.sin(azimuth), np.sin(altitude)
     dec = np.arcsin(np.clip(np.sin(latitude) * up + np.cos(latitude) * north, -1.0, 1.0))
     hour_angle_deg = float(np.degrees(np.arctan2(-east, np.cos(latitude) * up - np.sin(latitude) * north)))
-    local_deg = sidereal_deg(time_unix_s, longitude_deg)
+    local_deg = sidereal_deg(at_s, longitude_deg)
     return CircleReadings(
         altitude_deg=altitude_deg,
         azimuth_deg=azimuth_deg,

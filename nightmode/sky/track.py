@@ -40,13 +40,13 @@ class Tracks:
     the targets, by its name.
     """
 
-    time_unix_s: np.ndarray
+    time_s: np.ndarray
     altitude_deg: np.ndarray
     azimuth_deg: np.ndarray
     bodies: Mapping[str, BodyPath] = field(default_factory=dict)
 
 
-def tracks(sky: Sky, site: Site, subjects: Sequence[Subject], time_unix_s: np.ndarray) -> Tracks:
+def tracks(sky: Sky, site: Site, subjects: Sequence[Subject], time_s: np.ndarray) -> Tracks:
     """Return the tracks of subjects over instants (T,) in unix seconds.
 
     Fixed targets: J2000 places, proper motion to the middle of the instants, aberration (annual and daily),
@@ -54,12 +54,12 @@ def tracks(sky: Sky, site: Site, subjects: Sequence[Subject], time_unix_s: np.nd
     are left out (under 0.001 degree). Bodies: topocentric, from the ephemeris, at every instant.
     NightmodeError for the Sun and outside the years of the ephemeris.
     """
-    return tracks_at(stand(sky, site, time_unix_s), subjects)
+    return tracks_at(stand(sky, site, time_s), subjects)
 
 
 def tracks_at(vantage: Vantage, subjects: Sequence[Subject]) -> Tracks:
     """Return `tracks` for a vantage taken already."""
-    times = vantage.time_unix_s
+    times = vantage.time_s
     altitude_deg = np.empty((len(subjects), times.size))
     azimuth_deg = np.empty_like(altitude_deg)
     moving = {
@@ -101,11 +101,11 @@ def unit_vectors(ra_deg: np.ndarray, dec_deg: np.ndarray) -> np.ndarray:
     return np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
 
 
-def directions(subjects: Sequence[Fixed], time_unix_s: float) -> np.ndarray:
+def directions(subjects: Sequence[Fixed], at_s: float) -> np.ndarray:
     """Return unit vectors (N, 3) of fixed subjects, carried from J2000.0 by their proper motion."""
     ra, dec = np.array([(s.ra_deg, s.dec_deg) for s in subjects]).T
     motion_ra, motion_dec = np.array([(s.motion_ra_mas, s.motion_dec_mas) for s in subjects]).T
-    moved_deg = (time_unix_s - _J2000_UNIX_S) / _YEAR_S / 3.6e6
+    moved_deg = (at_s - _J2000_UNIX_S) / _YEAR_S / 3.6e6
     sky_scale = np.maximum(np.cos(np.radians(dec)), 1e-6)
     return unit_vectors(ra + moved_deg * motion_ra / sky_scale, dec + moved_deg * motion_dec)
 
@@ -117,7 +117,7 @@ def _fill_fixed(
     azimuth_deg: np.ndarray,
 ) -> None:
     rows = list(subjects)
-    vectors = directions(list(subjects.values()), float(np.mean(vantage.time_unix_s)))
+    vectors = directions(list(subjects.values()), float(np.mean(vantage.time_s)))
     for start in range(0, len(rows), _ROWS):
         some = rows[start : start + _ROWS]
         altitude, azimuth_deg[some] = fixed_horizontal(vantage, vectors[start : start + _ROWS])

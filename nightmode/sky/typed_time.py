@@ -33,7 +33,7 @@ def read_date(text: str | None, flag: str = "--night") -> dt.date | None:
     return date
 
 
-def read_time(text: str | None, site: Site, night: dt.date, flag: str = "--at") -> float | None:
+def read_time(text: str | None, site: Site, date: dt.date, flag: str = "--at") -> float | None:
     """Return an instant of that night in Unix seconds, or None for None.
 
     A time of day alone is the one that falls into the night, by the site's clock. NightmodeError for
@@ -42,17 +42,17 @@ def read_time(text: str | None, site: Site, night: dt.date, flag: str = "--at") 
     if text is None:
         return None
     try:
-        found = _instants(text, site, night)
+        found = _instants(text, site, date)
     except (ValueError, OverflowError):
         raise NightmodeError(flag, f"{text!r} is not a time", TIME_EXAMPLE) from None
-    start_s, end_s = night_window(site, night)
+    start_s, end_s = night_window(site, date)
     for instant in found:
         if start_s <= instant <= end_s:
             return instant
-    raise NightmodeError(flag, f"{text!r} is not within the night of {night}", TIME_EXAMPLE)
+    raise NightmodeError(flag, f"{text!r} is not within the night of {date}", TIME_EXAMPLE)
 
 
-def _instants(text: str, site: Site, night: dt.date) -> list[float]:
+def _instants(text: str, site: Site, date: dt.date) -> list[float]:
     """Return what a time can mean, in Unix seconds. ValueError or OverflowError if it is none."""
     match = _CLOCK_TIME.fullmatch(text)
     if match is None:
@@ -60,5 +60,5 @@ def _instants(text: str, site: Site, night: dt.date) -> list[float]:
         return [(moment if moment.tzinfo else moment.replace(tzinfo=site.zone)).timestamp()]
     hour, minute, second = (int(part or 0) for part in match.groups())
     time = dt.time(hour, minute, second)
-    days = [night + dt.timedelta(days=step) for step in (0, 1, -1)]
+    days = [date + dt.timedelta(days=step) for step in (0, 1, -1)]
     return [dt.datetime.combine(day, time, site.zone).timestamp() for day in days]

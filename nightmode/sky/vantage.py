@@ -46,7 +46,7 @@ class Vantage:
     """A site at T instants.
 
     latitude_deg  geodetic
-    time_unix_s  (T,)
+    time_s  (T,)
     rotation  (3, 3, T) from ICRS axes to north, east, up
     beta      (3, T) the site's velocity in units of that of light, ICRS axes
     at_nodes  the site's barycentric position at the nodes; at every instant where those are few
@@ -59,7 +59,7 @@ class Vantage:
     site: "VectorSum"
     latitude_deg: float
     time: "Time"
-    time_unix_s: np.ndarray
+    time_s: np.ndarray
     rotation: np.ndarray
     at_nodes: "Barycentric"
     _nodes: Nodes | None
@@ -101,12 +101,12 @@ class Vantage:
         return values if self._nodes is None else self._nodes.spread(values)
 
 
-def stand(sky: Sky, site: Site, time_unix_s: np.ndarray) -> Vantage:
+def stand(sky: Sky, site: Site, time_s: np.ndarray) -> Vantage:
     """Return the vantage of a site at instants (T,) in unix seconds. Longitudes 0 to 360 are read too."""
     from skyfield.toposlib import wgs84
 
     place = wgs84.latlon(site.latitude_deg, site.longitude_deg, elevation_m=site.elevation_m)
-    instants = np.atleast_1d(np.asarray(time_unix_s, dtype=float))
+    instants = np.atleast_1d(np.asarray(time_s, dtype=float))
     time = sky.time(instants)
     whole_jd, days = tt_days(time)
     nodes = Nodes(days, _PIECE_DAYS, _PIECE_NODES)
@@ -116,7 +116,7 @@ def stand(sky: Sky, site: Site, time_unix_s: np.ndarray) -> Vantage:
         site=observer,
         latitude_deg=site.latitude_deg,
         time=time,
-        time_unix_s=instants,
+        time_s=instants,
         rotation=place.rotation_at(time),
         at_nodes=observer.at(sky.time_of_tt(whole_jd, nodes.few) if nodes.spares else time),
         _nodes=nodes if nodes.spares else None,

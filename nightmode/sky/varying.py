@@ -107,29 +107,29 @@ class VariableTonight:
     star: Variability
     light_s: float = 0.0
 
-    def jd(self, unix_s: ArrayLike) -> Array:
+    def jd(self, at_s: ArrayLike) -> Array:
         """Return the heliocentric Julian dates of instants."""
-        return (np.asarray(unix_s, dtype=float) - self.light_s) / _DAY_S + _JD_OF_UNIX
+        return (np.asarray(at_s, dtype=float) - self.light_s) / _DAY_S + _JD_OF_UNIX
 
-    def magnitudes_at(self, unix_s: ArrayLike) -> Array:
+    def magnitudes_at(self, at_s: ArrayLike) -> Array:
         """Return the magnitudes to be expected."""
-        return magnitude(self.star, self.jd(unix_s))
+        return magnitude(self.star, self.jd(at_s))
 
-    def magnitude_at(self, unix_s: float) -> float:
+    def magnitude_at(self, at_s: float) -> float:
         """Return the magnitude to be expected."""
-        return float(self.magnitudes_at(unix_s))
+        return float(self.magnitudes_at(at_s))
 
-    def phase_at(self, unix_s: float) -> float | None:
+    def phase_at(self, at_s: float) -> float | None:
         """Return the fraction of the cycle gone by, None where it is not foreseen."""
-        return float(phase(self.star, self.jd(unix_s))) if self.is_foreseen(unix_s) else None
+        return float(phase(self.star, self.jd(at_s))) if self.is_foreseen(at_s) else None
 
-    def is_foreseen(self, unix_s: float) -> bool:
+    def is_foreseen(self, at_s: float) -> bool:
         """Return whether the phase is known well enough."""
-        return is_foreseen(self.star, float(self.jd(unix_s)))
+        return is_foreseen(self.star, float(self.jd(at_s)))
 
-    def error_s(self, unix_s: float) -> float:
+    def error_s(self, at_s: float) -> float:
         """Return by how many seconds an instant of the star may be off."""
-        return float(error_d(self.star, self.jd(unix_s))) * _DAY_S
+        return float(error_d(self.star, self.jd(at_s))) * _DAY_S
 
     def instants(self, start_s: float, end_s: float) -> list[float]:
         """Return its mid-eclipses, or its maxima, from one instant up to another, whether foreseen or not."""

@@ -17,7 +17,7 @@ _DAY_S = 86400.0
 _CLOCK_BEHIND_SUN_H, _CLOCK_AHEAD_OF_SUN_H = -1.25, 3.5
 
 
-def night_window(site: Site, night: dt.date) -> tuple[float, float]:
+def night_window(site: Site, date: dt.date) -> tuple[float, float]:
     """Return the unix seconds at which the night of that evening begins and ends.
 
     Noon by the site's clock to the next noon: 23 or 25 hours where the clocks change. Where the zone is
@@ -26,22 +26,22 @@ def night_window(site: Site, night: dt.date) -> tuple[float, float]:
     the site's clock shows, in standard time, at 18 h mean solar time. NightmodeError outside the years of the
     ephemeris.
     """
-    if not FIRST_YEAR <= night.year <= LAST_YEAR:
+    if not FIRST_YEAR <= date.year <= LAST_YEAR:
         raise years_error()
-    return _window(site, night)
+    return _window(site, date)
 
 
-def _window(site: Site, night: dt.date) -> tuple[float, float]:
-    if _CLOCK_BEHIND_SUN_H <= _clock_off_sun_h(site, night) <= _CLOCK_AHEAD_OF_SUN_H:
-        return _clock_noon(site, night), _clock_noon(site, night + dt.timedelta(days=1))
-    start = _solar_noon(site, night)
+def _window(site: Site, date: dt.date) -> tuple[float, float]:
+    if _CLOCK_BEHIND_SUN_H <= _clock_off_sun_h(site, date) <= _CLOCK_AHEAD_OF_SUN_H:
+        return _clock_noon(site, date), _clock_noon(site, date + dt.timedelta(days=1))
+    start = _solar_noon(site, date)
     return start, start + _DAY_S
 
 
-def hours_of_night(site: Site, night: dt.date, hours: str) -> tuple[float, float]:
+def hours_of_night(site: Site, date: dt.date, hours: str) -> tuple[float, float]:
     """Return the unix seconds of an observer's hours ("20:00-00:30", local) in a night."""
-    next_day = night + dt.timedelta(days=1)
-    days = ((next_day if time.hour < 12 else night, time) for time in read_hours(hours))
+    next_day = date + dt.timedelta(days=1)
+    days = ((next_day if time.hour < 12 else date, time) for time in read_hours(hours))
     first, last = (dt.datetime.combine(day, time, tzinfo=site.zone).timestamp() for day, time in days)
     return first, last
 
@@ -52,32 +52,32 @@ def minute_columns(window: tuple[float, float]) -> np.ndarray:
     return np.arange(first, last + 1) * 60.0
 
 
-def night_of(site: Site, time_unix_s: float) -> dt.date:
+def night_of(site: Site, at_s: float) -> dt.date:
     """Return the night that an instant belongs to, as the date of its evening.
 
     NightmodeError outside the years of the ephemeris.
     """
-    check_years(time_unix_s)
-    moment = dt.datetime.fromtimestamp(time_unix_s, dt.UTC).astimezone(site.zone)
+    check_years(at_s)
+    moment = dt.datetime.fromtimestamp(at_s, dt.UTC).astimezone(site.zone)
     for days in (0, -1, 1):
-        night = moment.date() + dt.timedelta(days=days)
-        start, end = _window(site, night)
-        if start <= time_unix_s < end:
-            return night
+        date = moment.date() + dt.timedelta(days=days)
+        start, end = _window(site, date)
+        if start <= at_s < end:
+            return date
     return moment.date()
 
 
-def coming_night(sky: Sky, site: Site, time_unix_s: float) -> dt.date:
+def coming_night(sky: Sky, site: Site, at_s: float) -> dt.date:
     """Return the night that can still be planned at an instant, as the date of its evening.
 
     The one that the instant belongs to, until the Sun has risen on it; the next from then on. In a polar day
     that is from the middle of the night, in a polar night from its end. NightmodeError as for `night_of`.
     """
-    night = night_of(site, time_unix_s)
-    start, end = _window(site, night)
-    is_up = sun_altitude(sky, site, np.array([time_unix_s]))[0] > SUNSET_DEG
-    is_over = time_unix_s > (start + end) / 2 and is_up
-    return night + dt.timedelta(days=1) if is_over else night
+    date = night_of(site, at_s)
+    start, end = _window(site, date)
+    is_up = sun_altitude(sky, site, np.array([at_s]))[0] > SUNSET_DEG
+    is_over = at_s > (start + end) / 2 and is_up
+    return date + dt.timedelta(days=1) if is_over else date
 
 
 def _clock_noon(site: Site, day: dt.date) -> float:

@@ -8,21 +8,21 @@ ENDS = {"horizon": "sets", "dawn": "dawn", "light": "light"}
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
 
 
-def time_of_day(unix_s: float | None, zone: ZoneInfo, none: str = "–") -> str:
+def time_of_day(at_s: float | None, zone: ZoneInfo, none: str = "–") -> str:
     """Return a time of day at the site, to the minute, or the word for none."""
-    if unix_s is None:
+    if at_s is None:
         return none
-    return local(unix_s + 30, zone).strftime("%H:%M")
+    return local(at_s + 30, zone).strftime("%H:%M")
 
 
-def local(unix_s: float, zone: ZoneInfo) -> dt.datetime:
+def local(at_s: float, zone: ZoneInfo) -> dt.datetime:
     """Return the local date and time at the site of an instant."""
-    return dt.datetime.fromtimestamp(unix_s, zone)
+    return dt.datetime.fromtimestamp(at_s, zone)
 
 
-def day(unix_s: float, zone: ZoneInfo) -> str:
+def day(at_s: float, zone: ZoneInfo) -> str:
     """Return the day and month at the site of an instant: "17 Jan"."""
-    date = local(unix_s, zone)
+    date = local(at_s, zone)
     return f"{date.day} {date:%b}"
 
 
@@ -31,11 +31,11 @@ def date_text(date: dt.date) -> str:
     return f"{date.day} {date:%b %Y}"
 
 
-def utc_iso(unix_s: float | None) -> str | None:
+def utc_iso(at_s: float | None) -> str | None:
     """Return an instant as UTC in ISO 8601 to the second, or None."""
-    if unix_s is None:
+    if at_s is None:
         return None
-    instant = dt.datetime.fromtimestamp(round(unix_s), dt.UTC)
+    instant = dt.datetime.fromtimestamp(round(at_s), dt.UTC)
     return instant.strftime("%Y-%m-%dT%H:%M:%SZ")
 
 

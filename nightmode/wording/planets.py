@@ -33,7 +33,7 @@ def disc_text(tonight: PlanetTonight, now_s: float, zone: ZoneInfo) -> str:
     return ", ".join(parts)
 
 
-def _own_parts(tonight: PlanetTonight, now_s: float, diameter: float) -> list[str]:
+def _own_parts(tonight: PlanetTonight, now_s: float, diameter_arcsec: float) -> list[str]:
     lit = tonight.at(tonight.illuminated, now_s)
     if tonight.planet == "saturn":
         length, width = (tonight.at(values, now_s) for values in tonight.ring_arcsec)
@@ -46,7 +46,7 @@ def _own_parts(tonight: PlanetTonight, now_s: float, diameter: float) -> list[st
         return [*phase, f"meridian {tonight.meridian_deg('', now_s):.0f}°"]
     if tonight.planet == "jupiter":
         return [f"meridian II {tonight.meridian_deg('II', now_s):.0f}°"]
-    return [f"a disc from {power(60 * DISC_ARCMIN / diameter)}"]
+    return [f"a disc from {power(60 * DISC_ARCMIN / diameter_arcsec)}"]
 
 
 def moons_row(tonight: PlanetTonight, now_s: float, view: View) -> str | None:

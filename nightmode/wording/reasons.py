@@ -55,8 +55,8 @@ def _(reason: reasons.DiscShows, word: Word, zone: ZoneInfo) -> str:
     return f"disc of {_arcsec(reason.diameter_arcsec)}; {reason.altitude_deg:.0f}° high, no sky glow in it"
 
 
-def _arcsec(size: float) -> str:
-    return f"{size:.0f}″" if size >= 10 else f"{size:.1f}″"
+def _arcsec(size_arcsec: float) -> str:
+    return f"{size_arcsec:.0f}″" if size_arcsec >= 10 else f"{size_arcsec:.1f}″"
 
 
 @_say.register

@@ -12,13 +12,13 @@ from nightmode.aim.frame import (
     altitude_azimuth,
     angle_between_deg,
     bearing_deg,
-    carried,
     clock_hour,
     direction,
     frame,
     point_at,
     rolled,
     stereographic,
+    swung_to,
 )
 
 altitudes = st.floats(-89.9, 89.9)
@@ -82,7 +82,7 @@ def test_a_frame_carried_along_keeps_the_line_that_it_follows(one, other):
     if not 0.1 < apart < 170.0:
         return
     home = frame(one)
-    there = carried(home, other)
+    there = swung_to(home, other)
     assert there @ there.T == pytest.approx(np.eye(3), abs=1e-9)
     assert np.linalg.det(there) == pytest.approx(1.0, abs=1e-9)
     onward = along(one, other, 1.0 + 1.0 / apart)

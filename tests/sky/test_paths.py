@@ -65,7 +65,7 @@ def test_what_is_looked_up_is_what_the_tracks_hold(latitude_deg):
         assert np.asarray(found) == pytest.approx(held, abs=1e-9)
         assert found[rows, columns] == pytest.approx(held[rows, columns], abs=1e-9)
         assert found[3] == pytest.approx(held[3], abs=1e-9)
-    middle_s = (vantage.time_unix_s[columns[1:4] - 1] + vantage.time_unix_s[columns[1:4]]) / 2
+    middle_s = (vantage.time_s[columns[1:4] - 1] + vantage.time_s[columns[1:4]]) / 2
     between = tracks.altitude_deg[rows[1:4], columns[1:4] - 1] + tracks.altitude_deg[rows[1:4], columns[1:4]]
     assert paths.altitude_at(rows[1:4], middle_s) == pytest.approx(between / 2, abs=1e-9)
 
@@ -84,12 +84,12 @@ def test_no_passage_of_a_floor_lies_outside_the_cells(evening, latitude_deg, pla
     altitude_deg = np.asarray(_tracks_of(vantage, vectors))
     low = np.full(len(places), low_deg)
     rows, columns = cells_between(vantage, vectors, low, low + more_deg)
-    cells = rows * vantage.time_unix_s.size + columns
+    cells = rows * vantage.time_s.size + columns
     assert (np.diff(cells) > 0).all()
     for floor_deg in (low_deg, low_deg + more_deg / 2, low_deg + more_deg):
         above = altitude_deg - floor_deg
-        found = intervals_of_cells(vantage.time_unix_s, rows, columns, above[rows, columns])
-        assert found == intervals(vantage.time_unix_s, above)
+        found = intervals_of_cells(vantage.time_s, rows, columns, above[rows, columns])
+        assert found == intervals(vantage.time_s, above)
 
 
 def _tracks_of(vantage, vectors):

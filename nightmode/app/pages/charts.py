@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 
 from nightmode.aim.frame import altitude_azimuth, angle_between_deg, direction, frame, point_at, rolled
-from nightmode.aim.lens import Lens, largest_deg, reached, shows_wide, sizes, sky_lens, to_name, within
+from nightmode.aim.lens import Lens, in_picture, largest_deg, reached, shows_wide, sizes, sky_lens, to_name
 from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.app.pages.dots import ACROSS, DOWN, Picture, Style
 from nightmode.app.pages.line import Line
@@ -84,7 +84,7 @@ def eyepiece_chart(
 def _draw_sky(picture: Picture, pointing: Pointing, lens: Lens, shows: Flags) -> None:
     target = pointing.guide.target
     places = lens.places(pointing.stars.direction)
-    inside = within(places, (picture.columns * ACROSS, picture.rows * DOWN)) & shows
+    inside = in_picture(places, (picture.columns * ACROSS, picture.rows * DOWN)) & shows
     if inside.sum() > FULL_COUNT:
         near = angle_between_deg(pointing.stars.direction, target) <= largest_deg(pointing) / 2.0
         inside &= near | (pointing.stars.margin_mag >= FULL_MARGIN_MAG)

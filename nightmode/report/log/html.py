@@ -15,7 +15,7 @@ from nightmode.report.objects import what
 from nightmode.report.picture.heights import heights_picture
 from nightmode.report.picture.marks import LEGEND
 from nightmode.report.picture.nights import nights_picture
-from nightmode.report.picture.page import figure, page, paragraph, table
+from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.wording.figures import date_text
 
 _TOLD_HEADS = (("height", "n"), ("with", ""), ("outcome", "t"), ("words", ""))
@@ -44,12 +44,12 @@ class _Places:
     def __init__(self) -> None:
         self._named: set[dt.date] = set()
 
-    def of(self, night: dt.date) -> str:
+    def of(self, date: dt.date) -> str:
         """Return the attribute that names a night's place, or nothing if it has one."""
-        if night in self._named:
+        if date in self._named:
             return ""
-        self._named.add(night)
-        return f' id="n-{night}"'
+        self._named.add(date)
+        return f' id="n-{date}"'
 
 
 def _calendar(story: Story) -> Iterator[str]:
@@ -57,7 +57,9 @@ def _calendar(story: Story) -> Iterator[str]:
     for sitting in story.sittings:
         seen[sitting.night] += sum(look.outcome is Outcome.SEEN for look in sitting.last_looks)
     if story.sittings:
-        yield paragraph(words.counts(look for sitting in story.sittings for look in sitting.last_looks) + ".")
+        yield paragraph(
+            words.counts_text(look for sitting in story.sittings for look in sitting.last_looks) + "."
+        )
     if len(seen) > 1:
         yield figure(nights_picture(seen), "A dot for each night, the larger the more was seen.")
 
@@ -72,7 +74,7 @@ def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first:
         yield figure(picture, f"Heights over time; numbers as in the table.{more}")
     yield "</div>"
     if sitting.looks:
-        yield table(_NIGHT_HEADS, _night_rows(sitting))
+        yield html_table(_NIGHT_HEADS, _night_rows(sitting))
     told = [
         f"{words.time_of(happening.at, sitting.zone)} {words.happened(happening)}"
         for happening in sitting.happenings
@@ -96,7 +98,7 @@ def _section(section: Section, places: _Places) -> Iterator[str]:
     if not section.looks:
         yield paragraph("Nothing noted yet.")
         return
-    yield table(_OBJECT_HEADS, _object_rows(section, places))
+    yield html_table(_OBJECT_HEADS, _object_rows(section, places))
 
 
 def _object_rows(section: Section, places: _Places) -> Iterator[Iterable[str]]:

@@ -33,7 +33,8 @@ def _page(sitting: Sitting) -> Iterator[str]:
     yield f"## {escaped(f'{words.long_date(sitting.night)}, {sitting.site}')}"
     yield ""
     yield escaped(
-        f"{words.instruments(sitting)}. {words.conditions_line(sitting)}. {words.counts(sitting.last_looks)}."
+        f"{words.instruments(sitting)}. {words.conditions_line(sitting)}. "
+        f"{words.counts_text(sitting.last_looks)}."
     )
     if sitting.looks:
         yield ""

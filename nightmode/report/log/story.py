@@ -96,7 +96,7 @@ def outcome(look: Look) -> str:
     return look.outcome.value if look.outcome else "noted"
 
 
-def counts(looks: Iterable[Look]) -> str:
+def counts_text(looks: Iterable[Look]) -> str:
     """Return how many targets came out how, as 9 seen, 2 suspected."""
     found = Counter(look.outcome for look in looks)
     told = [f"{found[outcome]} {outcome.value}" for outcome in Outcome if found[outcome]]

@@ -29,7 +29,7 @@ def log_text(story: Story) -> str:
 def _page(sitting: Sitting) -> Iterator[str]:
     yield from _wrapped(f"{words.long_date(sitting.night)}, {sitting.site}, {words.instruments(sitting)}")
     yield from _wrapped(words.conditions_line(sitting))
-    yield f"{words.counts(sitting.last_looks)}"
+    yield f"{words.counts_text(sitting.last_looks)}"
     if sitting.looks:
         yield from ("", _PAGE_HEAD)
     for look in sitting.by_time:
@@ -55,7 +55,7 @@ def _section(section: Section) -> Iterator[str]:
         yield "nothing noted yet"
         return
     nights = len({sitting.night for sitting, _ in looks})
-    yield f"{nights} night{'s' * (nights != 1)}; {words.counts(look for _, look in looks)}"
+    yield f"{nights} night{'s' * (nights != 1)}; {words.counts_text(look for _, look in looks)}"
     yield ""
     for sitting, look in looks:
         place = f"{sitting.site}, {look.telescope or sitting.telescope}"
@@ -70,7 +70,8 @@ def _section(section: Section) -> Iterator[str]:
 def _season(story: Story) -> Iterator[str]:
     if not story.sittings:
         return
-    yield f"{story.title}; {words.counts(look for sitting in story.sittings for look in sitting.last_looks)}"
+    looks = (look for sitting in story.sittings for look in sitting.last_looks)
+    yield f"{story.title}; {words.counts_text(looks)}"
     yield ""
     yield f"{'night':<15} {'from to':<14} {'site':<18} {'sky':>5} {'seeing':<9} seen susp.  not"
     for sitting in story.sittings:

@@ -77,7 +77,7 @@ def paragraph(text: str, kind: str = "") -> str:
     return f"<p{_class(kind)}>{escape(text)}</p>" if text else ""
 
 
-def table(heads: Iterable[tuple[str, str]], rows: Iterable[Iterable[str]]) -> str:
+def html_table(heads: Iterable[tuple[str, str]], rows: Iterable[Iterable[str]]) -> str:
     """Return a table; heads are (word, kind of the column: n number, t short text), cells are HTML."""
     heads = list(heads)
     first = "".join(f"<th{_class(kind)}>{escape(word)}</th>" for word, kind in heads)

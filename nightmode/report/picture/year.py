@@ -88,9 +88,9 @@ def _hour_lines() -> Iterator[str]:
         yield text(f"{(hour + 12) % 24:02d}:00", _LEFT - 4, y + 3, "end")
 
 
-def _after_noon_h(unix_s: float, evening: dt.date, zone: ZoneInfo) -> float:
+def _after_noon_h(at_s: float, evening: dt.date, zone: ZoneInfo) -> float:
     """Return the hours since noon of the evening's date, as the site's clock shows them."""
-    local = dt.datetime.fromtimestamp(unix_s, zone).replace(tzinfo=None)
+    local = dt.datetime.fromtimestamp(at_s, zone).replace(tzinfo=None)
     return (local - dt.datetime.combine(evening, dt.time(12))) / dt.timedelta(hours=1)
 
 

@@ -7,7 +7,7 @@ from nightmode.history.tally import Tally
 from nightmode.model.session import Outcome
 from nightmode.report.objects import what
 from nightmode.report.picture.marks import LEGEND
-from nightmode.report.picture.page import figure, page, paragraph, table
+from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.report.picture.progress import growth_picture, months_strip, progress_picture
 from nightmode.report.tally.account import Account, best_words, constellation_counts, counts_line, first_words
 from nightmode.wording.figures import date_text
@@ -31,12 +31,12 @@ def tally_html(account: Account, first_month: int) -> str:
     if tally.left:
         parts += _left(account, first_month)
     if len(tally.parts("kind")) > 1:
-        parts += ["<h2>By kind</h2>", table(_PART_HEADS, _part_rows(tally))]
+        parts += ["<h2>By kind</h2>", html_table(_PART_HEADS, _part_rows(tally))]
     if len(tally.parts("constellation")) > 1:
         told = ", ".join(constellation_counts(tally))
         parts += ["<h2>By constellation, seen of all</h2>", paragraph(f"{told}.")]
     if tally.count(None) < len(tally.entries):
-        parts += ["<h2>What was looked at</h2>", table(_SEEN_HEADS, _seen_rows(tally))]
+        parts += ["<h2>What was looked at</h2>", html_table(_SEEN_HEADS, _seen_rows(tally))]
     return page(tally.title, parts)
 
 
@@ -49,13 +49,13 @@ def _left(account: Account, first_month: int) -> Iterator[str]:
         return
     yield paragraph(f"From {account.basis}.", "quiet")
     if account.moon:
-        yield table(_MOON_HEADS, _moon_rows(account))
+        yield html_table(_MOON_HEADS, _moon_rows(account))
         if later := account.after_new_moon:
             yield paragraph(f"Not before the new Moon: {', '.join(later)}.")
     if not account.needs:
         return
     heads = (("target", "t"), ("what", ""), ("shows in", "t"), ("at best", "t"), ("next dark nights", ""))
-    yield table(heads, _left_rows(account, first_month))
+    yield html_table(heads, _left_rows(account, first_month))
 
 
 def _moon_rows(account: Account) -> Iterator[Iterable[str]]:

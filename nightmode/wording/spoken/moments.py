@@ -48,7 +48,7 @@ def eclipse(lunar: LunarEclipse) -> list[TimedSentence]:
     return _happen(told)
 
 
-def coming(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[TimedSentence]:
+def announced(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[TimedSentence]:
     """Return what is about to happen at a planet or a star, each look so many seconds before it."""
     told = []
     for moment in moments:
