@@ -1,7 +1,7 @@
-"""What is spoken on the walk, and when; loaded when the voice is asked for.
+"""Decides what is spoken on the walk, and when; loaded only when the voice is on.
 
-Words that answer a key replace those before them. What was noted, or could not be, is always heard. What
-happens by itself waits until nothing else is spoken.
+The answer to a key replaces what is being spoken. Whether an entry was saved is always heard to the end. What
+happens by itself is told when nothing else is being spoken.
 """
 
 from collections.abc import Callable, Iterable, Sequence
@@ -16,14 +16,14 @@ from nightmode.wording.spoken import answers, questions
 from nightmode.wording.spoken.ear import name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
 
-#: Nobody has looked so soon after a name was heard: such a tick was meant for what was shown before it, or is
-#: the second of two.
+#: A tick sooner than this after a name was heard is ignored: nobody has looked yet. It was meant for the
+#: target before, or the key was hit twice.
 LOOK_S = 2.0
-#: Stands for the target while none has been told.
+#: Stands for "no target yet" where None means "nothing is up".
 _NONE = -1
 _ENDED = "the voice is to end"
 ON, OFF = "Voice on.", ("Voice off.", "Any key lights a black screen.")
-#: So many figures for setting circles come after altitude and azimuth, which are told in words.
+#: How many figures for setting circles follow altitude and azimuth, which are told in words.
 FIGURES = 4
 FASTER, SLOWER = "Faster.", "Slower."
 
@@ -31,8 +31,8 @@ FASTER, SLOWER = "Faster.", "Slower."
 class Aloud:
     """The voice of the walk. Every method returns at once.
 
-    A target counts as named once its name has been spoken to the end. On a black screen nothing is ticked
-    before that: neither a doubled key nor a target that has set meanwhile can tick what nobody has heard of.
+    A target counts as named once its name has been spoken to the end. On a black screen it cannot be ticked
+    before that: so neither a key hit twice, nor a change of target in the meantime, ticks the wrong one.
     """
 
     def __init__(
@@ -45,14 +45,15 @@ class Aloud:
         """Start to speak.
 
         now_s     the night's clock
-        steady_s  a clock that only runs forward, for the hand on the keys
+        steady_s  a clock that nobody can set, in seconds
         stopped   called with the reason if the voice ends by itself
         """
         person = walker.night.person
         self._walker, self._now_s, self._steady_s = walker, now_s, steady_s
         self._speaker = Speaker(self._spoken, stopped, person.voice_words_per_min)
         self._calls = Calls(walker, now_s()) if person.voice == "all" else None
-        #: The row of the target that the speaker was given last, and of that whose name was heard last.
+        #: The row of the target given to the speaker last, and the row of the target whose name was heard
+        #: last.
         self._told: int | None = _NONE
         self._named: int | None = _NONE
         self._named_at_s = 0.0
@@ -63,15 +64,15 @@ class Aloud:
     # -- what is spoken ---------------------------------------------------------
 
     def say(self, texts: Sequence[str] = (), *, must: bool = False) -> None:
-        """Speak sentences, and the target if another one is shown by now."""
+        """Speak sentences, then the target if it has changed."""
         self._speak([Sentence(text, must) for text in texts])
 
     def ask(self, texts: Sequence[str]) -> None:
-        """Speak sentences alone: a question that waits for its answer."""
+        """Speak a question or other sentences, without the target after them."""
         self._speak([Sentence(text) for text in texts], alone=True)
 
     def message(self, say: Say | None) -> None:
-        """Speak a message of the screen; it is heard whatever comes after it."""
+        """Speak a message of the screen; later sentences do not cut it off."""
         self.say(heard.answer(say) if say else (), must=True)
 
     def begin(self, first_words: Say | None) -> None:
@@ -79,14 +80,14 @@ class Aloud:
         self.say((ON, *(heard.answer(first_words) if first_words else ())), must=True)
 
     def back(self) -> None:
-        """Name the target: the observer comes back to it from another page."""
+        """Name the target again: the observer has come back from another page."""
         self._told = _NONE
         self.say()
 
     def black(self) -> None:
-        """Say how to come out of the dark, unless there is more to hear.
+        """Say how to light the black screen again, unless something else is being spoken.
 
-        The target stood on the lit screen: it counts as named.
+        The target was on the lit screen, so it counts as named.
         """
         if self._told == self._walker.shown(self._now_s()):
             self._named = self._told
@@ -94,16 +95,16 @@ class Aloud:
             self.ask(questions.BLACK)
 
     def end(self) -> None:
-        """Say that the voice goes off, and end once that has been heard."""
+        """Say that the voice is off, and end after that has been spoken."""
         first, last = OFF
         self._speaker.say([Sentence(first), Sentence(last, mark=_ENDED)])
 
     def close(self) -> None:
-        """Fall silent at once."""
+        """Stop speaking at once."""
         self._speaker.close()
 
     def follow(self) -> None:
-        """Speak of a target that has come by itself, or of what happens; if nothing else is spoken."""
+        """If nothing is being spoken, tell of a target that changed by itself, or of what has happened."""
         if self._speaker.is_speaking:
             return
         now_s = self._now_s()
@@ -115,7 +116,7 @@ class Aloud:
             self.say((text,))
 
     def _gone(self) -> tuple[str, ...]:
-        """Return that the target told last is gone, if it has gone by itself."""
+        """Return that the target named last can no longer be seen, if it is no longer shown."""
         row = self._told
         if row is None or row in {_NONE, self._walker.shown(self._now_s())}:
             return ()
@@ -130,7 +131,7 @@ class Aloud:
     def _speak(self, spoken: Sequence[Sentence], *, alone: bool = False) -> None:
         self._has_repeated = False
         if not any(sentence.mark for sentence in spoken):
-            if self._told != self._named:  # its name is cut off, and comes again
+            if self._told != self._named:  # its name has been cut off, and must be said again
                 self._told = _NONE
             spoken = (*spoken, *(() if alone else self._change()))
         if spoken:
@@ -138,7 +139,7 @@ class Aloud:
             self._speaker.say(spoken)
 
     def _change(self) -> tuple[Sentence, ...]:
-        """Return what is said of the target shown, unless that has been told."""
+        """Return what is said of the target shown, or nothing if that has been said."""
         now_s = self._now_s()
         row = self._walker.shown(now_s)
         if row == self._told:
@@ -147,7 +148,7 @@ class Aloud:
         return self._naming(row, heard.change(self._walker, now_s, lead), lead)
 
     def _naming(self, row: int | None, texts: Sequence[str], lead: str = "") -> tuple[Sentence, ...]:
-        """Return sentences with a mark where the target has been named: after its name, else at the end."""
+        """Return texts as sentences, marked where the target is named: at its name, else at the end."""
         self._told = row
         name = sentences(lead + self._name(row)) if row is not None else ()
         starts = [at for at, text in enumerate(texts) if name and text.startswith(name[0].rstrip("."))]
@@ -160,22 +161,22 @@ class Aloud:
     # -- keys -------------------------------------------------------------------
 
     def takes(self, action: str, argument: str) -> bool:
-        """Take a key on a black screen that does nothing there but speak; return whether it was one."""
+        """Take a key that on a black screen only speaks; return False for a key that does more."""
         if action == "glow":
             self._pace(argument)
         elif (action == "tick" and not self._may_tick()) or (action in {"phrase", "note"} and self._gone()):
             self._name_again()
-        elif action in {"list", "help"}:  # what their page shows; it would take the keys after it
+        elif action in {"list", "help"}:  # spoken instead of opened: the page would take the next keys
             self.pressed(action, None)
         else:
             return False
         return True
 
     def pressed(self, action: str, say: Say | None, view: ChartView = ChartView.SKY) -> None:
-        """Speak the answer to a key: what it did, asked or shows.
+        """Speak the answer to a key: what it did, asks or shows.
 
-        say   the message that it left
-        view  the view of the chart that it opened or stepped to
+        say   the message that the key left
+        view  the view of the chart that the key opened or stepped to
         """
         if action == "back":
             self._again()
@@ -183,10 +184,10 @@ class Aloud:
             self._told = _NONE
             self.say()
         elif action in {"tick", "undo"}:
-            self._told = self._named = _NONE  # whatever is shown now is named before it can be ticked
+            self._told = self._named = _NONE  # the target shown now must be named before it can be ticked
             self._lead = answers.NEXT if action == "tick" and say and not say.alert else ""
             self.message(say)
-        elif action == "other_instrument" and say:  # there is none
+        elif action == "other_instrument" and say:  # there is no other instrument
             self.message(say)
         elif action in {"aim", "circles", "other_eyepiece", "other_instrument", "list", "help"}:
             self._page(action, view)
@@ -194,7 +195,7 @@ class Aloud:
             self.ask(questions.ASKED[action])
         elif action == "leave":
             self.ask(questions.leaving(len(self._walker.session.unsaved)))
-        elif action not in {"note", "voice", "black"}:  # they speak for themselves
+        elif action not in {"note", "voice", "black"}:  # these are spoken elsewhere
             self.message(say)
 
     def note(self, row: int | None) -> None:
@@ -202,7 +203,7 @@ class Aloud:
         self.ask(questions.note(None if row is None else self._walker.night.targets[row].subject.name))
 
     def clearing(self, points: Iterable[str]) -> None:
-        """Say which compass points are to count as clear so far."""
+        """Say which compass points are marked as clear so far."""
         self.ask(questions.clear(points))
 
     def echo(self, text: str) -> None:
@@ -210,12 +211,12 @@ class Aloud:
         self.ask(questions.echo(text))
 
     def checklist(self, title: str, items: Sequence[tuple[str, bool]], cursor: int, notice: str) -> None:
-        """Say which checklist it is, how long, and the item to tick next; a notice comes first."""
+        """Say the notice, then title and length of the checklist, and the item at the cursor."""
         count = f"{title}: {len(items)} items, {sum(done for _, done in items) or 'none'} done"
         self.ask((*said(notice, count), *self._item(items, cursor), *questions.CHECKLIST))
 
     def item(self, items: Sequence[tuple[str, bool]], cursor: int) -> None:
-        """Say an item of a checklist, and whether it is done."""
+        """Say the item at the cursor, and whether it is done."""
         self.ask(self._item(items, cursor))
 
     def _item(self, items: Sequence[tuple[str, bool]], cursor: int) -> tuple[str, ...]:
@@ -234,7 +235,7 @@ class Aloud:
         return is_named and self._steady_s() - self._named_at_s >= LOOK_S
 
     def _name_again(self) -> None:
-        """Say which target is shown, unless that is just being said or has been."""
+        """Name the target shown, unless its name has been spoken or is being spoken."""
         row = self._walker.shown(self._now_s())
         if self._told != row or (self._named != row and not self._speaker.is_speaking):
             gone = self._gone()
@@ -242,7 +243,7 @@ class Aloud:
             self.say(gone)
 
     def _page(self, action: str, view: ChartView) -> None:
-        """Say what the page shows that a key opens."""
+        """Say what is on the page that a key opens."""
         walker, now_s = self._walker, self._now_s()
         if action == "list":
             self.say(heard.what_next(walker, now_s))
@@ -258,7 +259,7 @@ class Aloud:
             self._speak([*gone, *self._naming(walker.shown(now_s), texts)])
 
     def _height(self, now_s: float) -> tuple[str, ...]:
-        """Return how high and how long, then the figures that stand on the page."""
+        """Return how high it is, how long it can be seen, and the figures for setting circles."""
         walker = self._walker
         if walker.shown(now_s) is None:
             return heard.how_high(walker, now_s)
@@ -266,7 +267,7 @@ class Aloud:
         return (*heard.how_high(walker, now_s), *heard.how_long(walker, now_s), *figures)
 
     def _pace(self, by: str) -> None:
-        """Speak slower or faster, and say the last words again so."""
+        """Speak slower or faster, and repeat the last words at the new pace."""
         if by == "1":
             self._speaker.faster()
         else:
@@ -275,7 +276,7 @@ class Aloud:
         self._speak([Sentence(FASTER if by == "1" else SLOWER), *last])
 
     def _again(self) -> None:
-        """Say the last words again; asked once more, the whole target."""
+        """Repeat the last words; when asked a second time, tell all about the target."""
         is_told = self._told == self._walker.shown(self._now_s())
         if not is_told or self._has_repeated or not self._last:
             self._told = _NONE

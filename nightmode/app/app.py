@@ -1,4 +1,4 @@
-"""The app: ties night, session and clock to the screens."""
+"""The app: brings night, session, clock and screens together."""
 
 import datetime as dt
 from collections.abc import Callable, Mapping
@@ -51,7 +51,7 @@ class WalkApp(NightApp):
         self._walk = WalkScreen(first_words, voice=voice)
 
     def on_mount(self) -> None:
-        """Show the walk; before dusk the set-up list stands before it."""
+        """Show the walk; before dusk the set-up list comes first."""
         self.push_screen(self._walk)
         if is_before_dusk(self.walker.night, self.now_s()):
             self.push_screen("checklist")
@@ -61,21 +61,21 @@ class WalkApp(NightApp):
                 self._walk.tell(said)
 
     def wake(self) -> bool:
-        """End blackness and dimming, with the figures of now."""
+        """Light the screen again, with the figures of this moment."""
         was_black = self.is_black
         if (was_dark := super().wake()) and was_black:
             self._walk.follow()
         return was_dark
 
     def repainted(self) -> None:
-        """Show as much as the glow allows."""
+        """Draw again after the glow has changed: it decides how much can be shown."""
         if isinstance(self.screen, Paged) and self.screen.is_mounted:
             self.screen.draw()
 
     # -- leaving ----------------------------------------------------------------
 
     def action_ask_leave(self) -> None:
-        """Ask on the walk screen, whichever screen is up; asking twice leaves."""
+        """Ask on the walk screen, whichever screen is shown; a second time, leave."""
         self.press("ctrl+c", self.steady_s(), self._ask_leave)
 
     def _ask_leave(self) -> None:
@@ -86,7 +86,7 @@ class WalkApp(NightApp):
         self._walk.draw()
 
     def before_end(self) -> None:
-        """Keep a note half typed, note the pause, and say what was kept."""
+        """Record a half-typed note and the pause, and prepare the last words for the terminal."""
         self._settle()
         self._walk.keep_typed()
         self.walker.retry()
@@ -97,7 +97,7 @@ class WalkApp(NightApp):
         self.silence()
 
     def voice_stopped(self, why: str) -> None:
-        """Go on without the voice, with one line about it; it lights nothing."""
+        """Go on without the voice, with one message about it; a black screen stays black."""
         super().voice_stopped(why)
         self._walk.tell(Say(f"the voice has stopped: {why}; v starts it again", alert=True))
 
@@ -129,7 +129,7 @@ def walk(
 ) -> int:
     """Run the night screen on an open terminal and return the exit code.
 
-    earlier may still be filling; voice: speak from the start.
+    earlier may still be filling while the app runs; voice says whether to speak from the start.
     """
     app = WalkApp(night, session, clock, theme, terminal, say, earlier=earlier, voice=voice)
     return play(app, terminal)

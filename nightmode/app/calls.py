@@ -1,22 +1,22 @@
-"""What happens by itself as the night goes on, for the voice: each once, soon after it has happened."""
+"""What the voice tells unasked as the night goes on: each event once, soon after it has happened."""
 
 from nightmode.app.walker import Walker
 from nightmode.night.telling import happenings
 from nightmode.walk.order import Standing
 
-#: What happened so long ago, on the night's clock, is no longer told.
+#: What happened longer ago than this, on the night's clock, is no longer told.
 STALE_S = 300.0
 
 
 class Calls:
-    """Twilight, Moon, moments at a planet, last calls: counts on from the last time it was asked."""
+    """Twilight, Moon, moments at a planet, last calls: each call goes on where the last one ended."""
 
     def __init__(self, walker: Walker, now_s: float) -> None:
-        """Begin to count from now."""
+        """Begin now: nothing earlier is told."""
         self._walker, self._until_s = walker, now_s
 
     def due(self, now_s: float) -> str:
-        """Return what has happened since the last time, one sentence a call, or nothing."""
+        """Return the first thing that has happened since the last call as one sentence, "" for nothing."""
         since_s = max(self._until_s, now_s - STALE_S)
 
         def is_open(row: int) -> bool:

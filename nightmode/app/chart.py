@@ -1,4 +1,4 @@
-"""The chart that takes the place of the facts: which view is open, drawn once a minute."""
+"""The chart shown in place of the facts: which view is open, and its lines, worked out once a minute."""
 
 from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.aim.shows import SUN_DEG
@@ -12,7 +12,7 @@ from nightmode.night.table import Night
 
 
 class Chart:
-    """Holds the view that the observer has stepped to, and what was drawn of it last."""
+    """Holds the view that the observer has stepped to, and the lines worked out last."""
 
     def __init__(self, style: Style = FULL) -> None:
         self.style = style
@@ -22,20 +22,20 @@ class Chart:
 
     @property
     def view(self) -> ChartView:
-        """The view stepped to, the first one while it is closed."""
+        """The view stepped to; while the chart is closed, the first one."""
         return self._view or ChartView.SKY
 
     @property
     def is_open(self) -> bool:
-        """Whether it stands on the screen."""
+        """Whether it is on the screen."""
         return self._view is not None
 
     def close(self) -> None:
-        """Give the place back to the facts."""
+        """Close it: the facts are shown again."""
         self._view = None
 
     def step(self, walker: Walker, now_s: float, columns: int) -> None:
-        """Open it, or go on to its next view; after the last comes the first."""
+        """Open it, or go on to the next view; the first follows the last."""
         possible = self._views(walker, now_s, columns)
         if self._view is None:
             self._view = possible[0]
@@ -50,7 +50,7 @@ class Chart:
         return f"{step}esc: back"
 
     def lines(self, walker: Walker, now_s: float, size: tuple[int, int], budget: Budget) -> list[Line]:
-        """Return exactly so many rows (columns, rows), worked out once a minute while nothing changes."""
+        """Return exactly as many rows as size (columns, rows) has, worked out once a minute or on change."""
         row, night = walker.shown(now_s), walker.night
         if row is None:
             return _instead("nothing is up to aim at", size)
@@ -80,7 +80,7 @@ class Chart:
         return views(has_finder, shown is not None, columns)
 
     def _current(self, possible: tuple[ChartView, ...]) -> ChartView:
-        """Return the view stepped to, or the first where there is no such view for this target or width."""
+        """Return the view stepped to, or the first if this target or this width has no such view."""
         return self._view if self._view in possible else possible[0]
 
     def _pointing(self, walker: Walker, now_s: float) -> Pointing | None:
@@ -97,7 +97,7 @@ def _has_finder(night: Night, row: int) -> bool:
 
 
 def _instead(words: str, size: tuple[int, int]) -> list[Line]:
-    """Return so many rows that say why there is no chart."""
+    """Return a page of size (columns, rows) that says why there is no chart."""
     columns, rows = size
     margin = " " * max(0, (columns - len(words)) // 2)
     above = [BLANK] * (rows // 2)

@@ -1,28 +1,28 @@
-"""The clock the screen runs by: the real one, or one of its own for rehearsals."""
+"""The clock of the screen: the real time, or for a rehearsal a time of its own."""
 
 import time
 from collections.abc import Callable
 
-#: A difference between the system clock and the steady one that counts as a jump.
+#: From this difference between the system clock and the steady clock on, the system clock has been set.
 JUMP_S = 5.0
 
 
 def _steady_s() -> float:
-    """Seconds that nobody can set; they go on while the laptop sleeps where the system offers that."""
+    """Return seconds of a clock that nobody can set; on most systems it runs on while the laptop sleeps."""
     boottime = getattr(time, "CLOCK_BOOTTIME", None)
     return time.clock_gettime(boottime) if boottime is not None else time.monotonic()
 
 
 class Wakefulness:
-    """Notices that the laptop slept, or the program was stopped, while the night went on."""
+    """Notices that the laptop has slept, or that the program was stopped for a while."""
 
     def __init__(self, longest_s: float, steady_s: Callable[[], float] = _steady_s) -> None:
-        """Begin awake; between two looks no more than so many seconds pass while the program runs."""
+        """Begin awake. While the program runs, `has_slept` is called at least every longest_s seconds."""
         self._longest_s, self._steady_s = longest_s, steady_s
         self._looked_s = steady_s()
 
     def has_slept(self) -> bool:
-        """Whether it slept since the last look."""
+        """Return whether it has slept since the last call."""
         before_s, self._looked_s = self._looked_s, self._steady_s()
         return self._looked_s - before_s > self._longest_s
 
@@ -30,9 +30,9 @@ class Wakefulness:
 class Clock:
     """Tells the time in Unix seconds.
 
-    It reads the system clock once and counts on by the steady one, so that a system clock set back
-    or forward during the night changes neither order nor elapsed times. With at_s it starts there
-    instead, and with rate it runs so many times faster: a rehearsal.
+    It reads the system clock once and then counts by a steady clock. So a system clock that is set back or
+    forward during the night changes neither the order of entries nor elapsed times. For a rehearsal it starts
+    at at_s instead, and runs `rate` times as fast.
     """
 
     def __init__(self, at_s: float | None = None, rate: float = 1.0) -> None:
@@ -47,9 +47,9 @@ class Clock:
         return self._began_s + self.rate * (_steady_s() - self._began_steady_s)
 
     def jump_s(self) -> float:
-        """Return by how much the system clock has been set since the last call, 0.0 if it has not.
+        """Return by how many seconds the system clock has been set since the last call, 0.0 for not at all.
 
-        On systems whose steady clock stops in sleep a jump forward is taken to be sleep and is followed.
+        Where the steady clock stops during sleep, a jump forward is taken for sleep: the clock follows it.
         """
         offset_s = time.time() - _steady_s()
         jump_s = offset_s - self._offset_s

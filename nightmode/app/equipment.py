@@ -9,10 +9,10 @@ from nightmode.night.verdict import moonless_zenith_mag
 
 
 class Equipment:
-    """The night under the sky that was read last, each target with the instrument that the observer uses.
+    """The night under the last reading of the sky, each target with the instrument that the observer uses.
 
-    That is the one that suits it until the observer takes another; what was ticked keeps the one that it was
-    ticked with, also when the walk goes on another time.
+    That is the instrument that suits the target, until the observer takes another. A target that was ticked
+    keeps the instrument it was ticked with, also when the session is opened again.
     """
 
     def __init__(self, opened: Night, ticks: Mapping[str, Entry]) -> None:
@@ -22,7 +22,7 @@ class Equipment:
         self._night = self._with_taken(opened)
 
     def night(self, reading: Entry | None) -> Night:
-        """Return the night under a reading of the sky: the same object until something changes."""
+        """Return the night under a reading of the sky, or under none: one object until something changes."""
         if reading != self._reading:
             self._reading, read = reading, self._opened
             if reading is not None and reading.sky_brightness is not None:
@@ -32,7 +32,7 @@ class Equipment:
         return self._night
 
     def take_next(self, row: int) -> None:
-        """Take the instrument after the one in use for a target, after the last the first."""
+        """Take the next instrument of the list for a target; the first follows the last."""
         kits = self._night.instruments.kits
         in_use = self._night.targets[row].kit
         place = next(place for place, kit in enumerate(kits) if kit is in_use)
@@ -47,7 +47,7 @@ class Equipment:
 
 
 def _ticked_with(night: Night, ticks: Mapping[str, Entry]) -> dict[int, int]:
-    """Return the places of the instruments with which targets were ticked, by row."""
+    """Return for each row that was ticked the place of the instrument it was ticked with."""
     found = {}
     for key, tick in ticks.items():
         row, place = night.row(key), night.instruments.place(tick.telescope) if tick.telescope else None

@@ -1,6 +1,6 @@
-"""What the pages say aloud: each a pure function of the walker and the time, as the pages themselves are.
+"""The words that are spoken for each page: pure functions of the walker and the time, like the pages.
 
-Every function returns sentences short enough for the ear; nothing here makes a sound.
+Every function returns sentences that are short enough to listen to; nothing here makes a sound.
 """
 
 from nightmode.app.pages.aim import ChartView
@@ -30,14 +30,14 @@ def change(walker: Walker, now_s: float, lead: str = "") -> Sentences:
 
 
 def answer(say: Say) -> Sentences:
-    """Return a message for the ear, an alert among them: that something is not saved is heard as well."""
+    """Return a message of the screen as sentences for the ear; alerts too, such as "not saved"."""
     if say.ticked and say.ticked.target and say.ticked.outcome:
         return answers.ticked(say.ticked.target, say.ticked.outcome.value)
     return answers.undone(say.undone) if say.undone else said(say.text)
 
 
 def how_high(walker: Walker, now_s: float) -> Sentences:
-    """Return how high the target shown stands, and where."""
+    """Return how high the target shown stands, and in which direction."""
     target = _shown(walker, now_s)
     return spoken.how_high(target) if target else said(NOTHING)
 
@@ -49,7 +49,7 @@ def how_long(walker: Walker, now_s: float) -> Sentences:
 
 
 def where(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sentences:
-    """Return what stands beside the chart of a view: the way over the sky, in the finder, in the eyepiece."""
+    """Return the words beside the chart: the way over the sky, or what finder or eyepiece shows."""
     row = walker.shown(now_s)
     if row is None:
         return said(NOTHING)
@@ -63,7 +63,7 @@ def where(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sent
 
 
 def what_next(walker: Walker, now_s: float) -> Sentences:
-    """Return the two that come next, and how many are done and to do."""
+    """Return the names of the next two targets, and how many targets are done and to do."""
     names = [walker.night.targets[row].subject.name for row in next_rows(walker, now_s)]
     places = walker.standings(now_s)
     return answers.nexts(names, places.count(Standing.DONE), places.count(Standing.TO_DO))
@@ -95,7 +95,7 @@ _SPELT = {"right asc.": "right ascension", "sidereal": "sidereal time"}
 
 
 def listed(walker: Walker, row: int, now_s: float) -> Sentences:
-    """Return a row of the list: the target, where it stands in the walk, and until when it can be seen."""
+    """Return a row of the list: the target, its outcome or state, and until when it can be seen."""
     target = _of(walker, row, now_s)
     outcome = walker.state.outcome(walker.night.targets[row].chance.key)
     place = walker.standing(row, now_s).value

@@ -1,4 +1,4 @@
-"""What the hour means for the observer: the Sun, the evening, the time in the dark. No screen, no clock."""
+"""What the time of night means: is the Sun up, is it evening, since when have the eyes been in the dark."""
 
 from nightmode.app.pages.line import Piece
 from nightmode.app.walker import Walker
@@ -7,7 +7,7 @@ from nightmode.sky.dark import SUNSET_DEG
 from nightmode.walk.state import State
 from nightmode.wording.figures import time_of_day
 
-#: A pause between two entries up to which the eyes count as kept in the dark.
+#: Between two entries no further apart than this the eyes are taken to have stayed in the dark.
 PAUSE_S = 30 * 60.0
 SUN_IS_UP = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
 
@@ -18,17 +18,17 @@ def is_sun_up(night: Night, now_s: float) -> bool:
 
 
 def is_before_dusk(night: Night, now_s: float) -> bool:
-    """Return whether the walk has not begun: then the set-up list stands before it."""
+    """Return whether civil dusk is still to come; until then the set-up list is shown first."""
     return now_s < (night.twilights.civil_dusk or 0.0)
 
 
 def is_evening(night: Night, now_s: float) -> bool:
-    """Return whether the first half of the night still runs."""
+    """Return whether it is still the first half of the night: before the Sun is lowest."""
     return now_s < night.twilights.darkest
 
 
 def sun_words(night: Night, now_s: float) -> tuple[Piece, ...]:
-    """Return what to say about the Sun: the caution while it is up, then the times of twilight."""
+    """Return what to say about the Sun: the caution while it is up, and the times of dusk still to come."""
     zone, lights = night.site.zone, night.twilights
     words: tuple[Piece, ...] = ((SUN_IS_UP, "alert"),) if is_sun_up(night, now_s) else ()
     dusks = (
@@ -42,7 +42,10 @@ def sun_words(night: Night, now_s: float) -> tuple[Piece, ...]:
 
 
 def dark_before(state: State, now_s: float) -> float:
-    """Return when the entries that lead up to now without a long pause between them began, or now."""
+    """Return since when entries have followed each other without a pause over PAUSE_S, in Unix seconds.
+
+    now_s, if the last entry is longer ago than that.
+    """
     since_s = now_s
     for entry in reversed(state.live):
         at_s = entry.at.timestamp()
@@ -53,7 +56,10 @@ def dark_before(state: State, now_s: float) -> float:
 
 
 def dark_since(walker: Walker, from_s: float) -> float:
-    """Return since when the eyes have been in the dark: dusk, the last white light, or from_s, the start."""
+    """Return since when the eyes have been in the dark, in Unix seconds.
+
+    The latest of civil dusk, the last white light and from_s, the start of the program.
+    """
     light = walker.state.white_light_at
     dusk = walker.night.twilights.civil_dusk
     return max(from_s, light.timestamp() if light else 0.0, dusk or 0.0)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Key:
-    """Keys by Textual's names, what each does with its argument, their label, and one line of help."""
+    """A row of the table: keys by Textual's names, an action and its argument, a label, one line of help."""
 
     keys: tuple[str, ...]
     action: str
@@ -49,7 +49,8 @@ KEYS = (
     Key(("question_mark",), "help", "", "?", "these keys and your phrases"),
     Key(("q",), "leave", "", "q", "leave; asks once, q again leaves"),
 )
-#: What keys do on a black screen while the voice is on, as it says them itself; all others do as always.
+#: What these keys do on a black screen while the voice is on, in the words it speaks; all others do as
+#: always.
 HEARD = (
     ("Escape", "the last words again. Once more: all about the target"),
     ("A", "where it is, from a bright star on. Again: closer, in the finder, in the eyepiece"),
@@ -64,12 +65,12 @@ HEARD = (
     ("V", "the voice off. Then any key lights the screen"),
     ("B", "the screen lit again"),
 )
-#: Keys that are held on purpose: they move, or change the glow. And keys that ask for words or digits: were
-#: one of them left out, the answer would be taken for commands.
+#: Every press of these counts, held or not. Some are held on purpose: they move, or change the glow. Others
+#: ask for words or digits: if such a press were ignored, the answer would be taken for commands.
 _ALSO_HELD = {"step", "glow", "aim", "note", "sky", "clouds", "seeing", "air"}
 _MOVES = {"pageup", "pagedown", "home", "end"}
 REPEATING = frozenset(_MOVES | {name for key in KEYS if key.action in _ALSO_HELD for name in key.keys})
-#: Keys that leave when they are pressed twice, however soon.
+#: Keys that leave when they are pressed twice, however fast.
 ASKED_TWICE = frozenset({"q", "ctrl+c"})
 _ACTIONS = {name: (key.action, key.argument) for key in KEYS for name in key.keys}
 

@@ -14,10 +14,10 @@ class Middle(Protocol):
 
     @property
     def is_open(self) -> bool:
-        """Whether it stands on the screen."""
+        """Whether it is on the screen."""
 
     def lines(self, walker: Walker, now_s: float, size: tuple[int, int], budget: Budget) -> list[Line]:
-        """Return exactly so many rows (columns, rows) of a page that may light so much."""
+        """Return exactly as many rows as size (columns, rows) has, within the budget of light."""
 
     def hint(self, walker: Walker, now_s: float, columns: int) -> str:
         """Return what the keys do from here."""

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from nightmode.app.aloud import Aloud
     from nightmode.history.earlier import Earlier
 
-#: The page is looked at once a minute at the least: a longer pause than this was a sleep.
+#: The clock is looked at once a minute at least: a longer pause than this means that the laptop slept.
 ASLEEP_S = 90.0
 #: The exit code when entries could not be saved.
 UNSAVED = 2
@@ -69,20 +69,20 @@ class NightApp(RedApp[None]):
         return self._clock.rate > 1.0
 
     def notice_sleep(self) -> None:
-        """After a sleep the eyes count from now: waking the laptop may have shown a white login screen."""
+        """If the laptop has slept, count time in the dark from now: its login screen may have been white."""
         if self._awake.has_slept():
             self._dark_from_s = self.now_s()
 
     def steady_s(self) -> float:
-        """Return seconds that only run forward, for messages."""
+        """Return seconds of a clock that nobody can set, to time messages by."""
         return time.monotonic()
 
     def dark_since_s(self) -> float:
-        """Return since when the eyes have been in the dark: dusk, the last white light, or the start."""
+        """Return since when the eyes have been in the dark, in Unix seconds; see `dark_since`."""
         return dark_since(self.walker, self._dark_from_s)
 
     def clock_jump(self) -> Say | None:
-        """Return what to say when somebody has set the system clock."""
+        """Return a warning if somebody has set the system clock since the last call, else None."""
         jump_s = self._clock.jump_s()
         if not jump_s:
             return None
@@ -98,11 +98,11 @@ class NightApp(RedApp[None]):
 
     @property
     def wakes_by_any_key(self) -> bool:
-        """Whether a key on a dark screen only wakes it: not for one who listens and does not look."""
+        """Whether any key wakes a black screen; with the voice on most keys work on it instead."""
         return self.aloud is None
 
     def start_voice(self) -> Say | None:
-        """Have the walk spoken; return why it can't be."""
+        """Have the walk spoken; return why that is not possible, or None."""
         from nightmode.voice.engine import engine
 
         try:
@@ -145,16 +145,19 @@ class NightApp(RedApp[None]):
     # -- keys -------------------------------------------------------------------
 
     def stands(self) -> None:
-        """Take note that a screen has been drawn: from now on keys are read when they are pressed."""
+        """Note that a screen has been drawn: from now on a key is read at the moment it is pressed."""
         self._stands_from_s = min(self._stands_from_s, self.steady_s())
 
     def press(self, key: str, at_s: float, do: Callable[[], object]) -> None:
-        """Do what a key stands for, unless it is held down; where only time can tell, a moment later."""
+        """Do what a key stands for, unless it is held down; a moment later where that is not clear yet.
+
+        at_s is when it was pressed, on the clock of steady_s.
+        """
         if key in REPEATING:
             self._settle()
             do()
             return
-        if at_s < self._stands_from_s:  # pressed some time before it could be read
+        if at_s < self._stands_from_s:  # pressed before the screen could read it: its own time is not known
             at_s -= PAUSE_S
         found = self._hand.press(key, at_s, twice=key in ASKED_TWICE)
         self._settle(unless=key if found is Press.HELD else "")
@@ -164,7 +167,7 @@ class NightApp(RedApp[None]):
             self._perhaps = key, do, self.set_timer(NEXT_REPEAT_S, self._settle)
 
     def _settle(self, unless: str = "") -> None:
-        """Do what the last key stood for if it had to wait, unless that key has turned out to be held."""
+        """Do what the last key stood for if that still waits, unless it is the key `unless`, now held."""
         if self._perhaps is not None:
             (key, do, timer), self._perhaps = self._perhaps, None
             timer.stop()
@@ -172,10 +175,10 @@ class NightApp(RedApp[None]):
                 do()
 
     def woken_by(self, event: events.Key | events.Paste) -> None:
-        """Wake, but not by the key that made the screen black and is still held."""
+        """Wake by a key or a paste, but not by the key that made the screen black and is still held."""
         if isinstance(event, events.Key):
             self.press(event.key, event.time, self.wake)
-            if event.key in ASKED_TWICE:  # it has only woken the screen: twice is still to come
+            if event.key in ASKED_TWICE:  # it has only woken the screen: two presses must still follow
                 self._hand.forget(event.key)
         else:
             self.wake()

@@ -1,4 +1,4 @@
-"""Which theme of red levels the screen has: one that comes with the program, or a file of the observer's."""
+"""The theme of red levels: one that comes with the program, or a file of the observer's own."""
 
 import os
 from pathlib import Path
@@ -8,7 +8,8 @@ from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.theme import Red, Theme
 
-#: Not checked as a file is: that would cost every start what only a theme of the observer's needs.
+#: Made without the checks that a file gets: they would slow every start for the sake of the observer's own
+#: themes.
 EMBER = Theme.model_construct(
     name="ember",
     about="Low and even, for a dark site. The default.",
@@ -17,7 +18,7 @@ EMBER = Theme.model_construct(
 
 
 def theme_named(name: str) -> tuple[Theme, str]:
-    """Return the theme of this name, or of this file, and one sentence if the default had to do instead.
+    """Return the theme of a name or a file, and one sentence if the default theme had to be taken instead.
 
     name  a theme that comes with the program ("cinder"), or the path of a theme.toml; "" for the default
     """

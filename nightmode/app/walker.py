@@ -1,4 +1,4 @@
-"""What the keys do to the session and which target is shown. No screen, no clock: the time is an argument."""
+"""What the keys do to the session, and which target is shown. The time is always an argument."""
 
 import datetime as dt
 from collections.abc import Mapping
@@ -28,9 +28,9 @@ LONGEST_NAME = 80
 
 @dataclass(frozen=True)
 class Say:
-    """One line for the observer; an alert is something that went wrong or must be known.
+    """One line for the observer; an alert tells of something that went wrong or must be known.
 
-    ticked and undone are the entries that it confirms, for a voice, which has words of its own for them.
+    ticked and undone are the entries that it confirms; the voice makes its own words from them.
     """
 
     text: str
@@ -40,17 +40,18 @@ class Say:
 
 
 class Walker:
-    """Walks through the night: holds what is shown, writes what the observer says.
+    """Walks through the night: knows which target is shown, and records what the observer says.
 
-    The target shown stays until it is ticked, left with a key, or sets: it is never swapped under the
-    observer's eye by one that has just risen.
+    The target shown stays until it is ticked, left with a key, or sets: a target that has just risen never
+    takes its place.
     """
 
     def __init__(
         self, night: Night, session: Session, earlier: "Mapping[str, Earlier] | None" = None
     ) -> None:
         self.session = session
-        #: What was made of the targets on earlier nights, by key; it may fill while the walk has begun.
+        #: What was seen of the targets on earlier nights, by key; it may still be filling when the walk
+        #: begins.
         self.earlier: Mapping[str, Earlier] = {} if earlier is None else earlier
         self._equipment = Equipment(night, session.state.ticks)
         self._night = night
@@ -62,7 +63,7 @@ class Walker:
 
     @property
     def night(self) -> Night:
-        """The night as it was opened, or under the sky read last, with the instruments in use."""
+        """The night under the last reading of the sky, if there is one, with the instruments in use."""
         night = self._equipment.night(self.state.sky_reading)
         if night is not self._night:
             self._night, self._step_of_eyepiece = night, 0
@@ -74,16 +75,16 @@ class Walker:
         return self.session.state
 
     def standing(self, row: int, now_s: float) -> Standing:
-        """Return where a target stands."""
+        """Return the state of a target in the walk: to do, set aside, done and so on."""
         return standing(self.night.targets[row].chance, self.state, now_s)
 
     def standings(self, now_s: float) -> list[Standing]:
-        """Return where each target stands, in the rows' order."""
+        """Return the state of each target in the walk, in the order of rows."""
         state = self.state
         return [standing(chance, state, now_s) for chance in self.night.chances]
 
     def queue(self, now_s: float) -> list[int]:
-        """Return the rows of what can be looked at now, in the order in which it is offered."""
+        """Return the rows of the targets that can be looked at now, in the order in which they come."""
         azimuth_deg = self.night.azimuths_at(now_s) if self._is_clouded else None
         return queue(self.night.chances, self.state, now_s, azimuth_deg)
 
@@ -92,7 +93,7 @@ class Walker:
         return len(self.state.clear_octants) < len(OCTANTS)
 
     def coming(self, now_s: float) -> list[tuple[float, int]]:
-        """Return (start, row) of what comes up later and is still open, soonest first."""
+        """Return (start in Unix seconds, row) of each open target that comes up later, soonest first."""
         return coming(self.night.chances, self.state, now_s)
 
     def order(self, now_s: float) -> list[int]:
@@ -122,7 +123,7 @@ class Walker:
         self._held, self._looking_elsewhere = row, elsewhere
 
     def step(self, by: int, now_s: float) -> None:
-        """Show the target so many places on in the walk order, round the ends."""
+        """Show the target `by` places further in the walk order; the first follows the last."""
         order = self.order(now_s)
         if not order:
             return
@@ -139,12 +140,12 @@ class Walker:
         self._hold(None)
 
     def combination(self, row: int) -> Combination | None:
-        """Return the combination shown to look with."""
+        """Return the combination to look with: the suggested one or the one stepped to; None without any."""
         choices = self.night.targets[row].choices
         return choices[self._step_of_eyepiece % len(choices)] if choices else None
 
     def verdict(self, row: int, now_s: float) -> Verdict:
-        """Return the verdict on a target through the combination shown, to the minute."""
+        """Return the verdict on a target through the combination shown, worked out once a minute."""
         minute, combination = int(now_s // 60), self.combination(row)
         asked = (self.night, row, minute, combination)
         if self._verdict is None or self._verdict[0] != asked:
@@ -153,7 +154,7 @@ class Walker:
         return self._verdict[1]
 
     def align_first(self, row: int, now_s: float) -> AlignStar | None:
-        """Return the star to set the finder on while the first target waits, to the minute; then None."""
+        """Return the star to set the finder on, worked out once a minute; None after the first tick."""
         if self.state.ticks or self.looks_elsewhere or not self.night.targets[row].kit.finders:
             return None
         minute = int(now_s // 60)
@@ -162,11 +163,11 @@ class Walker:
         return self._align[1]
 
     def other_eyepiece(self) -> None:
-        """Step to the next sensible combination."""
+        """Show the next sensible combination of eyepiece and Barlow."""
         self._step_of_eyepiece += 1
 
     def other_instrument(self, now_s: float) -> Say | None:
-        """Take the next instrument for the target shown; say why not where there is none."""
+        """Take the next instrument for the target shown; return what to say if there is no other."""
         row, night = self.shown(now_s), self.night
         if row is None:
             return Say("nothing is up; j and k show the targets")
@@ -182,7 +183,7 @@ class Walker:
         return bool(choices) and self._step_of_eyepiece % len(choices) != 0
 
     def tick(self, outcome: Outcome, now_s: float) -> Say:
-        """Record what became of the target shown, and move on once it is on disk."""
+        """Record the outcome for the target shown, and show the next target once that is on disk."""
         row = self.shown(now_s)
         if row is None:
             return Say("nothing is up to tick; j and k show the targets")
@@ -232,7 +233,7 @@ class Walker:
         return self._do(said, Event.LIGHT, now_s)
 
     def sky_reading(self, text: str, now_s: float) -> Say:
-        """Record a reading of the sky: 8 or less is a naked-eye limit, 14 to 22.5 is mag/arcsec²."""
+        """Record a reading of the sky: up to 8 a naked-eye limit in magnitudes, 14 to 22.5 mag/arcsec²."""
         try:
             value = float(text.replace(",", "."))
         except ValueError:
@@ -261,15 +262,15 @@ class Walker:
         return self._do(f"{air_text(value, None)} noted", Event.CHECK, now_s, transparency=value)
 
     def dew(self, value: Dew, now_s: float) -> Say:
-        """Record how the dew falls."""
+        """Record how much dew there is."""
         return self._do(f"{air_text(None, value)} noted", Event.CHECK, now_s, dew=value)
 
     def mark(self, event: Event, now_s: float) -> Say:
-        """Record a pause or a resumption."""
+        """Record a pause, or that the session goes on."""
         return self._do(event.value, event, now_s)
 
     def retry(self) -> Say | None:
-        """Try again to save what the disk refused; None when nothing waits."""
+        """Try again to save what the disk refused; return what to say, None if nothing was waiting."""
         if not self.session.unsaved:
             return None
         count = len(self.session.unsaved)
@@ -288,7 +289,7 @@ class Walker:
             if not self.session.unsaved:
                 return Say(str(error), alert=True)
             return Say(f"NOT SAVED, {error.cause}: kept, any key tries again", alert=True)
-        except ValueError:  # a time or text beyond what a journal holds
+        except ValueError:  # a time or a text that a journal cannot hold
             return Say("that is more than the journal can hold: not noted", alert=True)
         return Say(said)
 

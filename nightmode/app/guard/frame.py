@@ -1,4 +1,4 @@
-"""A page written to the terminal as it is, in red, before there is a screen to draw it. Free of Textual."""
+"""Writes a page to the terminal, in red, before Textual is loaded to draw it."""
 
 from collections.abc import Sequence
 
@@ -10,12 +10,12 @@ from nightmode.model.theme import Red
 
 
 def first_light(terminal: Terminal, red: Red) -> dict[str, float]:
-    """Return the light of each role at the start, against what text is meant to give."""
+    """Return the light of each role at the default glow, divided by what text is meant to give."""
     return role_light(red, DEFAULT_GLOW, terminal.depth, terminal.takes_palette)
 
 
 def show_page(terminal: Terminal, red: Red, lines: Sequence[Line], size: tuple[int, int]) -> None:
-    """Write a page of a size (columns, rows) to the terminal's full screen, as a screen would draw it."""
+    """Write a page of size (columns, rows) to the full screen, cell for cell as the app will draw it."""
     shown = paint(red, DEFAULT_GLOW, terminal.depth, terminal.takes_palette)
     rows = [
         f"\x1b[{row};1H"

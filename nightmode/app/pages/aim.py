@@ -10,22 +10,22 @@ from nightmode.app.pages.line import BLANK, Line, fit_line, line, width, wrap
 from nightmode.wording.aim import Words, eyepiece_words, finder_words, plainly, sky_words
 from nightmode.wording.figures import field, power
 
-#: Narrower than this there is room for words alone; from this width on for two pictures, from this height one
-#: above the other beside the words.
+#: In columns: below the first there is room for words alone, from the second on for two pictures. In rows:
+#: from this height on the two stand one above the other, beside the words.
 WITH_PICTURE, TWO_PICTURES, TALL = 80, 110, 30
-#: Columns of words beside a picture; more on a wide screen. And of words without a picture.
+#: Columns of the words: beside a picture, beside one on a wide screen, without a picture.
 WORDS, WIDE_WORDS, WORDS_ALONE = 31, 40, 60
 LABEL, LEAST_ROWS = 8, 8
-#: Stands for a blank at which no row is broken.
+#: Stands for a blank at which a row must not be broken.
 _TIED = "\u2423"
-#: So many faint letters stand in the thin lines above and below.
+#: How many faint letters the thin lines above and below hold.
 LETTERS_ELSEWHERE = 72
-#: The least that is said, whatever light it gives.
+#: The least number of rows of words, whatever light they give.
 LEAST_WORDS = 3
 
 
 class ChartView(StrEnum):
-    """What the picture shows."""
+    """The views of the chart, in the order of stepping."""
 
     SKY = "sky"
     CLOSER = "closer"
@@ -34,7 +34,7 @@ class ChartView(StrEnum):
 
 
 def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[ChartView, ...]:
-    """Return the views there are, in the order of stepping: without those the kit has nothing for."""
+    """Return the views that the kit has something for, in the order of stepping; columns is the width."""
     together = columns >= TWO_PICTURES
     found = [ChartView.SKY] if together else [ChartView.SKY, ChartView.CLOSER]
     if has_finder:
@@ -53,9 +53,9 @@ def aim_page(
     style: Style = FULL,
     budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return exactly so many rows (columns, rows) of a view.
+    """Return a view as exactly as many rows as size (columns, rows) has.
 
-    shown is the telescope with the eyepiece in use, find_deg the field of the one to find with, budget what
+    shown is the field of the eyepiece in use, find_deg the field of the eyepiece to find with, budget what
     the whole page may light.
     """
     columns, rows = size
@@ -98,7 +98,7 @@ def _picture(
 def _two_pictures(
     pointing: Pointing, title: Line, words: list[Words], size: tuple[int, int], style: Style
 ) -> list[Line]:
-    """Return the sky and, closer, the target: one above the other where it is tall enough, else abreast."""
+    """Return the sky and the target closer up: one above the other on a tall screen, else side by side."""
     columns, rows = size
     if rows < TALL:
         each = (columns - WORDS - 3) // 2
@@ -137,9 +137,9 @@ def _told(
     size: tuple[int, int],
     budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return title and words in so many columns and at most so many rows, lighting no more than they may.
+    """Return title and words for a size (columns, rows), within what the budget lets them light.
 
-    What does not fit is left out from the end; of rows, blank ones first.
+    What does not fit is left out from the end; blank rows go first.
     """
     columns, rows = size
     kept = list(words)
@@ -164,7 +164,7 @@ def _pieces(words: list[Words]) -> list[Line]:
 
 
 def _wrapped(text: str, columns: int) -> list[str]:
-    """Return text in rows; an hour stays with its o'clock, a number with its field."""
+    """Return text broken into rows, but never between "11" and "o'clock" or between a number and "field"."""
     for tied in (" o'clock", "past ", " field"):
         text = text.replace(tied, tied.replace(" ", _TIED))
     rows = wrap(text, columns, most=4)
@@ -176,7 +176,7 @@ def _moved(row: Line, margin: int) -> Line:
 
 
 def _side_by_side(left: list[Line], column: int, right: list[Line], rows: int) -> list[Line]:
-    """Return rows with the right part beginning at a column."""
+    """Return left and right as one block of rows; the right part begins at `column`."""
     found = []
     for row in range(rows):
         before = left[row] if row < len(left) else BLANK

@@ -1,8 +1,9 @@
-"""What a page may light, in letters of text, and what is left out where it would light more. Pure.
+"""How much light a page may give, counted in letters of text, and what is left out to stay below that. Pure.
 
-A page of so many letters to a cell gives a tenth of a percent of the light of an all-white screen at the
-default glow, in the default theme (docs/darkness.md). At another glow the same letters give the light of that
-glow, wherever the terminal has its levels; where it has not, each letter counts for as much more as it gives.
+A page with LETTERS_A_CELL letters for each cell of the screen gives a tenth of a percent of the light of an
+all-white screen, at the default glow in the default theme (docs/darkness.md). The limit in letters is the
+same at every glow. Where a terminal shows a level of red brighter than was meant, each letter counts for
+more.
 """
 
 import itertools
@@ -13,11 +14,11 @@ from typing import TypeVar, get_args
 from nightmode.app.pages.line import SHOWN_AS, Line, Piece, Role, fit_line, width
 
 LETTERS_A_CELL = 0.154
-#: A window of fewer cells is taken for one that does not fill the screen.
+#: A smaller window is taken to cover only a part of the screen, so it may light as much as one of this size.
 LEAST_CELLS = 80 * 24
-#: A dot of braille, the disc and a point, against a letter.
+#: The light of a braille dot, of the disc and of a point, in letters.
 DOT_SHARE, DISC_SHARE, POINT_SHARE = 0.2, 1.8, 0.2
-#: What gives way, in this order, from the foot of the page up: a role, and what it becomes.
+#: What is dimmed or left out, in this order, from the foot of the page up: a role, and the role it becomes.
 _GIVES_WAY: tuple[tuple[Role, Role | None], ...] = (
     ("spare", None),
     ("text", "told"),
@@ -32,29 +33,29 @@ Row = TypeVar("Row")
 
 @dataclass(frozen=True)
 class Budget:
-    """What a page may light.
+    """How much light a page may give.
 
-    letters  how many letters of text
-    weigh    how much a letter of each role gives against one of text at this glow
+    letters  the limit, in letters of text weigh    the light of a letter in each role, divided by what a
+    letter of text is meant to give at this glow
     """
 
     letters: float
     weigh: Mapping[Role, float]
 
     def cost(self, lines: Sequence[Line]) -> float:
-        """Return how many letters of text give as much light as these lines."""
+        """Return the light of these lines, in letters of text."""
         return sum(lit(text) * self.weigh[role] for row in lines for text, role in row)
 
     def allows(self, lines: Sequence[Line]) -> bool:
-        """Whether these lines give no more light than they may."""
+        """Return whether these lines keep within the limit."""
         return self.cost(lines) <= self.letters
 
     def less(self, letters: float) -> "Budget":
-        """Return what is left when so many letters of text are lit elsewhere."""
+        """Return what is left for a page when `letters` letters of text are lit elsewhere."""
         return Budget(self.letters - letters * self.weigh["text"], self.weigh)
 
 
-#: By day, and in print: nothing need be left out.
+#: By day, and in print: no limit.
 UNBOUNDED = Budget(
     float("inf"),
     dict.fromkeys(get_args(Role), 1.0),
@@ -64,7 +65,7 @@ UNBOUNDED = Budget(
 def budget_of(size: tuple[int, int], levels: Mapping[str, float]) -> Budget:
     """Return the budget of a page of this size (columns, rows).
 
-    levels  the light of a letter of line, faint, text, strong and alert against what text is meant to give
+    levels  the light of a letter of line, faint, text, strong, alert, divided by what text is meant to give
     """
     cells = max(size[0] * size[1], LEAST_CELLS)
     weigh = {role: levels[SHOWN_AS.get(role, role)] for role in get_args(Role)}
@@ -72,7 +73,7 @@ def budget_of(size: tuple[int, int], levels: Mapping[str, float]) -> Budget:
 
 
 def lit(text: str) -> float:
-    """Return how many letters give as much light as this text."""
+    """Return the light of this text, in letters."""
     return sum(_share(character) for character in text)
 
 
@@ -86,11 +87,11 @@ def _share(character: str) -> float:
 
 
 def within(lines: Sequence[Line], budget: Budget) -> list[Line]:
-    """Return lines that give no more light than they may, the least needed dimmed or left out.
+    """Return lines that keep within the budget: what is needed least is dimmed or left out.
 
-    What stays, stays in its place, and a sentence goes whole: the rows that go on with it go too. Names and
-    figures (strong), what has just been said (said, alert) and what is kept stay whatever they give; at the
-    worst names and figures are as dim as text, and an alert as dim as they were.
+    Nothing moves from its place. A sentence is left out whole, with the rows that continue it. Pieces of the
+    roles strong, said, alert and kept are never left out, even where they break the limit; at the worst
+    strong becomes as dim as text, and alert as dim as strong.
     """
     found = [list(row) for row in lines]
     over = budget.cost(lines) - budget.letters
@@ -111,7 +112,7 @@ def within(lines: Sequence[Line], budget: Budget) -> list[Line]:
 
 
 def _leave_with(below: Sequence[list[Piece]], budget: Budget) -> float:
-    """Leave out the rows that go on with a sentence that has gone; return how many letters that saves."""
+    """Leave out the rows that continue a sentence already left out; return how many letters that saves."""
     saved = 0.0
     for row in itertools.takewhile(lambda row: any(role == "more" for _, role in row), below):
         saved += budget.cost([tuple(row)])
@@ -124,12 +125,12 @@ def _blank(text: str) -> Piece:
 
 
 def drawn(lines: Sequence[Line], size: tuple[int, int], budget: Budget) -> list[Line]:
-    """Return lines as they are drawn: cut to the columns of a size, and within what they may light."""
+    """Return lines as they are drawn: cut to the columns of size (columns, rows), and within the budget."""
     return within([fit_line(row, size[0]) for row in lines], budget)
 
 
 def nearest(rows: Sequence[Row], place: int, fits: Callable[[Sequence[Row]], bool]) -> list[Row]:
-    """Return the rows around a place, as many as fit; that one stays."""
+    """Return the longest run of rows that `fits` and holds the row at `place`, which is about its middle."""
     first, last = 0, len(rows)
     while last - first > 1 and not fits(rows[first:last]):
         if place - first >= last - 1 - place:

@@ -15,18 +15,18 @@ from nightmode.wording.aim import plainly
 
 #: How many degrees the closer picture spans.
 CLOSER_DEG = 9.0
-#: What of the wide picture is kept for names, in dots.
+#: The margin of the wide picture that is kept free for names, in dots.
 FOR_NAMES = (16.0, 8.0)
-#: Dots between the dots of a circle, and of a rim.
+#: How far apart the dots of a circle stand, and those of a rim, in dots.
 STEP, RIM_STEP = 2.4, 2.8
-#: In a very full sky only stars so far above the limit are shown outside the circles.
+#: In a very full sky, stars outside the circles are shown only if so many magnitudes brighter than the limit.
 FULL_MARGIN_MAG, FULL_COUNT = 0.6, 90
-#: In an instrument's field the table's last magnitude is as faint as it shows.
+#: In the field of an instrument a star is drawn one size larger for each of these magnitudes that it reaches.
 BY_LIGHT_IN_FIELD_MAG = (6.6, 5.8, 4.8, 3.5)
 
 
 def sky_chart(pointing: Pointing, columns: int, rows: int, style: Style) -> list[Line]:
-    """Return the way to a target in one picture: the star to begin with, the target, the figure's stars."""
+    """Return a picture of the way to a target: the star to begin with, the target, the figure's stars."""
     picture = Picture(columns, rows, style)
     lens = sky_lens(pointing, (columns * ACROSS, rows * DOWN), FOR_NAMES)
     _draw_sky(picture, pointing, _settled(lens, pointing.guide.target), shows_wide(pointing))
@@ -34,7 +34,7 @@ def sky_chart(pointing: Pointing, columns: int, rows: int, style: Style) -> list
 
 
 def closer_chart(pointing: Pointing, columns: int, rows: int, style: Style) -> list[Line]:
-    """Return the neighbourhood of a target, with the bullseye's circles and every star this sky shows."""
+    """Return the surroundings of a target, with the circles of the bullseye and every star this sky shows."""
     picture = Picture(columns, rows, style)
     lens = _centred(pointing.guide.closer, max(CLOSER_DEG, 1.3 * largest_deg(pointing)), picture)
     _draw_sky(picture, pointing, _settled(lens, pointing.guide.target), pointing.is_bright_enough)
@@ -44,7 +44,7 @@ def closer_chart(pointing: Pointing, columns: int, rows: int, style: Style) -> l
 def finder_chart(
     pointing: Pointing, find_deg: float | None, columns: int, rows: int, style: Style
 ) -> list[Line]:
-    """Return the field of the optical finder as it shows it, the find eyepiece's field inside."""
+    """Return the field of the optical finder, turned as it shows it, with the find eyepiece's field in it."""
     finder, margin = pointing.finder, pointing.finder_margin_mag
     assert finder is not None
     assert margin is not None
@@ -60,7 +60,7 @@ def finder_chart(
 def eyepiece_chart(
     pointing: Pointing, shown: FieldOfView, columns: int, rows: int, style: Style
 ) -> list[Line]:
-    """Return the field of the telescope as it shows it, with the target's size, or a double's companion."""
+    """Return the field of the telescope, turned as it shows it, with the target's size or the companion."""
     picture = Picture(columns, rows, style)
     lens = _field(picture, pointing, shown)
     extent, home = pointing.extent, frame(pointing.guide.target)
@@ -120,7 +120,7 @@ def _horizon(picture: Picture, pointing: Pointing, lens: Lens) -> None:
 
 
 def _field(picture: Picture, pointing: Pointing, shown: FieldOfView) -> Lens:
-    """Draw the rim of a field, with north and west on it, and return where things stand in it."""
+    """Draw the rim of a field with its north and west, and return the lens that places things in it."""
     home = frame(pointing.guide.target)
     lens = _settled(_centred(home, shown.field_deg, picture, shown), pointing.guide.target)
     _dotted(picture, lens.circle(home, shown.field_deg / 2.0, RIM_STEP))
@@ -163,7 +163,7 @@ def _centred(home: Array, across_deg: float, picture: Picture, shown: FieldOfVie
 
 
 def _settled(lens: Lens, target: Array) -> Lens:
-    """Return the lens moved by less than a cell, so that the target stands in the middle of one."""
+    """Return the lens moved by less than a cell, so that the target is in the middle of a cell."""
     x, y = lens.at(target)
     return lens.moved(ACROSS / 2.0 - x % ACROSS, DOWN / 2.0 - y % DOWN)
 

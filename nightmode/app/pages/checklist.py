@@ -1,4 +1,4 @@
-"""The observer's list before dark and early in the night, and at its end."""
+"""The observer's checklists: setting up before dark and early in the night, packing up at its end."""
 
 from collections.abc import Sequence
 
@@ -18,12 +18,12 @@ CAUTION = (
 
 
 def checklist_title(evening: bool) -> str:
-    """Return what the list of the hour is called."""
+    """Return the title of the list: for the evening, or for packing up."""
     return "before dark" if evening else "packing up"
 
 
 def checklist_items(night: Night, evening: bool) -> tuple[str, ...]:
-    """Return what there is to tick off: to set up with in the evening, and a star to align on; to pack up."""
+    """Return the items to tick off: in the evening to set up, with a star to align on; later to pack up."""
     person = night.person
     instruments = carried(night.instruments.names)
     if not evening:
@@ -41,9 +41,9 @@ def hour_page(
     cursor: int = 0,
     budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return the list that fits the hour for a size (columns, rows).
+    """Return the page of the list for a size (columns, rows).
 
-    done holds the places ticked, budget is what the page may light.
+    done holds the places of the ticked items, cursor the place of the cursor; the page keeps within budget.
     """
     heads = ((checklist_title(evening), "strong"), *sun_words(night, now_s))
     return checklist_page(heads, items, CAUTION, size, done, cursor, budget)

@@ -1,7 +1,8 @@
-"""Dots on cells: a small picture out of characters, each cell with its role.
+"""A small picture made of characters: dots on cells, each cell with its role.
 
-A cell is twice as high as wide and holds 2 by 4 dots, so a dot is square. Places are in dots from the left
-and from the top. Where the terminal has only plain letters, the same picture is made of those.
+A cell is twice as high as wide and holds 2 by 4 dots, so dots are equally far apart both ways. Places are
+given in dots from the left and from the top. Where the terminal has only plain letters, the picture is made
+of those.
 """
 
 from collections.abc import Mapping
@@ -13,7 +14,7 @@ ACROSS, DOWN = 2, 4
 #: Bits of a braille cell's dots, by row and column.
 _BITS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
 _BRAILLE = 0x2800
-#: How many rows of dots a star of each size takes; the smallest is a single dot, the largest a disc.
+#: How many rows of dots the stars of each size take; the smallest is one dot, the largest a disc.
 _SIZES = 5
 ROLES: tuple[Role, ...] = ("faint", "text", "text", "strong", "strong")
 #: Languages in whose locales the disc, the half and Greek letters take two cells.
@@ -22,7 +23,7 @@ WIDE_LANGUAGES = ("zh", "ja", "ko")
 
 @dataclass(frozen=True)
 class Style:
-    """What a terminal can show: dots of braille, a round disc, and halves and Greek letters in words."""
+    """Which characters a terminal can show: braille dots, a round disc, halves and Greek letters in words."""
 
     has_dots: bool = True
     has_disc: bool = True
@@ -33,7 +34,7 @@ FULL, NO_DISC, LETTERS_ONLY = Style(), Style(True, False, False), Style(False, F
 
 
 def style_of(env: Mapping[str, str], encoding: str) -> Style:
-    """Return what the terminal that the environment describes can show."""
+    """Return the style for a terminal, from its environment variables and its encoding."""
     if env.get("TERM", "") in {"linux", "dumb", ""} or encoding.lower().replace("-", "") != "utf8":
         return LETTERS_ONLY
     language = env.get("LC_ALL") or env.get("LC_CTYPE") or env.get("LANG") or ""
@@ -41,7 +42,7 @@ def style_of(env: Mapping[str, str], encoding: str) -> Style:
 
 
 class Picture:
-    """A picture of columns by rows cells. Stars keep their cells; lines and circles give way to them."""
+    """A picture of columns by rows cells. Stars keep their cells; lines and circles leave those out."""
 
     def __init__(self, columns: int, rows: int, style: Style) -> None:
         self.columns, self.rows, self.style = columns, rows, style
@@ -59,7 +60,7 @@ class Picture:
         return int(x // ACROSS), int(y // DOWN)
 
     def dot(self, x: float, y: float) -> None:
-        """Put a dot of a line or circle."""
+        """Draw a dot of a line or a circle."""
         if not self.holds(x, y):
             return
         column, row = self.cell(x, y)
@@ -67,7 +68,7 @@ class Picture:
         self._dots[column, row] = self._dots.get((column, row), 0) | bit
 
     def star(self, at: tuple[float, float], size: int) -> None:
-        """Put a star of a size from 0 to 4; of two in one cell the larger stays."""
+        """Draw a star of size 0 to 4; of two stars in one cell the larger stays."""
         x, y = at
         if not self.holds(x, y):
             return
@@ -80,7 +81,7 @@ class Picture:
         self._kept.add(place)
 
     def mark(self, at: tuple[float, float], glyph: str, role: Role) -> None:
-        """Put one character, unless a star or another stands there."""
+        """Draw one character, unless a star or another character is there."""
         x, y = at
         place = self.cell(x, y)
         if self.holds(x, y) and place not in self._kept:
@@ -88,7 +89,7 @@ class Picture:
             self._kept.add(place)
 
     def label(self, at: tuple[float, float], text: str, role: Role) -> bool:
-        """Write a name beside a place where there is room: right, left, above, below; return whether."""
+        """Write a name to the right, left, above or below a place; return whether there was room."""
         x, y = at
         if not self.holds(x, y):
             return False

@@ -28,7 +28,7 @@ BLOCK = 60
 
 
 def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int) -> list[Line]:
-    """Return the lines about a target, at most so many, the least needed left out first."""
+    """Return the lines about a target, at most `rows` of them; what is needed least is left out first."""
     target = walker.night.targets[row]
     block = min(BLOCK, columns)
     essential = [
@@ -75,12 +75,12 @@ def _what_rows(kind: str, others: str, block: int) -> list[Line]:
 
 
 def _what(night: Night, target: NightTarget, now_s: float) -> tuple[str, str]:
-    """Return what a target is and where, and its other names, which a page needs less."""
+    """Return what and where a target is, and apart from it its other names, which are needed less."""
     subject, tonight = target.subject, target.feature
     if tonight and isinstance(subject, LunarFeature):
         seen_deg, sun_deg = night.along(tonight.seen_deg, now_s), night.along(tonight.sun_deg, now_s)
         return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}", ""
-    if subject.kind.value == subject.name.casefold():  # the Moon: its name has said what it is
+    if subject.kind.value == subject.name.casefold():  # of the Moon the name has said what it is
         return f"{night.moon.illuminated * 100:.0f} % lit", ""
     place = f" in {subject.constellation}" if subject.constellation else ""
     others = [name for name in subject.other_names if name != subject.name][:2]
@@ -123,7 +123,7 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
 
 
 def _waits_for(night: Night, row: int, start_s: float) -> str:
-    """Return what a stretch begins with: its rising, or the dark or the light on it where it is up before."""
+    """Return what a stretch begins with: "rises", or if the target is up before, the dark or light on it."""
     if not _is_clear_before(night, row, start_s):
         return "rises"
     tonight = night.targets[row].feature
@@ -132,7 +132,7 @@ def _waits_for(night: Night, row: int, start_s: float) -> str:
 
 
 def _is_clear_before(night: Night, row: int, start_s: float) -> bool:
-    """Whether a target stood clear of its floor before a stretch began."""
+    """Return whether a target was above its usable floor before a stretch began."""
     before_s = start_s - 60.0
     line_deg = horizon_altitude_deg(night.site.horizon, np.array([night.azimuth_at(row, before_s)]))[0]
     least_deg = least_altitude_deg(night.targets[row].subject, night.person)
@@ -151,7 +151,7 @@ def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
 
 def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     stretch = walker.night.targets[row].chance.stretch(now_s)
-    # Of what is not up yet the verdict counts that holds once it is: a minute into its stretch.
+    # For a target that is not up yet, take the verdict of its first usable minute.
     verdict = walker.verdict(row, max(now_s, stretch.start + 60.0) if stretch else now_s)
     begin = LABEL + width(verdict.word) + 2
     reasons = wrap(reason_text(verdict, walker.night.site.zone), block - begin, most=2)
@@ -160,7 +160,7 @@ def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
 
 
 def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
-    """Return what to find it with; with several instruments first which one, and which the key takes next."""
+    """Return what to find it with; of several instruments the one in use and the one the key takes next."""
     found = [_optics("find", target.find, block)]
     kits = walker.night.instruments.kits
     if len(kits) == 1:
@@ -196,7 +196,7 @@ def _look(walker: Walker, row: int, block: int) -> list[Line]:
 
 
 def _align(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
-    """Return on what to set the finder, while the first target of the night waits."""
+    """Return the star to set the finder on, as long as nothing has been ticked."""
     star = walker.align_first(row, now_s)
     if star is None:
         return []
@@ -212,7 +212,7 @@ def _wishes(target: NightTarget, block: int) -> list[Line]:
 
 
 def _earlier(walker: Walker, target: NightTarget, block: int) -> list[Line]:
-    """Return what was made of it on an earlier night, quietly."""
+    """Return what was seen of it on an earlier night, in the faint role."""
     earlier = walker.earlier.get(target.chance.key)
     if earlier is None:
         return []
@@ -221,7 +221,7 @@ def _earlier(walker: Walker, target: NightTarget, block: int) -> list[Line]:
 
 
 def _sentence(rows: Sequence[str], role: Role) -> list[Line]:
-    """Return the rows of one sentence: where its first gives way, so do the others."""
+    """Return the rows of one sentence, marked so that they are left out together."""
     return [line((row, "more" if number else role)) for number, row in enumerate(rows)]
 
 

@@ -1,4 +1,4 @@
-"""The page that stands first. It needs no screen: it is read while what the screens need still loads."""
+"""The first page, made without Textual, so that it can be read while the screens are still loading."""
 
 from collections.abc import Mapping
 
@@ -19,9 +19,9 @@ def first_page(
     say: Say | None,
     role_light: Mapping[str, float],
 ) -> list[Line]:
-    """Return what the screens show first for a size (columns, rows): the walk, or before dusk the list.
+    """Return the first page for a size (columns, rows): the walk, or before dusk the set-up list.
 
-    role_light is the light of each role against what text is meant to give.
+    role_light is the light of each role, divided by what text is meant to give.
     """
     walker, sun_up = Walker(night, session), is_sun_up(night, now_s)
     budget = UNBOUNDED if sun_up else budget_of(size, role_light)

@@ -1,4 +1,4 @@
-"""Figures three rows high, drawn with thin lines: they are read from a step away and light few dots."""
+"""Figures three rows high, drawn with thin lines: readable from a step away, and with few lit dots."""
 
 from nightmode.app.pages.dots import Style
 
@@ -16,7 +16,7 @@ ROWS = 3
 
 
 def large(text: str, style: Style) -> list[str]:
-    """Return three rows of a text: figures and signs large, everything else small, at the foot."""
+    """Return a text as three rows: digits and signs large, everything else small in the lowest row."""
     glyphs = _THIN if style.has_dots else _PLAIN
     rows = ["", "", ""]
     for character in text:

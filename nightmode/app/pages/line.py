@@ -8,11 +8,12 @@ from rich.cells import cell_len, chop_cells
 from nightmode.errors import printable
 from nightmode.light.signs import plain_signs
 
-#: How bright, and how much needed where a page would light too much: `said` is as bright as text, but never
-#: dimmed; all from `kept` to `spare` are as faint as faint, but the first is never left out, the last is the
-#: first to be, and `told` stays longer than faint. `more` goes on with the row above, and leaves with it.
+#: How bright a piece is, and how soon it is left out where a page would light too much. `said` is as bright
+#: as `text`, but never dimmed. `kept`, `told`, `more` and `spare` are as dim as `faint`: `kept` is never left
+#: out, `spare` is left out first, `told` after `faint`. `more` continues the row above and is left out with
+#: it.
 Role = Literal["strong", "said", "text", "kept", "told", "faint", "more", "spare", "line", "alert"]
-#: The level of red, by a theme's names, that the others have.
+#: The level of red of the roles that a theme does not name.
 SHOWN_AS: dict[Role, Role] = {
     "said": "text",
     "kept": "faint",
@@ -27,17 +28,17 @@ BLANK: Line = ()
 
 
 def line(*pieces: Piece) -> Line:
-    """Return a line of the pieces that hold anything, safe to show whatever file they came from."""
+    """Return a line of the pieces that are not empty, without control characters from any file."""
     return tuple((printable(plain_signs(text)), role) for text, role in pieces if text)
 
 
 def width(text: str) -> int:
-    """Return how many cells a text takes, as Textual counts them when it draws."""
+    """Return how many cells a text takes, counted as Textual counts them."""
     return cell_len(text)
 
 
 def fit(text: str, columns: int) -> str:
-    """Return text cut to so many cells, with an ellipsis where something is left out."""
+    """Return text cut to `columns` cells, with an ellipsis where something is left out."""
     text = plain_signs(text)
     if width(text) <= columns:
         return text
@@ -47,13 +48,13 @@ def fit(text: str, columns: int) -> str:
 
 
 def pad(text: str, columns: int) -> str:
-    """Return text that takes exactly so many cells, cut or followed by blanks."""
+    """Return text cut or padded with blanks to exactly `columns` cells."""
     shown = fit(text, columns)
     return shown + " " * (columns - width(shown))
 
 
 def fit_line(pieces: Line, columns: int) -> Line:
-    """Return a line cut to so many cells."""
+    """Return a line cut to `columns` cells."""
     kept: list[Piece] = []
     for text, role in pieces:
         left = columns - sum(width(done) for done, _ in kept)
@@ -64,7 +65,7 @@ def fit_line(pieces: Line, columns: int) -> Line:
 
 
 def spread(left: Line, right: Line, columns: int) -> Line:
-    """Return one line with left and right at its ends; the right gives way where both do not fit."""
+    """Return one line with left and right at its ends; right is cut if both do not fit."""
     left = fit_line(left, columns)
     room = columns - length(left) - 2
     if room < 8:
@@ -80,7 +81,7 @@ def length(pieces: Line) -> int:
 
 
 def wrap(text: str, columns: int, most: int) -> list[str]:
-    """Return text broken at blanks into at most so many rows; the last is cut with an ellipsis."""
+    """Return text broken at blanks into at most `most` rows; the last is cut with an ellipsis if need be."""
     rows: list[str] = []
     row = ""
     for word in plain_signs(text).split():
@@ -98,6 +99,6 @@ def wrap(text: str, columns: int, most: int) -> list[str]:
 
 
 def centred(lines: Iterable[Line], columns: int, block: int) -> list[Line]:
-    """Return lines moved right so that a block of so many cells stands in the middle."""
+    """Return lines moved right so that a block of `block` cells stands in the middle of `columns`."""
     margin = max(0, (columns - block) // 2)
     return [((" " * margin, "line"), *pieces) if pieces and margin else pieces for pieces in lines]

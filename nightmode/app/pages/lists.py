@@ -1,4 +1,4 @@
-"""The pages that come when asked for: the list of targets, the keys, the checklists."""
+"""The pages that a key opens: the list of targets, the keys, the checklists."""
 
 from collections.abc import Sequence
 from enum import IntEnum
@@ -12,12 +12,12 @@ from nightmode.wording.figures import ENDS, time_of_day
 
 _MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
 SETS = ENDS["horizon"]
-#: Cells: a row of the list without name and kind, a kind, the width from which kinds show, bounds of a name.
+#: In cells: a row without name and kind; a kind; the width from which kinds are shown; bounds of a name.
 FIGURES, KIND, KIND_FROM, NAMES = 36, 19, 74, (12, 36)
 
 
 class Detail(IntEnum):
-    """How much each row of the list tells; the one under the cursor tells all."""
+    """How much each row of the list tells; the row under the cursor always tells all."""
 
     HOUR = 0
     HEIGHT = 1
@@ -27,10 +27,10 @@ class Detail(IntEnum):
 def list_page(
     walker: Walker, now_s: float, size: tuple[int, int], cursor: int, budget: Budget = UNBOUNDED
 ) -> list[Line]:
-    """Return the list in walk order, the part round the cursor (a place in the order).
+    """Return the part of the list, in walk order, around the cursor (a place in that order).
 
-    Where there are several instruments, each target's stands in the place of its kind. Where the rows would
-    light too much each tells less, and then there are fewer.
+    Where there are several instruments, a row names the target's instrument instead of its kind. Where the
+    rows would light too much, each tells less; if that is not enough, fewer rows are shown.
     """
     columns, rows = size
     order = walker.order(now_s)
@@ -53,7 +53,7 @@ def list_page(
 
 
 def _name_cells(walker: Walker, columns: int) -> int:
-    """Return how many cells the column of names takes: as many as the longest needs, within its bounds."""
+    """Return how many cells the column of names takes: what the longest name needs, within bounds."""
     room = columns - FIGURES - (KIND + 1 if columns >= KIND_FROM else 0)
     most = max(NAMES[0], min(room, NAMES[1]))
     needed = 0
@@ -102,7 +102,7 @@ def _when(walker: Walker, row: int, now_s: float) -> str:
 def help_page(
     phrases: tuple[str, ...], size: tuple[int, int], first: int, budget: Budget = UNBOUNDED
 ) -> list[Line]:
-    """Return the keys and the quick phrases, from row `first` on, as many as may be lit."""
+    """Return the keys and the quick phrases from row `first` on, as many as fit and may be lit."""
     return _scrolled(help_lines(phrases, size[0]), size[1], first, "any other key: back", budget)
 
 
@@ -133,9 +133,9 @@ def checklist_page(
     cursor: int,
     budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return a checklist under its heads, the cautions below; `done` holds the places ticked.
+    """Return a checklist: heads, items, cautions. `done` holds the places of the ticked items.
 
-    Where all of it would light too much, the items around the cursor alone.
+    Where all items would light too much, only those around the cursor are shown.
     """
     columns, rows = size
     above = [
@@ -160,7 +160,7 @@ def _item_row(item: str, is_done: bool, is_marked: bool) -> Line:
 
 
 def _scrolled(lines: list[Line], rows: int, first: int, foot: str, budget: Budget = UNBOUNDED) -> list[Line]:
-    """Return as many lines from `first` on as there is room and light for, and what the keys do."""
+    """Return as many lines from `first` on as there is room and light for, and `foot` below them."""
     room = max(1, rows - 1)
     while True:
         start = min(first, max(0, len(lines) - room))

@@ -33,14 +33,15 @@ def main_page(
     middle: "Middle | None" = None,
     budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return the rows of the main page for a size (columns, rows); dark_since_s is the last white light.
+    """Return the rows of the main page for a size (columns, rows).
 
-    A middle that is open takes the place of the facts.
+    dark_since_s is since when the eyes have been in the dark, in Unix seconds. A middle that is open takes
+    the place of the facts.
     """
     columns, rows = size
     room = max(1, rows - 4)
     message = _message(say, columns)
-    is_brief = middle is not None and middle.is_open  # a chart leaves less light for the thin lines
+    is_brief = middle is not None and middle.is_open  # the chart has used some of the light
     if middle is not None and middle.is_open:
         body = middle.lines(walker, now_s, (columns, room), budget)
         after = line((middle.hint(walker, now_s, columns) + " ", "kept"))
@@ -57,7 +58,7 @@ def main_page(
 
 
 def _facts(walker: Walker, now_s: float, columns: int, room: int) -> list[Line]:
-    """Return so many rows with the facts about the target shown in the middle."""
+    """Return `room` rows, the facts about the target shown in the middle of them."""
     row = walker.shown(now_s)
     block = min(BLOCK, columns - 2)
     middle = (
@@ -116,13 +117,13 @@ def _eyes(now_s: float, dark_since_s: float) -> str:
 
 
 def _message(say: Say | None, columns: int) -> list[Line]:
-    """Return the message line; more above the thin line where the words need them."""
+    """Return the message in as many lines as it needs, at least one."""
     if say is None:
         return [BLANK]
     fits = width(say.text) <= columns - 2
     rows = [say.text] if fits else wrap(say.text, columns - 2, most=3)
     shown = [line((" " + row, "said")) for row in rows]
-    if say.alert:  # what is shouted stands before the colon
+    if say.alert:  # the part in capitals ends with the colon
         cry, colon, rest = rows[0].partition(": ")
         shown[0] = line((" " + cry + colon, "alert"), (rest, "said"))
     return shown
@@ -136,7 +137,7 @@ def _names_next(walker: Walker, now_s: float) -> Line:
 
 
 def _happening(walker: Walker, now_s: float) -> str:
-    """Return what is about to happen at a target that is done already, or nothing."""
+    """Return what is about to happen at a target that is done already, or ""."""
     zone = walker.night.site.zone
     for row, target in enumerate(walker.night.targets):
         begun = [
@@ -152,7 +153,7 @@ def _happening(walker: Walker, now_s: float) -> str:
 
 
 def _bottom(walker: Walker, now_s: float, columns: int, right: Line, is_brief: bool) -> Line:
-    """Return what is done and, on the right, what comes after; the counts give way to it."""
+    """Return the counts and, on the right, what comes next; the counts are shortened to make room for it."""
     room = columns - min(length(right) + 2, columns // 2)
     left: Line = BLANK
     for word, role in _counts(walker, now_s, is_narrow=columns < NARROW)[: 2 if is_brief else None]:
@@ -164,7 +165,7 @@ def _bottom(walker: Walker, now_s: float, columns: int, right: Line, is_brief: b
 
 
 def _counts(walker: Walker, now_s: float, is_narrow: bool) -> list[Piece]:
-    """Return how many targets stand where, the sky that is clear and the pace, the most needed first."""
+    """Return how many targets are done and to do, the clear sky and the pace, what is needed most first."""
     places = walker.standings(now_s)
     never = sum(
         place is Standing.MISSED and not target.usable
@@ -196,7 +197,7 @@ def _clouds(walker: Walker, is_narrow: bool) -> list[str]:
 
 
 def next_rows(walker: Walker, now_s: float) -> list[int]:
-    """Return the rows of the two targets that come after the one shown, up now or later."""
+    """Return the rows of the next two targets after the one shown, whether up now or later."""
     shown = walker.shown(now_s)
     rows = [row for row in walker.queue(now_s) if row != shown]
     if len(rows) < 2:
@@ -218,7 +219,7 @@ DONE = "the walk is done"
 
 
 def nothing_up_words(walker: Walker, now_s: float) -> tuple[str, ...]:
-    """Return why no target is shown and, where one is still to come, which and when."""
+    """Return why no target is shown and, if one is still to come, which and when."""
     night, zone = walker.night, walker.night.site.zone
     coming = walker.coming(now_s)
     clouded = len(walker.state.clear_octants) < 8

@@ -1,4 +1,4 @@
-"""The figures for setting circles, large: where the target stands, and the time by the stars."""
+"""The figures for setting circles, large: the target's place and the sidereal time."""
 
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.dots import FULL, Style
@@ -8,7 +8,7 @@ from nightmode.app.walker import Walker
 from nightmode.sky.setting_circles import CircleReadings, circle_readings
 from nightmode.wording.setting_circles import circle_rows
 
-#: A half of the block: a label and up to seven large figures.
+#: The width of half of the block: a label and up to seven large figures.
 _HALF = 36
 _LABEL = 5
 _SMALL_LABEL = 12
@@ -21,7 +21,7 @@ def circles_page(
     style: Style = FULL,
     budget: Budget = UNBOUNDED,
 ) -> list[Line]:
-    """Return exactly so many rows (columns, rows); small ones, a row each, where room or light is short."""
+    """Return exactly as many rows as size (columns, rows) has; small figures where room or light is short."""
     columns, rows = size
     row = walker.shown(now_s)
     if row is None:

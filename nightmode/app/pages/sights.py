@@ -1,4 +1,4 @@
-"""The lines about what there is to see of a double or variable star, a feature of the Moon, a planet."""
+"""Lines on what there is to see of a double star, a variable star, a feature of the Moon or a planet."""
 
 from zoneinfo import ZoneInfo
 
@@ -18,14 +18,14 @@ from nightmode.wording.variables import eclipse_times, instant_label, instant_te
 
 LABEL = 9
 DRAWN = "moons"
-#: The best of the night: for the plan rather than for the eye at the telescope.
+#: Left out first: the best hour of the night serves planning more than looking.
 BEST = "best"
-#: An aperture that every telescope has is not worth a line.
+#: A needed aperture up to this is not told, in mm: every telescope has it.
 WORTH_SAYING_MM = 40.0
 
 
 def what_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
-    """Return the lines that follow the target's kind: figures of what it is tonight."""
+    """Return the lines below the target's kind: its figures tonight."""
     target, told = walker.night.targets[row], []
     pair = walker.night.pairs.get(row)
     if pair and isinstance(target.subject, Double):
@@ -38,7 +38,7 @@ def what_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]
 
 
 def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
-    """Return the lines that tell how to see it, each with its label, at most so many cells wide."""
+    """Return the lines that tell what to look for and when, each with a label, at most `block` cells wide."""
     night, target = walker.night, walker.night.targets[row]
     changes = _variable(target, now_s, night.site.zone)
     if pair := night.pairs.get(row):
@@ -51,7 +51,7 @@ def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line
 
 
 def _variable(target: NightTarget, now_s: float, zone: ZoneInfo) -> list[tuple[str, str]]:
-    """Return when a star is next at its faintest or brightest, or that nobody knows."""
+    """Return when a star is next at its faintest or brightest, or that this is not known."""
     if target.variable is None:
         return []
     coming = next((moment for moment in target.moments if moment.ends > now_s), None)

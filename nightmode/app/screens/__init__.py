@@ -1,1 +1,1 @@
-"""The screens: each composes a page, reads keys, and hands them on."""
+"""The screens: each shows a page and takes its keys."""

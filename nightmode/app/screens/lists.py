@@ -1,6 +1,7 @@
-"""The screens that come when asked for and go again: list, help, checklist.
+"""The screens that a key opens and closes: list, help, checklist.
 
-Each is made once and shown again: Textual keeps what a screen has drawn for a while after it is gone.
+Each is made once and shown again and again: Textual keeps the drawing of a closed screen for a while, so that
+new screens would cost memory.
 """
 
 from collections.abc import Sequence
@@ -69,7 +70,7 @@ class HelpScreen(Paged):
 
 
 class ChecklistScreen(Paged):
-    """The observer's list: before dark and early in the night to set up, at its end to pack up."""
+    """The observer's checklist: setting up before dark and early in the night, packing up at its end."""
 
     _cursor, _evening = 0, True
     _items: Sequence[str] = ()
@@ -83,7 +84,7 @@ class ChecklistScreen(Paged):
             self.draw()
 
     def on_screen_resume(self) -> None:
-        """Choose the list by the hour."""
+        """Choose the list that fits the time of night."""
         night = self.app.walker.night
         self._evening = is_evening(night, self.app.now_s())
         self._items = checklist_items(night, self._evening)

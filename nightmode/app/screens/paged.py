@@ -1,4 +1,4 @@
-"""What every screen of ours is: a page that is drawn again when something changed."""
+"""The base of all screens: one page, drawn again when something has changed."""
 
 from collections.abc import Sequence
 
@@ -13,7 +13,7 @@ from nightmode.app.widgets.page import Page
 
 
 class Paged(Screen[None]):
-    """A screen with one page. A subclass gives its lines; keys arrive in `pressed`."""
+    """A screen with one page. A subclass gives the lines and takes keys in `pressed`."""
 
     AUTO_FOCUS = ""
     app: NightApp
@@ -29,26 +29,26 @@ class Paged(Screen[None]):
         raise NotImplementedError
 
     def budget(self, size: tuple[int, int]) -> Budget:
-        """Return what the page may light; by day, as much as it likes."""
+        """Return how much light the page may give; no limit while the Sun is up."""
         return UNBOUNDED if self.app.is_sun_up() else budget_of(size, self.app.role_light())
 
     def pressed(self, key: str) -> None:
-        """Take a key, by Textual's name for it."""
+        """Take a key, given by Textual's name for it."""
         raise NotImplementedError
 
     def draw(self) -> None:
-        """Bring the page up to date, unless it cannot be seen; rows that did not change cost nothing."""
+        """Draw the page, unless it cannot be seen; only rows that changed are drawn."""
         page = self.page
-        if self.app.is_black or not self.is_current:  # it is drawn when it comes back
+        if self.app.is_black or not self.is_current:  # the page is drawn when it comes back
             return
-        # While the app ends by a signal the page goes first, and a drawing asked for earlier still comes.
+        # When a signal ends the app, the page is removed first; a drawing asked for earlier may still arrive.
         if page.is_attached and page.size.width and page.size.height:
             size = (page.size.width, page.size.height)
             page.show(drawn(self.lines(size), size, self.budget(size)))
             self.app.stands()
 
     def on_resize(self) -> None:
-        """Draw for the new size, once the page has it."""
+        """Draw for the new size, after Textual has given it to the page."""
         self.call_after_refresh(self.draw)
 
     def on_screen_resume(self) -> None:
@@ -56,16 +56,18 @@ class Paged(Screen[None]):
         self.call_after_refresh(self.draw)
 
     def on_key(self, event: events.Key) -> None:
-        """Hand the key on, and draw what it changed."""
+        """Pass the key on, and draw what it has changed."""
         event.stop()
         event.prevent_default()
-        if self.app.screen is not self:  # pressed at speed: the key before it has changed the screen
+        if self.app.screen is not self:  # typed fast: the key before it has already changed the screen
             self.app.screen.post_message(_again(event))
             return
         self.app.press(event.key, event.time, lambda: self._take(event.key))
 
     def _take(self, key: str) -> None:
-        if self.app.is_black and self.app.wakes_by_any_key:  # pressed before it went black: it only wakes
+        if (
+            self.app.is_black and self.app.wakes_by_any_key
+        ):  # pressed before the screen went black: it only wakes it
             self.app.wake()
             return
         self.pressed(key)
@@ -74,7 +76,7 @@ class Paged(Screen[None]):
 
 
 def _again(event: events.Key) -> events.Key:
-    """Return the same key, pressed when it was, for another screen."""
+    """Return a copy of the key event, with its time, for another screen."""
     again = events.Key(event.key, event.character)
     again.time = event.time
     return again

@@ -15,7 +15,7 @@ DROPPED = Say("as it was")
 
 @dataclass
 class Prompt:
-    """A question on the message line. `answer` takes a key: what to say, or None to go on asking."""
+    """A question on the message line. `answer` takes a key and returns what to say, None to go on asking."""
 
     ask: str
     answer: Callable[[str], Say | None]
@@ -23,7 +23,7 @@ class Prompt:
 
 
 def ask_leave(unsaved: int, leave: Callable[[], None]) -> Prompt:
-    """Ask before leaving; the key that asked answers, any other stays."""
+    """Ask before leaving: q again leaves, any other key stays. unsaved counts entries not on disk."""
 
     def answer(key: str) -> Say | None:
         if key != "q":
@@ -49,7 +49,7 @@ def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Prompt:
 
 
 def ask_air(walker: Walker, now_s: Callable[[], float]) -> Prompt:
-    """Ask for the transparency, by figures, or for the dew, by letters."""
+    """Ask for the transparency (digits 1 to 5) or the dew (letters n, s, h)."""
 
     def answer(key: str) -> Say | None:
         if key in "12345" and len(key) == 1:
@@ -63,19 +63,19 @@ def ask_air(walker: Walker, now_s: Callable[[], float]) -> Prompt:
 
 @dataclass
 class Clearing:
-    """Which compass points are clear, toggled by digits; enter keeps them."""
+    """A question: which compass points are clear? Digits switch them, enter keeps the answer."""
 
     walker: Walker
     now_s: Callable[[], float]
     clear: set[str] = field(default_factory=set)
 
     def question(self) -> Prompt:
-        """Return the question as it stands."""
+        """Return the question with the points chosen so far."""
         marks = " ".join(f"{n}{name}{'*' if name in self.clear else ''}" for n, name in enumerate(OCTANTS, 1))
         return Prompt(f"clear where? {marks}  0 all  enter keeps", self.answer)
 
     def answer(self, key: str) -> Say | None:
-        """Toggle a point, take them all, keep or drop."""
+        """Switch a point, choose all, keep the answer or drop it."""
         if key == "enter":
             return self.walker.clear_octants(frozenset(self.clear), self.now_s())
         if key == "0":

@@ -1,4 +1,4 @@
-"""The walk: one target, its keys, the message line, and the row in which words are typed."""
+"""The main screen: one target, its keys, the message line, and the row for typing."""
 
 import locale
 import os
@@ -20,11 +20,11 @@ from nightmode.app.walker import Say
 from nightmode.app.widgets.typing import TypingRow
 from nightmode.model.session import Outcome
 
-#: A message stays until the next key, but no longer than this, so that the screen grows calm again.
+#: A message stays until the next key, but no longer than this, so that few cells stay lit.
 MESSAGE_S = 60.0
-#: Seconds between two looks at the clock: no figure of the page changes much in five; a rehearsal that runs
-#: faster than the night, and one who looks on, have it every second; a black screen has nothing to show, but
-#: what happens may have to be told.
+#: Seconds between two drawings. No figure on the page changes much in five. Every second where the clock runs
+#: faster than the night, or where another program records and this one only watches. A black screen shows
+#: nothing, and is left alone for a minute.
 CALM_S, QUICK_S, BLACK_S = 5.0, 1.0, 60.0
 
 
@@ -63,31 +63,31 @@ class WalkScreen(Paged):
         )
 
     def budget(self, size: tuple[int, int]) -> Budget:
-        """Return what the page may light beside the row for typing."""
+        """Return how much light the page may give beside the row for typing."""
         whole = super().budget(size)
         return whole if self._typed is None else whole.less(size[0])
 
     def tell(self, say: Say | None) -> None:
-        """Put a message on its line."""
+        """Show a message on the message line."""
         self._say = say
         self._said_at_s = self.app.steady_s()
         self.draw()
 
     def on_mount(self) -> None:
-        """Begin to follow the clock: the only timer of the walk."""
+        """Start the only timer of the walk: it follows the clock."""
         self._said_at_s = self.app.steady_s()
         if self._begins_aloud:
             self._start_voice(self._say)
         self._wait()
 
     def on_screen_resume(self) -> None:
-        """Draw, and tell of the target, when coming back from another screen."""
+        """On the way back from another screen: draw, and speak of the target."""
         super().on_screen_resume()
         if self.app.aloud is not None:
             self.app.aloud.back()
 
     def follow(self) -> None:
-        """Bring the page up to date now, and go on from there."""
+        """Draw the page now, and restart the timer from here."""
         self._timer.stop()
         self._pulse()
 
@@ -95,13 +95,13 @@ class WalkScreen(Paged):
         self._timer = self.set_timer(self._pause_s(), self._pulse)
 
     def _pause_s(self) -> float:
-        """Return for how long the page can be left alone."""
+        """Return how long to wait before the page is next brought up to date, in seconds."""
         app = self.app
         if app.is_black and app.aloud is None:
             return BLACK_S
         if app.hurries or app.walker.session.is_watched:
             return QUICK_S
-        return min(CALM_S, 60.0 - app.now_s() % 60.0 + 0.01)  # the minute on the page changes in its time
+        return min(CALM_S, 60.0 - app.now_s() % 60.0 + 0.01)  # so that the minute on the page changes on time
 
     def _pulse(self) -> None:
         self.app.notice_sleep()
@@ -123,7 +123,7 @@ class WalkScreen(Paged):
             self.app.terminal.bound_log()
 
     def pressed(self, key: str) -> None:
-        """Answer a question, retry what is unsaved, or do what the key stands for."""
+        """Answer the open question, or try again to save what is unsaved, or do what the key stands for."""
         self._bound_log()
         if self._question is not None:
             self._answer(key)
@@ -132,7 +132,9 @@ class WalkScreen(Paged):
         if (said := self.app.walker.retry()) is not None:
             self.tell(said)
             self._speak(said)
-            if said.alert and action and action[0] == "leave":  # a disk that stays full holds nobody back
+            if (
+                said.alert and action and action[0] == "leave"
+            ):  # a full disk must not keep anybody from leaving
                 self.do_leave("")
             return
         if action is not None:
@@ -216,7 +218,7 @@ class WalkScreen(Paged):
             self.app.glow_down()
 
     def do_black(self, _: str) -> None:
-        """Go black; on a black screen that is heard, light it again."""
+        """Make the screen black; with the voice on, light a black screen again."""
         if self.app.is_black:
             self.app.wake()
         else:
@@ -225,7 +227,7 @@ class WalkScreen(Paged):
                 self.app.aloud.black()
 
     def do_voice(self, _: str) -> None:
-        """Begin or cease to speak."""
+        """Switch the voice on or off."""
         if self.app.aloud is not None:
             self.app.end_voice()
             self.tell(Say("voice off"))
@@ -241,7 +243,7 @@ class WalkScreen(Paged):
         self.app.push_screen("help")
 
     def do_checklist(self, _: str) -> None:
-        """Open the checklist that fits the hour."""
+        """Open the checklist that fits the time of night."""
         self.app.push_screen("checklist")
 
     def do_leave(self, _: str) -> None:
@@ -283,7 +285,7 @@ class WalkScreen(Paged):
             self.app.aloud.begin(first_words)
 
     def _speak(self, say: Say | None) -> None:
-        """Speak a message of the screen."""
+        """Speak a message of the screen, if the voice is on."""
         if self.app.aloud is not None:
             self.app.aloud.message(say)
 
@@ -306,7 +308,7 @@ class WalkScreen(Paged):
         return self.row.close()
 
     def keep_typed(self) -> None:
-        """Enter what has been typed so far: the end of the program must not lose it."""
+        """Record the note typed so far, so that it is not lost when the program ends."""
         if self._typed is not None:
             self._enter_typed()
 
@@ -319,12 +321,12 @@ class WalkScreen(Paged):
         self._speak(said)
 
     def on_key(self, event: events.Key) -> None:
-        """Hand the keys to the row for typing while it is open, but for enter, esc and tab."""
+        """Pass keys to the row for typing while it is open, except enter, esc and tab."""
         if self._typed is None or self.app.screen is not self:
             super().on_key(event)
             return
         event.stop()
-        event.prevent_default()  # the base class would take the key as well
+        event.prevent_default()  # or the base class would take the key as well
         if event.key == "enter":
             self._enter_typed()
         elif event.key == "escape":
@@ -340,7 +342,7 @@ class WalkScreen(Paged):
             self.row.pressed(event)
 
     def on_paste(self, event: events.Paste) -> None:
-        """Paste into the row for typing; elsewhere pasted text is not taken for keys."""
+        """Paste into the row for typing; elsewhere ignore pasted text, so that it is not taken for keys."""
         if self._typed is not None:
             self.row.pasted(event.text)
 

@@ -1,4 +1,4 @@
-"""Shows a page: rows of text in the theme's roles; only rows that changed are drawn again."""
+"""The widget that shows a page: rows of text in the roles of the theme."""
 
 from collections.abc import Sequence
 
@@ -13,7 +13,7 @@ from nightmode.model.theme import Red
 
 
 class Page(Widget):
-    """Rows of text. Give it lines with `show`; it draws those that differ from what stands there."""
+    """Rows of text. `show` gives it lines, and it draws those that have changed."""
 
     DEFAULT_CSS = "Page { width: 1fr; height: 1fr; }"
 
@@ -28,7 +28,7 @@ class Page(Widget):
 
     @property
     def lines(self) -> tuple[Line, ...]:
-        """The rows as they stand."""
+        """The rows shown now."""
         return self._lines
 
     def show(self, lines: Sequence[Line]) -> None:
@@ -39,7 +39,7 @@ class Page(Widget):
                 self.refresh(Region(0, row, self.size.width, 1))
 
     def render_line(self, y: int) -> Strip:
-        """Return one row for the compositor."""
+        """Return row y as Textual draws it."""
         pieces = self._lines[y] if y < len(self._lines) else ()
         columns = self.size.width
         segments = [Segment(text, self._styles[role]) for text, role in fit_line(pieces, columns)]

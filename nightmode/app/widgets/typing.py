@@ -1,9 +1,9 @@
-"""The row in which words are typed."""
+"""The row for typing."""
 
 from textual import events
 from textual.widgets import Input
 
-#: Keys that edit, by Textual's names, and what each does to the row.
+#: The keys that edit, by Textual's names, and the method each one calls.
 _EDITS = {
     "backspace": "delete_left",
     "delete": "delete_right",
@@ -19,8 +19,8 @@ _EDITS = {
 class TypingRow(Input, can_focus=False):
     """One row for words, hidden until it is opened.
 
-    It never takes the focus: the screen hands it the keys. Keys given to a focused field travel another way
-    than the key that opened it, so that letters typed at speed could be lost or change places.
+    It never takes the focus; the screen passes keys on to it. Textual delivers keys to a focused field by
+    another path than the key that opened it, so that letters typed fast could be lost or change places.
     """
 
     DEFAULT_CSS = """
@@ -39,7 +39,7 @@ class TypingRow(Input, can_focus=False):
         self.has_focus = True
 
     def close(self) -> str:
-        """Hide the row and return what was typed, without blanks around it."""
+        """Hide the row and return what was typed, without blanks at its ends."""
         self.has_focus = False
         self.remove_class("open")
         return self.value.strip()
