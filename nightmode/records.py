@@ -1,30 +1,41 @@
 """Frozen records that cost next to nothing to define."""
 
 from inspect import get_annotations
-from typing import Any, ClassVar, NoReturn, dataclass_transform
+from operator import attrgetter
+from typing import Any, ClassVar, NoReturn, TypeVar, dataclass_transform
 
 
 @dataclass_transform(frozen_default=True)
 class Record:
     """A frozen record: a subclass names its fields, and equals, shows itself and is matched by them.
 
-    For families of many small classes. `dataclass(frozen=True)` writes and compiles methods anew for each of
-    them, half a millisecond a class at every start of the program; these share theirs.
+    With eq=False (`class Track(Record, eq=False)`) it equals nothing but itself: for what holds arrays.
+    `dataclass(frozen=True)` writes and compiles methods anew for each class, half a millisecond each at every
+    start of the program, and there are a hundred of them; these share theirs. A field that is made anew for
+    each, by default_factory, is left to dataclasses.
     """
 
     _fields: ClassVar[tuple[str, ...]] = ()
+    _known: ClassVar[frozenset[str]] = frozenset()
+    _defaults: ClassVar[dict[str, Any]] = {}
+    _what_counts: ClassVar["attrgetter[Any]"] = attrgetter("__class__")
 
-    def __init_subclass__(cls) -> None:
-        cls._fields = (*cls._fields, *get_annotations(cls))
+    def __init_subclass__(cls, eq: bool = True) -> None:
+        cls._fields = tuple(dict.fromkeys((*cls._fields, *get_annotations(cls))))
+        cls._known = frozenset(cls._fields)
+        cls._defaults = {name: getattr(cls, name) for name in cls._fields if hasattr(cls, name)}
+        cls._what_counts = attrgetter("__class__", *cls._fields)
         setattr(cls, "__match_args__", cls._fields)  # noqa: B010  mypy has a view of its own on this one
+        if not eq:
+            cls.__eq__, cls.__hash__ = object.__eq__, object.__hash__  # type: ignore[method-assign]
 
     def __init__(self, *values: Any, **named: Any) -> None:
         """Take the fields in their order or by name. TypeError for one too many or one that is missing."""
-        fields = self._fields
-        given = dict(zip(fields, values, strict=False)) | named
-        absent = [name for name in fields if name not in given and not hasattr(type(self), name)]
-        if len(values) + len(named) != len(given) or not given.keys() <= set(fields) or absent:
-            raise TypeError(f"{type(self).__name__} is made of {', '.join(fields) or 'nothing'}")
+        told = dict(zip(self._fields, values, strict=False)) | named
+        given = self._defaults | told
+        once = len(told) == len(values) + len(named)
+        if not (once and len(given) == len(self._fields) and named.keys() <= self._known):
+            raise TypeError(f"{type(self).__name__} is made of {', '.join(self._fields) or 'nothing'}")
         self.__dict__.update(given)
 
     def __setattr__(self, name: str, value: object) -> NoReturn:
@@ -33,15 +44,31 @@ class Record:
     def __delattr__(self, name: str) -> NoReturn:
         raise AttributeError(f"{type(self).__name__} is frozen: {name} stays")
 
-    def _values(self) -> tuple[Any, ...]:
-        return tuple(getattr(self, name) for name in self._fields)
-
     def __eq__(self, other: object) -> bool:
-        return type(other) is type(self) and self._values() == other._values()
+        if self is other:  # most that are compared
+            return True
+        return type(other) is type(self) and self._what_counts(self) == self._what_counts(other)
 
     def __hash__(self) -> int:
-        return hash((self.__class__, self._values()))
+        return hash(self._what_counts(self))
 
     def __repr__(self) -> str:
-        values = ", ".join(f"{name}={getattr(self, name)!r}" for name in self._fields)
+        values = ", ".join(f"{name}={value!r}" for name, value in _values_of(self).items())
         return f"{type(self).__name__}({values})"
+
+
+_Kind = TypeVar("_Kind", bound=Record)
+
+
+def field_names(kind: type[Record]) -> tuple[str, ...]:
+    """Return the names of the fields of a kind of record, a parent's first."""
+    return kind._fields
+
+
+def replace(record: _Kind, **changes: Any) -> _Kind:
+    """Return a record with some of its fields changed. TypeError for a field that it does not have."""
+    return type(record)(**_values_of(record) | changes)
+
+
+def _values_of(record: Any) -> dict[str, Any]:
+    return {name: getattr(record, name) for name in record._fields}

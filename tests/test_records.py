@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.records import Record
+from nightmode.records import Record, field_names, replace
 
 
 class Spot(Record):
@@ -31,6 +31,15 @@ class Standard:
     name: str = "none"
 
 
+class Track(Record, eq=False):
+    heights_deg: tuple[float, ...]
+    name: str | None = None
+
+
+class Named(Track):
+    name: str
+
+
 VALUES = st.tuples(st.floats(allow_nan=False), st.text(max_size=3))
 
 
@@ -47,6 +56,7 @@ def test_defaults_and_fields_of_a_parent_come_first():
     assert Spot(4.0).name == "none"
     assert repr(Later(4.0, "x", 5.0)) == "Later(altitude_deg=4.0, name='x', at_s=5.0)"
     assert Later(4.0) == Later(4.0, "none", 0.0) != Spot(4.0)
+    assert vars(Later(4.0)) == {"altitude_deg": 4.0, "name": "none", "at_s": 0.0}
 
 
 @pytest.mark.parametrize(
@@ -74,3 +84,21 @@ def test_it_is_matched_by_its_fields_in_order():
             assert (altitude_deg, name, at_s) == (4.0, "x", 5.0)
         case _:
             pytest.fail("no match")
+
+
+def test_a_record_of_arrays_equals_itself_alone_and_so_do_its_kinds():
+    for kind in (Track, Named):
+        one = kind((1.0,), "x")
+        assert one == one != kind((1.0,), "x")
+        assert len({one, one, kind((1.0,), "x")}) == 2
+
+
+def test_a_field_told_again_keeps_its_place():
+    assert field_names(Named) == ("heights_deg", "name")
+
+
+@given(VALUES, st.text(max_size=3))
+def test_some_fields_are_changed_in_a_record_that_is_otherwise_the_same(values, name):
+    assert replace(Later(*values, 5.0), name=name) == Later(values[0], name, 5.0)
+    with pytest.raises(TypeError):
+        replace(Spot(*values), at_s=1.0)

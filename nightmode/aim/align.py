@@ -1,11 +1,10 @@
 """The bright star to set a finder on. Bounds are our own (common practice, no published source)."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.aim.frame import angle_between_deg
 from nightmode.arrays import Array, Flags
+from nightmode.records import Record
 
 FAINTEST_MAG = 2.6
 LOWEST_DEG, HIGHEST_DEG = 20.0, 65.0
@@ -13,8 +12,7 @@ LOWEST_DEG, HIGHEST_DEG = 20.0, 65.0
 RIVAL_DEG, RIVAL_MAG = 3.0, 1.5
 
 
-@dataclass(frozen=True)
-class AlignStar:
+class AlignStar(Record):
     """A star to set the finder on: V magnitude, apparent altitude, azimuth."""
 
     name: str

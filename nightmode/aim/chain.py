@@ -1,11 +1,10 @@
 """Hops from star to star in an optical finder. Bounds are our own (common practice, no published source)."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.aim.frame import angle_between_deg
 from nightmode.arrays import Array, Flags, Indices
+from nightmode.records import Record
 
 #: A hop star stands so far above what the finder shows.
 LEAST_MARGIN_MAG = 1.0
@@ -18,8 +17,7 @@ MOST_STARS, REACH_DEG = 200, 12.0
 _FAINT, _ELSEWHERE, _FAINT_TO_EYE = 0.2, 1.2, 0.3
 
 
-@dataclass(frozen=True)
-class Chain:
+class Chain(Record):
     """The stars to centre one after another; the first is seen by the bare eye."""
 
     stars: tuple[int, ...]

@@ -6,7 +6,6 @@ are our own (common practice, no published source).
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
@@ -15,6 +14,7 @@ from nightmode.aim.frame import along, angle_between_deg
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG
 from nightmode.arrays import Array, Indices
+from nightmode.records import Record
 
 LARGEST_MISS_DEG = 1.0
 #: Stars this near the target are tried first, then those farther off.
@@ -51,8 +51,7 @@ _CORNERS = {(Form.CORNER, 1.0): 0.5, (Form.CORNER, 1 / 2): 0.6, (Form.TRIANGLE, 
 _TOWARDS_COST, TOWARDS_DEG = 0.2, 2.5
 
 
-@dataclass(frozen=True)
-class Figure:
+class Figure(Record):
     """Two stars and how they lead to a target; first, second and side are places in the table of stars.
 
     side is the star whose side of the line from first to second the target is on, or, where is_away, the
@@ -111,8 +110,7 @@ def _best(stars: Stars, target: Array, places: Indices, begin: int | None) -> Fi
     return best[1] if best else None
 
 
-@dataclass(frozen=True, eq=False)
-class _Pairs:
+class _Pairs(Record, eq=False):
     """P ordered pairs of stars that may make a figure."""
 
     stars: Stars

@@ -1,7 +1,6 @@
 """The way to one target at one moment: places among the stars and angles, no words."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,6 +11,7 @@ from nightmode.aim.rings import RingStar, stars_by_rings
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG, LEAST_MARGIN_MAG, start
 from nightmode.arrays import Array
+from nightmode.records import Record
 
 #: The observer's up at the star to begin with and at the target differ: from half an hour of the clock on the
 #: star's is kept for both, as one does who leans back and does not turn round.
@@ -20,8 +20,7 @@ UP_APART_DEG = 15.0
 FAINTEST_UNTOLD_MAG = 3.6
 
 
-@dataclass(frozen=True)
-class Begin:
+class Begin(Record):
     """The star to begin with, how far the target is from it, and in which bearing (0 up, 90 right)."""
 
     star: int
@@ -29,8 +28,7 @@ class Begin:
     bearing_deg: float
 
 
-@dataclass(frozen=True, eq=False)
-class Guide:
+class Guide(Record, eq=False):
     """What leads to a target.
 
     sky     frame (3, 3) of the picture that holds the way: its middle halfway, its up that of the star to

@@ -4,13 +4,13 @@ Places are in units from the left and from the top; what a unit is, the picture 
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 
 import numpy as np
 
 from nightmode.aim.frame import point_at, stereographic
 from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.arrays import Array, Flags, Indices
+from nightmode.records import Record, replace
 
 #: How many degrees the wide picture spans at least and at most.
 WIDE_DEG = (13.0, 55.0)
@@ -24,8 +24,7 @@ MOST_NAMES = 3
 USUAL_ROOM_DEG = 3.0
 
 
-@dataclass(frozen=True, eq=False)
-class Lens:
+class Lens(Record, eq=False):
     """Where directions come to stand: a frame, how many units a degree takes, the place of the middle."""
 
     home: Array

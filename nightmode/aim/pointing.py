@@ -1,7 +1,6 @@
 """All that a chart and its words need of one target at one moment. No words, no cells."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,13 +10,13 @@ from nightmode.aim.guide import Guide
 from nightmode.aim.shows import Air, Stars
 from nightmode.arrays import Array, Flags
 from nightmode.model.kit import View
+from nightmode.records import Record
 
 #: So near the zenith "up" means over the head, and words name the way to face.
 OVERHEAD_DEG = 72.0
 
 
-@dataclass(frozen=True)
-class FieldOfView:
+class FieldOfView(Record):
     """What a finder, or a telescope with an eyepiece, shows.
 
     is_rolled: nobody can tell how far the field is turned, because that depends on where the eye stands, as
@@ -42,8 +41,7 @@ class FieldOfView:
         return places * np.array(signs)
 
 
-@dataclass(frozen=True)
-class Extent:
+class Extent(Record):
     """What of a target can be drawn to scale, where it is known, in degrees.
 
     The position angle runs from north through east.
@@ -54,8 +52,7 @@ class Extent:
     position_angle_deg: float | None = None
 
 
-@dataclass(frozen=True, eq=False)
-class Pointing:
+class Pointing(Record, eq=False):
     """One target at one moment.
 
     called             what each star is called, "" where it has neither name nor letter

@@ -1,7 +1,6 @@
 """What stands in the circles of a bullseye once the target is in the middle."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
@@ -11,6 +10,7 @@ from nightmode.aim.frame import angle_between_deg, bearing_deg
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG
 from nightmode.arrays import Array
+from nightmode.records import Record
 
 MOST_STARS = 3
 #: Seen as far out as this, in radii of the largest circle; closer to a circle than this share of its radius
@@ -26,8 +26,7 @@ class Place(StrEnum):
     OUTSIDE = "just outside"
 
 
-@dataclass(frozen=True)
-class RingStar:
+class RingStar(Record):
     """A star and the circle it stands by; bearing_deg is counted from the middle of the circles.
 
     ring is the place of the circle among them, the smallest first.

@@ -1,12 +1,12 @@
 """Which stars this sky shows, here and now, to the bare eye and in a finder."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from nightmode.aim.frame import altitude_azimuth, angle_between_deg, direction
 from nightmode.arrays import Array, Flags
+from nightmode.records import Record
 from nightmode.sky.refraction import refracted_deg
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.sky import naked_eye_limit_of_mag, sky_brightness_mag
@@ -16,8 +16,7 @@ from nightmode.walk.usable import horizon_altitude_deg
 SUN_DEG = -6.0
 
 
-@dataclass(frozen=True, eq=False)
-class Air:
+class Air(Record, eq=False):
     """What lies between the eye and the stars at one moment.
 
     zenith_mag      the site's moonless zenith, V mag/arcsec²
@@ -59,8 +58,7 @@ def dimmed_mag(magnitude: Array, altitude_deg: Array, extinction_mag: float) -> 
     return magnitude + loss_mag(altitude_deg, extinction_mag) - loss_mag(90.0, extinction_mag)
 
 
-@dataclass(frozen=True, eq=False)
-class Stars:
+class Stars(Record, eq=False):
     """N stars (planets among them) as they stand and look at one moment.
 
     direction    (N, 3) apparent: north, east, up
@@ -91,8 +89,7 @@ class Stars:
         return len(self.magnitude)
 
 
-@dataclass(frozen=True, eq=False)
-class IcrsStars:
+class IcrsStars(Record, eq=False):
     """N stars as in catalogues: direction (N, 3) on ICRS axes, V magnitude, and flags as in `Stars`."""
 
     direction: Array

@@ -1,10 +1,11 @@
 """The one table of keys: what the help shows, what the screen does, what the README lists."""
 
-from dataclasses import dataclass
+from nightmode.records import Record
 
 
-@dataclass(frozen=True)
-class Key:
+
+
+class Key(Record):
     """A row of the table: keys by Textual's names, an action and its argument, a label, one line of help."""
 
     keys: tuple[str, ...]

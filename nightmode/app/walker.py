@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from nightmode.aim.align import AlignStar
@@ -19,6 +18,7 @@ from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
+from nightmode.records import Record, replace
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
@@ -26,8 +26,7 @@ if TYPE_CHECKING:
 LONGEST_NAME = 80
 
 
-@dataclass(frozen=True)
-class Say:
+class Say(Record):
     """One line for the observer; an alert tells of something that went wrong or must be known.
 
     ticked and undone are the entries that it confirms; the voice makes its own words from them.

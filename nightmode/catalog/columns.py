@@ -1,7 +1,6 @@
 """The whole catalogue as columns, for judging all of it at once."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
 from functools import cache
 from typing import Any
 
@@ -14,11 +13,11 @@ from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.stars import stars
 from nightmode.model.kind import Kind, ShinesIn, usual_light
 from nightmode.model.target import Double, Subject, shines_in
+from nightmode.records import Record, field_names
 from nightmode.sky.binary import of_year
 
 
-@dataclass(frozen=True, eq=False)
-class Columns:
+class Columns(Record, eq=False):
     """N objects, a column each; numbers are float64 (N,) with NaN where nothing is published.
 
     name is one that `resolve` finds again. The columns are the fields of targets (`model.target`): J2000
@@ -44,7 +43,7 @@ class Columns:
 
 
 _LISTS = {"name": "", "kind": Kind.ASTERISM, "constellation": "", "hubble_type": ""}
-_NUMBERS = [field_.name for field_ in fields(Columns) if field_.name not in {*_LISTS, "is_blue", "shines_in"}]
+_NUMBERS = [name for name in field_names(Columns) if name not in {*_LISTS, "is_blue", "shines_in"}]
 
 
 def all_objects(year: float | None = None) -> Columns:

@@ -9,11 +9,11 @@ import datetime as dt
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from nightmode.catalog.names import plain_key
 from nightmode.errors import NightmodeError
 from nightmode.model.elements import Elements
+from nightmode.records import Record
 
 #: The magnitude's factor of a comet where the file gives none: 2.5 x 4 = 10, the usual law.
 USUAL_COMET_SLOPE = 4.0
@@ -26,8 +26,7 @@ _NUMBERED = re.compile(r"^\((?P<number>\d+)\)\s*(?P<name>.*)$")
 _COMET_NAME = re.compile(r"^(?P<designation>[^(]*?)\s*(?:\((?P<name>[^)]*)\))?$")
 
 
-@dataclass(frozen=True)
-class ElementsFile:
+class ElementsFile(Record):
     """The text of a file of elements, and its name for errors."""
 
     where: str

@@ -6,7 +6,6 @@ Stars within a minute of arc of each other are one, with their light together.
 """
 
 from bisect import bisect_left
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from math import inf
@@ -14,13 +13,13 @@ from math import inf
 import numpy as np
 
 from nightmode.arrays import Array, Flags
+from nightmode.records import Record
 
 #: Stars that change by a magnitude or more: nobody should be sent to look for them first.
 UNSTEADY = frozenset({"β Per", "ο Cet", "χ Cyg", "β Lyr", "η Car", "R Hya"})
 
 
-@dataclass(frozen=True, eq=False)
-class FieldStars:
+class FieldStars(Record, eq=False):
     """N stars, the brightest first. direction (N, 3) on ICRS axes; magnitude (N,) is V.
 
     designation is the Greek letter or the number with the constellation ("ν And"), name the proper name;

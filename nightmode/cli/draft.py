@@ -182,7 +182,7 @@ def _kept_above(circumstances: "Circumstances", lowest_deg: float | None) -> "Ci
     """Return where and with what, with the observer's floor raised to an altitude."""
     if lowest_deg is None or lowest_deg <= circumstances.person.min_altitude_deg:
         return circumstances
-    from dataclasses import replace
+    from nightmode.records import replace
 
     return replace(
         circumstances, person=circumstances.person.model_copy(update={"min_altitude_deg": lowest_deg})
@@ -236,13 +236,12 @@ def _patience() -> Iterator[None]:
 
 def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
     """Return site, telescope and night; --sky stands above the site's own figure."""
-    from dataclasses import replace
-
     from nightmode.eyepiece import combinations
     from nightmode.model.plan import Plan
     from nightmode.model.site import Site
     from nightmode.model.target import Target
     from nightmode.night.loading import find_circumstances
+    from nightmode.records import replace
     from nightmode.setup.answers import make, number
     from nightmode.sky.typed_time import read_date
 

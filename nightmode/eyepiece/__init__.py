@@ -4,19 +4,18 @@
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 
 from nightmode import optics
 from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Kit, Telescope
+from nightmode.records import Record
 
 #: For finding, the beam may be so many times as wide as the eye's pupil: a third of the light is lost, and
 #: the field is what counts (common practice, no published source).
 FINDING_SPILL = 1.25
 
 
-@dataclass(frozen=True)
-class Combination:
+class Combination(Record):
     """An eyepiece, with or without a Barlow, in the telescope, and what the two give.
 
     barlow_factor is below 1 for a focal reducer, 1 without either.
@@ -40,8 +39,7 @@ class Combination:
         return self.barlow is not None and not self.widens
 
 
-@dataclass(frozen=True)
-class Limits:
+class Limits(Record):
     """What bounds a sensible power: the eye's pupil and the aperture or the air, whichever is less."""
 
     lowest_power: float
@@ -78,8 +76,7 @@ def combinations(kit: Kit) -> list[Combination]:
     return sorted(made, key=lambda made: (made.power, made.barlow is not None, -made.true_field_deg))
 
 
-@dataclass(frozen=True)
-class Misfit:
+class Misfit(Record):
     """A part whose barrel is too wide for the Barlow of the name `into`, or for the focuser (None)."""
 
     part: str

@@ -1,11 +1,11 @@
 """Which filter to screw in: one that passes the light of the target, if the eye gains by it."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from nightmode.model.kind import Kind, ShinesIn
 from nightmode.model.kit import Filter, Passband
 from nightmode.model.target import DeepSky, Subject
+from nightmode.records import Record
 from nightmode.visibility.verdict import EASY_DEX
 
 #: A filter is worth screwing in for so much margin in dex (our own) ...
@@ -24,8 +24,7 @@ _HELPFUL: dict[ShinesIn, tuple[Passband, ...]] = {
 }
 
 
-@dataclass(frozen=True)
-class Visibility:
+class Visibility(Record):
     """How visible a target is in a combination: contrast margin in dex, and the share of its extent."""
 
     margin_dex: float | None

@@ -2,18 +2,17 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from nightmode.eyepiece.suggestion import CLUSTER_ROOM, STAR_FIELDS, width_deg
 from nightmode.model.target import Subject
+from nightmode.records import Record
 from nightmode.visibility.words import Word
 
 #: Apertures, and fields of those that frame nothing, count as equal up to this ratio (our own).
 AS_LARGE = 1.25
 
 
-@dataclass(frozen=True)
-class Offer:
+class Offer(Record):
     """What an instrument has for a target: its verdict, the widest field it sensibly shows, its aperture.
 
     field_deg is 0 where there is nothing to look with.

@@ -1,7 +1,6 @@
 """Which combination to look at a target with, and why: the rules of practice for each kind."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from enum import Enum, auto
 
 from nightmode import optics
@@ -10,6 +9,7 @@ from nightmode.eyepiece.filters import Visibility, filter_for, helpful
 from nightmode.model.kind import STARS, Kind
 from nightmode.model.kit import Filter
 from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
+from nightmode.records import Record
 from nightmode.visibility.verdict import EASY_DEX, word_of
 
 #: A target is framed when the field is this much wider than it is (common practice, no published source).
@@ -70,8 +70,7 @@ MarginOf = Callable[[Combination], float | None]
 Chosen = tuple[Combination, Why]
 
 
-@dataclass(frozen=True)
-class Suggestion:
+class Suggestion(Record):
     """A suggestion: the combination, a filter where one helps, and why."""
 
     combination: Combination

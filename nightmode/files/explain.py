@@ -3,13 +3,13 @@
 import datetime as dt
 import difflib
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from pydantic import ValidationError
 
 from nightmode.errors import NightmodeError, UnfitError
 from nightmode.model.base import Model
+from nightmode.records import Record
 
 Schema = dict[str, Any]
 
@@ -108,8 +108,7 @@ Wording = tuple[str, str]
 ErrorDetails = Any
 
 
-@dataclass(frozen=True)
-class Spot:
+class Spot(Record):
     """A place in a file: its words for people, what is expected there, and what stands there."""
 
     words: tuple[str, ...]

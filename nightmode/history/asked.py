@@ -4,7 +4,6 @@ import calendar
 import datetime as dt
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 
 from nightmode.catalog.hints import near_matches
@@ -13,6 +12,7 @@ from nightmode.files.places import sessions_folder
 from nightmode.history.objects import identify
 from nightmode.history.reading import History, read_sitting
 from nightmode.history.sitting import Look, Sitting
+from nightmode.records import Record
 
 _DAY = r"\d{4}(?:-\d{2}(?:-\d{2})?)?"
 _SPAN = re.compile(rf"({_DAY})(?:\.\.({_DAY}))?")
@@ -21,8 +21,7 @@ HOW_DATES = "write it like 2026-12-06, 2026-12, 2026 or 2026-09..2027-03"
 Dates = tuple[dt.date, dt.date]
 
 
-@dataclass(frozen=True)
-class Asked:
+class Asked(Record):
     """Spans of nights, both ends with them; sessions by file; objects by name. Nothing named asks for all."""
 
     spans: tuple[Dates, ...] = ()

@@ -2,16 +2,15 @@
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from nightmode.history.objects import identify
 from nightmode.history.tally import COUNTED, Looks
 from nightmode.model.session import Outcome
+from nightmode.records import Record
 from nightmode.walk.state import target_key
 
 
-@dataclass(frozen=True)
-class Earlier:
+class Earlier(Record):
     """The best outcome of all earlier nights, the last night that had it, and the note written last."""
 
     outcome: Outcome

@@ -15,7 +15,6 @@ The prior. log10 F is normal about that of the usual observer, 2.4, with a sprea
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -23,6 +22,7 @@ from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.model.kind import POINTS
 from nightmode.model.session import Outcome
+from nightmode.records import Record
 from nightmode.visibility.eye import FIELD_FACTOR
 
 PRIOR_DEX = 0.15
@@ -40,8 +40,7 @@ _EDGES = np.geomspace(0.05, 0.8, 17)
 _POINT_KINDS = frozenset(kind.value for kind in POINTS)
 
 
-@dataclass(frozen=True)
-class Trial:
+class Trial(Record):
     """A tick with what had been said: the word, the margin for an eye with `factor`, and what came of it."""
 
     word: str
@@ -50,8 +49,7 @@ class Trial:
     outcome: Outcome
 
 
-@dataclass(frozen=True)
-class Learnt:
+class Learnt(Record):
     """The experience that the ticks speak for, and the interval that holds 95 % of what is likely.
 
     known_dex is the spread of log10 of the factor.

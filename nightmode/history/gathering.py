@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from nightmode.files.text import path_text, read_bytes
 from nightmode.history.reading import Kept, begins, read_folder, read_sitting
 from nightmode.history.sitting import SessionKey, Sitting
 from nightmode.model.session import Entry
+from nightmode.records import Record
 from nightmode.session.journal import LIMIT_BYTES, is_session, read
 
 #: A folder with more files below it was not meant.
@@ -29,8 +29,7 @@ class Fate(StrEnum):
     REHEARSAL = "a rehearsal, left where it is"
 
 
-@dataclass(frozen=True)
-class Gathered:
+class Gathered(Record):
     """One session brought along: what it is, what became of it, and the file it is compared with, if any.
 
     kept_as is its name among the sessions, empty where it was not taken in.
@@ -59,8 +58,7 @@ def gather(sources: Iterable[Path], folder: Path) -> tuple[list[Gathered], list[
     return found, remarks
 
 
-@dataclass(frozen=True)
-class _Brought:
+class _Brought(Record):
     """A session read whole from elsewhere, before anything is decided."""
 
     source: Path

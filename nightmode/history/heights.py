@@ -1,7 +1,5 @@
 """How high the targets of a session stood through its night, worked out anew from where it was kept."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.arrays import Array, Flags
@@ -9,6 +7,7 @@ from nightmode.catalog.resolve import lookup
 from nightmode.errors import NightmodeError
 from nightmode.history.sitting import Sitting
 from nightmode.model.site import Site
+from nightmode.records import Record
 from nightmode.sky.dark import ASTRONOMICAL_DEG, sun_altitude_at
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks_at
@@ -20,8 +19,7 @@ STEP_S = 600.0
 _MARGIN_S, _LEAST_S = 1800.0, 4 * 3600.0
 
 
-@dataclass(frozen=True, eq=False)
-class Heights:
+class Heights(Record, eq=False):
     """The hours in which something was looked at.
 
     time_s are instants (T,) in Unix seconds; altitude_deg holds apparent altitudes (T,) by target name;

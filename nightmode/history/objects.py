@@ -1,15 +1,14 @@
 """One object under all its names: who is who is for the catalogue to say."""
 
-from dataclasses import dataclass, replace
 from functools import cache
 
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.resolve import lookup
 from nightmode.model.target import Subject
+from nightmode.records import Record, replace
 
 
-@dataclass(frozen=True)
-class Identity:
+class Identity(Record):
     """What is known of a name: its key, which all names of one object share, and what the object is.
 
     name is the usual one; kind and constellation are empty where the catalogue does not know it.

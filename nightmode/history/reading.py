@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
@@ -11,6 +11,7 @@ from nightmode.files.text import path_text, read_bytes
 from nightmode.history.cache import Cache
 from nightmode.history.sitting import SessionKey, Sitting, sitting_of
 from nightmode.model.session import Entry
+from nightmode.records import Record
 from nightmode.session.blocks import SIGNATURE
 from nightmode.session.journal import LIMIT_BYTES, read
 
@@ -22,8 +23,7 @@ _OWN_ENDINGS = (".lock", ".torn", ".damaged", ".tmp")
 Kept = tuple[Path, Sitting]
 
 
-@dataclass(frozen=True)
-class History:
+class History(Record):
     """The sessions that count, by night, and a line on each file that was left out or is not whole."""
 
     sittings: tuple[Sitting, ...] = ()

@@ -12,6 +12,7 @@ from nightmode.walk.state import fold, target_key
 SessionKey = tuple[dt.date, str, str, str]
 
 
+# Dataclasses, because the cache has pydantic read and write them.
 @dataclass(frozen=True)
 class Look:
     """One look at one target: a tick and what was jotted with it; outcome is None where nothing was ticked.

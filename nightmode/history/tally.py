@@ -3,26 +3,24 @@
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from nightmode.history.objects import Identity, identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
+from nightmode.records import Record
 
 #: What counts, best first; what was set aside or only noted on is still left.
 COUNTED = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
 
 
-@dataclass(frozen=True)
-class Best:
+class Best(Record):
     """The night and the height of the best look: of those with the best outcome, the one highest up."""
 
     night: dt.date
     altitude_deg: float | None
 
 
-@dataclass(frozen=True)
-class Item:
+class Item(Record):
     """What became of one object of a list. outcome is the best there was, None while it is left.
 
     first is the first night with that outcome, last the last night on which it was looked at at all; note is
@@ -39,8 +37,7 @@ class Item:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Tally:
+class Tally(Record):
     """A list's title and its entries, in its own order."""
 
     title: str

@@ -9,11 +9,11 @@ import re
 import select
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from nightmode.light.depth import ST, Depth
 from nightmode.light.returning import Returns, give_back_colours, returns, unbuffered
 from nightmode.light.terminal import terminal_depth
+from nightmode.records import Record
 
 #: The colours that are tried, by the number of their sequence, with what they are set to.
 TRIED = {"10": "rgb:64/00/00", "11": "rgb:01/00/00", "4;1": "rgb:5f/00/00"}
@@ -26,8 +26,7 @@ _PLACE = re.compile(r"\x1b\[\d+;(\d+)R")
 _LAST = re.compile(r"\x1b\[\?[\d;]*c")
 
 
-@dataclass(frozen=True)
-class Promises:
+class Promises(Record):
     """What a terminal promises; None where it does not answer.
 
     depth       what levels of red it can be asked for

@@ -1,12 +1,10 @@
 """The instruments of one night: several telescopes and binoculars under one sky."""
 
-from dataclasses import dataclass
-
 from nightmode.model.kit import Kit
+from nightmode.records import Record
 
 
-@dataclass(frozen=True)
-class Instruments:
+class Instruments(Record):
     """The kits of a night, one for each instrument; there is at least one, and the first is the main one.
 
     The first `shared` of them serve any target; those after them serve the targets that name them.

@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import chain
 from typing import TypeVar
 
@@ -13,12 +12,12 @@ from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.model.site import Site
 from nightmode.model.target import Target
+from nightmode.records import Record
 
 SiteOrInstrument = TypeVar("SiteOrInstrument", Site, Instrument)
 
 
-@dataclass(frozen=True)
-class Circumstances:
+class Circumstances(Record):
     """The night's date (that of its evening), the site, the kit and the observer.
 
     kit is that of the main instrument, others those of the rest (see `Instruments`), where there are several.

@@ -1,7 +1,6 @@
 """Each target of a night with the instrument that suits it: one sky, several kits."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from nightmode.catalog.one_view import view_arcmin
 from nightmode.eyepiece.instrument import Offer, least_changes, suited
@@ -10,6 +9,7 @@ from nightmode.model.problem import Problem
 from nightmode.night.contrast import best_columns
 from nightmode.night.equipping import equip
 from nightmode.night.table import Night, SkyTable
+from nightmode.records import replace
 from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
 

@@ -1,7 +1,6 @@
 """A kit under the sky of a night: what to find and to look at each target with."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import fields
 
 from nightmode import eyepiece
 from nightmode.catalog.one_view import view_arcmin
@@ -21,17 +20,18 @@ from nightmode.model.problem import (
 from nightmode.model.target import Comet, MinorPlanet
 from nightmode.night.judges import Judges
 from nightmode.night.table import Night, NightTarget, Placed, SkyTable
+from nightmode.records import field_names
 
 #: A Moon lit so far dazzles in the eyepiece, and a grey filter helps (common practice, no published source).
 DAZZLING_MOON = 0.4
 #: Elements further from their epoch than this may miss by more than a low-power field shows (our own).
 OLD_ELEMENTS_DAYS = 120.0
-_PLACE = tuple(field.name for field in fields(Placed))
+_PLACE = field_names(Placed)
 
 
 def equip(sky: SkyTable, kit: Kit) -> Night:
     """Return the night seen with a kit; the tracks are shared, so a second instrument costs no second sky."""
-    shared = {field.name: getattr(sky, field.name) for field in fields(SkyTable)}
+    shared = {name: getattr(sky, name) for name in field_names(SkyTable)}
     targets = tuple(_equipped(sky, kit))
     problems = tuple(_problems(sky, kit))
     return Night(**shared | {"targets": targets}, instruments=Instruments((kit,)), problems=problems)

@@ -1,7 +1,6 @@
 """Features of the Moon on a night: the Sun and the observer over them, and when their light is right."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.model.target import LunarFeature, Subject
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
+from nightmode.records import Record
 from nightmode.sky.crossings import intervals
 from nightmode.sky.kernel import Sky, within_years
 from nightmode.sky.selene import MoonFace, earth_height_deg, moon_face, sun_height_deg
@@ -34,8 +34,7 @@ _KM_PER_DEG = 1737.4 * np.pi / 180.0
 _WIDE, _WIDE_PLAIN_KM = ("sea", "range"), 150.0
 
 
-@dataclass(frozen=True, eq=False)
-class _Ahead:
+class _Ahead(Record, eq=False):
     """The coming hours at which the Moon can be looked at: which night (0 tonight) and which instant each."""
 
     night: Indices

@@ -1,7 +1,6 @@
 """Verdicts on what stands out from the sky or does not: nebulae, galaxies, clusters."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,6 +13,7 @@ from nightmode.night.contrast import conditions_at
 from nightmode.night.glass import glass
 from nightmode.night.reasons import Needs, reason
 from nightmode.night.table import Night
+from nightmode.records import Record, replace
 from nightmode.visibility import limits
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.photometry import nanolambert
@@ -31,8 +31,7 @@ def is_glow(subject: Subject) -> bool:
     return not subject.kind.is_point
 
 
-@dataclass(frozen=True, eq=False)
-class Scene:
+class Scene(Record, eq=False):
     """N targets, each in its own sky and eyepiece: every array is (N,), light's curves (N, radii)."""
 
     light: Light

@@ -1,7 +1,5 @@
 """Targets that cannot be seen because of where they stand: behind the horizon now, or all night."""
 
-from dataclasses import replace
-
 import numpy as np
 
 from nightmode.arrays import Flags
@@ -9,6 +7,7 @@ from nightmode.model.target import Body, LunarFeature, Subject
 from nightmode.night.feature_verdict import wrong_light
 from nightmode.night.table import Night
 from nightmode.night.usable import dark_levels_deg, least_altitude_deg
+from nightmode.records import replace
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, OutsideHours, Verdict
 from nightmode.visibility.words import Cause, Word

@@ -3,8 +3,8 @@
 from math import isnan
 
 import numpy as np
-from numpy.typing import ArrayLike
 
+from nightmode.arrays import Array, Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.filters import Visibility, helpful
@@ -33,6 +33,7 @@ class Judges:
         self._subjects, self._light = subjects, lights_of(subjects)
         self._sky_mag, self._loss_mag = conditions.sky_mag(), conditions.loss_mag()
         self._seen: dict[tuple[Combination, str], dict[int, Visibility]] = {}
+        self._helped: dict[str, tuple[Indices, Array, Array]] = {}
 
     def judge(self, row: int) -> Judge:
         """Return what judges a combination on one subject, bare or with a filter that is helpful to it."""
@@ -41,19 +42,13 @@ class Judges:
     def _through(self, combination: Combination, filter_: Filter | None) -> dict[int, Visibility]:
         """Return what a choice shows of each subject, by row; with a filter, of those it may help."""
         key = combination, filter_.name if filter_ else ""
-        if key not in self._seen:
-            self._seen[key] = self._all_through(combination, filter_)
-        return self._seen[key]
+        seen = self._seen.get(key)
+        if seen is None:
+            seen = self._seen[key] = self._all_through(combination, filter_)
+        return seen
 
     def _all_through(self, combination: Combination, filter_: Filter | None) -> dict[int, Visibility]:
-        rows = np.arange(len(self._subjects))
-        off_sky: ArrayLike = 0.0
-        off_object: ArrayLike = 0.0
-        if filter_ is not None:
-            helped = [row for row, subject in enumerate(self._subjects) if helpful(subject, [filter_])]
-            rows = np.array(helped, dtype=np.intp)
-            taken = [filter_loss_mag(filter_.passband, shines_in(self._subjects[row])) for row in helped]
-            off_sky, off_object = np.array(taken, dtype=float).reshape(-1, 2).T
+        rows, off_sky, off_object = self._taken(filter_)
         found = margin(
             self._light.some(rows),
             self._sky_mag[rows],
@@ -68,3 +63,20 @@ class Judges:
             for margin_dex, share in zip(dex, extent, strict=True)
         ]
         return dict(zip(rows.tolist(), shown, strict=True))
+
+    def _taken(self, filter_: Filter | None) -> tuple[Indices, Array, Array]:
+        """Return the rows that a filter may help (None: all), and what it takes of their sky and light."""
+        name = filter_.name if filter_ else ""
+        if name not in self._helped:
+            helped = [
+                row
+                for row, subject in enumerate(self._subjects)
+                if filter_ is None or helpful(subject, [filter_])
+            ]
+            taken = [
+                filter_loss_mag(filter_.passband, shines_in(self._subjects[row])) if filter_ else (0.0, 0.0)
+                for row in helped
+            ]
+            off_sky, off_object = np.array(taken, dtype=float).reshape(-1, 2).T
+            self._helped[name] = np.array(helped, dtype=np.intp), off_sky, off_object
+        return self._helped[name]

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import hashlib
-from dataclasses import dataclass, replace
 from pathlib import Path
 
 from nightmode.catalog.elements import ElementsFile
@@ -16,13 +15,13 @@ from nightmode.model.session import Head
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances, circumstances_on
 from nightmode.night.table import Night
+from nightmode.records import Record, replace
 
 #: Every comet with known elements comes to a tenth of this.
 ELEMENTS_LIMIT_BYTES = 5_000_000
 
 
-@dataclass(frozen=True)
-class Loaded:
+class Loaded(Record):
     """A plan, what surrounds it, and the night worked out."""
 
     path: Path

@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -18,6 +17,7 @@ from nightmode.night.glow import filter_losses, is_glow
 from nightmode.night.point import pair_margin_of, star_magnitude
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
+from nightmode.records import Record
 from nightmode.sky.dark import sun_altitude
 from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
@@ -37,8 +37,7 @@ _AT_ONCE = 256
 _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
-@dataclass(frozen=True, eq=False)
-class Coming:
+class Coming(Record, eq=False):
     """The coming nights' moments after sunset, (T,): which night each belongs to, Sun and Moon."""
 
     dates: Sequence[dt.date]
@@ -48,8 +47,7 @@ class Coming:
     sun_lowest_deg: Array
 
 
-@dataclass(frozen=True, eq=False)
-class Moonlight:
+class Moonlight(Record, eq=False):
     """The Moon at those moments, (T,) each: where it stands, and how it is lit."""
 
     altitude_deg: Array

@@ -1,13 +1,12 @@
 """What limits a glow and what would change it."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.model.kind import Kind
 from nightmode.model.target import size_arcmin
 from nightmode.night.rest_of_night import low, moon_down_later
 from nightmode.night.table import Night
+from nightmode.records import Record
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.reasons import (
     ApertureNeeded,
@@ -29,8 +28,7 @@ WORTH_NAMING = 3.0
 _IN_STARS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 
-@dataclass(frozen=True)
-class Needs:
+class Needs(Record):
     """What the model says of one target: the word, the cause, and what would give the next better word."""
 
     word: Word

@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass, fields
 from functools import cached_property
 
 import numpy as np
@@ -18,6 +17,7 @@ from nightmode.model.sight import Moment, Pair
 from nightmode.model.site import Site
 from nightmode.model.target import Double, Subject
 from nightmode.night.pairs import pair_in
+from nightmode.records import Record, field_names
 from nightmode.sky.dark import Twilights
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
@@ -32,8 +32,7 @@ from nightmode.walk.order import Chance
 from nightmode.walk.usable import Usable
 
 
-@dataclass(frozen=True, eq=False)
-class Placed:
+class Placed(Record, eq=False):
     """One target under the night's sky. Instants in Unix seconds; ra_deg and dec_deg are J2000.
 
     rises and sets are the crossings of the usable floor. feature is there for features of the Moon alone,
@@ -57,7 +56,6 @@ class Placed:
         return self.chance.usable
 
 
-@dataclass(frozen=True, eq=False)
 class NightTarget(Placed):
     """One target under the night's sky, the kit that it is looked at with, and what of it suits the target.
 
@@ -71,8 +69,7 @@ class NightTarget(Placed):
     choices: tuple[Combination, ...]
 
 
-@dataclass(frozen=True, eq=False)
-class SkyTable:
+class SkyTable(Record, eq=False):
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
     altitude_deg is apparent (refracted). sun_altitude_deg is geometric. rotation (T, 3, 3) takes directions
@@ -113,7 +110,7 @@ class SkyTable:
 
     def only(self, rows: Sequence[int]) -> "SkyTable":
         """Return the same sky with some of its targets alone."""
-        shared = {field.name: getattr(self, field.name) for field in fields(SkyTable)}
+        shared = {name: getattr(self, name) for name in field_names(SkyTable)}
         return SkyTable(
             **shared
             | {
@@ -181,7 +178,6 @@ class SkyTable:
         return int(np.clip((now_s - self.time_s[0]) // 60, 0, len(self.time_s) - 2))
 
 
-@dataclass(frozen=True, eq=False)
 class Night(SkyTable):
     """The sky of a night and the kits under it: what each target is looked at with, and what is amiss."""
 

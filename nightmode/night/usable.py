@@ -1,7 +1,6 @@
 """When a target can be observed: the one rule, for an opened night, the coming ones and the catalogue."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -10,6 +9,7 @@ from nightmode.arrays import Array, Flags, Interval
 from nightmode.model.kind import Kind
 from nightmode.model.observer import Person
 from nightmode.model.target import Body, Subject
+from nightmode.records import Record
 from nightmode.sky.arcs import cells_between
 from nightmode.sky.crossings import intervals_of_cells
 from nightmode.sky.dark import SUNSET_DEG
@@ -24,8 +24,7 @@ _MERCURY_FLOOR_DEG = 5.0
 NEVER_DEG = -99.0
 
 
-@dataclass(frozen=True, eq=False)
-class Clearance:
+class Clearance(Record, eq=False):
     """How many degrees above the limits of what can be observed targets are, (N, T) each; below is negative.
 
     height_deg  above the floor: the target's least altitude or the horizon line, whichever is higher

@@ -1,7 +1,5 @@
 """An honest verdict on each target: a word, the number behind it, what limits it and what would change it."""
 
-from dataclasses import replace
-
 import numpy as np
 
 from nightmode.arrays import Indices
@@ -12,6 +10,7 @@ from nightmode.night.contrast import best_columns
 from nightmode.night.hours import spans_in_hours
 from nightmode.night.point import point_verdict
 from nightmode.night.table import Night
+from nightmode.records import replace
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.reasons import BetterAt, Verdict
 from nightmode.visibility.sky import moon_glow_nl, twilight_glow_nl

@@ -2,13 +2,13 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
 
 from nightmode.arrays import Interval
 from nightmode.model.site import Site
+from nightmode.records import Record
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import ASTRONOMICAL_DEG, NAUTICAL_DEG, sun_altitude_at, twilights
 from nightmode.sky.eclipse import LunarEclipse, eclipse_seen
@@ -33,8 +33,7 @@ _STEP_S = 300.0
 _AT_ONCE = 60
 
 
-@dataclass(frozen=True)
-class NightAhead:
+class NightAhead(Record):
     """One coming night. Spans and instants are unix seconds.
 
     dark            when the Sun is below -18 degrees, in the observer's hours; empty where it is not

@@ -11,6 +11,7 @@ from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
 from nightmode.planning.request import Wishes
+from nightmode.records import Record
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.objections import NoTime, NotUp, Objection, SameView, TooHardThen
 from nightmode.visibility.words import Word
@@ -27,8 +28,7 @@ def _is_on_moon(subject: Subject) -> bool:
     return isinstance(subject, Body) and subject.body == "moon"
 
 
-@dataclass(frozen=True)
-class Pick:
+class Pick(Record):
     """A chosen target: its row in the night, when its turn comes at the pace, and its verdict."""
 
     row: int

@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -22,6 +21,7 @@ from nightmode.planning.request import Wishes, objection, welcome_rows
 from nightmode.planning.score import LOW_POWER, Powers, body_worth, fame, pair_worth, star_worth, worth
 from nightmode.planning.sources import Candidates
 from nightmode.planning.survey import Survey, best_of, each_kit, surveys
+from nightmode.records import Record, replace
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
 from nightmode.visibility.objections import InPlan, Objection, Outranked
@@ -34,8 +34,7 @@ _POOL_A_GROUP = 30
 _WORTHY_SHARE, _WORTHY_DEG = 0.75, 30.0
 
 
-@dataclass(frozen=True, eq=False)
-class Draft:
+class Draft(Record, eq=False):
     """What was chosen, in the order of the walk, and what everything else was judged by.
 
     night holds the candidates that were worked out exactly, refused why some of them were not taken, by

@@ -1,7 +1,6 @@
 """What a draft makes of a list that has been worked on: its targets not seen yet, the scarce ones first."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from nightmode.catalog.elements import ElementsFile
 from nightmode.errors import NightmodeError
@@ -14,6 +13,7 @@ from nightmode.model.target import Comet, Fixed, MinorPlanet, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.loading import resolve_all
 from nightmode.planning.rest import needs
+from nightmode.records import Record
 from nightmode.sky.kernel import Sky
 from nightmode.walk.state import target_key
 
@@ -22,8 +22,7 @@ from nightmode.walk.state import target_key
 SCARCE_A_MONTH, TRIED = 1.0, 20.0
 
 
-@dataclass(frozen=True)
-class Left:
+class Left(Record):
     """What of a list is out of the question, and what to favour; both by `target_key`."""
 
     seen: frozenset[str]

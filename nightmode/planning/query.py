@@ -1,7 +1,5 @@
 """What the observer asks of the objects themselves: where they lie, how bright and how large they are."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.catalog.columns import Columns
@@ -10,13 +8,13 @@ from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import constellations
 from nightmode.errors import NightmodeError
 from nightmode.model.target import Fixed
+from nightmode.records import Record
 from nightmode.setup.answers import number
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.objections import FarFrom, LiesElsewhere, NotBrighter, NotLarger, Objection
 
 
-@dataclass(frozen=True)
-class Near:
+class Near(Record):
     """Within radius_deg of a J2000 place, which a name stands for."""
 
     name: str
@@ -25,8 +23,7 @@ class Near:
     radius_deg: float
 
 
-@dataclass(frozen=True)
-class Query:
+class Query(Record):
     """What is asked for; None or empty asks nothing. Magnitudes are as catalogued, sizes full diameters.
 
     constellations  IAU abbreviations

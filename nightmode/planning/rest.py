@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -10,6 +9,7 @@ from nightmode.catalog.columns import columns_of
 from nightmode.model.target import Fixed
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.survey import Survey, survey
+from nightmode.records import Record, replace
 from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.window import night_window
 from nightmode.visibility.words import Word
@@ -26,8 +26,7 @@ TAIL, NEXT_NIGHTS = 5, 2
 _HALF_S = 8.0 * 3600.0
 
 
-@dataclass(frozen=True)
-class Need:
+class Need(Record):
     """What one target needs here. months holds those in which it shows at new Moon, 1 to 12.
 
     highest_deg is the best height it reaches in the dark, None where it is never clear of its floor; word is
@@ -38,7 +37,7 @@ class Need:
     months: tuple[int, ...]
     highest_deg: float | None
     word: Word
-    next_nights: tuple[dt.date, ...] = field(default=())
+    next_nights: tuple[dt.date, ...] = ()
 
     @property
     def is_up(self) -> bool:

@@ -2,13 +2,13 @@
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from nightmode.model.target import LunarFeature, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.features import features_tonight
+from nightmode.records import Record
 from nightmode.sky.kernel import Sky
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import night_window
@@ -17,8 +17,7 @@ from nightmode.sky.window import night_window
 _STEP_S = 600.0
 
 
-@dataclass(frozen=True)
-class FeatureNight:
+class FeatureNight(Record):
     """A night of this lunation: the features that stand in their light, and those that only it shows."""
 
     night: dt.date

@@ -7,7 +7,6 @@ a little.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,6 +15,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.table import Placed
 from nightmode.optics import dawes_limit_arcsec
+from nightmode.records import Record
 from nightmode.visibility.points import EASY_SPLIT_DEX
 
 #: Worth of the Solar System's bodies, to which their height is added; binoculars show points of them, but
@@ -73,8 +73,7 @@ _EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.8
 _LARGE_DOUBLINGS, _MAG_A_DOUBLING_OF_LARGE = 1.0, 1.4
 
 
-@dataclass(frozen=True)
-class Ideal:
+class Ideal(Record):
     """The view that suits a kind: exit pupil, and how wide it should look, in degrees, to be worth most.
 
     Of what looks narrower than `least` or wider than `most` nothing is left; between `low` and `high` it is
@@ -106,8 +105,7 @@ _IDEALS = {
 }
 
 
-@dataclass(frozen=True)
-class Powers:
+class Powers(Record):
     """What an instrument has to offer: its aperture in mm and its lowest and highest power."""
 
     aperture_mm: float

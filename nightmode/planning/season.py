@@ -3,7 +3,6 @@
 import calendar
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import groupby
 
@@ -19,6 +18,7 @@ from nightmode.night.opening import open_night
 from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.night.verdict import verdicts
+from nightmode.records import Record, replace
 from nightmode.sky.dark import SUNSET_DEG, sun_altitude_at
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks_at
@@ -39,8 +39,7 @@ _JD_OF_EVENING = 1721425.375
 _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
-@dataclass(frozen=True, eq=False)
-class Season:
+class Season(Record, eq=False):
     """N targets at T instants with the Sun down, over D nights.
 
     time_s, night    (T,) unix seconds, and which night each instant belongs to
@@ -82,8 +81,7 @@ class Season:
         return counted * (STEP_MIN / 60.0)
 
 
-@dataclass(frozen=True)
-class Month:
+class Month(Record):
     """A target in one month: hours together, its highest place while usable, and how it does on one night.
 
     night is the one with the most moonless hours, else the most usable ones, else the middle of the month.

@@ -1,7 +1,6 @@
 """The whole catalogue judged at once: what this telescope shows from this site in some hours of a night."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -18,6 +17,7 @@ from nightmode.night.glass import glass, star_glass
 from nightmode.night.opening import zenith_mag
 from nightmode.night.point import pair_margin_dex
 from nightmode.night.usable import clearance, dark_levels_deg
+from nightmode.records import Record, replace
 from nightmode.sky.dark import sun_altitude, sun_altitude_at
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
@@ -40,8 +40,7 @@ FAINTEST_MAG = 17.5
 LEAST_MM = 50.0
 
 
-@dataclass(frozen=True, eq=False)
-class Survey:
+class Survey(Record, eq=False):
     """N objects, (N,) each. Altitudes in degrees within the hours looked at.
 
     culminates_deg  the highest they stand, whatever is in the way

@@ -1,7 +1,6 @@
 """What a kit gives: every combination, the telescope's limits, and an answer to a printed power."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any
 
@@ -10,6 +9,7 @@ from nightmode.eyepiece import Combination
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.observer import Person
 from nightmode.night.glass import least_apparent_arcsec, star_glass
+from nightmode.records import Record
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.wording.figures import cut, field, power
 from nightmode.wording.kit import instrument_text, misfit_text
@@ -38,8 +38,7 @@ class Fitness(StrEnum):
     TOO_LITTLE = "too little"
 
 
-@dataclass(frozen=True)
-class KitReport:
+class KitReport(Record):
     """A kit, the eye, and the sky of the site in mag/arcsec2 with its extinction a unit of airmass."""
 
     kit: Kit

@@ -1,13 +1,13 @@
 """What was predicted beside what was seen, and what another experience would change."""
 
 import textwrap
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from nightmode.history.experience import LEAST_TICKS, Learnt, Trial, margins_with
 from nightmode.model.session import Outcome
+from nightmode.records import Record
 from nightmode.visibility.verdict import word
 from nightmode.visibility.words import Word
 
@@ -15,8 +15,7 @@ _WIDTH = 79
 _WORDS = tuple(word.value for word in Word if word is not Word.UNKNOWN)
 
 
-@dataclass(frozen=True)
-class Lesson:
+class Lesson(Record):
     """The ticks that say something of the eye, what follows from them, and the experience in use."""
 
     trials: tuple[Trial, ...]

@@ -1,7 +1,6 @@
 """What the printed sheet says of a night and of each target: words and heights, shared by page and text."""
 
 import datetime as dt
-from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -10,6 +9,7 @@ from nightmode.night.aiming import pointing_at, zenith_then
 from nightmode.night.aligning import align_at_dusk
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
+from nightmode.records import Record, replace
 from nightmode.report.aim_svg import aim_svg
 from nightmode.report.check import in_walk_order
 from nightmode.report.shown_tonight import shown_tonight
@@ -36,16 +36,14 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True)
-class HourlyAltitude:
+class HourlyAltitude(Record):
     """The altitude of a target at a full hour, in whole degrees, and whether it can be observed then."""
 
     altitude_deg: int
     usable: bool
 
 
-@dataclass(frozen=True)
-class SheetChart:
+class SheetChart(Record):
     """Where a target is: the picture (SVG), the minute that it is for, and the words beside it."""
 
     svg: str
@@ -53,8 +51,7 @@ class SheetChart:
     words: tuple[Words, ...]
 
 
-@dataclass(frozen=True)
-class SheetRow:
+class SheetRow(Record):
     """One target on the sheet, in walk order. heights run beside the sheet's hours."""
 
     name: str
@@ -70,8 +67,7 @@ class SheetRow:
     chart: SheetChart | None = None
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Record):
     """The whole sheet. hours are labels of the clock; lights and moon are lines about the night."""
 
     title: str

@@ -9,7 +9,6 @@ import datetime as dt
 import re
 import tomllib
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 import tomli_w
@@ -18,6 +17,7 @@ from nightmode.errors import NightmodeError
 from nightmode.files.toml import as_model
 from nightmode.model.base import Model
 from nightmode.model.session import Entry, Head
+from nightmode.records import Record
 
 SIGNATURE = b"# nightmode session: a head, then one block for each event, the newest last\n"
 _HEADER = re.compile(
@@ -37,16 +37,14 @@ _PLAIN_LINE = re.compile(
 _BLANK = re.compile(rb"(?:[ \t\r\n]|#[^\n]*(?:\n|\Z))*")
 
 
-@dataclass(frozen=True)
-class Damage:
+class Damage(Record):
     """A stretch of a journal that is not a whole block: its line and what is wrong there."""
 
     line: int
     what: str
 
 
-@dataclass(frozen=True)
-class Blocks:
+class Blocks(Record):
     """What a journal's bytes hold. head is None if that is what was damaged.
 
     torn is what an interrupted write left at the end; up to clean_length there is none of it. whole are
@@ -109,8 +107,7 @@ class _NotReadableError(Exception):
     """A block is whole but does not say what a block says."""
 
 
-@dataclass(frozen=True)
-class _Stretch:
+class _Stretch(Record):
     """What stands between two headers: a block up to its line `ok = true`, and a rest that is not blank."""
 
     start: int

@@ -3,13 +3,13 @@
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import safe_replace, sync_file, write_all
 from nightmode.files.text import path_text, read_bytes, trouble
 from nightmode.model.session import Entry, Head
+from nightmode.records import Record
 from nightmode.session.blocks import SIGNATURE, Blocks, entry_block, find_blocks, head_block
 
 #: No more is read, so no more is written: about 80,000 entries.
@@ -19,8 +19,7 @@ NOT_SAVED = "not saved"
 _PIECE_BYTES = 1 << 17
 
 
-@dataclass(frozen=True)
-class ReadBack:
+class ReadBack(Record):
     """A journal read back without touching it.
 
     head is None if it was damaged. torn is what an interrupted write left at the end, None if nothing.

@@ -1,12 +1,12 @@
 """The questions of `setup`: what each asks, how its answer is read, and what is offered."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from nightmode.model.kit import Barlow, Finder, Telescope, usual_view
 from nightmode.model.observer import Observer, Person
 from nightmode.model.site import Site
+from nightmode.records import Record
 from nightmode.setup import answers
 from nightmode.setup.words import WORDS, flag_of
 
@@ -14,8 +14,7 @@ from nightmode.setup.words import WORDS, flag_of
 Given = Mapping[str, str]
 
 
-@dataclass(frozen=True)
-class Question:
+class Question(Record):
     """One question; `hint` explains it in half a line, `default` is what is there or a sane value.
 
     default returns None where there is none and the question must be answered.

@@ -1,10 +1,9 @@
 """The arcs of fixed directions above an altitude, in closed form: when they can pass it, and when not."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.arrays import Array, Indices
+from nightmode.records import Record
 from nightmode.sky.refraction import true_deg
 from nightmode.sky.vantage import Vantage
 
@@ -16,8 +15,7 @@ _RATE = 2.0 * np.pi / _TURN_S
 _MARGIN_DEG = 0.005
 
 
-@dataclass(frozen=True, eq=False)
-class Arcs:
+class Arcs(Record, eq=False):
     """N directions over a night, (N,) each: when they culminate, and what their altitude depends on then."""
 
     transit_s: Array

@@ -1,12 +1,11 @@
 """Where tracks cross a level. Numbers in, numbers out."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from nightmode.records import Record
 
-@dataclass(frozen=True, eq=False)
-class Crossings:
+
+class Crossings(Record, eq=False):
     """K crossings in order of row, then time: row, unix seconds, and whether the track rises there."""
 
     row: np.ndarray

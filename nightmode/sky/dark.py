@@ -1,10 +1,9 @@
 """The Sun through a night: dusk, dawn and the dark hours."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.model.site import Site
+from nightmode.records import Record
 from nightmode.sky.crossings import crossings, intervals
 from nightmode.sky.kernel import Sky
 from nightmode.sky.vantage import Vantage, horizontal, stand
@@ -14,8 +13,7 @@ from nightmode.sky.vantage import Vantage, horizontal, stand
 SUNSET_DEG, CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG = -50 / 60, -6.0, -12.0, -18.0
 
 
-@dataclass(frozen=True)
-class Twilights:
+class Twilights(Record):
     """Instants of a night in unix seconds; None where the Sun does not pass that altitude.
 
     darkest         when the Sun is lowest, and sun_lowest_deg how low (geometric)

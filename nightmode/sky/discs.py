@@ -1,11 +1,11 @@
 """The planets as globes: how large the disc is, how much of it is lit, which side and which pole it shows."""
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from nightmode.arrays import Array, Flags
+from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.moon import illuminated, phase_angle
 from nightmode.sky.planets import planet_magnitude
@@ -43,8 +43,7 @@ _RING_AT_AU_ARCSEC = 375.35
 _AU_KM = 149597870.7
 
 
-@dataclass(frozen=True, eq=False)
-class Disc:
+class Disc(Record, eq=False):
     """A planet's disc at T instants, (T,) each, as seen from the site; angles in degrees.
 
     distance_km, diameter_arcsec (along the equator)

@@ -1,10 +1,9 @@
 """Eclipses of the Moon: when, how deep, and how much of its disc stands in the shadow."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.arrays import Array, Interval
+from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import intervals
 from nightmode.sky.kernel import Sky, within_years
@@ -19,8 +18,7 @@ _HALF_S = 4 * _HOUR_S
 NEAR_FULL_DEG = 4.0
 
 
-@dataclass(frozen=True)
-class LunarEclipse:
+class LunarEclipse(Record):
     """An eclipse of the Moon; instants in Unix seconds, geocentric.
 
     magnitude is the share of the Moon's diameter in the umbra at the deepest, above 1 where it is total and
@@ -41,8 +39,7 @@ class LunarEclipse:
         return "partial" if self.umbra else "penumbral"
 
 
-@dataclass(frozen=True, eq=False)
-class _Shadow:
+class _Shadow(Record, eq=False):
     """The Moon against the Earth's shadow, (T,) each, in degrees."""
 
     apart: Array

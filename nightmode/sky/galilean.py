@@ -5,12 +5,11 @@ Numbers in, numbers out. Source of everything here: Meeus, Astronomical Algorith
 Ganymede and 12 for Callisto.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array
+from nightmode.records import Record
 from nightmode.sky.crossings import intervals
 
 MOONS = ("Io", "Europa", "Ganymede", "Callisto")
@@ -25,8 +24,7 @@ _START_DEG = np.array([163.8069, 358.4140, 5.7176, 224.8092])
 _DAILY_DEG = np.array([203.4058646, 101.2916335, 50.2345180, 21.4879800])
 
 
-@dataclass(frozen=True, eq=False)
-class Beside:
+class Beside(Record, eq=False):
     """Four moons at T instants, (4, T) each, in equatorial radii of Jupiter.
 
     x is positive to the west, y to the north of Jupiter's equator, z towards the beholder.
@@ -42,8 +40,7 @@ class Beside:
         return np.hypot(self.x, self.y * _OBLATE)
 
 
-@dataclass(frozen=True)
-class Passage:
+class Passage(Record):
     """One passage of a moon: instants are those of the times given, its middle on the edge of the disc.
 
     A passage under way at the first or last instant begins or ends there.

@@ -1,13 +1,13 @@
 """A planet through one night: its disc, its face and its moons, on a grid of some minutes."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from nightmode.arrays import Array
 from nightmode.model.site import Site
+from nightmode.records import Record
 from nightmode.sky.discs import disc
 from nightmode.sky.galilean import Beside, beside_jupiter
 from nightmode.sky.kernel import Sky, within_years
@@ -20,8 +20,7 @@ _NEAR_DAYS = 100
 _OUTER = ("mars", "jupiter", "saturn", "uranus", "neptune")
 
 
-@dataclass(frozen=True, eq=False)
-class PlanetTonight:
+class PlanetTonight(Record, eq=False):
     """A planet on one night; arrays are (K,) over grid_s, Unix seconds. Fields as in `discs.Disc`.
 
     ring_arcsec   length and width of Saturn's rings, ring_tilt_deg how far they stand open; NaN for others

@@ -3,7 +3,6 @@
 import datetime as dt
 import importlib.util
 import struct
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,6 +12,7 @@ import numpy as np
 from nightmode.errors import NightmodeError
 from nightmode.sky.bodies import BODIES
 from nightmode.sky.smooth import chebyshev, coefficients, node_places
+from nightmode.records import Record
 
 if TYPE_CHECKING:
     from skyfield.jpllib import SpiceKernel
@@ -30,8 +30,7 @@ _SLOW_DAYS, _SLOW_COUNT = 4.0, 8
 _SEGMENT = {name: f"{name} barycenter" for name in ("jupiter", "saturn", "uranus", "neptune")}
 
 
-@dataclass(frozen=True, eq=False)
-class Sky:
+class Sky(Record, eq=False):
     """The time scale and the planetary ephemeris, opened once and handed to whatever needs them."""
 
     timescale: "Timescale"

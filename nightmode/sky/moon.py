@@ -1,11 +1,11 @@
 """The Moon through a night."""
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from nightmode.model.site import Site
+from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import crossings
 from nightmode.sky.eclipse import NEAR_FULL_DEG, umbra_share
@@ -19,8 +19,7 @@ HORIZON_REFRACTION_DEG = 34 / 60
 _PHASES_DEG = np.arange(0.0, 181.0)
 
 
-@dataclass(frozen=True, eq=False)
-class MoonTrack:
+class MoonTrack(Record, eq=False):
     """The Moon over the instants of a night, (T,) each: topocentric, centre of the disc.
 
     altitude_deg is apparent (refracted); ra_deg and dec_deg are on J2000 axes; phase_angle_deg is the angle

@@ -1,11 +1,11 @@
 """Where comets and minor planets stand: elements to directions, distances and magnitudes."""
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from nightmode.model.elements import SUN_GM_AU3_PER_DAY2, Elements
+from nightmode.records import Record
 
 if TYPE_CHECKING:
     from nightmode.sky.vantage import Vantage
@@ -15,8 +15,7 @@ _OBLIQUITY = np.radians(84381.448 / 3600.0)
 _LIGHT_AU_PER_DAY = 173.1446326846693
 
 
-@dataclass(frozen=True, eq=False)
-class OrbitPath:
+class OrbitPath(Record, eq=False):
     """A body over T instants.
 
     direction     (3, T) unit vectors from the site on ICRS axes, light time in them, aberration not

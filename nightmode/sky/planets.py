@@ -1,10 +1,9 @@
 """How bright planets and Moon are, and where the planets that the bare eye sees stand through a night."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from nightmode.arrays import Array
+from nightmode.records import Record
 from nightmode.sky.moon import phase_loss_mag
 from nightmode.sky.vantage import Vantage
 
@@ -12,8 +11,7 @@ from nightmode.sky.vantage import Vantage
 BRIGHT = ("mercury", "venus", "mars", "jupiter", "saturn")
 
 
-@dataclass(frozen=True, eq=False)
-class PlanetNight:
+class PlanetNight(Record, eq=False):
     """P planets through a night: unit vectors (T, P, 3) on ICRS axes, V magnitudes (P,) of its middle."""
 
     names: tuple[str, ...]

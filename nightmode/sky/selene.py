@@ -4,13 +4,13 @@ Latitudes and longitudes on the Moon are those of its maps (mean Earth and polar
 Crisium is east.
 """
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array
+from nightmode.records import Record
 
 if TYPE_CHECKING:
     from nightmode.sky.vantage import Vantage
@@ -41,8 +41,7 @@ _CENTURY_D = 36525.0
 _LIGHT_KM_PER_DAY = 299792.458 * 86400.0
 
 
-@dataclass(frozen=True, eq=False)
-class MoonFace:
+class MoonFace(Record, eq=False):
     """The Moon's face at T instants, (T,) each, in degrees and km.
 
     libration_lon_deg, libration_lat_deg  the place on the Moon that stands in the middle of the disc, as seen

@@ -1,17 +1,15 @@
 """What setting circles show: sidereal time, hour angle, right ascension and declination of date."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from nightmode.records import Record
 from nightmode.sky.refraction import true_deg
 
 _J2000_UNIX_S = 946728000.0
 _DAY_S = 86400.0
 
 
-@dataclass(frozen=True)
-class CircleReadings:
+class CircleReadings(Record):
     """A direction on the circles, in degrees. hour_angle_deg runs from -180 to 180, west positive."""
 
     altitude_deg: float

@@ -8,6 +8,7 @@ import numpy as np
 
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Comet, Fixed, MinorPlanet, Subject
+from nightmode.records import Record
 from nightmode.sky.bodies import refuse_sun
 from nightmode.sky.kernel import Sky
 from nightmode.sky.orbiting import orbit_path
@@ -23,8 +24,7 @@ _J2000_UNIX_S = 946728000.0
 _YEAR_S = 365.25 * 86400.0
 
 
-@dataclass(frozen=True, eq=False)
-class BodyPath:
+class BodyPath(Record, eq=False):
     """Apparent topocentric place of a body, (T,) each: J2000 axes in degrees, distance in km."""
 
     ra_deg: np.ndarray

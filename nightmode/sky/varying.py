@@ -5,13 +5,12 @@ them, up to 8.3 minutes from what is seen here. Universal Time is taken for them
 catalogues differ in that is far below what is foreseen.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array
 from nightmode.model.variable import Course, Variability
+from nightmode.records import Record
 
 _JD_OF_UNIX, _DAY_S = 2440587.5, 86400.0
 _LIGHT_S_PER_AU = 499.004784
@@ -100,8 +99,7 @@ def light_time_s(sun_au: ArrayLike, ra_deg: float, dec_deg: float) -> float:
     return _LIGHT_S_PER_AU * float(np.asarray(sun_au, dtype=float) @ towards)
 
 
-@dataclass(frozen=True)
-class VariableTonight:
+class VariableTonight(Record):
     """A star's light on one night, by Unix seconds at the site; light_s is `light_time_s`."""
 
     star: Variability

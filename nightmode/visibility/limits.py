@@ -1,12 +1,12 @@
 """What stands in the way of a sight, and what would change it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode.records import Record, replace
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
@@ -29,8 +29,7 @@ _NUMBER = {cause: number for number, cause in enumerate(_CAUSES)}
 BLAME_DEX = 0.15
 
 
-@dataclass(frozen=True)
-class Conditions:
+class Conditions(Record):
     """Where the target stands in which sky; numbers or arrays that broadcast, one value a minute perhaps.
 
     zenith_mag is the site's moonless zenith (V mag/arcsec2), altitudes and separations in degrees, the

@@ -28,11 +28,11 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
 """
 
 import re
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode.records import Record
 from nightmode.visibility import profile_laws, stars
 from nightmode.visibility.photometry import mean_surface_brightness_mag
 from nightmode.visibility.profile_laws import DISC_LENGTHS, RADII, Curves
@@ -64,8 +64,7 @@ _LAWS = {
 }
 
 
-@dataclass(frozen=True)
-class Light:
+class Light(Record):
     """Light of objects as it leaves them: arrays of one shape S, curves of shape S + (radii,).
 
     magnitude          V, total of what glows; NaN where none is published

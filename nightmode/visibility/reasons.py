@@ -3,8 +3,6 @@
 Instants are Unix seconds.
 """
 
-from dataclasses import dataclass
-
 from nightmode.records import Record
 from nightmode.visibility.words import Cause, Word
 
@@ -13,8 +11,7 @@ class Reason(Record):
     """Why a target got its word, or what would change it."""
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(Record):
     """How a target does.
 
     margin_dex is log10 of what there is over what the eye needs; None where altitude alone decides.

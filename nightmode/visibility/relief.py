@@ -3,12 +3,12 @@ out.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array, Interval
+from nightmode.records import Record
 
 #: Heights of the Sun over a feature, in degrees, between which it shows (ours, common practice in kind):
 #: low for what throws shadows, the lowest for what hardly stands up, high for rays, bright spots and
@@ -25,8 +25,7 @@ _APERTURE_MM_KM = 324.0
 _LINE_APERTURE_MM_KM = 108.0
 
 
-@dataclass(frozen=True, eq=False)
-class Shape:
+class Shape(Record, eq=False):
     """N features, (N,) each: light is what each asks for; spread_deg is half its width on the Moon's globe
     where its nearest edge counts, else 0; early_deg is how far beyond the terminator its peaks catch the Sun.
     """
@@ -36,8 +35,7 @@ class Shape:
     early_deg: Array
 
 
-@dataclass(frozen=True, eq=False)
-class FeatureTonight:
+class FeatureTonight(Record, eq=False):
     """A feature of the Moon on one night; the tracks are (T,), instants in Unix seconds.
 
     sun_deg, seen_deg  the Sun's and the observer's height over its middle; 90 of the observer's is face on

@@ -1,10 +1,9 @@
 """Whether a target is seen, how much of it, and in which word: the one entry of this room for the night."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode.records import Record
 from nightmode.visibility import contrast, photometry, stars
 from nightmode.visibility.eye import FIELD_FACTOR, eye_background_share, eyes_factor, star_limit_mag
 from nightmode.visibility.profile import Light
@@ -21,8 +20,7 @@ SWEPT = 0.7
 EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.05, -0.38
 
 
-@dataclass(frozen=True)
-class Margin:
+class Margin(Record):
     """How far above the threshold of sight, arrays of the broadcast shape.
 
     best_dex       log10 of contrast over threshold at the radius where that is best, or of the tenth star

@@ -7,10 +7,10 @@ to end it, and one that hangs takes nothing else with it.
 import importlib.util
 import shutil
 import sys
-from dataclasses import dataclass
 from pathlib import Path
 
 from nightmode.errors import NightmodeError, printable
+from nightmode.records import Record
 
 #: Words a minute: usual, and the limits of what can be asked for.
 USUAL_WPM, SLOWEST_WPM, FASTEST_WPM = 160, 80, 300
@@ -18,8 +18,7 @@ _PROGRAM, _LIBRARY = "espeak-ng", "pyttsx3"
 _OURS = (sys.executable, "-P", "-m", "nightmode.voice.system_voices")
 
 
-@dataclass(frozen=True)
-class Engine:
+class Engine(Record):
     """A voice: its name and the command that it is asked with."""
 
     name: str

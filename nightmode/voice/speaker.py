@@ -8,11 +8,11 @@ import signal
 import subprocess
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from nightmode.errors import printable
+from nightmode.records import Record
 from nightmode.voice.engine import FASTEST_WPM, SLOWEST_WPM, USUAL_WPM
 from nightmode.voice.mouth import NO_WINDOW, longest_s
 
@@ -29,8 +29,7 @@ LAST_WORDS_S = 0.1
 STEP, MOST_BYTES = 1.2, 50_000
 
 
-@dataclass(frozen=True)
-class Sentence:
+class Sentence(Record):
     """What to speak.
 
     must  it is spoken even if something else is to be spoken before its turn comes; then it comes first

@@ -1,12 +1,12 @@
 """The order of the targets and what is offered next, by the rules of the walk."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import partial
 
 from nightmode.arrays import Interval
 from nightmode.model.session import Outcome
+from nightmode.records import Record
 from nightmode.walk.state import OCTANTS, State
 from nightmode.walk.usable import Usable
 
@@ -23,8 +23,7 @@ class Standing(StrEnum):
     MISSED = "missed"
 
 
-@dataclass(frozen=True)
-class Chance:
+class Chance(Record):
     """What the order needs to know of one target."""
 
     key: str

@@ -1,13 +1,13 @@
 """When a target can be observed: high enough, clear of the horizon line, and the sky dark enough."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import product
 from typing import Literal, Protocol
 
 import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices, Interval
+from nightmode.records import Record
 
 #: What ends a stretch: floor or horizon line, the end of the dark, the light on a feature of the Moon.
 Ending = Literal["horizon", "dawn", "light"]
@@ -22,8 +22,7 @@ class Cells(Protocol):
         """Return the cells of rows and columns (K,)."""
 
 
-@dataclass(frozen=True)
-class Usable:
+class Usable(Record):
     """One stretch of time, in Unix seconds, in which a target can be observed, and what ends it."""
 
     start: float

@@ -1,7 +1,5 @@
 """Where the stars lead: for Messier's list, for southern showpieces, and for what every observer knows."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from aim.skies import FIELD, WORDS, dark, place, rotation, view
@@ -13,6 +11,7 @@ from nightmode.aim.guide import finder_chain
 from nightmode.aim.shows import dimmed_mag
 from nightmode.aim.start import start
 from nightmode.catalog.resolve import lookup
+from nightmode.records import replace
 
 MESSIER = [f"M {number}" for number in range(1, 111)]
 SOUTHERN = [

@@ -2,7 +2,6 @@
 
 import importlib.util
 from contextlib import asynccontextmanager
-from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -19,6 +18,7 @@ from nightmode.app.walker import Say, Walker
 from nightmode.errors import NightmodeError
 from nightmode.model.session import Outcome
 from nightmode.night.loading import new_head
+from nightmode.records import replace
 from nightmode.session.journal import Journal
 from nightmode.session.opening import opened
 from nightmode.wording.spoken.ear import name_for_ear

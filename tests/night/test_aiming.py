@@ -1,7 +1,5 @@
 """A night's targets among its stars: bodies stand where their tracks are, walls hide, a start is kept."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
@@ -11,6 +9,7 @@ from nightmode.files.places import shipped
 from nightmode.night.aiming import Aiming, pointing_at
 from nightmode.night.aligning import align_at_dusk, align_star
 from nightmode.night.loading import load_night
+from nightmode.records import replace
 
 
 @pytest.fixture(scope="module")

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import tomllib
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from nightmode.model.target import Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.equipping import equip
 from nightmode.night.opening import night_sky
+from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
 
 FILE = Path(__file__).parents[1] / "reference" / "practice.toml"

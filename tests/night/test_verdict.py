@@ -2,7 +2,6 @@
 
 import datetime as dt
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -23,6 +22,7 @@ from nightmode.night.loading import load_night
 from nightmode.night.next_fit import next_fits
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import moonless_zenith_mag, verdict_at, verdicts
+from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.photometry import nanolambert
 from nightmode.visibility.reasons import (

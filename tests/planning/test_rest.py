@@ -1,7 +1,6 @@
 """What the rest of a list needs, against the sky as other tables have it."""
 
 import datetime as dt
-from dataclasses import replace
 
 import ephem
 import pytest
@@ -12,6 +11,7 @@ from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.rest import needs, new_moons
+from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.words import Word
 

@@ -3,7 +3,6 @@
 import datetime as dt
 import math
 import random
-from dataclasses import replace
 
 import ephem
 import numpy as np
@@ -19,6 +18,7 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.season import STEP_MIN, best_weeks, months, season, year_from
+from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
 
 SKY = open_sky()

@@ -1,7 +1,6 @@
 """The survey of the whole catalogue agrees with the check's verdicts, taken at the same moment."""
 
 import datetime as dt
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -19,6 +18,7 @@ from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdict_at
 from nightmode.planning.listing import subject_at
 from nightmode.planning.survey import survey
+from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
 
 WORDS = ("easy", "fair", "hard", "out of reach")

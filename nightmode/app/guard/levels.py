@@ -6,10 +6,10 @@ adapted to a lit room). Glow steps are equal steps of that cube root.
 """
 
 from bisect import bisect_left
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from nightmode.light.depth import CONSOLE_MARK, CUBE, Depth, cube_index, snap_down
+from nightmode.records import Record
 
 if TYPE_CHECKING:
     from nightmode.model.theme import Red
@@ -39,8 +39,7 @@ def level_of(light: float) -> int:
     return index if index < 256 and _LIGHT[index] == light else max(index - 1, 0)
 
 
-@dataclass(frozen=True)
-class Paint:
+class Paint(Record):
     """What one theme at one step of glow sends to one kind of terminal.
 
     table    for every level a style may ask for (0-255) the level that is sent

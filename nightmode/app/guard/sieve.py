@@ -8,8 +8,9 @@ The grammar of sequences is that of ECMA-48 (5th edition, 1991, section 5.4), wi
 """
 
 import re
-from dataclasses import dataclass
 from enum import Enum
+
+from nightmode.records import Record
 
 #: How long a lone escape may be the beginning of a sequence.
 ESCAPE_S = 0.1
@@ -52,8 +53,7 @@ class TokenKind(Enum):
     REPORT = "a report that is wanted: whether the window has the focus, and can show whole frames"
 
 
-@dataclass(frozen=True)
-class Token:
+class Token(Record):
     """One thing that arrived."""
 
     kind: TokenKind

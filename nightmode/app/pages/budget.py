@@ -8,10 +8,10 @@ more.
 
 import itertools
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TypeVar, get_args
 
 from nightmode.app.pages.line import SHOWN_AS, Line, Piece, Role, fit_line, width
+from nightmode.records import Record
 
 LETTERS_A_CELL = 0.154
 #: A smaller window is taken to cover only a part of the screen, so it may light as much as one of this size.
@@ -31,8 +31,7 @@ _GIVES_WAY: tuple[tuple[Role, Role | None], ...] = (
 Row = TypeVar("Row")
 
 
-@dataclass(frozen=True)
-class Budget:
+class Budget(Record):
     """How much light a page may give.
 
     letters  the limit, in letters of text weigh    the light of a letter in each role, divided by what a

@@ -6,9 +6,9 @@ of those.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from nightmode.app.pages.line import Line, Role, line, width
+from nightmode.records import Record
 
 ACROSS, DOWN = 2, 4
 #: Bits of a braille cell's dots, by row and column.
@@ -21,8 +21,7 @@ ROLES: tuple[Role, ...] = ("faint", "text", "text", "strong", "strong")
 WIDE_LANGUAGES = ("zh", "ja", "ko")
 
 
-@dataclass(frozen=True)
-class Style:
+class Style(Record):
     """Which characters a terminal can show: braille dots, a round disc, halves and Greek letters in words."""
 
     has_dots: bool = True

@@ -3,13 +3,14 @@
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from zoneinfo import ZoneInfo
 
 from nightmode.history.asked import Asked, looks_at
 from nightmode.history.objects import Identity, identify
 from nightmode.history.sitting import Happening, Look, Sitting
 from nightmode.model.session import Event, Outcome
+from nightmode.records import Record
 from nightmode.wording.air import air_text
 from nightmode.wording.figures import cut, date_text
 from nightmode.wording.kit import instrument_and, names_text
@@ -18,16 +19,14 @@ from nightmode.wording.kit import instrument_and, names_text
 MOST_PAGES = 3
 
 
-@dataclass(frozen=True)
-class Section:
+class Section(Record):
     """All looks at one object, oldest first, each with the session it belongs to."""
 
     object: Identity
     looks: tuple[tuple[Sitting, Look], ...]
 
 
-@dataclass(frozen=True)
-class Story:
+class Story(Record):
     """What was asked for: sittings hold the looks that count, sections tell of objects asked for by name.
 
     has_pages says whether each night is told in full or in one line.

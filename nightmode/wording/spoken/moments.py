@@ -1,9 +1,9 @@
 """What happens by itself in a night, one sentence each: twilight, Moon, Jupiter's moons, last calls."""
 
-from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from nightmode.model.sight import Moment, Sight
+from nightmode.records import Record
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.wording.figures import duration, time_of_day
 from nightmode.wording.planets import is_about, moment_line, sight_text
@@ -12,8 +12,7 @@ from nightmode.wording.spoken.sentences import said, sentences
 from nightmode.wording.variables import how_sure
 
 
-@dataclass(frozen=True)
-class TimedSentence:
+class TimedSentence(Record):
     """A sentence and the instant, in Unix seconds, at which it comes true."""
 
     at_s: float

@@ -1,6 +1,5 @@
 """What there is to see of a double or variable star, a planet, a feature of the Moon, for the ear."""
 
-from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -8,6 +7,7 @@ import numpy as np
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, LunarFeature
 from nightmode.model.variable import Course
+from nightmode.records import Record
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.varying import VariableTonight
 from nightmode.wording.moon import shadows, what_it_is, where_on_it
@@ -16,8 +16,7 @@ from nightmode.wording.spoken.sentences import said
 from nightmode.wording.variables import class_words, expected_text, instant_label, instant_text, range_text
 
 
-@dataclass(frozen=True)
-class OnTheMoon:
+class OnTheMoon(Record):
     """A feature of the Moon at one moment: our height over it, the Sun's and its change an hour, degrees."""
 
     seen_deg: float

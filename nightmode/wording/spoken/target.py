@@ -1,6 +1,5 @@
 """What is said of a target: when it becomes the one shown, and when its place or its time is asked for."""
 
-from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from nightmode.aim.pointing import Pointing
@@ -8,6 +7,7 @@ from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
 from nightmode.model.sight import Moment, Pair
 from nightmode.model.target import Comet, Double, LunarFeature, MinorPlanet, Subject
+from nightmode.records import Record
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.reasons import Verdict
@@ -35,8 +35,7 @@ SUN_CAUTION = "the Sun is up: never point telescope, finder or eye near it"
 SOON_S = 30 * 60.0
 
 
-@dataclass(frozen=True, eq=False)
-class TargetNow:
+class TargetNow(Record, eq=False):
     """A target as the page shows it at one moment: figures only. Instants in Unix seconds.
 
     stretch     the usable stretch that holds now or comes next, None for neither
