@@ -3,8 +3,6 @@
 from nightmode.records import Record
 
 
-
-
 class Key(Record):
     """A row of the table: keys by Textual's names, an action and its argument, a label, one line of help."""
 

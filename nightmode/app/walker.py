@@ -13,12 +13,12 @@ from nightmode.night.aligning import align_star
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdict_at
+from nightmode.records import Record, replace
 from nightmode.session.record import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
-from nightmode.records import Record, replace
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier

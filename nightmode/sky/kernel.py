@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nightmode.errors import NightmodeError
+from nightmode.records import Record
 from nightmode.sky.bodies import BODIES
 from nightmode.sky.smooth import chebyshev, coefficients, node_places
-from nightmode.records import Record
 
 if TYPE_CHECKING:
     from skyfield.jpllib import SpiceKernel
