@@ -2,6 +2,7 @@
 
 import difflib
 import re
+from functools import cache
 
 from nightmode.catalog.bright import bright_names
 from nightmode.catalog.deepsky import deepsky_names, nothing_there, own_deepsky
@@ -69,6 +70,7 @@ def near_matches(name: str, most: int = 3) -> list[str]:
     return list(dict.fromkeys(known[key] for key in found))[:most]
 
 
+@cache
 def _known() -> dict[str, str]:
     words = {key: key.title() for key in deepsky_names()}
     known = {first: full for key, full in words.items() if len(first := key.partition(" ")[0]) > 4}

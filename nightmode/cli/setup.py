@@ -224,10 +224,10 @@ def zone_is_odd(timezone: str, longitude_deg: float) -> str:
 
 def local_zone() -> str:
     """Return this machine's time zone by name as far as it can be told, else UTC."""
-    from zoneinfo import available_timezones
+    from nightmode.model.site import is_zone
 
     link = os.path.realpath("/etc/localtime")
     for name in (os.environ.get("TZ", ""), link.partition("zoneinfo/")[2]):
-        if name and name in available_timezones():  # the list of them is read anew each time
+        if name and is_zone(name):
             return name
     return "UTC"

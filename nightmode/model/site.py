@@ -9,13 +9,18 @@ from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name
 
 
-def _zone(name: str) -> str:
+def is_zone(name: str) -> bool:
+    """Return whether a time zone has this name."""
     try:
         ZoneInfo(name)
     except (ValueError, OSError, LookupError):
-        raise UnfitError(
-            f"{name[:40]!r} is not a time zone", "write an IANA name like Europe/Vienna"
-        ) from None
+        return False
+    return True
+
+
+def _zone(name: str) -> str:
+    if not is_zone(name):
+        raise UnfitError(f"{name[:40]!r} is not a time zone", "write an IANA name like Europe/Vienna")
     return name
 
 

@@ -303,6 +303,13 @@ def test_a_zone_far_from_the_sun_is_remarked_on(zone, longitude_deg, odd):
     assert bool(setup.zone_is_odd(zone, longitude_deg)) is odd
 
 
+@pytest.mark.parametrize("zone", ["Europe/Vienna", "Mars/Base", "/etc/passwd", "", "x" * 300])
+def test_the_zone_of_the_machine_is_offered_if_there_is_one_of_that_name(monkeypatch, zone):
+    monkeypatch.setenv("TZ", zone)
+    monkeypatch.setattr(os.path, "realpath", lambda _: "/usr/share/zoneinfo/Asia/Tokyo")
+    assert setup.local_zone() == ("Europe/Vienna" if zone == "Europe/Vienna" else "Asia/Tokyo")
+
+
 def test_the_real_program_asks_and_writes(tmp_path):
     answers = ["Garden", "95", "48.21", "16.37", *[""] * 5, "", "70", "700", *[""] * 9]
     done = subprocess.run(
