@@ -3,6 +3,7 @@
 import datetime as dt
 import difflib
 from collections.abc import Sequence
+from functools import cache
 from typing import Any
 
 from pydantic import ValidationError
@@ -116,11 +117,17 @@ class Spot(Record):
     value: Any
 
 
+@cache
+def _schema_of(model: type[Model]) -> Schema:
+    """Return what a model expects, worked out once: it takes longer than all the rest of an answer."""
+    return model.model_json_schema()
+
+
 def explain(where: str, data: dict[str, Any], model: type[Model], error: ValidationError) -> NightmodeError:
     """Return the one sentence for the first thing in a file that does not fit, with the number of others."""
     problems = error.errors(include_url=False, include_input=False)
     problem = _first(problems)
-    root = model.model_json_schema()
+    root = _schema_of(model)
     kind, loc = problem["type"], problem["loc"]
     about_key = kind in {"missing", "extra_forbidden"} and isinstance(loc[-1], str)
     spot = _walk(root, loc[:-1] if about_key else loc, data)
