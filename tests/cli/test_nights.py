@@ -2,6 +2,7 @@
 
 import argparse
 import datetime as dt
+import itertools
 import json
 import math
 
@@ -44,7 +45,8 @@ def run(observer_file, capsys):
     return call
 
 
-STEP_S = 20
+#: The Moon is looked at so often; where it has passed the horizon in between, the moment is sought.
+STEP_DAYS, INSTANT_DAYS = 5 / 1440, 1 / 86400
 
 
 def reference(place, date):
@@ -59,9 +61,24 @@ def reference(place, date):
         dawn = here.next_rising(ephem.Sun(), use_center=True)
     except ephem.AlwaysUpError:
         return 0.0, 0.0
-    count = round((dawn - dusk) * 86400 / STEP_S)
-    down = sum(_moon_is_down(here, dusk + (step + 0.5) * STEP_S / 86400) for step in range(count))
-    return (dawn - dusk) * 24, down * STEP_S / 3600
+    edges = [float(dusk + step * STEP_DAYS) for step in range(int((dawn - dusk) / STEP_DAYS) + 1)]
+    return (dawn - dusk) * 24, _moonless_days(here, [*edges, float(dawn)]) * 24
+
+
+def _moonless_days(here, edges):
+    is_down, found = _moon_is_down(here, edges[0]), 0.0
+    for start, end in itertools.pairwise(edges):
+        was_down, is_down = is_down, _moon_is_down(here, end)
+        passes = end if was_down == is_down else _passage(here, start, end, was_down)
+        found += was_down * (passes - start) + is_down * (end - passes)
+    return found
+
+
+def _passage(here, start, end, was_down):
+    while end - start > INSTANT_DAYS:
+        middle = (start + end) / 2
+        start, end = (middle, end) if _moon_is_down(here, middle) == was_down else (start, middle)
+    return end
 
 
 def _moon_is_down(here, instant):
