@@ -13,7 +13,6 @@ import pytest
 from turns import by_turns
 
 import nightmode
-from nightmode.files.places import shipped
 
 PACKAGE = Path(nightmode.__file__).resolve().parents[1]
 OBSERVER = """
@@ -34,14 +33,14 @@ name = "25 mm"
 focal_length_mm = 25
 apparent_field_deg = 50
 """
-PLAN = str(shipped("plans") / "hillside.toml")
+PLAN = '[[target]]\nname = "M 42"\n[[target]]\nname = "M 31"\n'
 COMMANDS = {
     "nights": (["nights", "--from", "2026-12-01", "--days", "3"], ""),
-    "draft": (["draft", "--night", "2026-12-12", "--count", "3", "--hours", "20:00-21:00"], ""),
-    "check": (["check", PLAN], ""),
+    "draft": (["draft", "--night", "2026-12-12", "--from-list", "{home}/p.toml"], ""),
+    "check": (["check", "{home}/p.toml", "--night", "2026-12-12"], ""),
     "kit": (["kit"], ""),
-    "sheet": (["sheet", PLAN], ""),
-    "enter": (["enter", PLAN, "--night", "2025-12-12", "--session", "{home}/s.toml"], "\nq\n"),
+    "sheet": (["sheet", "{home}/p.toml", "--night", "2026-12-12"], ""),
+    "enter": (["enter", "{home}/p.toml", "--night", "2025-12-12", "--session", "{home}/s.toml"], "\nq\n"),
     "setup": (["setup"], "Garden\n\x04"),
 }
 
@@ -91,6 +90,7 @@ def is_red(cell):
 @pytest.mark.parametrize(("name", "by"), by_turns(COMMANDS, ("flag", "file")))
 def test_every_day_command_prints_in_red_when_asked(name, by, tmp_path):
     words, keys = COMMANDS[name]
+    (tmp_path / "p.toml").write_text(PLAN)
     path = tmp_path / "observer.toml"
     path.write_text(OBSERVER.format(red="true" if by == "file" else "false"))
     flags = ["--observer", str(path), *(["--red"] if by == "flag" else [])]

@@ -5,6 +5,8 @@ import re
 import pytest
 from two_instruments import HILL
 
+from nightmode.cli.main import main
+from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.plan import Plan
 
@@ -29,11 +31,13 @@ def observer(tmp_path):
     return ["--observer", str(path)]
 
 
-@pytest.fixture
-def drafted(command, observer, tmp_path):
-    path = tmp_path / "draft.toml"
-    command("draft", "--night", "2026-12-12", "--count", "14", *BOTH, *observer, "-o", path)
-    return path
+@pytest.fixture(scope="module")
+def drafted(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("two")
+    (folder / "observer.toml").write_text(OBSERVER)
+    words = ["--observer", str(folder / "observer.toml"), "-o", str(folder / "draft.toml")]
+    assert main(["draft", "--night", "2026-12-12", "--count", "14", *BOTH, *words]) == 0
+    return folder / "draft.toml"
 
 
 def test_a_draft_for_two_carries_both_and_check_finds_each_target_as_it_says(command, drafted):
@@ -48,7 +52,8 @@ def test_a_draft_for_two_carries_both_and_check_finds_each_target_as_it_says(com
 
 
 def test_a_draft_for_one_is_as_if_there_were_no_other(command, observer):
-    words = ["draft", "--night", "2026-12-12", "--count", "6", *observer]
+    listed = ["--from-list", shipped("plans") / "lists" / "first-light.toml", "--count", "6"]
+    words = ["draft", "--night", "2026-12-12", *listed, *observer]
     alone = command(*words, "--telescope", "Grey tube")
     assert "Old 10x50" not in alone
     assert "[telescope]" in alone
@@ -68,14 +73,16 @@ def test_a_draft_from_a_list_keeps_the_instruments_that_come_along_and_no_others
     assert "friend" not in both
 
 
-def test_what_two_instruments_show_is_what_either_shows(command, observer):
+def test_what_two_instruments_show_is_what_either_shows(command, observer, tmp_path):
     """Nothing that one of them shows is out of reach of both."""
-    words = ["draft", "--night", "2026-12-12", *observer]
-    for name in ("Mel 111", "NGC 891"):
-        both = command(*words, *BOTH, "--why", name)
-        either = [command(*words, "--telescope", one, "--why", name) for one in BOTH[1::2]]
-        assert "out of reach" not in both
-        assert any("out of reach" not in told for told in either)
+    path, names = tmp_path / "list.toml", ("Mel 25", "NGC 891")
+    path.write_text("".join(f'[[target]]\nname = "{name}"\n' for name in names))
+    asks = [word for name in names for word in ("--why", name)]
+    words = ["draft", "--night", "2026-12-12", "--from-list", path, *observer, *asks]
+    assert "out of reach" not in command(*words, *BOTH)
+    tube, binoculars = (command(*words, "--telescope", one).splitlines() for one in BOTH[1::2])
+    assert "out of reach" not in "".join(tube)
+    assert ["out of reach" in told for told in binoculars] == [False, True]
 
 
 def test_the_sheet_tells_what_to_find_and_to_look_with_in_which(command, drafted, tmp_path):

@@ -6,8 +6,9 @@ import statistics
 import numpy as np
 import pytest
 from history.keeping import head, tick
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from turns import by_turns
 
 from nightmode.history.experience import PRIOR_DEX, Trial, _normal, learn, trials
 from nightmode.history.sitting import sitting_of
@@ -29,8 +30,7 @@ def simulated(true_factor, count, seed, edge_dex=0.2, said_with=2.4):
     return found
 
 
-@pytest.mark.parametrize("true_factor", [1.2, 1.7, 2.4, 3.6])
-@pytest.mark.parametrize("edge_dex", [0.08, 0.2, 0.35])
+@pytest.mark.parametrize(("true_factor", "edge_dex"), by_turns((1.2, 1.7, 2.4, 3.6), (0.08, 0.2, 0.35)))
 def test_a_known_factor_lies_in_its_own_interval_in_nine_runs_of_ten(true_factor, edge_dex):
     runs = [learn(simulated(true_factor, 150, seed, edge_dex)) for seed in range(20)]
     assert all(run.is_enough for run in runs)
@@ -70,7 +70,6 @@ def test_suspected_counts_half():
     assert learn(both).factor == pytest.approx(learn(half).factor)
 
 
-@settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.floats(-1, 1.5), st.sampled_from([SEEN, SUSPECTED, MISSED])), max_size=40))
 def test_seeing_more_never_speaks_for_a_poorer_eye(record):
     found = [Trial("", margin, 2.4, outcome) for margin, outcome in record]

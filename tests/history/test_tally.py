@@ -4,7 +4,7 @@ import datetime as dt
 import random
 
 from history.keeping import head, note, tick, undo
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.history.objects import identify
@@ -76,14 +76,12 @@ entries = st.lists(
 )
 nights = st.dates(dt.date(2020, 1, 1), dt.date(2029, 12, 31)).map(str)
 records = st.lists(st.tuples(nights, entries), max_size=6)
-quick = settings(max_examples=80, deadline=None)
 
 
 def sittings_of(record):
     return [sitting(*found, night=night, file=f"{place}.toml") for place, (night, found) in enumerate(record)]
 
 
-@quick
 @given(records, st.randoms(use_true_random=False))
 def test_the_order_in_which_sessions_are_read_makes_no_difference(record, lot):
     sittings = sittings_of(record)
@@ -91,14 +89,12 @@ def test_the_order_in_which_sessions_are_read_makes_no_difference(record, lot):
     assert told(sittings) == told(shuffled)
 
 
-@quick
 @given(records, records)
 def test_two_machines_give_the_same_tally_merged_either_way(here, there):
     mine, theirs = sittings_of(here), sittings_of(there)
     assert told([*mine, *theirs]) == told([*theirs, *mine])
 
 
-@quick
 @given(records)
 def test_every_entry_is_in_exactly_one_part_and_nothing_is_counted_twice(record):
     found = told(sittings_of(record))
@@ -108,7 +104,6 @@ def test_every_entry_is_in_exactly_one_part_and_nothing_is_counted_twice(record)
         assert sum(part.total() for part in found.parts(by).values()) == len(LIST)
 
 
-@quick
 @given(records)
 def test_a_target_renamed_to_another_of_its_names_changes_nothing(record):
     as_listed = [(night, [one for one in found if one.target in (None, *LIST)]) for night, found in record]
@@ -120,7 +115,6 @@ def _rename(found):
     return [one.model_copy(update={"target": OTHER.get(one.target, one.target)}) for one in found]
 
 
-@quick
 @given(records, nights, entries)
 def test_what_is_undone_leaves_no_trace(record, night, found):
     ticked = [tick(name, "seen", 600) for name in LIST]
@@ -130,7 +124,6 @@ def test_what_is_undone_leaves_no_trace(record, night, found):
     )
 
 
-@quick
 @given(records, nights, st.sampled_from(LIST))
 def test_another_look_never_takes_what_was_seen_away(record, night, name):
     before = outcomes(told(sittings_of(record)))
@@ -144,7 +137,6 @@ def _rank(outcome):
     return [Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None].index(outcome)
 
 
-@quick
 @given(records)
 def test_everything_holds_each_object_once(record):
     found = tally_of_everything("All", looks_by_object(sittings_of(record)))
@@ -152,7 +144,6 @@ def test_everything_holds_each_object_once(record):
     assert len(keys) == len(set(keys)) <= len(LIST)
 
 
-@quick
 @given(records)
 def test_a_session_told_twice_changes_no_outcome(record):
     sittings = sittings_of(record)
