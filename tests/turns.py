@@ -3,9 +3,15 @@
 import itertools
 
 import pytest
+from hypothesis import settings
 
 #: A share of many values: every other one each day, all of them when asked for.
 SHARES = [2, pytest.param(1, marks=pytest.mark.long, id="all")]
+
+
+def costly(share=3):
+    """Return settings for a property of which an example takes long: a share of the usual number of them."""
+    return settings(max_examples=max(5, settings().max_examples // share))
 
 
 def rarely(*values):
