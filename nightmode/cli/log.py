@@ -1,4 +1,4 @@
-"""`nightmode log`: the sessions read back, as pages, tables or data."""
+"""`nightmode log`: past sessions as pages, tables or data."""
 
 import argparse
 from typing import TYPE_CHECKING
@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 FORMATS = ("text", "markdown", "csv", "json", "html")
 _BY_ENDING = {".md": "markdown", ".csv": "csv", ".json": "json", ".html": "html", ".htm": "html"}
-#: Curves are drawn for so many nights, the latest; each takes some hundredths of a second.
+#: Curves are drawn for this many nights, the latest ones; each takes some hundredths of a second.
 MOST_PICTURES = 100
 EXAMPLE = """\
 examples:
@@ -40,7 +40,7 @@ def add(commands: Commands) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print or write what was asked for, then a line on each file that was passed over."""
+    """Print or write what was asked for, then a line on each file that was left out."""
     from nightmode.cli.record import hand_over, say_remarks
     from nightmode.history.asked import chosen, read_words
     from nightmode.history.reading import History, read_history
@@ -79,7 +79,7 @@ def _text(story: "Story", form: str) -> str:
 
 
 def _heights(story: "Story") -> "dict[Sitting, Heights | None]":
-    """Work out how high the targets stood, in the nights that are told in full."""
+    """Return how high the targets stood, for the nights that get curves; None where that is not known."""
     from nightmode.history.heights import heights_of
     from nightmode.sky.kernel import open_sky
 

@@ -50,7 +50,7 @@ def add(commands: Commands) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Work the nights out, print them, write the calendar file if asked."""
+    """Work out the nights, print them, and write the calendar file if asked to."""
     import json
 
     from nightmode.light.terminal import red_stdout
@@ -76,7 +76,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def picked(nights: "Sequence[NightAhead]", pick: str) -> "list[NightAhead]":
-    """Return the nights that go into the calendar."""
+    """Return the nights that go into the calendar, chosen by the word of --pick."""
     from nightmode.planning.ahead import BRIGHT, DEEP_SKY, MOON_AND_PLANETS, best_run
 
     if pick == "all":

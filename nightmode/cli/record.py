@@ -1,4 +1,4 @@
-"""What the commands of the day after have in common: a page handed over, remarks on files passed over."""
+"""What the commands of the day after share: where their text goes, and remarks on files left out."""
 
 import argparse
 import sys
@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 
 
 def hand_over(text: str, args: argparse.Namespace) -> None:
-    """Write a text to -o FILE and say so, or print it."""
+    """Write a text to the file of -o and say so; without -o print it."""
     from nightmode.files.replace import safe_replace
     from nightmode.files.text import path_text
 
@@ -23,13 +23,13 @@ def hand_over(text: str, args: argparse.Namespace) -> None:
 
 
 def say_remarks(remarks: Sequence[str]) -> None:
-    """Say in a line each what was passed over, beside the output and not in it."""
+    """Print a line on standard error for each file that was left out."""
     for remark in remarks:
         print(remark, file=sys.stderr)
 
 
 def before_tonight(night: "Night") -> "dict[str, Earlier]":
-    """Return what was made of the night's targets on earlier nights, by their key."""
+    """Return what was seen of the night's targets on earlier nights, by the targets' keys."""
     from nightmode.history.earlier import earlier_looks
     from nightmode.history.reading import read_history
     from nightmode.history.tally import looks_by_object

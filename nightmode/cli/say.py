@@ -1,4 +1,4 @@
-"""`nightmode say PLAN`: the words of a night beforehand, into a sound file or as text."""
+"""`nightmode say PLAN`: the spoken words of a night beforehand, as a sound file or as text."""
 
 import argparse
 import time
@@ -36,7 +36,7 @@ def add(commands: Commands) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the sound file or the words."""
+    """Write the sound file, or write or print the words."""
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_night
     from nightmode.report.spoken_night import spoken_night
@@ -67,7 +67,7 @@ def _write(args: argparse.Namespace, sentences: tuple[str, ...], as_text: bool, 
 
 
 def _check_rate(wpm: int | None) -> None:
-    """Refuse, by a NightmodeError, words a minute that no voice speaks."""
+    """Raise NightmodeError for a number of words a minute that no voice speaks."""
     from nightmode.voice.engine import FASTEST_WPM, SLOWEST_WPM, USUAL_WPM
 
     if wpm is not None and not SLOWEST_WPM <= wpm <= FASTEST_WPM:

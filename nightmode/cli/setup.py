@@ -48,7 +48,7 @@ def add(commands: Commands) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Ask or take the flags, check, write observer.toml, say where."""
+    """Ask the questions or take the flags, check the answers, write observer.toml, and say where it is."""
     from nightmode.files.places import observer_file
     from nightmode.files.replace import keep_copy, make_folder, safe_replace
     from nightmode.files.text import path_text
@@ -88,9 +88,9 @@ def _nobody() -> "Observer":
 def filled(
     existing: "Observer | None", given: dict[str, str], asked: "tuple[Question, ...]"
 ) -> dict[str, str]:
-    """Return the flags with every other answer as it was, or its default.
+    """Return an answer for every question: the flag, else what is in the file, else the default.
 
-    NightmodeError names the flag that is missing where there is neither.
+    NightmodeError names the flag that is missing where there is none of these.
     """
     for question in asked:
         if question.key in given:
@@ -107,7 +107,7 @@ def filled(
     return given
 
 
-#: The last questions, which have an answer of their own where the answers end early.
+#: The last questions, which take the answer offered where the input ends early.
 LATEST = 2
 
 
@@ -118,10 +118,10 @@ def interview(
     ask: Callable[[str], str] = input,
     say: Callable[[str], None] = print,
 ) -> dict[str, str]:
-    """Ask every question, offering what is there; an answer that does not fit is asked again.
+    """Ask every question, offering the present answer; ask again where an answer does not fit.
 
-    Answers that end before the last question take what that one offers: files of answers made before it was
-    asked go on to serve.
+    Where the input ends before the last questions, they take the answer offered: so a file of answers made
+    for an earlier version still works.
     """
     from nightmode.files.text import path_text
 
@@ -162,12 +162,12 @@ def _answer(
         return text or offered or ""
 
 
-#: What of the answers is a list, and its table in observer.toml.
+#: The answers that are lists, and the table of observer.toml that each one fills.
 _LISTS = {"binoculars": "binoculars", "eyepieces": "eyepiece", "barlows": "barlow", "filters": "filter"}
 
 
 def _rows_now(existing: "Observer | None", key: str) -> str:
-    """Return what is there of a list, so that the observer sees what to add to."""
+    """Return what is in a list now, so that the observer sees what to add to."""
     table = _LISTS.get(key)
     return ", ".join(row.name for row in getattr(existing, table)) if existing and table else ""
 
@@ -210,7 +210,7 @@ def _count(number: int, noun: str) -> str:
 
 
 def zone_is_odd(timezone: str, longitude_deg: float) -> str:
-    """Return a remark where a zone's clock is far from the Sun's, as with a longitude of the wrong sign."""
+    """Return a remark where the zone does not fit the longitude, as when its sign is wrong; else ""."""
     import datetime as dt
     from zoneinfo import ZoneInfo
 
@@ -223,7 +223,7 @@ def zone_is_odd(timezone: str, longitude_deg: float) -> str:
 
 
 def local_zone() -> str:
-    """Return this machine's time zone by name as far as it can be told, else UTC."""
+    """Return the name of this machine's time zone, or UTC if it cannot be found out."""
     from nightmode.model.site import is_zone
 
     link = os.path.realpath("/etc/localtime")

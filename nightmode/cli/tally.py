@@ -1,4 +1,4 @@
-"""`nightmode tally [LIST]`: how far a list has been worked through, and what its rest needs."""
+"""`nightmode tally [LIST]`: how much of a list has been seen, and what the rest needs."""
 
 import argparse
 import time
@@ -41,7 +41,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
 
 
 def run(args: argparse.Namespace) -> int:
-    """Print or write the tally, then a line on each file that was passed over."""
+    """Print or write the tally, then a line on each file that was left out."""
     from nightmode.cli.record import hand_over, say_remarks
     from nightmode.history.reading import read_history
     from nightmode.light.terminal import red_stdout
@@ -71,7 +71,7 @@ def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> 
 
 
 def _account(args: argparse.Namespace, observer: "Observer", history: "History") -> "Account":
-    """Return the tally of a list, and what its rest needs where site and telescope are known."""
+    """Return the tally of a list, with what the rest of it needs where site and telescope are known."""
     from nightmode.history.lists import list_file, read_list
     from nightmode.history.objects import identify
     from nightmode.history.tally import looks_by_object, tally
@@ -115,7 +115,7 @@ def _overview(args: argparse.Namespace, history: "History") -> str:
 
 
 def _tallies(history: "History") -> "list[Tally]":
-    """Return the tally of every list that comes along, and of all that was ever looked at."""
+    """Return the tally of every list that comes with the program, and of all that was ever looked at."""
     from nightmode.history.lists import list_names, read_list
     from nightmode.history.objects import identify
     from nightmode.history.tally import looks_by_object, tally, tally_of_everything

@@ -1,4 +1,4 @@
-"""`nightmode terminal`: what this terminal promises, told by day."""
+"""`nightmode terminal`: by day, how dark and red this terminal can be."""
 
 import argparse
 import locale
@@ -22,7 +22,7 @@ def add(commands: Commands) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Try the terminal and tell what was found."""
+    """Test the terminal and print what was found."""
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise NightmodeError(
             "terminal", "there is none to try", "run it in the window that you will use at night"

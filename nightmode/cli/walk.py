@@ -1,4 +1,4 @@
-"""`nightmode walk [PLAN]`, which plain `nightmode` is too: the full-screen companion."""
+"""`nightmode walk [PLAN]`, and `nightmode` alone: the full screen."""
 
 import argparse
 import contextlib
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from nightmode.session.record import Session
 
 HIGHEST_RATE = 100_000.0
-#: The record of other nights is read when the first screen stands.
+#: So long after the start the record of other nights is read: the first screen is drawn by then.
 LOOK_BACK_S = 1.0
 HOW_TO_BEGIN = """\
 There is no plan to go on with yet. Try a rehearsal: nightmode demo
@@ -56,7 +56,7 @@ def add_screen(parser: argparse.ArgumentParser) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Walk the plan; without one, go on with the plan walked last, or say in red how to begin."""
+    """Walk the plan. Without a plan go on with the last one; without that, say in red how to begin."""
     from nightmode.light.terminal import say_red
 
     if args.plan is None and not _takes_last(args):
@@ -66,9 +66,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _takes_last(args: argparse.Namespace) -> bool:
-    """Fill in the plan walked last and its observer's file; return whether there was one.
+    """Put the last plan and its observer file into args; return whether there was a last plan.
 
-    NightmodeError if that plan is not where it was.
+    NightmodeError if that plan is no longer where it was.
     """
     from nightmode.session.last import last_plan
 
@@ -86,7 +86,7 @@ def _takes_last(args: argparse.Namespace) -> bool:
 def take(
     args: argparse.Namespace, plan: Path, session: Path | None, *, rehearsal: bool, afresh: bool = False
 ) -> int:
-    """Take the terminal before anything heavy is loaded, then walk; the terminal is always given back."""
+    """Take over the terminal before anything heavy is loaded, walk, and always give it back."""
     from nightmode.files.places import log_file
     from nightmode.light.terminal import Terminal
 
@@ -94,7 +94,7 @@ def take(
     if args.voice:
         from nightmode.voice.engine import engine
 
-        engine()  # without one, that is said before the terminal is taken
+        engine()  # if there is no voice, say so before the terminal is taken over
     with Terminal(log_file(), stay_red=args.stay_red) as terminal:
         terminal.write(f"{terminal.red()} opening the night ...")
         from nightmode.app.clock import Clock
@@ -121,16 +121,16 @@ def take(
             size = terminal.size()
             page = first_page(night, kept, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))
             show_page(terminal, theme.red, page, size)
-            from nightmode.app.app import walk  # Textual is loaded while the page can be read
+            from nightmode.app.app import walk  # Textual is loaded while the first page can already be read
 
-            gc.freeze()  # the night stays: only what comes later is looked through for garbage
+            gc.freeze()  # the night stays in use: only what is made later need be searched for garbage
             gc.enable()
             clock, earlier = Clock(at_s, rate), _looking_back(night)
             return walk(night, kept, clock, theme, terminal, say, earlier, voice=args.voice)
 
 
 def _looking_back(night: "Night") -> "dict[str, Earlier]":
-    """Return what was made of the targets before: empty at first, filled once the screen stands."""
+    """Return what was seen of the targets on earlier nights: empty now, filled by a thread meanwhile."""
     import threading
 
     found: dict[str, Earlier] = {}
@@ -148,7 +148,7 @@ def _looking_back(night: "Night") -> "dict[str, Earlier]":
 
 
 def read_rate(rate: float | None) -> float:
-    """Return the clock's rate. NightmodeError outside 0 to 100,000."""
+    """Return how many times as fast the clock runs. NightmodeError outside 0 to 100,000."""
     if rate is None:
         return 1.0
     if not 0 < rate <= HIGHEST_RATE:
@@ -157,6 +157,6 @@ def read_rate(rate: float | None) -> float:
 
 
 def rehearsal_start(session: "Session", dusk_s: float | None) -> float | None:
-    """Return where a rehearsal's clock starts: where it was left, else at dusk."""
+    """Return when a rehearsal's clock starts, in Unix seconds: where it was left, else at dusk."""
     entries = session.state.live
     return max(entry.at for entry in entries).timestamp() if entries else dusk_s

@@ -1,4 +1,4 @@
-"""`nightmode when`: what the year brings one object, or the targets of a list."""
+"""`nightmode when`: the months in which one object, or the targets of a list, can be seen."""
 
 import argparse
 import datetime as dt
@@ -51,7 +51,7 @@ def add(commands: Commands) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Work out the year, print or write it."""
+    """Work out the months and print or write them."""
     from nightmode.cli.record import hand_over
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_observer
@@ -87,7 +87,7 @@ def _text(args: argparse.Namespace) -> str:
 
 
 def _plan(args: argparse.Namespace) -> "tuple[Plan, str]":
-    """Return the list as it is, or a plan of the one object, with site and telescope by the flags."""
+    """Return the list, or a plan of the one object, with the flags' site and telescope; and a title."""
     from nightmode.files.toml import read_toml
     from nightmode.model.plan import Plan
     from nightmode.model.target import Target

@@ -1,4 +1,4 @@
-"""Which of several instruments suits a target: what shows it better, what frames it, then aperture."""
+"""Chooses among several instruments for a target: by field, by verdict, then by aperture."""
 
 import math
 from collections.abc import Sequence
@@ -8,14 +8,14 @@ from nightmode.model.target import Subject
 from nightmode.records import Record
 from nightmode.visibility.words import Word
 
-#: Apertures, and fields of those that frame nothing, count as equal up to this ratio (our own).
+#: Apertures, and fields that do not hold the target, count as equal up to this ratio (our own rule).
 AS_LARGE = 1.25
 
 
 class Offer(Record):
-    """What an instrument has for a target: its verdict, the widest field it sensibly shows, its aperture.
+    """What one instrument offers for a target: the verdict, the widest sensible field, the aperture.
 
-    field_deg is 0 where there is nothing to look with.
+    field_deg is 0 where there is no eyepiece to look with.
     """
 
     word: Word
@@ -24,13 +24,13 @@ class Offer(Record):
 
 
 def suited(subject: Subject, offers: Sequence[Offer], view_arcmin: float | None = None) -> tuple[int, ...]:
-    """Return the places of the offers that suit a target equally well; at least one.
+    """Return the places, in offers, of the instruments that suit a target equally well; at least one.
 
-    Of those with something to look with, one whose field holds the target, with sky around a star cluster,
-    and that shows it at least fairly comes before those that it overflows. Then the better verdict in a word
-    counts; where no field holds the target, the wider one; then aperture (common practice, no published
-    source: large things in binoculars, everything else in what gathers more light). view_arcmin is the
-    width of the view that holds a target and what belongs to it.
+    Instruments with nothing to look with come last. First come those whose field holds the target (with sky
+    around it, for a star cluster) and whose verdict is at least fair. Then the better verdict word counts,
+    then the wider field where no field holds the target, then the larger aperture (common practice, no
+    published source: large things in binoculars, everything else in what gathers more light). view_arcmin is
+    the width of the view that holds a target with what belongs to it, None for the target alone.
     """
     wanted_deg = _wanted_deg(subject, view_arcmin)
     left = [place for place, offer in enumerate(offers) if offer.field_deg > 0.0] or [*range(len(offers))]
@@ -43,10 +43,10 @@ def suited(subject: Subject, offers: Sequence[Offer], view_arcmin: float | None 
 
 
 def least_changes(suited_places: Sequence[Sequence[int]]) -> list[int]:
-    """Return one place for each target, in their order, so that it changes as seldom as can be.
+    """Return one instrument for each target, in order, so that the instrument changes as seldom as possible.
 
-    suited_places holds those that suit each target, one or more. Of what serves a run of targets equally, the
-    first is taken.
+    suited_places holds for each target the places of the instruments that suit it, at least one. Where
+    several serve a run of targets equally, the first is taken.
     """
     chosen: list[int] = []
     serves: set[int] = set()

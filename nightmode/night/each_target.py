@@ -1,4 +1,4 @@
-"""Each target of a night with the instrument that suits it: one sky, several kits."""
+"""Gives each target of a night the instrument that suits it: one sky, several kits."""
 
 from collections.abc import Sequence
 
@@ -15,9 +15,10 @@ from nightmode.walk.order import walk_order
 
 
 def equip_each(sky: SkyTable, instruments: Instruments) -> Night:
-    """Return the night with each target under the kit that it names or, failing that, that suits it.
+    """Return the night with each target under the kit that it names, or else under one that suits it.
 
-    Among kits that suit it equally, the one that lets the observer stay at one instrument in walk order.
+    Among kits that suit a target equally, take those that change the instrument least in the order of the
+    walk.
     """
     if len(instruments.kits) == 1:
         return equip(sky, instruments.kits[0])
@@ -37,15 +38,16 @@ def equip_each(sky: SkyTable, instruments: Instruments) -> Night:
 
 
 def with_kit(night: Night, row: int, place: int) -> Night:
-    """Return the night with one target under another of its kits."""
+    """Return the night with the target of this row under the kit at this place."""
     alone = equip(night.only([row]), night.instruments.kits[place]).targets[0]
     return replace(night, targets=(*night.targets[:row], alone, *night.targets[row + 1 :]))
 
 
 def under_sky(night: Night, zenith_mag: float) -> Night:
-    """Return the night with instruments and eyepieces chosen anew for another moonless zenith (mag/arcsec²).
+    """Return the night with instruments and eyepieces chosen again for another sky brightness.
 
-    For a reading taken at the telescope; places, times and order stay as they are.
+    zenith_mag is the moonless brightness at the zenith in mag/arcsec², from a reading at the telescope.
+    Places, times and order of the targets stay as they are.
     """
     return equip_each(replace(night, zenith_mag=zenith_mag), night.instruments)
 
@@ -55,8 +57,10 @@ def _named(instruments: Instruments, name: str | None) -> int | None:
 
 
 def _suited(sky: SkyTable, nights: Sequence[Night], rows: Sequence[int]) -> dict[int, tuple[int, ...]]:
-    """Return for each of some rows the places of the kits that suit it, by its best moment under each."""
-    from nightmode.night.verdict import words_at  # only where there is a choice: half of the imports
+    """Return for each of these rows the places of the kits that suit it, judged at its best moment."""
+    from nightmode.night.verdict import (
+        words_at,
+    )  # here, where there is a choice: it is slow
 
     up = [row for row in rows if sky.targets[row].usable]
     columns = best_columns(sky, [target.subject for target in sky.targets], sky.chances)[up]
@@ -78,5 +82,5 @@ def _offer(night: Night, row: int, word: Word) -> Offer:
 
 
 def _problems(nights: Sequence[Night]) -> tuple[Problem, ...]:
-    """Return what is amiss under any of the kits, each once."""
+    """Return the problems under any of the kits, each of them once."""
     return tuple(dict.fromkeys(problem for night in nights for problem in night.problems))

@@ -1,4 +1,4 @@
-"""What a voice needs of a night: a target as it is shown at one moment, and what happens by itself."""
+"""What a voice needs to know of a night: a target at one moment, and what happens by itself."""
 
 from collections.abc import Callable, Sequence
 from math import inf
@@ -29,9 +29,9 @@ def target_now(
     pointing: Pointing | None = None,
     remarks: Sequence[str] = (),
 ) -> TargetNow:
-    """Return a target as it stands at an instant, with the combination in use.
+    """Return a target at now_s (Unix seconds); look is the combination in use.
 
-    remarks come after what the plan says of it: notes, earlier nights.
+    remarks, such as notes or earlier nights, are told after what the plan says of the target.
     """
     target, subject = night.targets[row], night.targets[row].subject
     instrument = target.kit.telescope
@@ -78,10 +78,10 @@ def happenings(
     until_s: float = inf,
     is_open: Callable[[int], bool] = lambda _row: True,
 ) -> tuple[TimedSentence, ...]:
-    """Return what happens by itself after one instant and up to another, between dusk and dawn, in its order.
+    """Return what happens by itself after since_s and up to until_s, between sunset and sunrise, in order.
 
-    is_open tells of a row whether its target has still to be looked at: it has a last call, unless the dawn
-    ends it.
+    is_open says of a row whether its target is still to be looked at. Only such targets have a last call, and
+    only if something else than the dawn ends their time.
     """
     lights = night.twilights
     since_s = max(since_s, lights.sunset or float(night.time_s[0]))
@@ -102,7 +102,7 @@ def happenings(
 
 
 def _last_calls(target: NightTarget, since_s: float, until_s: float) -> list[Usable]:
-    """Return the stretches whose last call falls between two instants; few targets of many have one."""
+    """Return the usable stretches of a target whose last call falls after since_s, up to until_s."""
     return [
         stretch
         for stretch in target.usable

@@ -1,4 +1,4 @@
-"""The walk as it goes when nothing comes between: which target has its turn when."""
+"""The walk as it would go without interruption: which target has its turn when."""
 
 import datetime as dt
 
@@ -7,15 +7,15 @@ from nightmode.night.table import Night
 from nightmode.walk.order import coming, minutes_per_target, queue
 from nightmode.walk.state import State, apply
 
-#: How long one looks at a target, in minutes: as the pace asks, but within these (ours).
+#: The shortest and longest look at a target, in minutes; the pace decides between them (our own rule).
 SHORTEST_MIN, LONGEST_MIN = 2.0, 15.0
 
 
 def turns(night: Night) -> list[tuple[float, int]]:
-    """Return (instant, row) of each target that has its turn, by the rules of the walk, every one seen.
+    """Return (instant in Unix seconds, row) of each target that has a turn, by the rules of the walk.
 
-    The walk begins when the first of them can be observed. Each is looked at for as long as lets all that
-    are up be reached before they set.
+    Every target is taken to be seen. The walk begins when the first target can be observed. Each turn is as
+    long as possible while all targets that are up can still be reached before they set.
     """
     starts = [stretch.start for chance in night.chances for stretch in chance.usable]
     if not starts:
@@ -37,7 +37,7 @@ def turns(night: Night) -> list[tuple[float, int]]:
 
 
 def _next_minute(at_s: float) -> float:
-    """Return the first whole minute at which what begins then has begun."""
+    """Return the first whole minute after an instant, in Unix seconds."""
     return (at_s // 60.0 + 1.0) * 60.0
 
 

@@ -1,8 +1,9 @@
-"""Stars whose light changes: cycles, phases, expected brightness, and how well each is foreseen.
+"""Variable stars: cycles, phases, expected brightness, and how well these can be foreseen.
 
-Numbers in, numbers out. Instants of stars are heliocentric Julian dates: as a clock at the Sun would have
-them, up to 8.3 minutes from what is seen here. Universal Time is taken for them; the minute by which
-catalogues differ in that is far below what is foreseen.
+Numbers in, numbers out. Instants of stars are heliocentric Julian dates: when the light would reach the Sun,
+up to 8.3 minutes before or after it reaches the Earth. They are taken to be in Universal Time. Some
+catalogues use another time scale, which differs by about a minute, far less than the precision of the
+forecasts.
 """
 
 import numpy as np
@@ -14,7 +15,7 @@ from nightmode.records import Record
 
 _JD_OF_UNIX, _DAY_S = 2440587.5, 86400.0
 _LIGHT_S_PER_AU = 499.004784
-#: Where the error of a period is not published, this share of it is reckoned for each cycle since the epoch.
+#: Where the error of a period is not published, it is taken to be this share of the period.
 #: Our own rule: Algol, RZ Cassiopeiae, U Cephei and Delta Cephei moved away from the General Catalogue's
 #: elements by 6 to 13 millionths of a period a cycle.
 USUAL_DRIFT = 1e-5
@@ -30,7 +31,7 @@ _FORESEEN_ECLIPSE = 0.5
 
 
 def cycle(star: Variability, jd: ArrayLike) -> Array:
-    """Return the number of the cycle, with its fraction, at heliocentric instants. ValueError without any."""
+    """Return the number of the cycle, with its fraction, at instants jd. ValueError without a set period."""
     epoch_jd, period_d = _elements(star)
     since = np.asarray(jd, dtype=float) - epoch_jd
     root = np.sqrt(np.maximum(period_d**2 + 4.0 * star.change_d * since, 0.0))
@@ -38,20 +39,20 @@ def cycle(star: Variability, jd: ArrayLike) -> Array:
 
 
 def instant_jd(star: Variability, number: ArrayLike) -> Array:
-    """Return the heliocentric instant of a cycle: of mid-eclipse, of a maximum. ValueError without any."""
+    """Return the instants of mid-eclipse or maximum of these cycles. ValueError without a set period."""
     epoch_jd, period_d = _elements(star)
     count = np.asarray(number, dtype=float)
     return np.asarray(epoch_jd + period_d * count + star.change_d * count**2)
 
 
 def phase(star: Variability, jd: ArrayLike) -> Array:
-    """Return the fraction of the cycle gone by, 0 up to but not 1."""
+    """Return the fraction of the cycle gone by at instants jd, from 0 to below 1."""
     found = np.mod(cycle(star, jd), 1.0)
     return np.where(found < 1.0, found, 0.0)
 
 
 def error_d(star: Variability, jd: ArrayLike) -> Array:
-    """Return by how many days an instant near jd may be off: it grows with the cycles since the epoch."""
+    """Return by how many days a foreseen instant near jd may be wrong; it grows with each cycle."""
     _, period_d = _elements(star)
     cycles = np.abs(cycle(star, jd))
     if star.course is Course.LONG_PERIOD:
@@ -61,7 +62,7 @@ def error_d(star: Variability, jd: ArrayLike) -> Array:
 
 
 def is_foreseen(star: Variability, jd: float) -> bool:
-    """Return whether the phase is known well enough at an instant to say something by it."""
+    """Return whether the phase at an instant is known well enough to foresee the brightness."""
     if star.course is Course.LOOSE or star.period_d is None:
         return False
     within = _FORESEEN_SHARE[star.course] * star.period_d
@@ -71,10 +72,10 @@ def is_foreseen(star: Variability, jd: float) -> bool:
 
 
 def magnitude(star: Variability, jd: ArrayLike) -> Array:
-    """Return the V magnitude to be expected at heliocentric instants.
+    """Return the V magnitude to be expected at heliocentric instants, in the shape of jd.
 
-    Between the extremes by smooth curves: cosines for what pulsates, dips for eclipses. What is not foreseen
-    stands where such a star is most of the time.
+    Between the extremes it follows smooth curves: cosines for pulsating stars, dips for eclipses. Where the
+    phase is not known well enough, it is the magnitude that such a star has most of the time.
     """
     instants = np.asarray(jd, dtype=float)
     if not is_foreseen(star, float(np.mean(instants))):
@@ -90,7 +91,7 @@ def magnitude(star: Variability, jd: ArrayLike) -> Array:
 
 
 def light_time_s(sun_au: ArrayLike, ra_deg: float, dec_deg: float) -> float:
-    """Return what to add to a heliocentric instant to have the one here, in seconds.
+    """Return what to add to a heliocentric instant to get the instant on Earth, in seconds.
 
     sun_au (3,) is the place of the Sun as seen from here, on ICRS axes.
     """
@@ -100,37 +101,37 @@ def light_time_s(sun_au: ArrayLike, ra_deg: float, dec_deg: float) -> float:
 
 
 class VariableTonight(Record):
-    """A star's light on one night, by Unix seconds at the site; light_s is `light_time_s`."""
+    """A star's light on one night. Times are Unix seconds at the site; light_s is its `light_time_s`."""
 
     star: Variability
     light_s: float = 0.0
 
     def jd(self, at_s: ArrayLike) -> Array:
-        """Return the heliocentric Julian dates of instants."""
+        """Return the heliocentric Julian dates of instants at the site."""
         return (np.asarray(at_s, dtype=float) - self.light_s) / _DAY_S + _JD_OF_UNIX
 
     def magnitudes_at(self, at_s: ArrayLike) -> Array:
-        """Return the magnitudes to be expected."""
+        """Return the V magnitudes to be expected at instants."""
         return magnitude(self.star, self.jd(at_s))
 
     def magnitude_at(self, at_s: float) -> float:
-        """Return the magnitude to be expected."""
+        """Return the V magnitude to be expected at an instant."""
         return float(self.magnitudes_at(at_s))
 
     def phase_at(self, at_s: float) -> float | None:
-        """Return the fraction of the cycle gone by, None where it is not foreseen."""
+        """Return the fraction of the cycle gone by at an instant, None where it is not foreseen."""
         return float(phase(self.star, self.jd(at_s))) if self.is_foreseen(at_s) else None
 
     def is_foreseen(self, at_s: float) -> bool:
-        """Return whether the phase is known well enough."""
+        """Return whether the phase at an instant is known well enough to foresee the brightness."""
         return is_foreseen(self.star, float(self.jd(at_s)))
 
     def error_s(self, at_s: float) -> float:
-        """Return by how many seconds an instant of the star may be off."""
+        """Return by how many seconds a foreseen eclipse or maximum near at_s may be wrong."""
         return float(error_d(self.star, self.jd(at_s))) * _DAY_S
 
     def instants(self, start_s: float, end_s: float) -> list[float]:
-        """Return its mid-eclipses, or its maxima, from one instant up to another, whether foreseen or not."""
+        """Return the mid-eclipses or maxima from start_s to end_s, in Unix seconds, foreseen well or not."""
         if self.star.course is Course.LOOSE:
             return []
         first, last = (float(cycle(self.star, self.jd(at_s))) for at_s in (start_s, end_s))
@@ -138,7 +139,7 @@ class VariableTonight(Record):
         return ((jd - _JD_OF_UNIX) * _DAY_S + self.light_s).tolist()
 
     def next_instant(self, after_s: float) -> float | None:
-        """Return the next mid-eclipse or maximum, None where there is no set period."""
+        """Return the next mid-eclipse or maximum after after_s, None without a set period."""
         if self.star.course is Course.LOOSE:
             return None
         number = np.ceil(float(cycle(self.star, self.jd(after_s))) - 1e-9)
@@ -153,7 +154,7 @@ def _elements(star: Variability) -> tuple[float, float]:
 
 
 def _eclipsing(star: Variability, gone: Array) -> Array:
-    """Return the magnitude of an eclipsing star; without a known length its light never stands still."""
+    """Return the magnitude of an eclipsing star at phases; it changes all the time if no length is known."""
     half = 0.25 if star.share is None else star.share / 2.0
     depths = (
         star.faintest_mag - star.brightest_mag,

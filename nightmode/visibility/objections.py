@@ -1,4 +1,4 @@
-"""Why a draft leaves something out: figures only; `wording.objections` makes sentences of them."""
+"""Why a draft leaves an object out, as figures; `wording.objections` makes sentences of them."""
 
 from nightmode.records import Record
 from nightmode.visibility.reasons import Verdict
@@ -6,7 +6,7 @@ from nightmode.visibility.words import Word
 
 
 class Objection(Record):
-    """What speaks against an object, or what became of it."""
+    """What speaks against an object, or what happened to it in the choice."""
 
 
 # What was asked for.
@@ -21,17 +21,17 @@ class SeenAlready(Objection):
 
 
 class NotInCatalogue(Objection):
-    """It is a body of the Solar System, which has no catalogue figures to be asked by."""
+    """It is a body of the Solar System: it has no catalogue figures that could be compared."""
 
 
 class LiesElsewhere(Objection):
-    """It lies in another constellation than was asked for; empty for none that is known."""
+    """It lies in another constellation than those asked for; "" if its constellation is not known."""
 
     constellation: str
 
 
 class FarFrom(Objection):
-    """It is farther than asked for from the object of this name."""
+    """It is farther from the object of this name than was asked for; apart_deg is the distance."""
 
     apart_deg: float
     name: str
@@ -53,49 +53,49 @@ class NotLarger(Objection):
 
 
 class NotUp(Objection):
-    """It cannot be observed in these hours; it gets no higher than this."""
+    """It cannot be observed in the hours of the draft; it gets no higher than this."""
 
     highest_deg: float
 
 
 class NothingPublished(Objection):
-    """There is no brightness, size or separation to judge it by."""
+    """No brightness, size or separation is published by which it could be judged."""
 
 
 class TooHard(Objection):
-    """It is harder than asked for, by the judgement of the whole catalogue."""
+    """It is harder than asked for, by the quick judgement that covers the whole catalogue."""
 
     word: Word
     margin_dex: float
 
 
 class TooHardThen(Objection):
-    """It is harder than asked for, by the verdict on it as a target of this night."""
+    """It is harder than asked for, by the full verdict on it as a target of the night."""
 
     verdict: Verdict
 
 
-# What became of it among the others.
+# What happened to it among the others.
 
 
 class InPlan(Objection):
-    """It was chosen."""
+    """It is in the plan: it was chosen."""
 
 
 class SameView(Objection):
-    """It is in one view with a target of this name that was chosen."""
+    """It is in the same view as the target of this name, which was chosen."""
 
     name: str
 
 
 class NoTime(Objection):
-    """It cannot be reached in time beside the others, at so many seconds a target."""
+    """There is no time for it beside the others, at pace_s seconds for each target."""
 
     pace_s: float
 
 
 class Outranked(Objection):
-    """Others are worth more; place counts from 1 among `of` that fit, 0 where it was not ranked."""
+    """Others have a higher score; place is its rank, from 1, among `of` that fit, 0 for no rank."""
 
     place: int = 0
     of: int = 0

@@ -1,13 +1,13 @@
 """The process that speaks: `python -m nightmode.voice.mouth`.
 
-Reads orders from its input and tells what became of them on its output, one JSON object a line:
+It reads orders on standard input and answers on standard output, one JSON object a line:
 
     in   {"say": 3, "words": ["M 57.", "In Lyra."], "rate": 150}   speak these now, instead of all before them
     out  {"heard": 3}                                              at once
     out  {"spoken": 3, "place": 0}                                 when a sentence has been spoken to its end
     out  {"trouble": "..."}                                        when nothing can be heard; then it ends
 
-When its input ends, whoever gave the orders is gone: it falls silent at once and ends.
+When its input ends, the app is gone: it stops speaking at once and ends.
 """
 
 import contextlib
@@ -24,28 +24,26 @@ from typing import IO, Any
 from nightmode.errors import NightmodeError
 from nightmode.voice.engine import Engine, clean, engine, last_line
 
-#: A sentence may take so long at first, and so much more for each word of it at one word a minute.
+#: A sentence may take START_S, and WORD_S for each word at one word a minute: three times as long as needed.
 START_S, WORD_S = 10.0, 3 * 60.0
-#: So long one order after another may cut off what is spoken before the engine is taken to hang.
+#: If new orders cut off every sentence for this long, the engine is taken to hang.
 SILENT_S = 30.0
-#: A sound card that is just waking up is asked once more; an engine that hangs is not.
+#: A sentence that fails is tried once more: the sound card may be waking up. After a hang it is not.
 TRIES, HANGS = 2, "it does not end"
-#: What is kept of what an engine complains.
+#: How much of an engine's error output is kept.
 COMPLAINT_BYTES = 4000
-#: Windows would open a window for each process.
+#: Without this Windows would open a window for each process.
 NO_WINDOW = getattr(subprocess, "CREATE_NO_WINDOW", 0)
-_COMPLAINS = (
-    "error:"  # how espeak-ng begins the line that no sound card opens; it then ends as if all was well
-)
+_COMPLAINS = "error:"  # espeak-ng begins so when no sound card opens, and then ends as if all were well
 
 
 def longest_s(sentence: str, rate_wpm: int) -> float:
-    """Return for how long a sentence may be spoken before the engine is taken to hang."""
+    """Return after how many seconds of one sentence the engine is taken to hang."""
     return START_S + len(sentence.split()) * WORD_S / rate_wpm
 
 
 class Mouth:
-    """Speaks one sentence after the other; an order replaces what was still to be spoken."""
+    """Speaks one sentence after another; a new order replaces the sentences still to be spoken."""
 
     def __init__(self, voice: Engine, orders: IO[str], told: IO[str]) -> None:
         self._voice, self._told = voice, told
@@ -58,7 +56,7 @@ class Mouth:
         threading.Thread(target=self._listen, args=(orders,), daemon=True).start()
 
     def run(self) -> None:
-        """Obey until the orders end, or nothing can be heard."""
+        """Follow orders until they end, or until the engine fails."""
         for kind, what in self._arriving():
             if kind == "order":
                 if not self._order(what):
@@ -72,7 +70,7 @@ class Mouth:
         self._hush()
 
     def _listen(self, orders: IO[str]) -> None:
-        with contextlib.suppress(ValueError, OSError):  # half an order, from one that was killed
+        with contextlib.suppress(ValueError, OSError):  # the app was killed in the middle of an order
             for line in orders:
                 self._inbox.put(("order", json.loads(line)))
         self._inbox.put(("end", None))
@@ -82,7 +80,7 @@ class Mouth:
         self._told.flush()
 
     def _order(self, order: dict[str, Any]) -> bool:
-        """Speak what is ordered instead of what is spoken; return False when nothing can be heard."""
+        """Stop, and begin with the sentences of this order; return False if the engine has failed."""
         self._hush()
         self._ticket, self._rate_wpm = order["say"], order["rate"]
         self._queue = deque(enumerate(order["words"]))
@@ -98,7 +96,7 @@ class Mouth:
             speaking.kill()
 
     def _begin(self) -> None:
-        """Begin with the first sentence that waits."""
+        """Begin to speak the first waiting sentence."""
         if not self._queue:
             return
         if self._silent_since_s is None:
@@ -116,7 +114,7 @@ class Mouth:
         threading.Thread(target=self._follow, args=asked, daemon=True).start()
 
     def _follow(self, speaking: "subprocess.Popen[bytes]", sentence: str, longest: float) -> None:
-        """Hand an engine its sentence, wait for its end, and say why it failed, if it did. On a thread."""
+        """On a thread: give the engine its sentence, wait until it ends, and report why if it failed."""
         timer = threading.Timer(longest, self._cut, (speaking,))
         timer.daemon = True
         timer.start()
@@ -142,7 +140,7 @@ class Mouth:
         self._inbox.put(("ended", (speaking, failed)))
 
     def _finish(self, failed: str) -> bool:
-        """Go on after a sentence; return False when nothing can be heard."""
+        """Go on after a sentence; failed is why it failed, or "". Return False to give the engine up."""
         self._speaking = None
         if not failed:
             self._tries, self._silent_since_s = 0, None
@@ -160,7 +158,7 @@ class Mouth:
 
 
 def _end_of(complaints: IO[bytes]) -> bytes:
-    """Return the end of what an engine complains of, however much it is."""
+    """Return the last bytes of an engine's error output, which may be endless."""
     end = b""
     while more := complaints.read(65536):
         end = (end + more)[-COMPLAINT_BYTES:]
@@ -168,7 +166,7 @@ def _end_of(complaints: IO[bytes]) -> bytes:
 
 
 def main() -> None:
-    """Speak what arrives, and end. Nothing else of this process can write on what is told."""
+    """Run until the orders end. Standard output is kept for answers alone: nothing else can write on it."""
     told = os.fdopen(os.dup(1), "w", encoding="utf-8")
     nowhere = os.open(os.devnull, os.O_RDWR)
     orders = os.fdopen(os.dup(0), encoding="utf-8")
@@ -177,11 +175,11 @@ def main() -> None:
     try:
         Mouth(engine(), orders, told).run()
     except (NightmodeError, OSError) as error:
-        with contextlib.suppress(OSError):  # whoever listened may be gone
+        with contextlib.suppress(OSError):  # the app may be gone
             told.write(json.dumps({"trouble": str(error)}) + "\n")
     with contextlib.suppress(OSError):
         told.flush()
-    os._exit(0)  # threads may still wait for an engine
+    os._exit(0)  # not sys.exit: threads may still be waiting for an engine
 
 
 if __name__ == "__main__":

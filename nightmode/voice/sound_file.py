@@ -1,4 +1,4 @@
-"""Words spoken into a sound file."""
+"""Speaks sentences into a sound file."""
 
 import subprocess
 import tempfile
@@ -10,7 +10,7 @@ from nightmode.files.replace import safe_replace
 from nightmode.files.text import read_bytes
 from nightmode.voice.engine import USUAL_WPM, Engine, clean, engine, last_line
 
-#: A whole night is spoken into a file in a few seconds.
+#: After this time the engine is taken to hang: a whole night takes a few seconds.
 LONGEST_S = 300.0
 #: Some five hours of speech.
 LARGEST_BYTES = 1_000_000_000
@@ -21,16 +21,16 @@ _RIFF, _WAVE = slice(0, 4), slice(8, 12)
 def write_wav(
     sentences: Sequence[str], path: Path, rate_wpm: int = USUAL_WPM, *, force: bool = False
 ) -> None:
-    """Speak sentences into a WAV file, each with a pause after it, at so many words a minute.
+    """Speak sentences into a WAV file, with a pause after each, at rate_wpm words a minute.
 
-    The file is there whole or not at all; one that is there already is left alone unless force is given.
-    NightmodeError without a voice on this machine, if it fails, or if the file cannot be written.
+    The file is written whole or not at all; a file that exists is replaced only with force. NightmodeError if
+    this machine has no voice, if the voice fails, or if the file cannot be written.
     """
     safe_replace(path, _spoken(engine(), sentences, rate_wpm), force=force)
 
 
 def _spoken(voice: Engine, sentences: Sequence[str], rate_wpm: int) -> bytes:
-    """Return the bytes of a WAV file. The engine gets a folder of its own to write it in."""
+    """Return the bytes of a WAV file. The engine writes it in a temporary folder."""
     text = "".join(f"{clean(sentence)}\n\n" for sentence in sentences)
     with tempfile.TemporaryDirectory() as folder:
         part = Path(folder) / "spoken.wav"

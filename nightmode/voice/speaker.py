@@ -1,4 +1,4 @@
-"""The app's end of the voice: sentences go out to the process that speaks, and nothing is waited for."""
+"""The app's end of the voice: sends sentences to the process that speaks, and never waits for it."""
 
 import asyncio
 import contextlib
@@ -17,23 +17,26 @@ from nightmode.voice.engine import FASTEST_WPM, SLOWEST_WPM, USUAL_WPM
 from nightmode.voice.mouth import NO_WINDOW, longest_s
 
 MOUTH = (sys.executable, "-P", "-m", "nightmode.voice.mouth")
-#: Where the process finds this program, installed or not.
+#: The folder in which the process finds this program, installed or not.
 _HERE = Path(__file__).parents[2]
-#: So soon an order is answered; the first one waits for the process to start. Then it counts as hung.
+#: An order must be answered within ANSWER_S, the first one within BEGIN_S, as the process has to start.
+#: Otherwise the process is taken to hang.
 ANSWER_S, BEGIN_S = 5.0, 20.0
-#: A sentence that fails is tried twice; the mouth gives up on it by itself, unless it hangs as well.
+#: A failed sentence is tried twice, and then the process reports it. If that takes this much longer than it
+#: can, the process itself hangs.
 MARGIN_S = 5.0
-#: What the process told last is read so long after its end.
+#: How long after its end the last output of the process is still read.
 LAST_WORDS_S = 0.1
-#: How much slower or faster a step is, and after how many bytes on their way a mouth has stopped listening.
+#: The ratio of one step of speed. And with so many bytes unread the process is taken to have stopped
+#: listening.
 STEP, MOST_BYTES = 1.2, 50_000
 
 
 class Sentence(Record):
     """What to speak.
 
-    must  it is spoken even if something else is to be spoken before its turn comes; then it comes first
-    mark  what to hand back once it has been spoken to its end; None for nothing
+    must  it must be heard: if other sentences replace it before its turn, it is spoken before them
+    mark  what to report when it has been spoken to its end; None for nothing
     """
 
     text: str
@@ -44,8 +47,8 @@ class Sentence(Record):
 class Speaker:
     """Speaks through a process of its own, on the running event loop. Every method returns at once.
 
-    The process has no terminal, and ends with this one, however that ends. When it ends by itself, hangs or
-    cannot be heard, it is dropped and `stopped` is called, once, with the reason.
+    The process has no terminal, and ends when the app ends, however that happens. If it ends by itself, hangs
+    or cannot be heard, it is given up, and `stopped` is called once with the reason.
     """
 
     def __init__(
@@ -57,10 +60,10 @@ class Speaker:
     ) -> None:
         """Start the process.
 
-        spoken   called with the mark of each sentence that has one, once it has been spoken to its end
-        stopped  called with why the voice has stopped
-        rate_wpm words a minute to begin with
-        command  how the process is started
+        spoken    called with the mark of a sentence when it has been spoken to its end
+        stopped   called with the reason when the voice has stopped by itself
+        rate_wpm  words a minute to begin with
+        command   the command that starts the process
         """
         self.rate_wpm = rate_wpm
         self._spoken, self._stopped = spoken, stopped
@@ -77,7 +80,7 @@ class Speaker:
         return not self._is_closed and self._place < len(self._sentences)
 
     def say(self, sentences: Sequence[Sentence]) -> None:
-        """Speak these now instead of what was being spoken, but for what must be heard: that comes first."""
+        """Speak these sentences instead of those still to be spoken; what must be heard comes before them."""
         if self._is_closed:
             return
         new = {sentence.text for sentence in sentences}
@@ -89,22 +92,22 @@ class Speaker:
             self._send()
 
     def slower(self) -> None:
-        """Speak slower from the next sentence on, down to a limit."""
+        """Speak one step slower from the next order on, down to the limit."""
         self.rate_wpm = max(round(self.rate_wpm / STEP), SLOWEST_WPM)
 
     def faster(self) -> None:
-        """Speak faster from the next sentence on, up to a limit."""
+        """Speak one step faster from the next order on, up to the limit."""
         self.rate_wpm = min(round(self.rate_wpm * STEP), FASTEST_WPM)
 
     def close(self) -> None:
-        """Fall silent now, and end the process."""
+        """Stop speaking now, and end the process."""
         self._is_closed = True
         self._wait_for(None)
         self._task.cancel()
         process, self._process = self._process, None
         if process is not None:
-            if process.get_returncode() is None:  # what it has started goes with it
-                with contextlib.suppress(OSError, AttributeError):  # Windows knows no groups
+            if process.get_returncode() is None:  # ends the engines that it has started as well
+                with contextlib.suppress(OSError, AttributeError):  # Windows has no process groups
                     os.killpg(process.get_pid(), signal.SIGKILL)
             process.close()
 
@@ -140,7 +143,7 @@ class Speaker:
         self._wait_for(answer_s)
 
     def _take(self, line: bytes) -> None:
-        """Take one line of what the process tells."""
+        """Take one line of the process's output."""
         if self._is_closed:
             return
         try:
@@ -151,11 +154,11 @@ class Speaker:
             self._drop(why)
 
     def _hear(self, told: dict[str, Any]) -> str:
-        """Take one message; return why nothing can be heard, if that is what it says."""
+        """Take one message; return the reason if it says that the voice has failed, else ""."""
         if "trouble" in told:
             return printable(str(told["trouble"]), 200)
         if told.get("heard", told.get("spoken")) != self._ticket:
-            return ""  # about what has been replaced since
+            return ""  # about an order that has been replaced
         if "spoken" in told:
             done, self._place = self._sentences[self._place : told["place"] + 1], told["place"] + 1
             for sentence in done:
@@ -168,7 +171,7 @@ class Speaker:
         return ""
 
     def _wait_for(self, seconds: float | None) -> None:
-        """Take it to hang unless it tells something within so many seconds; None: wait for nothing."""
+        """Give the process up unless it answers within so many seconds; None ends the waiting."""
         if self._deadline is not None:
             self._deadline.cancel()
             self._deadline = None
@@ -178,26 +181,26 @@ class Speaker:
             )
 
     def _drop(self, why: str) -> None:
-        """Go on without a voice."""
+        """Give the process up, and report why."""
         if not self._is_closed:
             self.close()
             self._stopped(why)
 
 
 def _paths() -> list[str]:
-    """Return what else Python was told to look through."""
+    """Return the folders of PYTHONPATH, for the process to look through as well."""
     return [path for path in os.environ.get("PYTHONPATH", "").split(os.pathsep) if path]
 
 
 class _Listener(asyncio.SubprocessProtocol):
-    """Cuts what a process tells into lines, and says when it has ended."""
+    """Cuts a process's output into lines, and reports when the process has ended."""
 
     def __init__(self, take: Callable[[bytes], None], ended: Callable[[str], None]) -> None:
         self._take, self._ended = take, ended
         self._held = b""
 
     def pipe_data_received(self, fd: int, data: bytes) -> None:
-        """Take the lines that are complete; more than can be one ends it as nonsense does."""
+        """Pass on the complete lines; in place of a line far too long an empty one, which is nonsense."""
         *lines, self._held = (self._held + data).split(b"\n")
         if len(self._held) > MOST_BYTES:
             lines, self._held = [b""], b""
@@ -205,5 +208,5 @@ class _Listener(asyncio.SubprocessProtocol):
             self._take(line)
 
     def process_exited(self) -> None:
-        """Say that it has ended; why, it may have told before, and that counts."""
+        """Report that the process has ended, a moment later: its last line may still say why."""
         asyncio.get_running_loop().call_later(LAST_WORDS_S, self._ended, "the process that speaks has ended")

@@ -1,7 +1,7 @@
 """The system's own voices as a command: `python -m nightmode.voice.system_voices -s RATE [-w FILE]`.
 
-Speaks what it reads on its input, and ends, as espeak-ng does. The library keeps an event loop of its own,
-which takes no interruption well; in a process that lives for one sentence it needs none.
+It speaks the text on standard input and ends, as espeak-ng does. The library runs an event loop that is hard
+to interrupt; in a process that lives for one sentence it need not be interrupted.
 """
 
 import shutil
@@ -10,12 +10,12 @@ from collections.abc import Sequence
 
 
 def main(arguments: Sequence[str], text: str) -> int:
-    """Speak text as the flags say; return the exit code."""
+    """Speak text as the command-line arguments say; return the exit code."""
     import pyttsx3
 
     asked = dict(zip(arguments[::2], arguments[1::2], strict=True))
     if not asked.keys() & {"-w", "-d"} and sys.platform == "linux" and shutil.which("aplay") is None:
-        sys.stderr.write("aplay is missing, which plays its sound here\n")  # it would not say so itself
+        sys.stderr.write("aplay is missing, which plays its sound here\n")  # the library would not report it
         return 1
     voice = pyttsx3.init(asked.get("-d"))
     voice.setProperty("rate", int(asked["-s"]))

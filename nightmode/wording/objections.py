@@ -1,4 +1,4 @@
-"""What is said of an object that a draft left out, after its name."""
+"""The sentence on an object that a draft left out, to follow its name."""
 
 from zoneinfo import ZoneInfo
 
@@ -9,7 +9,7 @@ from nightmode.wording.reasons import reason_text
 
 
 def objection_text(objection: Objection, zone: ZoneInfo) -> str:
-    """Return what speaks against an object, or what became of it: "has been seen already"."""
+    """Return what speaks against an object, or what happened to it: "has been seen already"."""
     match objection:
         case of.OtherKind() | of.SeenAlready() | of.NotInCatalogue() | of.NothingPublished() | of.InPlan():
             return _PLAIN[type(objection)]

@@ -1,1 +1,1 @@
-"""How far a list has come: a plain bar, data, and a page with a picture."""
+"""How much of a list has been seen: as text, as data, as a page with a picture."""

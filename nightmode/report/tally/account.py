@@ -1,4 +1,4 @@
-"""A tally with what its rest needs, and the words that text and page share."""
+"""A tally together with what its rest needs, and the words that text and page share."""
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
@@ -17,10 +17,10 @@ WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN:
 
 @dataclass(frozen=True)
 class Account:
-    """A tally, what each target that is left needs by its name, and for which place and telescope.
+    """A tally; what each remaining target needs, by name; and the site and telescope that this holds for.
 
-    needs is empty, and basis says why, if no site or telescope is known. moon holds the nights of this
-    lunation that show features of the Moon that are left.
+    If no site or no telescope is known, needs is empty and basis says why. moon holds the nights of this
+    lunation on which remaining features of the Moon can be seen.
     """
 
     tally: Tally
@@ -30,29 +30,29 @@ class Account:
 
     @property
     def tail(self) -> list[Need]:
-        """The targets that show in the fewest months, with their next nights."""
+        """The targets that can be seen in the fewest months, with their next nights."""
         named = [need for need in self.needs.values() if need.next_nights]
         return sorted(named, key=lambda need: len(need.months))
 
     @property
     def out_of_reach(self) -> list[Need]:
-        """What is up here and yet never shows through this telescope."""
+        """The targets that come up here, but that this telescope never shows."""
         return [need for need in self.needs.values() if need.is_up and not need.shows]
 
     @property
     def never_up(self) -> list[Need]:
-        """What never stands clear of its floor here in the dark."""
+        """The targets that are never above their usable floor here in the dark."""
         return [need for need in self.needs.values() if not need.is_up]
 
     @property
     def after_new_moon(self) -> list[str]:
-        """The features of the Moon that are left and that no night of this lunation shows any more."""
+        """The remaining features of the Moon that no further night of this lunation shows."""
         shown = {name for night in self.moon for name in night.names}
         features = (entry for entry in self.tally.left if entry.object.kind == Kind.LUNAR_FEATURE)
         return [feature.name for feature in features if feature.name not in shown]
 
     def by_month(self, first: int) -> list[tuple[str, int]]:
-        """Return how many of the rest show in each month, from the month `first` on."""
+        """Return (month, how many of the rest can be seen) for twelve months from `first` on."""
         order = [(first - 1 + step) % 12 + 1 for step in range(12)]
         return [
             (_MONTHS[month - 1], sum(month in need.months for need in self.needs.values())) for month in order
@@ -60,7 +60,7 @@ class Account:
 
 
 def months_words(months: Sequence[int]) -> str:
-    """Return months as Oct to Feb; every month is "all year"."""
+    """Return months as "Oct to Feb"; all twelve as "all year"."""
     wanted = set(months)
     if len(wanted) == 12:
         return "all year"
@@ -77,24 +77,24 @@ def _run(start: int, wanted: set[int]) -> str:
 
 
 def first_words(first: dt.date | None) -> str:
-    """Return the first night an object was seen, or nothing."""
+    """Return the first night on which an object was seen, or ""."""
     return date_text(first) if first else ""
 
 
 def best_words(best: Best | None) -> str:
-    """Return the night and the height of the best look."""
+    """Return the night and the altitude of the best look, or ""."""
     if best is None:
         return ""
     return date_text(best.night) + (f" at {best.altitude_deg:.0f}°" if best.altitude_deg is not None else "")
 
 
 def counts_line(tally: Tally) -> str:
-    """Return the counts in a line."""
+    """Return how many are seen, suspected, not seen and left, in one line."""
     counted = [f"{tally.count(outcome)} {WORDS[outcome]}" for outcome in (*Outcome, None) if outcome in WORDS]
     return f"{len(tally.entries)}: " + ", ".join(counted)
 
 
 def constellation_counts(tally: Tally) -> list[str]:
-    """Return how many were seen of those in each constellation, as And 1/3."""
+    """Return for each constellation how many were seen of how many, as "And 1/3"."""
     parts = tally.parts("constellation").items()
     return [f"{name} {counts[Outcome.SEEN]}/{counts.total()}" for name, counts in parts]

@@ -1,4 +1,4 @@
-"""The tally as data."""
+"""The tally as data for --json."""
 
 from typing import Any
 
@@ -9,10 +9,10 @@ from nightmode.report.tally.account import Account
 
 
 def tally_json(account: Account) -> dict[str, Any]:
-    """Return the tally as plain data: seen, suspected, not_seen are counts, left names what is left.
+    """Return the tally as plain data: seen, suspected and not_seen are counts, left holds names.
 
-    entries are in the list's order. Where a site and a telescope are known, rest says what those left need,
-    and moon which nights of this lunation show which features of the Moon, and which only then.
+    entries are in the order of the list. Where a site and a telescope are known, rest says what the remaining
+    targets need, and moon which features the nights of this lunation show, and which are shown only then.
     """
     tally = account.tally
     return {
@@ -29,12 +29,12 @@ def tally_json(account: Account) -> dict[str, Any]:
 
 
 def overview_json(tallies: list[Tally]) -> dict[str, Any]:
-    """Return the counts of several lists."""
+    """Return title and counts of several lists."""
     return {"lists": [{**counts(tally), "left": len(tally.left)} for tally in tallies]}
 
 
 def counts(tally: Tally) -> dict[str, Any]:
-    """Return a list's title and how many of it came out how."""
+    """Return the title of a list, and how many of its targets have each outcome."""
     return {
         "list": tally.title,
         "total": len(tally.entries),
@@ -45,7 +45,7 @@ def counts(tally: Tally) -> dict[str, Any]:
 
 
 def _parts(tally: Tally, by: str) -> dict[str, dict[str, int]]:
-    """Return how many of each part came out how."""
+    """Return how many targets of each part of the list have each outcome; `by` names the division."""
     words = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN: "not_seen", None: "left"}
     return {
         name: {word: counts[outcome] for outcome, word in words.items()}

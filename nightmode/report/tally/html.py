@@ -1,4 +1,4 @@
-"""The tally as a page: a picture of the whole list, how it grew, the parts, and what is left."""
+"""The tally as an HTML page: a picture of the whole list, how it grew, its parts, and what is left."""
 
 from collections.abc import Iterable, Iterator
 from html import escape
@@ -21,7 +21,7 @@ _LEGEND = LEGEND.replace("Small dot: set aside or noted on.", "Grey: left.")
 
 
 def tally_html(account: Account, first_month: int) -> str:
-    """Return one page without anything to load; months run from `first_month` on."""
+    """Return a complete HTML page that loads nothing; months run from `first_month` on."""
     tally = account.tally
     parts = [
         paragraph(counts_line(tally) + "."),

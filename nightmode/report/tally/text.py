@@ -1,4 +1,4 @@
-"""The tally for a terminal: a plain bar, the parts, what the rest needs, and the tail."""
+"""The tally as text: a bar, the parts of the list, what the rest needs, and the rarest targets."""
 
 import re
 import textwrap
@@ -23,7 +23,7 @@ _MARKS = ((Outcome.SEEN, "#"), (Outcome.SUSPECTED, "+"), (Outcome.NOT_SEEN, "x")
 
 
 def tally_text(account: Account, first_month: int) -> str:
-    """Return the whole account, months from `first_month` on."""
+    """Return the whole account as text; months run from `first_month` on."""
     tally = account.tally
     lines = [tally.title, counts_line(tally), bar(tally), "# seen  + suspected  x looked, not seen  . left"]
     if len(tally.parts("kind")) > 1:
@@ -43,9 +43,9 @@ def overview_text(tallies: Sequence[Tally]) -> str:
 
 
 def bar(tally: Tally) -> str:
-    """Return how far a list has come as a row of marks, each mark the same share of the list.
+    """Return the state of a list as a row of marks; each mark stands for the same share of the list.
 
-    Whatever has happened at all shows, be it once in a thousand.
+    An outcome that has happened at all has at least one mark, even if it is one in a thousand.
     """
     counts = [tally.count(outcome) for outcome, _ in _MARKS]
     shares = _shares(counts) if sum(counts) else counts
@@ -53,7 +53,7 @@ def bar(tally: Tally) -> str:
 
 
 def _shares(counts: Sequence[int]) -> list[int]:
-    """Return the marks for each count: in proportion, at least one where there is anything."""
+    """Return how many marks each count gets: in proportion, and at least one unless it is 0."""
     exact = [count * _BAR / sum(counts) for count in counts]
     shares = [max(1, int(share)) if share else 0 for share in exact]
     while (short := _BAR - sum(shares)) != 0:
@@ -111,7 +111,7 @@ def _rest(account: Account, first_month: int) -> Iterator[str]:
 
 
 def _moon(account: Account) -> Iterator[str]:
-    """Tell which nights of this lunation show what is left on the Moon, and what only they show."""
+    """Yield the nights of this lunation that show remaining features of the Moon, and what only they show."""
     if not account.moon:
         return
     yield "  On the Moon until it is new, in their light:"
@@ -123,7 +123,7 @@ def _moon(account: Account) -> Iterator[str]:
 
 
 def _by_months(account: Account) -> list[tuple[str, list[str]]]:
-    """Return what shows in the same months together, the scarcest first; a word where it is not easy."""
+    """Return (months, names) of targets seen in the same months, fewest months first; verdicts but "easy"."""
     groups: dict[str, list[str]] = {}
     shown = sorted((need for need in account.needs.values() if need.shows), key=lambda need: len(need.months))
     for need in shown:

@@ -1,1 +1,1 @@
-"""Words for the ear: what the screen shows, as a voice says it; nothing here makes a sound."""
+"""Words for the ear: what the screen shows, made into sentences to be spoken. Nothing here makes a sound."""

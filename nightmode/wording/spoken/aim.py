@@ -1,4 +1,4 @@
-"""Where a target is, for somebody who looks up and hears it: short in passing, the whole when asked."""
+"""Where a target is, for somebody who looks up and listens: briefly with the target, in full when asked."""
 
 from nightmode.aim.figure import Figure, Form
 from nightmode.aim.pointing import OVERHEAD_DEG, Pointing
@@ -19,7 +19,7 @@ from nightmode.wording.spoken.sentences import said
 
 
 def stands(altitude_deg: float, azimuth_deg: float, fist_deg: float) -> tuple[str, ...]:
-    """Return where something stands: "West, four and a half fists up."."""
+    """Return direction and height of a place in the sky: "West, four and a half fists up."."""
     if altitude_deg <= 0.0:
         return said("below the horizon")
     if altitude_deg > OVERHEAD_DEG:
@@ -28,7 +28,10 @@ def stands(altitude_deg: float, azimuth_deg: float, fist_deg: float) -> tuple[st
 
 
 def in_passing(pointing: Pointing) -> tuple[str, ...]:
-    """Return the star to begin with, how far which way, and the figure; "From Vega, six degrees left."."""
+    """Return the star to begin with, distance and direction from it, and the figure of stars, briefly.
+
+    Such as "From Vega, six degrees left.".
+    """
     begin, figure = pointing.guide.begin, pointing.guide.figure
     if begin is None:
         return said(f"no star near it shows: {why_bright(pointing.air, pointing.guide.target)}")
@@ -42,7 +45,7 @@ def in_passing(pointing: Pointing) -> tuple[str, ...]:
 
 
 def at_length(pointing: Pointing) -> tuple[str, ...]:
-    """Return all that the chart says beside its picture: begin, way, figure, the sight's circles."""
+    """Return all the words of the chart: the star to begin with, the way, the figure, the sight's circles."""
     begin, figure = pointing.guide.begin, pointing.guide.figure
     place = stands(pointing.altitude_deg, pointing.azimuth_deg, pointing.fist_deg)
     if begin is None or begin.separation_deg < ITSELF_DEG:
@@ -55,12 +58,12 @@ def at_length(pointing: Pointing) -> tuple[str, ...]:
 
 
 def labelled(words: list[tuple[str, str]]) -> tuple[str, ...]:
-    """Return what stands beside a chart of the finder or the eyepiece, each line after its label."""
+    """Return the lines beside the chart of finder or eyepiece, from (label, text), as sentences."""
     return said(*(f"{label}: {text}" if label else text for label, text in words))
 
 
 def _length(degrees: float, fist_deg: float) -> str:
-    """Return how far: in fists from nearly one on, else in degrees to the half."""
+    """Return a length: in fists from nearly one fist on, else in degrees, to the half degree."""
     if degrees >= FISTS_FROM * fist_deg:
         return fists(degrees, fist_deg)
     if degrees < 1.0:

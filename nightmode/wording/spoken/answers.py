@@ -1,4 +1,4 @@
-"""What is said when a key has been pressed: what it did, whether it is saved, what comes next."""
+"""The answers to keys: what a key did, whether that is saved, what comes next."""
 
 from collections.abc import Sequence
 
@@ -6,7 +6,7 @@ from nightmode.model.session import Entry, Event
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
 
-#: What an entry without a target was, for the voice that tells that it is undone.
+#: What the voice calls an entry without a target when it has been undone.
 _UNDONE = {
     Event.LIGHT: "the white light",
     Event.SKY: "the reading of the sky",
@@ -18,7 +18,7 @@ NEXT = "Next: "
 
 
 def ticked(name: str, outcome: str) -> tuple[str, ...]:
-    """Return "M 57 seen.": it is on the disk."""
+    """Return "M 57 seen."; said only when the entry is on disk."""
     return sentences(f"{name_for_ear(name)} {for_ear(outcome)}")
 
 
@@ -35,7 +35,7 @@ def undone(entry: Entry) -> tuple[str, ...]:
 
 
 def nexts(names: Sequence[str], done: int, to_do: int) -> tuple[str, ...]:
-    """Return what comes next and after it, and how many are done and to do."""
+    """Return the names of the next targets, and how many targets are done and to do."""
     counts = said(f"{done or 'none'} done, {to_do or 'none'} to do")
     if not names:
         return (*sentences("nothing comes after this"), *counts)

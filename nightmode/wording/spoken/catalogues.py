@@ -7,11 +7,11 @@ from nightmode.catalog.names import is_letter
 from nightmode.catalog.stars import constellations
 from nightmode.wording.spoken.numbers import cardinal, designation, year
 
-#: Figures and single letters that other rules must leave alone: each stands as a character for private use.
+#: Digits and single letters that later rules must not change: each becomes a private-use character meanwhile.
 _KEEP = {ord(character): 0xE000 + ord(character) for character in "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"}
 GIVE_BACK = {kept: chr(character) for character, kept in _KEEP.items()}
 KEPT = frozenset(map(chr, GIVE_BACK))
-#: How the prefixes of catalogues are said, and those that are spelt.
+#: How the prefixes of catalogues are spoken; below, those that are spelt letter by letter.
 _SAID = {
     "B": "Barnard", "C": "Caldwell", "Mel": "Melotte", "Cr": "Collinder", "Tr": "Trumpler",
     "Sh2": "Sharpless two", "HCG": "Hickson", "PAL": "Palomar", "TERZAN": "Terzan", "MRK": "Markarian",
@@ -35,10 +35,10 @@ _PERIODIC = re.compile(r"(?<!\w)(\d{1,3})([PDI])(?:/|(?!\w))")
 
 
 def names_for_ear(text: str) -> str:
-    """Return text with the names of objects and stars as they are said, the rest as it was.
+    """Return text with the names of objects and stars as they are spoken; the rest is not changed.
 
-    Messier's numbers stay figures; they and what is spelt by its letters come as characters that `GIVE_BACK`
-    turns into figures and letters again.
+    Numbers of Messier stay digits. Those digits, and letters to be spelt, are private-use characters in what
+    is returned, so that later rules leave them alone; `GIVE_BACK` turns them back.
     """
     text = _MESSIER.sub(lambda found: f"M {found[1]}".translate(_KEEP), text)
     text = _CATALOGUE.sub(_catalogued, text)
@@ -50,12 +50,12 @@ def names_for_ear(text: str) -> str:
 
 
 def constellation_name(abbreviation: str) -> str:
-    """Return a constellation by its IAU abbreviation, in full; what is none as it is."""
+    """Return the full name of a constellation by its IAU abbreviation; any other text as it is."""
     return constellations().get(abbreviation, (abbreviation, ""))[0]
 
 
 def _spelt(letters: str) -> str:
-    """Return capitals one by one, out of reach of other rules; an A that leads is not the article."""
+    """Return letters to be spelt one by one, safe from later rules; so that a leading A is no article."""
     return ("-" if letters.startswith("A") else " ").join(letters).translate(_KEEP)
 
 
@@ -78,7 +78,7 @@ def _comet(found: re.Match[str]) -> str:
 
 @cache
 def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
-    """Return what finds stars by letter, stars by number, and constellations after "in"."""
+    """Return two patterns: for stars by letter or number, and for constellations after "in"."""
     short = "|".join(constellations())
     letters = "".join(GREEK)
     latin = r"[A-Zb-hj-z]|[A-IK-Z]{2}|V\d{3,4}"
@@ -89,7 +89,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str], re.Pattern[str]]:
 
 
 def _stars(text: str) -> str:
-    """Return text with stars in the genitive, "Mu Andromedae", and constellations after "in" in full."""
+    """Return text with stars as "Mu Andromedae", and the constellations after "in" by their full names."""
     by_letter, by_number, inside = _patterns()
     text = by_letter.sub(_lettered, text)
     text = by_number.sub(lambda found: f"{cardinal(int(found[1]))} {_genitive(found[2])}", text)
@@ -109,7 +109,7 @@ def _lettered(found: re.Match[str]) -> str:
     return f"{_variable(latin)} {_genitive(short)}"
 
 
-#: Abbreviations that are English words as well, and what stands before such a word without being a star.
+#: Abbreviations that are English words too, and capitals before such a word that do not name a star.
 _WORDS = frozenset({"And", "Ant", "Car", "Com", "For", "Her", "Leo", "Men", "Nor", "Per", "Sex"})
 _SMALL_WORDS = frozenset(
     {"I", "A", "IT", "IS", "AS", "AT", "NO", "SO", "OR", "ON", "OF", "TO", "NE", "SE", "NW"}
@@ -131,7 +131,7 @@ def _genitive(short: str) -> str:
 
 
 def spelt_letter(word: str) -> str:
-    """Return "Alpha one" for "Alpha1": a Greek letter spelt out with its number; any other word as it is."""
+    """Return "Alpha one" for "Alpha1", a Greek letter with its number; any other word as it is."""
     digits = re.search(r"\d+$", word)
     if digits and is_letter(word):
         return f"{word[: digits.start()]} {cardinal(int(digits[0]))}"

@@ -1,7 +1,7 @@
-"""Text as it is written on the screen, made into words that a voice reads as people say them.
+"""Makes text of the screen into text that a voice reads as people would say it.
 
-What comes out holds letters, digits, blanks and . , : ? ! ' - alone, so that no voice says "slash" or
-swallows a sign.
+The result holds only letters, digits, blanks and . , : ? ! ' - so that no voice says "slash" or leaves out a
+sign.
 """
 
 import re
@@ -18,7 +18,7 @@ MONTHS = (
 )  # fmt: skip
 #: Points of the compass as the screen has them.
 COMPASS = {"N": "north", "E": "east", "S": "south", "W": "west"}
-#: One unit and several, by what stands behind a number.
+#: The singular and plural of a unit, by the sign behind the number.
 _UNITS = {
     "mag/arcsec2": ("magnitude per square arcsecond", "magnitudes per square arcsecond"),
     "°": ("degree", "degrees"),
@@ -64,7 +64,7 @@ _UNIT = "|".join(sorted(map(re.escape, _UNITS), key=len, reverse=True))
 _KEPT = frozenset(f"{numbers.FRACTIONS}′″°×…Σ")
 #: Fractions as they are typed.
 _TYPED = {"1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/4": "¼", "3/4": "¾"}
-#: Blanks of other widths, minus signs, quotation marks: written in one way.
+#: Blanks of every width, minus signs and quotation marks, each written in one way.
 _ONE_WAY = str.maketrans({
     "−": "-", "‐": "-", "‑": "-", "‒": "-", "’": "'", "‘": "'", "`": "'", "´": "'", "“": " ", "”": " ",
     "²": "2", "_": " ", "\u200b": " ",
@@ -72,7 +72,7 @@ _ONE_WAY = str.maketrans({
 
 
 def for_ear(text: str) -> str:
-    """Return text as a voice should read it; empty where nothing in it can be said."""
+    """Return text as a voice should read it, "" if nothing in it can be spoken."""
     return _heard(text, _RULES)
 
 
@@ -92,7 +92,7 @@ def _heard(text: str, rules: tuple[Rule, ...]) -> str:
 
 
 def _one_way(text: str) -> str:
-    """Return text with one sign for each meaning, digits of every script as 0 to 9, nothing that hides."""
+    """Return text with one character for each meaning, all digits as 0 to 9, nothing invisible."""
     text = unicodedata.normalize("NFC", text.translate(_ONE_WAY))
     return "".join(character if " " <= character <= "~" else _in_one_way(character) for character in text)
 
@@ -229,16 +229,16 @@ def _roman(numeral: str) -> str:
     return numbers.cardinal((_ROMAN | _ROMAN_ONE)[numeral])
 
 
-#: What may stay between words; all else is said or dropped.
+#: The signs that may stay; every other sign is spoken as a word or left out.
 _STOPS = ".,:?!"
 
 
 def _tidied(text: str) -> str:
-    """Return text without any other sign, one blank between words, no stop after a stop."""
+    """Return text with speakable characters alone, one blank between words, never two stops in a row."""
     text = "".join(
         _SIGNS.get(character, character if _is_said(character) else " ") for character in text
     ).translate(GIVE_BACK)
-    text = re.sub(r"(?<![^\W_])['-]+|['-]+(?![^\W_])", " ", text)  # these two stay inside words alone
+    text = re.sub(r"(?<![^\W_])['-]+|['-]+(?![^\W_])", " ", text)  # these two stay only inside words
     text = re.sub(rf"\s*([{_STOPS}])", r"\1", re.sub(r"\s+", " ", text))
     text = re.sub(rf"[,:{_STOPS}]*([.?!])[{_STOPS}]*", r"\1", text)
     text = re.sub(r"([,:])[,:]+", r"\1", text)

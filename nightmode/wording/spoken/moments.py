@@ -1,4 +1,4 @@
-"""What happens by itself in a night, one sentence each: twilight, Moon, Jupiter's moons, last calls."""
+"""What happens in a night, one sentence for each event: twilight, Moon, Jupiter's moons, last calls."""
 
 from zoneinfo import ZoneInfo
 
@@ -13,14 +13,14 @@ from nightmode.wording.variables import how_sure
 
 
 class TimedSentence(Record):
-    """A sentence and the instant, in Unix seconds, at which it comes true."""
+    """A sentence and the instant at which it is to be spoken, in Unix seconds."""
 
     at_s: float
     sentence: str
 
 
 def darkness(dark: tuple[float, float] | None, before_s: float) -> list[TimedSentence]:
-    """Return when the dark begins, when dawn is so many seconds away, and when it comes."""
+    """Return the begin of darkness, its end, and a warning before_s seconds before the end."""
     if dark is None:
         return []
     told = [(dark[0], "it is dark now"), (dark[1], "dawn: the dark is over")]
@@ -30,13 +30,13 @@ def darkness(dark: tuple[float, float] | None, before_s: float) -> list[TimedSen
 
 
 def moon(rises: tuple[float, ...], sets: tuple[float, ...], lit: float) -> list[TimedSentence]:
-    """Return when the Moon rises and sets."""
+    """Return the risings and settings of the Moon; lit is its lit share, 0 to 1."""
     told = [(at_s, f"the Moon rises, {lit * 100:.0f} % lit") for at_s in rises]
     return _happen([*told, *((at_s, "the Moon sets") for at_s in sets)])
 
 
 def eclipse(lunar: LunarEclipse) -> list[TimedSentence]:
-    """Return when the Moon enters and leaves the umbra, and when it is wholly in it."""
+    """Return begin and end of the partial eclipse and of the total one, as far as there are any."""
     told = []
     if lunar.umbra:
         begins_s, ends_s = lunar.umbra
@@ -48,7 +48,7 @@ def eclipse(lunar: LunarEclipse) -> list[TimedSentence]:
 
 
 def announced(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[TimedSentence]:
-    """Return what is about to happen at a planet or a star, each look so many seconds before it."""
+    """Return what is about to happen at a planet or a star, each ahead_s seconds before it does."""
     told = []
     for moment in moments:
         for start_s, _ in moment.looks:
@@ -58,14 +58,14 @@ def announced(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Ti
 
 
 def last_call(name: str, end_s: float, before_s: float, ends_by: str) -> TimedSentence:
-    """Return that a target soon sets, or loses its light, so many seconds before it does."""
+    """Return that a target sets, or loses its light, before_s seconds before it does."""
     does = "sets" if ends_by == "horizon" else "loses its light"
     told = f"last call: {name_for_ear(name)} {does} in {for_ear(duration(before_s))}"
     return TimedSentence(end_s - before_s, sentences(told)[0])
 
 
 def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]:
-    """Return a moment with its times: until when where it has begun."""
+    """Return a moment with its time; once it has begun, with its end."""
     if moment.deepest_s is not None:
         told = f"faintest about {time_of_day(moment.deepest_s, zone)}"
         return said(f"{told}, it may be {how_sure(moment.error_s)} earlier or later")
@@ -76,7 +76,7 @@ def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]
 
 
 def _event(moment: Moment, at_s: float) -> str:
-    """Return what happens at the begin or the end of what hides a moon; else what begins."""
+    """Return what happens at at_s: where a moon is hidden, its going or its coming back; else the begin."""
     goes = abs(at_s - moment.begins) < abs(at_s - moment.ends)
     if moment.sight is Sight.ECLIPSE:
         return f"{moment.moon} {'fades into' if goes else 'comes out of'} Jupiter's shadow"

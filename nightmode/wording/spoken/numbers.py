@@ -22,7 +22,7 @@ _MOST_DIGITS = 9
 
 
 def cardinal(number: int) -> str:
-    """Return a whole number of 0 or more in words; digit by digit from ten figures on."""
+    """Return a whole number from 0 on in words; from ten digits on, digit by digit."""
     if number < 20:
         return _ONES[number]
     if number < 100:
@@ -53,9 +53,9 @@ def digit_by_digit(digits: str) -> str:
 
 
 def number(text: str) -> str:
-    """Return a number as it is written, in words: "-2.6", "4½", "20,000", "+12", "½"; without one, the text.
+    """Return a written number in words: "-2.6", "4½", "20,000", "+12", "½"; any other text as it is.
 
-    A fraction alone is "a half"; see `share` for one before a noun.
+    A fraction alone is "a half"; `share` makes "half a" for the place before a noun.
     """
     sign = {"-": "minus ", "+": "plus "}.get(text[:1], "")
     body = text.removeprefix(text[:1]) if sign else text
@@ -69,19 +69,19 @@ def number(text: str) -> str:
 
 
 def share(fraction: str) -> str:
-    """Return a fraction alone as it stands before a noun: "half a", "three quarters of a"."""
+    """Return a fraction for the place before a noun: "half a", "three quarters of a"."""
     return _FRACTIONS[fraction][1]
 
 
 def is_one(text: str) -> bool:
-    """Return whether a number as written takes the singular."""
+    """Return whether a written number takes a noun in the singular."""
     return text.lstrip("+-") == "1"
 
 
 def designation(digits: str) -> str:
     """Return a catalogue number as observers say it: "seventy-seven eighty-nine", "eight ninety-one".
 
-    In pairs from the end, as years are; from five digits on, and with zeros before, digit by digit.
+    In pairs from the end, like years; with five digits or more, or a leading zero, digit by digit.
     """
     if len(digits) > 4 or digits.startswith("0"):
         return digit_by_digit(digits)

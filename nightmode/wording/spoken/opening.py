@@ -1,4 +1,4 @@
-"""The first and the last words of a night told beforehand."""
+"""The first and the last words of `nightmode say`."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -9,7 +9,7 @@ from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
 
 CAUTION = "never point telescope, finder or eye at the Sun, or sweep near it"
-#: So many targets without a turn are named.
+#: At most this many targets without a turn are named.
 MOST_NAMES = 12
 LAST_WORDS = (
     "that was the night",
@@ -18,13 +18,13 @@ LAST_WORDS = (
 
 
 def opening(title: str, date: dt.date, count: int) -> tuple[str, ...]:
-    """Return which plan and night it is, how many targets have a turn, and the caution."""
+    """Return title and night of the plan, how many targets have a turn, and the caution about the Sun."""
     targets = f"{count or 'no'} target{'' if count == 1 else 's'} to look at"
     return (*sentences(name_for_ear(title)), *said(f"the night of {date.isoformat()}", targets, CAUTION))
 
 
 def dark_said(dark: tuple[float, float] | None, is_deep: bool, zone: ZoneInfo) -> tuple[str, ...]:
-    """Return from when to when it is dark; is_deep tells whether the Sun gets 18 degrees down."""
+    """Return when the dark begins and ends; is_deep says whether the Sun gets 18 degrees down."""
     if dark is None:
         return said("no darkness tonight")
     told = f"dark from {time_of_day(dark[0], zone)} to {time_of_day(dark[1], zone)}"
@@ -32,7 +32,7 @@ def dark_said(dark: tuple[float, float] | None, is_deep: bool, zone: ZoneInfo) -
 
 
 def moon_said(lit: float, rises: Sequence[float], sets: Sequence[float], zone: ZoneInfo) -> tuple[str, ...]:
-    """Return how much of the Moon is lit and when it rises and sets, in the order of the night."""
+    """Return the phase of the Moon (lit: 0 to 1) and its risings and settings, in order of time."""
     passes = sorted([(at_s, "rises") for at_s in rises] + [(at_s, "sets") for at_s in sets])
     told = [f"and {does} at {time_of_day(at_s, zone)}" for at_s, does in passes]
     phase = "new" if lit < 0.005 else "full" if lit >= 0.995 else f"{lit * 100:.0f} % lit"
@@ -40,7 +40,7 @@ def moon_said(lit: float, rises: Sequence[float], sets: Sequence[float], zone: Z
 
 
 def left_out(names: Sequence[str]) -> tuple[str, ...]:
-    """Return which targets have no turn tonight; of many the first few, and how many more."""
+    """Return the names of the targets without a turn tonight; of many, the first few and how many more."""
     if not names:
         return ()
     few = names if len(names) <= MOST_NAMES else names[: MOST_NAMES - 1]
@@ -52,5 +52,5 @@ def left_out(names: Sequence[str]) -> tuple[str, ...]:
 
 
 def at_time(at_s: float, zone: ZoneInfo) -> tuple[str, ...]:
-    """Return what time it is then: "At twenty-one fifteen."."""
+    """Return a time of day: "At twenty-one fifteen."."""
     return sentences(f"at {for_ear(time_of_day(at_s, zone))}")

@@ -1,4 +1,4 @@
-"""What is asked aloud where the screen asks in few words, and what the keys do on a black screen."""
+"""Questions for the ear, in place of the short ones of the screen; and the keys of the black screen."""
 
 from collections.abc import Iterable, Sequence
 
@@ -13,7 +13,7 @@ CLOUDS = sentences(
     "Zero is all round. Enter keeps it.",
 )
 SKY = sentences("Sky reading. Type the number, then enter. Escape drops it.")
-#: What the keys ask, by their action; a note and leaving ask with more.
+#: The question of each key, by its action; those of a note and of leaving depend on more.
 ASKED = {"seeing": SEEING, "air": AIR, "clouds": CLOUDS, "sky": SKY}
 CHECKLIST = sentences("Space ticks it, J and K move. Escape goes on to the walk.")
 BLACK = sentences("Black. B lights the screen again.")
@@ -22,7 +22,7 @@ NOTHING_TYPED = sentences("Nothing is typed yet.")
 
 
 def leaving(unsaved: int) -> tuple[str, ...]:
-    """Return the question before leaving, with how many entries are not saved."""
+    """Return the question before leaving; unsaved counts the entries that are not on disk."""
     if unsaved:
         count = for_ear(f"{unsaved} {'entry is' if unsaved == 1 else 'entries are'}")
         return sentences(f"{count} not saved. Q again leaves, other keys stay.")
@@ -32,24 +32,24 @@ def leaving(unsaved: int) -> tuple[str, ...]:
 
 
 def note(name: str | None) -> tuple[str, ...]:
-    """Return what is asked for when a note on a target, or on the night, is to be typed."""
+    """Return the request to type a note on the target of this name, or with None on the night."""
     about = name_for_ear(name) if name else "the night"
     return sentences(f"Note on {about}. Type it, then enter.", "Escape drops it, up reads it back.")
 
 
 def clear(points: Iterable[str]) -> tuple[str, ...]:
-    """Return which compass points are to count as clear, by their letters, as far as they are chosen."""
+    """Return the compass points marked as clear so far, and how to go on; points holds their letters."""
     chosen = set(points)
     said = [for_ear(point) for point in OCTANTS if point in chosen]
     return sentences(f"Clear: {', '.join(said) or 'nowhere'}. Enter keeps it.")
 
 
 def echo(text: str) -> tuple[str, ...]:
-    """Return what has been typed, word by word; what no voice can say is left out."""
+    """Return typed text word by word, one sentence for each; what cannot be spoken is left out."""
     words = [sentences(for_ear(word)) for word in text.split()]
     return tuple(sentence for word in words for sentence in word) or NOTHING_TYPED
 
 
 def keys(rows: Sequence[tuple[str, str]]) -> tuple[str, ...]:
-    """Return the keys (label, what each does) of the black screen."""
+    """Return the keys of the black screen as sentences, from rows of (label, what it does)."""
     return tuple(sentence for label, does in rows for sentence in sentences(f"{label}: {does}"))

@@ -1,28 +1,29 @@
-"""Sentences of a length that the ear takes in: begun with a capital, ended, cut where they are too long."""
+"""Makes sentences for the ear: with a capital and a stop, and cut into parts where they are too long."""
 
 import re
 
 from nightmode.wording.spoken.ear import for_ear
 
-#: A sentence takes less than this, at 150 words a minute, so that nobody waits long for its end.
+#: A sentence takes less than this at 150 words a minute, so that nobody has to wait long for its end.
 LONGEST_S = 12.0
-#: What a voice takes at that rate for a stop, for a character of a word, and for one that it names: figures,
-#: capitals, words without a vowel; other alphabets. On the safe side of what espeak-ng 1.51 took.
+#: The seconds that a voice needs at that rate for a stop; for a character of a word it reads; for a character
+#: it spells (digits, capitals, words without a vowel); for a character of another alphabet. Measured with
+#: espeak-ng 1.51, and rounded up.
 _STOP_S, _READ_S, _SPELT_S, _FOREIGN_S = 0.5, 0.085, 0.5, 0.65
 _LAST_LATIN = "\u024f"
-#: A word that takes too long is cut into parts of so many characters.
+#: A word that takes too long is cut into parts of this many characters.
 _UNBROKEN = int((LONGEST_S - _STOP_S - _READ_S) / _FOREIGN_S)
 _END = re.compile(r"(?<=[.?!]) +")
 _JOINT = re.compile(r"(?<=[,:]) +")
 
 
 def said(*texts: str) -> tuple[str, ...]:
-    """Return texts as they stand on the screen in sentences for the ear; what cannot be said is left out."""
+    """Return texts of the screen as sentences for the ear; what cannot be spoken is left out."""
     return sentences(*map(for_ear, texts))
 
 
 def sentences(*texts: str) -> tuple[str, ...]:
-    """Return texts that are for the ear already in sentences short enough."""
+    """Return texts that are already made for the ear as sentences that are short enough."""
     found = []
     for text in texts:
         for sentence in _END.split(text):
@@ -31,12 +32,12 @@ def sentences(*texts: str) -> tuple[str, ...]:
 
 
 def lasts_s(sentence: str) -> float:
-    """Return for how long a sentence is spoken at the most, in seconds."""
+    """Return how long a sentence takes to speak at 150 words a minute, at most, in seconds."""
     return _STOP_S + sum(len(word) * _each_s(word) + _READ_S for word in sentence.split())
 
 
 def _each_s(word: str) -> float:
-    """Return how long each character of a word takes."""
+    """Return how long each character of a word takes to speak, in seconds."""
     if max(word) > _LAST_LATIN:
         return _FOREIGN_S
     is_read = not word.isupper() and re.search("[aeiouyà-ɏ]", word) and not re.search("[0-9]", word)
@@ -48,7 +49,7 @@ def _fits(sentence: str) -> bool:
 
 
 def _parts(sentence: str) -> list[str]:
-    """Return a sentence, or the fewest parts of it that fit, cut at its stops where there are any."""
+    """Return a sentence as the fewest parts that are short enough, cut at commas and colons if possible."""
     parts = [""]
     for clause in _JOINT.split(sentence):
         for piece in [clause] if _fits(clause) else clause.split(" "):
@@ -63,7 +64,7 @@ def _parts(sentence: str) -> list[str]:
 
 
 def _whole(part: str) -> str:
-    """Return a part with a capital and an end; empty without a word in it."""
+    """Return a part with a capital and a full stop, "" if it holds no word."""
     text = part.strip(" ,:")
     if not any(character.isalnum() for character in text):
         return ""

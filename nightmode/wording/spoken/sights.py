@@ -1,4 +1,4 @@
-"""What there is to see of a double or variable star, a planet, a feature of the Moon, for the ear."""
+"""For the ear: what there is to see of a double or variable star, a planet, a feature of the Moon."""
 
 from zoneinfo import ZoneInfo
 
@@ -17,7 +17,10 @@ from nightmode.wording.variables import class_words, expected_text, instant_labe
 
 
 class OnTheMoon(Record):
-    """A feature of the Moon at one moment: our height over it, the Sun's and its change an hour, degrees."""
+    """A feature of the Moon at one moment: heights above its horizon, in degrees.
+
+    Of the Earth, of the Sun, and how much the Sun's changes in an hour.
+    """
 
     seen_deg: float
     sun_deg: float
@@ -25,7 +28,7 @@ class OnTheMoon(Record):
 
 
 def pair_said(double: Double, pair: Pair) -> tuple[str, ...]:
-    """Return the two magnitudes, how far they are apart, and where the companion stands."""
+    """Return the magnitudes of both stars, their separation, and the direction of the companion."""
     both = (double.magnitude, double.companion_magnitude)
     magnitudes = [magnitude for magnitude in both if magnitude is not None]
     label = "magnitude" if len(magnitudes) == 1 else "magnitudes"
@@ -55,7 +58,7 @@ def planet_said(tonight: PlanetTonight, now_s: float) -> tuple[str, ...]:
 
 
 def variable_said(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> tuple[str, ...]:
-    """Return class, range, what to expect now, and when it is next at its faintest or brightest."""
+    """Return type and range, the magnitude to expect now, and when it is next faintest or brightest."""
     star = tonight.star
     light = f"{class_words(star) or 'variable'}, magnitudes {range_text(star)}"
     expected, coming = expected_text(tonight, now_s), instant_text(tonight, now_s, zone)
@@ -64,14 +67,14 @@ def variable_said(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> tup
 
 
 def feature_kind(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
-    """Return what it is and its size: "Crater on the Moon, fifty-five kilometres."."""
+    """Return its kind and size: "Crater on the Moon, fifty-five kilometres."."""
     sort, _, size = what_it_is(feature, place.seen_deg).partition(", ")
     on_it = sort if feature.sort == "feature" else f"{sort} on the Moon"
     return said(f"{on_it}, {size}" if size else on_it)
 
 
 def feature_said(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
-    """Return where on the disc it is, and how the Sun stands over it."""
+    """Return its place on the disc, and how high the Sun stands over it."""
     way = "rising" if place.sun_change_deg > 0 else "sinking"
     height = f"{abs(place.sun_deg):.0f}° {'over it' if place.sun_deg > 0 else 'below its horizon'}"
     return said(where_on_it(feature, place.sun_deg), f"Sun {height}, {way}: {shadows(place.sun_deg)}")

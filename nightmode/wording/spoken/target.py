@@ -1,4 +1,4 @@
-"""What is said of a target: when it becomes the one shown, and when its place or its time is asked for."""
+"""What is said of a target: all of it when it comes, or its place or its time when asked."""
 
 from zoneinfo import ZoneInfo
 
@@ -31,19 +31,19 @@ from nightmode.wording.spoken.sights import (
 )
 
 SUN_CAUTION = "the Sun is up: never point telescope, finder or eye near it"
-#: With less than this left, a target is announced with it.
+#: If less time than this is left, it is told with the target.
 SOON_S = 30 * 60.0
 
 
 class TargetNow(Record, eq=False):
-    """A target as the page shows it at one moment: figures only. Instants in Unix seconds.
+    """A target at one moment, as figures; instants are in Unix seconds.
 
-    stretch     the usable stretch that holds now or comes next, None for neither
-    last_s      when the last one ends, None where there is none tonight
+    stretch     the usable stretch that holds now_s or comes next, None for neither
+    last_s      when the last usable stretch ends, None if there is none tonight
     look        the combination in use, filter its name or ""
-    instrument  its name where there are several, else ""; is_fixed_power where it has no eyepieces
-    lit         how much of the Moon is lit, 0 to 1
-    remarks     what to look for and whatever else was written about it
+    instrument  its name where there are several, else ""; is_fixed_power if it takes no eyepieces
+    lit         the lit share of the Moon, 0 to 1
+    remarks     what to look for, and everything else written about it
     """
 
     subject: Subject
@@ -73,12 +73,12 @@ class TargetNow(Record, eq=False):
 
     @property
     def name(self) -> str:
-        """Its name as it is said."""
+        """Its name as it is spoken."""
         return name_for_ear(self.subject.name)
 
 
 def change(target: TargetNow, lead: str = "") -> tuple[str, ...]:
-    """Return what is said when a target becomes the one shown; lead stands before its name: "Next: "."""
+    """Return all that is said when a target comes; lead is put before its name, such as "Next: "."""
     return (
         *(said(SUN_CAUTION) if target.is_sun_up else ()),
         *sentences(f"{lead}{target.name}"),
@@ -94,12 +94,12 @@ def change(target: TargetNow, lead: str = "") -> tuple[str, ...]:
 
 
 def named(target: TargetNow) -> tuple[str, ...]:
-    """Return its name alone."""
+    """Return the target's name alone."""
     return sentences(target.name)
 
 
 def how_high(target: TargetNow) -> tuple[str, ...]:
-    """Return height and direction, in degrees and in fists."""
+    """Return the target's height and direction, in degrees and in fists."""
     way = "rising" if target.is_rising else "sinking"
     side = "high" if target.altitude_deg >= 0 else "below the horizon"
     high = f"{abs(target.altitude_deg):.1f}° {side}, {way}"
@@ -110,7 +110,7 @@ def how_high(target: TargetNow) -> tuple[str, ...]:
 
 
 def how_long(target: TargetNow) -> tuple[str, ...]:
-    """Return until when it can be seen and how much is left; from when, where it is not up yet."""
+    """Return until when it can be seen, and how long that is; if it is not up yet, from when."""
     return _time_left(target, target.name)
 
 
@@ -132,14 +132,14 @@ def _length(seconds: float) -> str:
 
 
 def where(target: TargetNow) -> tuple[str, ...]:
-    """Return how to come to it among the stars, at length."""
+    """Return how to find it among the stars, in full."""
     if target.pointing is None:
         return (*sentences(target.name), *stands(target.altitude_deg, target.azimuth_deg, target.fist_deg))
     return (*sentences(target.name), *at_length(target.pointing))
 
 
 def eyepieces(target: TargetNow) -> tuple[str, ...]:
-    """Return what to find it with and to look with, and the filter; nothing where there is but one power."""
+    """Return what to find it with and what to look with; nothing if there is only one power."""
     told = [f"use the {name_for_ear(target.instrument)}"] if target.instrument else []
     if target.is_fixed_power:
         return sentences(*told)
@@ -154,7 +154,7 @@ def eyepieces(target: TargetNow) -> tuple[str, ...]:
 
 
 def eyepiece_figures(target: TargetNow) -> tuple[str, ...]:
-    """Return the combination in use with its power, field and exit pupil."""
+    """Return the eyepiece in use with power, field and exit pupil."""
     look = target.look
     if look is None:
         return said("no eyepiece fits")
@@ -182,7 +182,7 @@ def _kind(target: TargetNow) -> tuple[str, ...]:
 
 
 def _soon(target: TargetNow) -> tuple[str, ...]:
-    """Return how long there is, where it is not up or little is left."""
+    """Return how long it can be seen, only if it is not up yet or little time is left."""
     stretch = target.stretch
     if stretch and stretch.start <= target.now_s and stretch.end - target.now_s >= SOON_S:
         return ()
@@ -197,7 +197,7 @@ def _verdict(target: TargetNow) -> tuple[str, ...]:
 
 
 def _sight(target: TargetNow) -> tuple[str, ...]:
-    """Return the figures of what it is tonight."""
+    """Return what the target is like tonight, in figures."""
     subject, told = target.subject, tuple[str, ...]()
     if target.pair and isinstance(subject, Double):
         told = pair_said(subject, target.pair)
