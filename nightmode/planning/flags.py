@@ -6,12 +6,12 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nightmode.catalog.query import Query
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import GROUPS, Kind
 from nightmode.model.target import Body
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
-from nightmode.planning.query import Query
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import seen_keys, showpieces
 from nightmode.planning.usual import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN

@@ -1,80 +1,12 @@
-"""What the observer asks of the objects themselves: where they lie, how bright and how large they are."""
+"""Reads the flags that say where the objects of a draft lie, how bright and how large they are."""
 
-import numpy as np
-
-from nightmode.catalog.columns import Columns
 from nightmode.catalog.names import plain_key
+from nightmode.catalog.query import Near, Query
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import constellations
 from nightmode.errors import NightmodeError
 from nightmode.model.target import Fixed
-from nightmode.records import Record
 from nightmode.setup.answers import number
-from nightmode.sky.vantage import separation_deg
-from nightmode.visibility.objections import FarFrom, LiesElsewhere, NotBrighter, NotLarger, Objection
-
-
-class Near(Record):
-    """Within radius_deg of a J2000 place, which a name stands for."""
-
-    name: str
-    ra_deg: float
-    dec_deg: float
-    radius_deg: float
-
-
-class Query(Record):
-    """What is asked for; None or empty asks nothing. Magnitudes are as catalogued, sizes full diameters.
-
-    constellations  IAU abbreviations
-    not_below_deg   the least altitude at the target's turn, which is kept with the observer's own floor
-    """
-
-    constellations: frozenset[str] = frozenset()
-    brighter_mag: float | None = None
-    larger_arcmin: float | None = None
-    near: Near | None = None
-    not_below_deg: float | None = None
-
-    @property
-    def asks_for_fixed(self) -> bool:
-        """Whether only objects of the catalogue can answer."""
-        return bool(self.constellations or self.near or self.brighter_mag is not None or self.larger_arcmin)
-
-    def refuses(self, columns: Columns, row: int) -> Objection | None:
-        """Return why an object is not what is asked for, or None."""
-        if self.constellations and columns.constellation[row] not in self.constellations:
-            return LiesElsewhere(columns.constellation[row])
-        if self.near is not None:
-            apart_deg = self._apart_deg(columns, row, self.near)
-            if apart_deg > self.near.radius_deg:
-                return FarFrom(apart_deg, self.near.name)
-        if self.brighter_mag is not None and not columns.magnitude[row] <= self.brighter_mag:
-            return NotBrighter(self.brighter_mag)
-        if self.larger_arcmin is not None and not columns.size_arcmin[row] >= self.larger_arcmin:
-            return NotLarger(self.larger_arcmin)
-        return None
-
-    @property
-    def words(self) -> str:
-        """What is asked for, in words: "in Com, Vir; brighter than 11"."""
-        parts = []
-        if self.constellations:
-            parts.append(f"in {', '.join(sorted(self.constellations))}")
-        if self.near is not None:
-            parts.append(f"within {self.near.radius_deg:g}° of {self.near.name}")
-        if self.brighter_mag is not None:
-            parts.append(f"brighter than {self.brighter_mag:g}")
-        if self.larger_arcmin is not None:
-            parts.append(f"larger than {self.larger_arcmin:g}′")
-        if self.not_below_deg is not None:
-            parts.append(f"not below {self.not_below_deg:g}°")
-        return "; ".join(parts)
-
-    @staticmethod
-    def _apart_deg(columns: Columns, row: int, near: Near) -> float:
-        apart = separation_deg(columns.ra_deg[row], columns.dec_deg[row], near.ra_deg, near.dec_deg)
-        return float(np.asarray(apart))
 
 
 def read_query(
@@ -84,7 +16,7 @@ def read_query(
     near: tuple[str, str] | None,
     not_below: str | None,
 ) -> Query:
-    """Return what the texts of the flags ask for. NightmodeError names a flag that does not fit."""
+    """Return what the flags ask for. NightmodeError names a flag whose text does not fit."""
     return Query(
         constellations=_constellations(within) if within is not None else frozenset(),
         brighter_mag=_within(brighter, "--brighter", -2.0, 20.0),
@@ -95,7 +27,7 @@ def read_query(
 
 
 def _constellations(text: str) -> frozenset[str]:
-    """Return the abbreviations of constellations that are given by abbreviation, name or genitive."""
+    """Return the abbreviations of constellations given by abbreviation, name or genitive, with commas."""
     known = {plain_key(short): short for short in constellations()}
     for short, names in constellations().items():
         known |= {plain_key(name): short for name in names}

@@ -17,9 +17,9 @@ from nightmode.wording.variables import class_words, expected_text, instant_labe
 
 
 class OnTheMoon(Record):
-    """A feature of the Moon at one moment: heights above its horizon, in degrees.
+    """A feature of the Moon at one moment, in degrees.
 
-    Of the Earth, of the Sun, and how much the Sun's changes in an hour.
+    How high the Earth and the Sun stand above its horizon, and by how much the Sun climbs in an hour.
     """
 
     seen_deg: float
