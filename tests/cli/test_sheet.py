@@ -30,27 +30,18 @@ def test_without_a_file_the_text_is_printed(run):
     assert out.count("[ ] seen") == 30
 
 
-def test_a_page_is_written_and_told_of(run, tmp_path):
-    path = tmp_path / "sheet.html"
-    assert "Wrote 30 targets to" in run("-o", path)
-    html5lib.HTMLParser(strict=True).parse(path.read_text())
-
-
-def test_a_text_file_gets_text(run, tmp_path):
+def test_a_text_file_gets_text_and_another_night_moves_the_times(run, tmp_path):
     path = tmp_path / "sheet.txt"
-    run("-o", path)
-    assert path.read_text().startswith("Thin Moon over Larkfell\n")
+    run("-o", path, "--night", "2027-01-15")
+    assert path.read_text().startswith("Thin Moon over Larkfell\nFriday 15 January 2027")
 
 
-def test_a_file_that_is_there_is_kept_unless_forced(run, tmp_path):
+def test_a_page_is_written_and_told_of_and_a_file_that_is_there_is_kept_unless_forced(run, tmp_path):
     path = tmp_path / "sheet.html"
     path.write_text("mine")
     with pytest.raises(NightmodeError, match="is there already"):
         run("-o", path)
     assert path.read_text() == "mine"
-    run("-o", path, "--force")
+    assert "Wrote 30 targets to" in run("-o", path, "--force")
     assert path.read_text().startswith("<!doctype html>")
-
-
-def test_another_night_moves_the_times(run):
-    assert "Friday 15 January 2027" in run("--night", "2027-01-15")
+    html5lib.HTMLParser(strict=True).parse(path.read_text())

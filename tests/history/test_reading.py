@@ -147,7 +147,7 @@ entries = st.lists(
 )
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60, deadline=None)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
 @given(entries)
 def test_every_note_and_tick_that_stands_is_in_exactly_one_place(found):
     live = fold(found).live

@@ -11,6 +11,7 @@ from nightmode.catalog.resolve import resolve
 from nightmode.cli.main import main
 from nightmode.cli.setup import interview
 from nightmode.eyepiece.suggestion import Why
+from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.kit import Binoculars, Eyepiece, Kit, Telescope
 from nightmode.model.observer import Observer, Person
@@ -147,7 +148,8 @@ def test_kit_draft_and_check_take_them(observer, tmp_path, capsys):
     assert kit["focal_length_mm"] is None
     assert [one["power"] for one in kit["combinations"]] == [10.0]
     plan = tmp_path / "plan.toml"
-    asked = ("--night", "2026-12-10", "--telescope", "big", "--count", "8", "-o", str(plan))
+    listed = ("--from-list", str(shipped("plans") / "lists" / "first-light.toml"), "--count", "8")
+    asked = ("--night", "2026-12-10", "--telescope", "big", *listed, "-o", str(plan))
     assert main(["draft", "--observer", str(observer), *asked]) == 0
     assert read_toml(plan, Plan).binoculars.name == "big"
     capsys.readouterr()

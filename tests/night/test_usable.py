@@ -4,7 +4,7 @@ import datetime as dt
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.catalog.resolve import resolve
@@ -59,7 +59,6 @@ def test_a_kind_waits_for_its_own_darkness_or_for_the_deepest_there_is(kind, low
         assert lowest_deg >= -0.8333
 
 
-@settings(max_examples=30)
 @given(
     st.lists(st.tuples(st.floats(0, 359), st.floats(0, 60)), max_size=6, unique_by=lambda point: point[0]),
     st.floats(-5, 90),

@@ -1,7 +1,7 @@
 """Comets and minor planets proposed for a plan: orbits are invented."""
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.model.elements import Elements
@@ -25,7 +25,6 @@ orbits = st.builds(
 )
 
 
-@settings(max_examples=60)
 @given(orbits)
 def test_the_distance_from_the_sun_is_that_of_the_orbit_or_a_little_less(one):
     told = float(sun_distance_au([one], JD)[0])
@@ -34,7 +33,6 @@ def test_the_distance_from_the_sun_is_that_of_the_orbit_or_a_little_less(one):
     assert told >= real * 0.6 or one.eccentricity >= 0.99
 
 
-@settings(max_examples=60)
 @given(orbits, st.floats(0, 2 * np.pi))
 def test_no_body_is_brighter_than_the_brightest_it_may_be(one, where):
     place = heliocentric_au(one, np.array([JD]))[:, 0]

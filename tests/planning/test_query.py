@@ -1,7 +1,9 @@
 """What a draft asks of the objects themselves, over the whole catalogue."""
 
+import ephem
+import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.catalog.columns import all_objects
@@ -10,51 +12,53 @@ from nightmode.errors import NightmodeError
 from nightmode.planning.query import read_query
 from nightmode.wording.draft import query_text
 
-COLUMNS = all_objects()
+
+@pytest.fixture(scope="module")
+def columns():
+    return all_objects()
 
 
-def found(query):
-    return [row for row in range(len(COLUMNS.name)) if not query.refuses(COLUMNS, row)]
+def found(columns, query, step=1):
+    return [row for row in range(0, len(columns.name), step) if not query.refuses(columns, row)]
 
 
-def test_nothing_asked_refuses_nothing():
-    assert len(found(Query())) == len(COLUMNS.name)
+def test_nothing_asked_refuses_nothing(columns):
+    assert len(found(columns, Query())) == len(columns.name)
     assert query_text(Query()) == ""
 
 
-def test_near_agrees_with_astropys_separations(offline_astropy):
+def test_near_agrees_with_another_librarys_separations(columns):
     query = read_query(None, None, None, ("M 87", "5"), None)
-    from astropy import units as u
-    from astropy.coordinates import SkyCoord
-
-    here = SkyCoord(187.70593 * u.deg, 12.39112 * u.deg)  # M 87 (NED, J2000)
-    apart = SkyCoord(COLUMNS.ra_deg * u.deg, COLUMNS.dec_deg * u.deg).separation(here).deg
+    here = tuple(np.radians([187.70593, 12.39112]))  # M 87 (NED, J2000)
+    places = np.radians([columns.ra_deg, columns.dec_deg]).T
+    apart = np.degrees([float(ephem.separation(here, tuple(place))) for place in places])
     inside, outside = (apart < 4.99).nonzero()[0], (apart > 5.01).nonzero()[0]
-    rows = set(found(query))
+    rows = set(found(columns, query))
     assert set(inside.tolist()) <= rows
     assert not rows & set(outside.tolist())
     # The middle of the Virgo Cluster: these lie within five degrees of M 87 by any atlas.
-    assert {"M 84", "M 86", "M 88", "M 89", "M 90", "M 58"} <= {COLUMNS.name[row] for row in rows}
+    assert {"M 84", "M 86", "M 88", "M 89", "M 90", "M 58"} <= {columns.name[row] for row in rows}
 
 
 @pytest.mark.parametrize("text", ["Vir,Com", "vir, com", "Virgo,Coma Berenices", "Virginis,Comae Berenices"])
-def test_constellations_go_by_abbreviation_name_or_genitive(text):
+def test_constellations_go_by_abbreviation_name_or_genitive(columns, text):
     query = read_query(text, None, None, None, None)
     assert query.constellations == {"Vir", "Com"}
-    assert {COLUMNS.constellation[row] for row in found(query)} == {"Vir", "Com"}
+    assert {columns.constellation[row] for row in found(columns, query)} == {"Vir", "Com"}
 
 
-@settings(max_examples=25, deadline=None)
 @given(st.floats(3, 16), st.floats(0.5, 200), st.sampled_from(["Ori", "Sgr", "Tuc"]))
-def test_all_that_is_asked_holds_at_once(mag, size, constellation):
+def test_all_that_is_asked_holds_at_once(columns, mag, size, constellation):
     both = Query(frozenset({constellation}), mag, size)
     apart = [Query(frozenset({constellation})), Query(brighter_mag=mag), Query(larger_arcmin=size)]
-    assert set(found(both)) == set.intersection(*(set(found(one)) for one in apart))
+    # A tenth of the catalogue, which stands in the order of the constellations' right ascensions.
+    alone = [set(found(columns, one, step=10)) for one in apart]
+    assert set(found(columns, both, step=10)) == set.intersection(*alone)
 
 
-def test_what_has_no_published_figure_does_not_answer():
-    rows = found(Query(brighter_mag=20.0))
-    assert not any(COLUMNS.magnitude[row] != COLUMNS.magnitude[row] for row in rows)
+def test_what_has_no_published_figure_does_not_answer(columns):
+    rows = found(columns, Query(brighter_mag=20.0))
+    assert not any(columns.magnitude[row] != columns.magnitude[row] for row in rows)
 
 
 def test_the_words_say_what_was_asked():

@@ -3,7 +3,7 @@ import datetime as dt
 import ephem
 import numpy as np
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from nightmode.model.site import Site
@@ -114,7 +114,6 @@ def test_under_the_midnight_sun_nothing_is_dark(sky):
 @given(
     st.floats(-89, 89), st.floats(-180, 180), st.dates(dt.date(1950, 1, 1), dt.date(2049, 1, 1)),
 )  # fmt: skip
-@settings(max_examples=60, deadline=None)
 def test_the_twilights_come_in_their_order(sky, latitude, longitude, date):
     site = Site(name="S", latitude_deg=latitude, longitude_deg=longitude)
     minutes, night = night_at(sky, site, date)
@@ -134,7 +133,6 @@ def test_the_twilights_come_in_their_order(sky, latitude, longitude, date):
     st.floats(-60, 60), st.floats(-180, 180), st.dates(dt.date(2024, 1, 1), dt.date(2028, 12, 31)),
 )  # fmt: skip
 @example(60.0, 52.0, dt.date(2026, 12, 21))  # UTC's noon here is half past three by the Sun, after sunset
-@settings(max_examples=40, deadline=None)
 def test_sunset_anywhere_is_within_5_s_of_another_library(sky, latitude, longitude, date):
     site = Site(name="S", latitude_deg=latitude, longitude_deg=longitude)
     minutes, night = night_at(sky, site, date)

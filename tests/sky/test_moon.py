@@ -3,7 +3,7 @@ import datetime as dt
 import ephem
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.model.site import Site
@@ -76,7 +76,6 @@ def test_meeus_example_48a(check):
 
 
 @given(st.floats(1.6e9, 2.2e9))
-@settings(max_examples=40, deadline=None)
 def test_a_waxing_moon_is_on_its_way_to_full(sky, moment):
     site = Site(name="S", latitude_deg=50, longitude_deg=10)
     moon = moon_night(sky, site, np.array([moment]))
@@ -88,7 +87,6 @@ def test_a_waxing_moon_is_on_its_way_to_full(sky, moment):
 
 
 @given(st.floats(-60, 60), st.floats(-180, 180), st.dates(dt.date(2024, 1, 1), dt.date(2028, 12, 31)))
-@settings(max_examples=30, deadline=None)
 def test_moonset_anywhere_is_within_5_s_of_another_library(sky, latitude, longitude, date):
     site = Site(name="S", latitude_deg=latitude, longitude_deg=longitude)
     moon = moon_at(sky, site, date)

@@ -6,8 +6,9 @@ import math
 import ephem
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
+from turns import costly
 
 from nightmode.model.elements import Elements
 from nightmode.model.site import Site
@@ -65,7 +66,7 @@ def separation_arcmin(direction, body):
     return math.degrees(ephem.separation((ra, dec), (float(body.a_ra), float(body.a_dec)))) * 60
 
 
-@settings(max_examples=40, deadline=None)
+@costly(2)
 @given(
     st.sampled_from(PLACES),
     st.one_of(st.floats(0.0, 0.97), st.floats(1.001, 1.2)),

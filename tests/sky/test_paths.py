@@ -4,8 +4,9 @@ import datetime as dt
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from turns import costly
 
 from nightmode.catalog.resolve import resolve
 from nightmode.model.site import Site
@@ -71,7 +72,7 @@ def test_what_is_looked_up_is_what_the_tracks_hold(latitude_deg):
 
 
 @pytest.mark.parametrize("evening", [dt.date(2026, 12, 5), dt.date(2016, 12, 31)])  # one with a leap second
-@settings(max_examples=40, deadline=None)
+@costly(2)
 @given(
     latitude_deg=st.one_of(st.floats(-90, 90), st.sampled_from([-90.0, 0.0, 66.56, 90.0])),
     places=st.lists(st.tuples(st.floats(0, 360), st.floats(-90, 90)), min_size=1, max_size=12),

@@ -3,7 +3,7 @@ import datetime as dt
 import ephem
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from nightmode.errors import NightmodeError
@@ -118,7 +118,6 @@ def test_targets_set_when_two_other_libraries_say_so(sky, check, subject, site_a
     st.floats(0, 360), st.floats(-80, 80), st.floats(-66, 66), st.floats(-180, 180),
     st.dates(dt.date(2024, 1, 1), dt.date(2028, 12, 31)),
 )  # fmt: skip
-@settings(max_examples=60, deadline=None)
 def test_any_star_sets_at_any_site_within_5_s_of_another_library(sky, ra, dec, latitude, longitude, date):
     site = Site(name="S", latitude_deg=latitude, longitude_deg=longitude)
     minutes = minute_columns(night_window(site, date))
@@ -140,7 +139,6 @@ def test_any_star_sets_at_any_site_within_5_s_of_another_library(sky, ra, dec, l
 
 
 @given(st.lists(st.tuples(st.floats(0, 359.9), st.floats(-89.9, 89.9)), min_size=2, max_size=5))
-@settings(max_examples=20, deadline=None)
 def test_a_target_alone_has_the_track_it_has_among_others(sky, site_a, places_):
     minutes = minute_columns(night_window(site_a, dt.date(2027, 1, 9)))[::30]
     subjects = [star(ra, dec, str(index)) for index, (ra, dec) in enumerate(places_)]

@@ -50,7 +50,7 @@ def test_columns_hold_every_whole_minute_with_both_ends(site_a):
 
 
 @given(DATES, st.sampled_from(ZONES), st.floats(-180, 360))
-@settings(max_examples=300)
+@settings(max_examples=100)
 def test_an_instant_belongs_to_the_night_whose_window_holds_it(date, zone, longitude):
     site = Site(name="S", latitude_deg=40, longitude_deg=longitude, timezone=zone)
     start, end = night_window(site, date)
@@ -62,7 +62,7 @@ def test_an_instant_belongs_to_the_night_whose_window_holds_it(date, zone, longi
 
 
 @given(DATES, st.sampled_from(ZONES), st.floats(-180, 360))
-@settings(max_examples=300)
+@settings(max_examples=100)
 def test_the_evening_bears_the_date_of_the_night(date, zone, longitude):
     site = Site(name="S", latitude_deg=0, longitude_deg=longitude, timezone=zone)
     start, _ = night_window(site, date)
