@@ -166,7 +166,7 @@ class Entering:
         zone = self.night.site.zone
         usable = self.night.targets[row].usable
         return ", ".join(
-            f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)}" for stretch in usable
+            f"{time_of_day(stretch.start_s, zone)}-{time_of_day(stretch.end_s, zone)}" for stretch in usable
         )
 
     def _undo(self, row: int) -> int:

@@ -51,8 +51,8 @@ class Moment(Record):
     eclipse: its name, when it is faintest, and by how much that may be off.
     """
 
-    begins: float
-    ends: float
+    begins_s: float
+    ends_s: float
     sight: Sight
     moon: str = ""
     separation_deg: float | None = None

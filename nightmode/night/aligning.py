@@ -50,7 +50,7 @@ def align_at_dusk(night: Night) -> AlignStar | None:
 def first_up(night: Night, now_s: float, order: Sequence[int]) -> int | None:
     """Return the first row of an order that is still to come or up, or None."""
     return next(
-        (row for row in order if any(stretch.end > now_s for stretch in night.targets[row].usable)), None
+        (row for row in order if any(stretch.end_s > now_s for stretch in night.targets[row].usable)), None
     )
 
 

@@ -78,7 +78,7 @@ def wrong_light(night: Night, row: int, column: int) -> Verdict | None:
         return None
     sun_deg, at_s = float(tonight.sun_deg[column]), float(night.time_s[column])
     coming = target.chance.stretch(at_s)
-    reason = WrongLight(sun_deg, coming.start if coming else None, tonight.next_night_s)
+    reason = WrongLight(sun_deg, coming.start_s if coming else None, tonight.next_night_s)
     if sun_deg + spread_deg(feature) <= peaks_catch_sun_deg(feature):
         return Verdict(Word.OUT, None, Cause.NO_SUN_ON_IT, reason)
     # Lit, but flat or too low for what it asks for: it is there, and shows little of itself.

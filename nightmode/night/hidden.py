@@ -23,7 +23,7 @@ def hidden(night: Night, row: int, now_s: float) -> Verdict | None:
     if not target.usable:
         return never_up(night, row)
     stretch = target.chance.stretch(now_s)
-    when = NotUpYet(stretch.start) if stretch else Gone(target.usable[-1].end)
+    when = NotUpYet(stretch.start_s) if stretch else Gone(target.usable[-1].end_s)
     return Verdict(Word.OUT, None, Cause.LOW, when)
 
 
@@ -31,7 +31,7 @@ def _in_daylight(night: Night, row: int, now_s: float) -> Verdict | None:
     if night.sun_altitude_at(now_s) < SUNSET_DEG or _is_on_the_moon(night.targets[row].subject):
         return None
     stretch = night.targets[row].chance.stretch(now_s)
-    return Verdict(Word.OUT, None, Cause.TWILIGHT, Daylight(stretch.start if stretch else None))
+    return Verdict(Word.OUT, None, Cause.TWILIGHT, Daylight(stretch.start_s if stretch else None))
 
 
 def _is_on_the_moon(subject: Subject) -> bool:
@@ -55,8 +55,8 @@ def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
 def outside_hours(night: Night, row: int) -> Verdict:
     """Return the verdict on a target that is usable tonight, but not in the observer's hours."""
     usable, last = night.targets[row].usable, (night.hours_s or (0.0, 0.0))[1]
-    later = next((stretch.start for stretch in usable if stretch.start >= last), None)
-    at_s = usable[-1].end if later is None else later
+    later = next((stretch.start_s for stretch in usable if stretch.start_s >= last), None)
+    at_s = usable[-1].end_s if later is None else later
     return Verdict(Word.OUT, None, Cause.HOURS, OutsideHours(at_s, before=later is None))
 
 

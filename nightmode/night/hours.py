@@ -16,7 +16,7 @@ _COARSE_MIN = 16
 def spans_in_hours(night: SkyTable, chance: Chance) -> list[tuple[float, float]]:
     """Return the stretches of time in which a target is usable within the observer's hours, if any."""
     first, last = night.hours_s or (-np.inf, np.inf)
-    spans = [(max(stretch.start, first), min(stretch.end, last)) for stretch in chance.usable]
+    spans = [(max(stretch.start_s, first), min(stretch.end_s, last)) for stretch in chance.usable]
     return [(start, end) for start, end in spans if start < end]
 
 
@@ -30,7 +30,7 @@ class Hours:
         otherwise = [lights.dark or (lights.darkest, lights.darkest + 60.0)]
         spans = [
             spans_in_hours(night, chance)
-            or [(stretch.start, stretch.end) for stretch in chance.usable]
+            or [(stretch.start_s, stretch.end_s) for stretch in chance.usable]
             or otherwise
             for chance in chances
         ]

@@ -30,7 +30,7 @@ def moments_of(
     if tonight.planet == "jupiter" and red_spot_deg is not None:
         found += red_spot_moments(tonight, usable, red_spot_deg)
     found += lasting_moments(tonight, usable, vantage.time_s, from_moon(vantage, tonight.planet))
-    return tuple(sorted(found, key=lambda moment: moment.begins))
+    return tuple(sorted(found, key=lambda moment: moment.begins_s))
 
 
 def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
@@ -40,8 +40,12 @@ def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
     moments = []
     for moment in found:
         looks = _looks(moment, hidden)
-        if looks and any(moment.begins < stretch.end and moment.ends > stretch.start for stretch in usable):
-            moments.append(Moment(moment.begins, moment.ends, Sight(moment.event), moment.moon, looks=looks))
+        if looks and any(
+            moment.begins_s < stretch.end_s and moment.ends_s > stretch.start_s for stretch in usable
+        ):
+            moments.append(
+                Moment(moment.begins_s, moment.ends_s, Sight(moment.event), moment.moon, looks=looks)
+            )
     return moments
 
 
@@ -51,7 +55,7 @@ def red_spot_moments(tonight: PlanetTonight, usable: Sequence[Usable], longitude
     turns = np.arange(np.ceil((meridian[0] - longitude_deg) / 360.0), (meridian[-1] - longitude_deg) / 360.0)
     found = []
     for at_s in np.interp(longitude_deg + 360.0 * turns, meridian, tonight.grid_s).tolist():
-        if any(stretch.start <= at_s <= stretch.end for stretch in usable):
+        if any(stretch.start_s <= at_s <= stretch.end_s for stretch in usable):
             begins, ends = at_s - SPOT_S, at_s + SPOT_S
             found.append(Moment(begins, ends, Sight.RED_SPOT, looks=((begins - AHEAD_S, ends),)))
     return found
@@ -64,14 +68,14 @@ def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
     one.
     """
     if passage.event not in (ECLIPSE, OCCULTATION):
-        return ((passage.begins - AHEAD_S, passage.ends),)
-    ends = [passage.begins, passage.ends]
+        return ((passage.begins_s - AHEAD_S, passage.ends_s),)
+    ends = [passage.begins_s, passage.ends_s]
     if passage.event == ECLIPSE:
         behind = [other for other in hidden if other.moon == passage.moon]
         ends = [
             at_s
             for at_s in ends
-            if not any(passage.begins - _BOTH_S <= at_s <= passage.ends + _BOTH_S for passage in behind)
+            if not any(passage.begins_s - _BOTH_S <= at_s <= passage.ends_s + _BOTH_S for passage in behind)
         ]
     return tuple((at_s - AHEAD_S, at_s + AFTER_S) for at_s in ends)
 
@@ -85,7 +89,7 @@ def lasting_moments(
     """
     moments = []
     if usable:
-        begins, ends = usable[0].start, usable[-1].end
+        begins, ends = usable[0].start_s, usable[-1].end_s
         middle_s = (begins + ends) / 2
         lit = tonight.at(tonight.illuminated, middle_s)
         if tonight.planet in ("mercury", "venus") and _HALF[0] <= lit <= _HALF[1]:
@@ -93,7 +97,7 @@ def lasting_moments(
         if abs(tonight.at(tonight.ring_tilt_deg, middle_s)) < _THIN_DEG:
             moments.append(Moment(begins, ends, Sight.RING_THIN))
     for begins, ends in intervals(time_s, _NEAR_DEG - from_moon_deg)[0]:
-        if any(begins < stretch.end and ends > stretch.start for stretch in usable):
+        if any(begins < stretch.end_s and ends > stretch.start_s for stretch in usable):
             nearest = float(from_moon_deg[(time_s >= begins - 60) & (time_s <= ends + 60)].min())
             moments.append(Moment(begins, ends, Sight.MOON_NEAR, separation_deg=nearest))
     return moments

@@ -146,5 +146,5 @@ def _place(subject: Subject, paths: Paths, usable: Sequence[Usable]) -> tuple[fl
         return subject.ra_deg, subject.dec_deg
     assert isinstance(subject, Body)
     path, time_s = paths.bodies[subject.body], paths.vantage.time_s
-    column = int(np.searchsorted(time_s, usable[0].start)) if usable else len(time_s) // 2
+    column = int(np.searchsorted(time_s, usable[0].start_s)) if usable else len(time_s) // 2
     return float(path.ra_deg[column]), float(path.dec_deg[column])

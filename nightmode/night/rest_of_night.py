@@ -17,7 +17,7 @@ def usable_after(night: Night, row: int, column: int) -> Indices:
     time_s = night.time_s[column + 1 :]
     usable = np.zeros(time_s.size, dtype=bool)
     for stretch in night.targets[row].usable:
-        usable |= (time_s >= stretch.start) & (time_s <= stretch.end)
+        usable |= (time_s >= stretch.start_s) & (time_s <= stretch.end_s)
     return np.flatnonzero(usable) + column + 1
 
 

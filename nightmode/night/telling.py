@@ -35,7 +35,7 @@ def target_now(
     """
     target, subject = night.targets[row], night.targets[row].subject
     instrument = target.kit.telescope
-    last_s = target.usable[-1].end if target.usable else None
+    last_s = target.usable[-1].end_s if target.usable else None
     return TargetNow(
         subject=subject,
         now_s=now_s,
@@ -95,7 +95,7 @@ def happenings(
         for stretch in _last_calls(target, since_s, until_s):
             if is_open(row):
                 found.append(
-                    moments.last_call(target.subject.name, stretch.end, LAST_CALL_S, stretch.ends_by)
+                    moments.last_call(target.subject.name, stretch.end_s, LAST_CALL_S, stretch.ends_by)
                 )
     between = [happening for happening in found if since_s < happening.at_s <= until_s]
     return tuple(sorted(between, key=attrgetter("at_s")))
@@ -106,7 +106,7 @@ def _last_calls(target: NightTarget, since_s: float, until_s: float) -> list[Usa
     return [
         stretch
         for stretch in target.usable
-        if since_s < stretch.end - LAST_CALL_S <= until_s
+        if since_s < stretch.end_s - LAST_CALL_S <= until_s
         and stretch.ends_by != "dawn"
-        and stretch.start < stretch.end - LAST_CALL_S
+        and stretch.start_s < stretch.end_s - LAST_CALL_S
     ]

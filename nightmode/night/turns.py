@@ -17,7 +17,7 @@ def turns(night: Night) -> list[tuple[float, int]]:
     Every target is taken to be seen. The walk begins when the first target can be observed. Each turn is as
     long as possible while all targets that are up can still be reached before they set.
     """
-    starts = [stretch.start for chance in night.chances for stretch in chance.usable]
+    starts = [stretch.start_s for chance in night.chances for stretch in chance.usable]
     if not starts:
         return []
     found: list[tuple[float, int]] = []

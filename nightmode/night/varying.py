@@ -39,11 +39,11 @@ def eclipse_moments(name: str, tonight: VariableTonight, usable: Sequence[Usable
     star = tonight.star
     if star.course is not Course.ECLIPSES or not usable:
         return ()
-    deepest = tonight.instants(usable[0].start, usable[-1].end)
+    deepest = tonight.instants(usable[0].start_s, usable[-1].end_s)
     return tuple(
         _eclipse(name, tonight, at_s)
         for at_s in deepest
-        if tonight.is_foreseen(at_s) and any(stretch.start <= at_s <= stretch.end for stretch in usable)
+        if tonight.is_foreseen(at_s) and any(stretch.start_s <= at_s <= stretch.end_s for stretch in usable)
     )
 
 
@@ -51,8 +51,8 @@ def _eclipse(name: str, tonight: VariableTonight, at_s: float) -> Moment:
     half_s = (tonight.star.eclipse_d or 0.0) * 86400.0 / 2.0
     looks: tuple[Interval, ...] = ((at_s - AHEAD_S, at_s + WATCHED_S),)
     return Moment(
-        begins=at_s - half_s,
-        ends=at_s + half_s,
+        begins_s=at_s - half_s,
+        ends_s=at_s + half_s,
         sight=Sight.STAR_ECLIPSE,
         looks=looks,
         star=name,

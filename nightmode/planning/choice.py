@@ -81,7 +81,7 @@ class Choice:
         target, wishes = self.night.targets[row], self.wishes
         during = (self.night.time_s >= wishes.start_s) & (self.night.time_s <= wishes.end_s)
         if not any(
-            stretch.start < wishes.end_s and stretch.end > wishes.start_s for stretch in target.usable
+            stretch.start_s < wishes.end_s and stretch.end_s > wishes.start_s for stretch in target.usable
         ):
             self._refuse(row, NotUp(float(self.night.altitude_deg[row, during].max())))
         elif not wishes.welcomes((verdict := self._verdicts[row]).word):

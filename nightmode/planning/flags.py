@@ -134,7 +134,7 @@ def _moon_hours(sky: Sky, circumstances: Circumstances) -> tuple[float, float] |
     usable = night.targets[0].usable
     if not usable:
         return None
-    inside = (night.time_s >= usable[0].start) & (night.time_s <= usable[0].end)
+    inside = (night.time_s >= usable[0].start_s) & (night.time_s <= usable[0].end_s)
     times, heights = night.time_s[inside], night.altitude_deg[0, inside]
     if not times.size:
         return None

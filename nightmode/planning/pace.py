@@ -17,13 +17,13 @@ def schedule(
     while waiting:
         up = next((index for index in waiting if chances[index].is_up(now_s)), None)
         if up is None:
-            starts = [stretch.start for index in waiting if (stretch := chances[index].stretch(now_s))]
+            starts = [stretch.start_s for index in waiting if (stretch := chances[index].stretch(now_s))]
             if len(starts) < len(waiting):
                 return None
             now_s = min(starts)
             continue
         stretch = chances[up].stretch(now_s)
-        if stretch is None or now_s + pace_s > min(stretch.end, end_s) + 1.0:
+        if stretch is None or now_s + pace_s > min(stretch.end_s, end_s) + 1.0:
             return None
         found.append((now_s, up))
         waiting.remove(up)

@@ -119,7 +119,7 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
         "kind": target.subject.kind.value,
         "ra_deg": round(target.ra_deg, 5),
         "dec_deg": round(target.dec_deg, 5),
-        "usable": [[utc_iso(stretch.start), utc_iso(stretch.end)] for stretch in target.usable],
+        "usable": [[utc_iso(stretch.start_s), utc_iso(stretch.end_s)] for stretch in target.usable],
         "sets": utc_iso(target.sets),
         "rises": utc_iso(target.rises),
         "ends_by": target.usable[0].ends_by if target.usable else None,

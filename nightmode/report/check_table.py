@@ -90,7 +90,7 @@ def _fit(judged: Judged, row: int) -> str:
     night, at_s = judged.night, judged.at_s
     target, zone = night.targets[row], night.site.zone
     stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
-    usable = f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)}" if stretch else "over"
+    usable = f"{time_of_day(stretch.start_s, zone)}-{time_of_day(stretch.end_s, zone)}" if stretch else "over"
     ends = ENDS[stretch.ends_by] if stretch else ""
     place = ends if at_s is None else _place(night, row, at_s)
     look = _look_words(night, target, _look_wide(judged))

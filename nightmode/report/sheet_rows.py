@@ -114,7 +114,7 @@ def _chart(night: Night, row: int, is_wanted: bool) -> SheetChart | None:
     usable = night.targets[row].usable
     if not usable or not is_wanted:
         return None
-    at_s = round((usable[0].start + usable[0].end) / 120.0) * 60.0
+    at_s = round((usable[0].start_s + usable[0].end_s) / 120.0) * 60.0
     pointing = pointing_at(night, row, at_s)
     if pointing is None:
         return None
@@ -141,7 +141,7 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
     target = night.targets[row]
     subject, zone = target.subject, night.site.zone
     spans = [
-        f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)} {ENDS[stretch.ends_by]}"
+        f"{time_of_day(stretch.start_s, zone)}-{time_of_day(stretch.end_s, zone)} {ENDS[stretch.ends_by]}"
         for stretch in target.usable
     ]
     return SheetRow(
@@ -159,7 +159,7 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
 
 
 def _height(night: Night, row: int, target: NightTarget, instant: float) -> HourlyAltitude:
-    usable = any(stretch.start <= instant <= stretch.end for stretch in target.usable)
+    usable = any(stretch.start_s <= instant <= stretch.end_s for stretch in target.usable)
     return HourlyAltitude(round(night.altitude_at(row, instant)), usable)
 
 
@@ -167,8 +167,8 @@ def _highest(night: Night, row: int, target: NightTarget) -> str:
     """Return where and when a target stands highest while it can be observed."""
     if not target.usable:
         return ""
-    times = [np.arange(stretch.start, stretch.end, 60.0) for stretch in target.usable]
-    instants = np.concatenate([*times, [stretch.end for stretch in target.usable]])
+    times = [np.arange(stretch.start_s, stretch.end_s, 60.0) for stretch in target.usable]
+    instants = np.concatenate([*times, [stretch.end_s for stretch in target.usable]])
     heights = np.interp(instants, night.time_s, night.altitude_deg[row])
     best = float(instants[int(np.argmax(heights))])
     point = compass_point(night.azimuth_at(row, best))

@@ -100,8 +100,8 @@ def moments_json(moments: Sequence[Moment]) -> list[dict[str, Any]]:
     """Return what happens at a planet, or at a star, while it can be observed, in order."""
     return [
         {
-            "begins": utc_iso(moment.begins),
-            "ends": utc_iso(moment.ends),
+            "begins": utc_iso(moment.begins_s),
+            "ends": utc_iso(moment.ends_s),
             "words": moment_text(moment),
             **_deepest(moment),
         }

@@ -48,8 +48,8 @@ class Passage(Record):
 
     moon: str
     event: str
-    begins: float
-    ends: float
+    begins_s: float
+    ends_s: float
 
 
 def beside_jupiter(tt_jd: ArrayLike) -> tuple[Beside, Beside]:
@@ -135,4 +135,4 @@ def passages(time_s: Array, tt_jd: Array) -> list[Passage]:
         inside = np.where(seen.z * side > 0, 1.0 - seen.from_middle, -1.0)
         for moon, stretches in zip(MOONS, intervals(time_s, inside), strict=True):
             found += [Passage(moon, event, *stretch) for stretch in stretches]
-    return sorted(found, key=lambda passage: (passage.begins, passage.moon))
+    return sorted(found, key=lambda passage: (passage.begins_s, passage.moon))

@@ -37,14 +37,14 @@ class Chance(Record):
     def stretch(self, now_s: float) -> Usable | None:
         """Return the usable stretch that holds now, else the next one, else None."""
         for stretch in self.usable:  # a plain loop: asked for every target at every drawing
-            if stretch.end > now_s:
+            if stretch.end_s > now_s:
                 return stretch
         return None
 
     def is_up(self, now_s: float) -> bool:
         """Return whether the target can be observed now."""
         stretch = self.stretch(now_s)
-        return stretch is not None and stretch.start <= now_s
+        return stretch is not None and stretch.start_s <= now_s
 
     def has_its_moment(self, now_s: float) -> bool:
         """Return whether something happens at it now, or is about to."""
@@ -71,11 +71,11 @@ def _rank_of(chances: Sequence[Chance], now_s: float, index: int) -> Rank:
 def _rank(chance: Chance, now_s: float) -> Rank:
     stretch = chance.stretch(now_s)
     if stretch is None:
-        last = chance.usable[-1].end if chance.usable else float("inf")
+        last = chance.usable[-1].end_s if chance.usable else float("inf")
         return 2, last, chance.tie, chance.ra_deg, chance.key
     if stretch.ends_by == "dawn":
         return 1, stretch.end_altitude_deg, chance.tie, chance.ra_deg, chance.key
-    return 0, stretch.end, chance.tie, chance.ra_deg, chance.key
+    return 0, stretch.end_s, chance.tie, chance.ra_deg, chance.key
 
 
 def standing(chance: Chance, state: State, now_s: float) -> Standing:
@@ -93,7 +93,7 @@ def on_last_call(chance: Chance, state: State, now_s: float) -> bool:
     stretch, tick = chance.stretch(now_s), state.ticks.get(chance.key)
     if stretch is None or tick is None or tick.outcome is not Outcome.SET_ASIDE:
         return False
-    last_call_s = stretch.end - LAST_CALL_S
+    last_call_s = stretch.end_s - LAST_CALL_S
     return now_s >= last_call_s and tick.at.timestamp() < last_call_s
 
 
@@ -127,10 +127,10 @@ def coming(chances: Sequence[Chance], state: State, now_s: float) -> list[tuple[
     waiting = []
     for index, chance in enumerate(chances):
         stretch = chance.stretch(now_s)
-        if stretch is None or stretch.start <= now_s:
+        if stretch is None or stretch.start_s <= now_s:
             continue
         if standing(chance, state, now_s) in (Standing.TO_DO, Standing.SET_ASIDE):
-            waiting.append((stretch.start, index))
+            waiting.append((stretch.start_s, index))
     return sorted(waiting)
 
 
@@ -146,10 +146,10 @@ def minutes_per_target(chances: Sequence[Chance], state: State, now_s: float) ->
     share counts. None when nothing to do is up. Common practice, no published source.
     """
     ends = sorted(
-        stretch.end
+        stretch.end_s
         for chance in chances
         if (stretch := chance.stretch(now_s)) is not None
-        and stretch.start <= now_s
+        and stretch.start_s <= now_s
         and standing(chance, state, now_s) is Standing.TO_DO
     )
     if not ends:

@@ -25,8 +25,8 @@ class Cells(Protocol):
 class Usable(Record):
     """One stretch of time, in Unix seconds, in which a target can be observed, and what ends it."""
 
-    start: float
-    end: float
+    start_s: float
+    end_s: float
     ends_by: Ending
     end_altitude_deg: float
 
@@ -154,7 +154,7 @@ def floor_crossings(
     They belong to the first usable stretch; without one, they are the window's first of each.
     """
     if usable:
-        above = [stretch for stretch in above if stretch[1] > usable[0].start][:1]
+        above = [stretch for stretch in above if stretch[1] > usable[0].start_s][:1]
     rises = next((rise for rise, _ in above if rise > window[0]), None)
     sets = next((fall for _, fall in above if fall < window[1]), None)
     return rises, sets

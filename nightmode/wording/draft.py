@@ -79,7 +79,8 @@ def remark_text(target: DraftedTarget, zone: ZoneInfo) -> str:
     """Return in one line what the target is, when its turn comes, and what to look with."""
     subject = target.subject
     spans = ", ".join(
-        f"{time_of_day(stretch.start, zone)}-{time_of_day(stretch.end, zone)}" for stretch in target.usable
+        f"{time_of_day(stretch.start_s, zone)}-{time_of_day(stretch.end_s, zone)}"
+        for stretch in target.usable
     )
     place = f"{target.altitude_deg:.0f}° {compass_point(target.azimuth_deg)}"
     parts = [

@@ -111,10 +111,10 @@ def moment_line(moment: Moment, now_s: float, zone: ZoneInfo) -> str:
         return moment_text(moment)
     if moment.sight is Sight.ECLIPSE and len(moment.looks) == 1:
         # The other end of it is hidden behind the disc.
-        goes = moment.looks[0][0] <= moment.begins <= moment.looks[0][1]
-        at_s, way = (moment.begins, "fades into") if goes else (moment.ends, "comes out of")
+        goes = moment.looks[0][0] <= moment.begins_s <= moment.looks[0][1]
+        at_s, way = (moment.begins_s, "fades into") if goes else (moment.ends_s, "comes out of")
         return f"{time_of_day(at_s, zone)} {moment.moon} {way} Jupiter's shadow"
-    return f"{time_of_day(moment.begins, zone)}-{time_of_day(moment.ends, zone)} {moment_text(moment)}"
+    return f"{time_of_day(moment.begins_s, zone)}-{time_of_day(moment.ends_s, zone)} {moment_text(moment)}"
 
 
 def best_text(highest_deg: float, at_s: float, near: tuple[float, float], zone: ZoneInfo) -> str:

@@ -130,14 +130,14 @@ def eclipse_line(moment: Moment, zone: ZoneInfo) -> str:
 def eclipse_times(moment: Moment, zone: ZoneInfo) -> str:
     """Return when it is deepest, and from when to when it lasts: "23:12 ± 40 min; eclipse 18:20-04:04"."""
     told = deepest(moment, zone)
-    if moment.ends <= moment.begins:
+    if moment.ends_s <= moment.begins_s:
         return told
-    return f"{told}; eclipse {time_of_day(moment.begins, zone)}-{time_of_day(moment.ends, zone)}"
+    return f"{told}; eclipse {time_of_day(moment.begins_s, zone)}-{time_of_day(moment.ends_s, zone)}"
 
 
 def deepest(moment: Moment, zone: ZoneInfo) -> str:
     """Return when a star is faintest, and how sure that is: "23:12 ± 40 min"."""
-    at_s = moment.begins if moment.deepest_s is None else moment.deepest_s
+    at_s = moment.begins_s if moment.deepest_s is None else moment.deepest_s
     return f"{time_of_day(at_s, zone)} ± {how_sure(moment.error_s)}"
 
 

@@ -154,7 +154,7 @@ def test_what_happens_by_itself_comes_once_each_in_its_order(loaded):
 
 def test_a_last_call_is_for_what_is_still_open(walker):
     row = row_of(walker, "M 30")
-    call_s = walker.night.targets[row].usable[-1].end - 30 * 60.0
+    call_s = walker.night.targets[row].usable[-1].end_s - 30 * 60.0
     calls = Calls(walker, call_s - 30.0)
     assert calls.due(call_s - 1.0) == ""
     assert calls.due(call_s) == "Last call: M 30 sets in thirty minutes."
@@ -184,7 +184,8 @@ def test_the_ring_nebula_in_the_west_is_told_as_one_says_it(tmp_path):
     night = load_night(path, None, None, 0.0).night
     stretch = night.targets[0].usable[0]
     at_s = min(
-        np.arange(stretch.start, stretch.end, 60.0), key=lambda now_s: abs(night.altitude_at(0, now_s) - 45)
+        np.arange(stretch.start_s, stretch.end_s, 60.0),
+        key=lambda now_s: abs(night.altitude_at(0, now_s) - 45),
     )
     look = night.targets[0].choices[0]
     words = target.change(target_now(night, 0, at_s, look, None, pointing_at(night, 0, at_s)))

@@ -103,7 +103,7 @@ def test_a_verdict_gives_its_whole_reason(walker, size):
             shown = words(target_lines(walker, row, now_s, size[0] - 2, size[1] - 4))
             told = " ".join(" ".join(shown).split())
             stretch = night.targets[row].chance.stretch(now_s)
-            when_s = max(now_s, stretch.start + 60) if stretch else now_s
+            when_s = max(now_s, stretch.start_s + 60) if stretch else now_s
             assert " ".join(reason_text(walker.verdict(row, when_s), night.site.zone).split()) in told
 
 

@@ -45,8 +45,8 @@ async def test_a_tick_is_on_disk_and_moves_on_at_once(walking, journal, key, out
 async def test_the_first_target_is_the_one_that_sets_first(walking, loaded):
     async with walking() as (app, _):
         now = app.now_s()
-        up = [t for t in loaded.night.targets if t.usable and t.usable[0].start <= now < t.usable[0].end]
-        assert shown_name(app) == min(up, key=lambda t: t.usable[0].end).subject.name
+        up = [t for t in loaded.night.targets if t.usable and t.usable[0].start_s <= now < t.usable[0].end_s]
+        assert shown_name(app) == min(up, key=lambda t: t.usable[0].end_s).subject.name
 
 
 async def test_the_entry_holds_where_the_target_stood(walking, journal, loaded, clock):
@@ -168,7 +168,7 @@ async def test_the_target_shown_is_not_swapped_when_another_rises(walking, loade
         await press(pilot, "s")
         name = shown_name(app)
         row = app.walker.shown(app.now_s())
-        end = loaded.night.targets[row].usable[0].end
+        end = loaded.night.targets[row].usable[0].end_s
         for step in range(10):
             clock.set_s += (end - clock.set_s) / 4
             app.screen.draw()

@@ -196,7 +196,7 @@ def test_hours_are_kept_and_targets_are_spread_over_them(run, tmp_path, observer
     run("--night", "2026-12-13", "--hours", "23:00-01:30", "--count", "10", "-o", path)
     first = dt.datetime(2026, 12, 13, 22, tzinfo=dt.UTC).timestamp()
     for target in load_night(path, observers / "hillside.toml", None, 0.0).night.targets:
-        spans = [(one.start, one.end) for one in target.usable]
+        spans = [(one.start_s, one.end_s) for one in target.usable]
         assert any(end > first and start < first + 2.5 * 3600 for start, end in spans)
     text = path.read_text(encoding="utf-8")
     assert "15 minutes a target" in text

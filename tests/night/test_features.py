@@ -64,7 +64,7 @@ def test_a_feature_is_usable_only_while_the_light_on_it_is_right():
     night = opened(dt.date(2026, 11, 17))
     for target in night.targets:
         for stretch in target.usable:
-            inside = (night.time_s > stretch.start + 60) & (night.time_s < stretch.end - 60)
+            inside = (night.time_s > stretch.start_s + 60) & (night.time_s < stretch.end_s - 60)
             sun_deg = target.feature.sun_deg[inside]
             subject = target.subject
             wide = subject.sort in ("sea", "range", "plain") or subject.rise_km
@@ -81,7 +81,7 @@ def test_the_one_whose_light_goes_first_comes_first():
     assert named(night, order[:2]) == ["Aristoteles", "Hyginus"]
     first = night.targets[order[0]].usable[0]
     assert first.ends_by == "light"
-    assert first.end == pytest.approx(unix("2026-11-17T17:09:00Z"), abs=180)
+    assert first.end_s == pytest.approx(unix("2026-11-17T17:09:00Z"), abs=180)
 
 
 def test_those_that_go_with_the_moon_are_told_apart_by_how_few_nights_they_have_left():
@@ -98,7 +98,7 @@ def test_a_waning_moon_offers_first_what_the_sun_sets_on():
     assert not night.moon.waxing
     order = walk_order(night.chances, float(night.time_s[0]))
     lit = [night.targets[row] for row in order if night.targets[row].usable]
-    ends = [one.usable[0].end for one in lit if one.usable[0].ends_by == "light"]
+    ends = [one.usable[0].end_s for one in lit if one.usable[0].ends_by == "light"]
     assert ends
     assert ends == sorted(ends)
 
@@ -155,7 +155,7 @@ def test_no_feature_with_an_hour_of_good_light_is_refused(site):
         night = opened(dt.date(2027, 3, 9) + dt.timedelta(days=day), site, NAMES[::6])
         told = verdicts(night)
         for row, target in enumerate(night.targets):
-            hours = sum(stretch.end - stretch.start for stretch in target.usable) / 3600
+            hours = sum(stretch.end_s - stretch.start_s for stretch in target.usable) / 3600
             if hours < 1 or told[row].cause is Cause.APERTURE:
                 continue
             tried += 1

@@ -57,7 +57,7 @@ def best_sky(name, latitude_deg, sky_mag):
     """Return the night of the four on which an object can be observed longest, with that object alone."""
     names, nights = skies(latitude_deg)
     row = names.index(name)
-    sky = max(nights, key=lambda night: sum(one.end - one.start for one in night.targets[row].usable))
+    sky = max(nights, key=lambda night: sum(one.end_s - one.start_s for one in night.targets[row].usable))
     return replace(
         sky,
         zenith_mag=sky_mag,

@@ -37,8 +37,8 @@ def test_each_target_has_its_full_turn_while_it_is_up(chances):
         assert at_s + PACE_S <= after_s
     for at_s, index in turns:
         stretch = chances[index].usable[0]
-        assert stretch.start <= at_s
-        assert at_s + PACE_S <= min(stretch.end, END_S) + 1
+        assert stretch.start_s <= at_s
+        assert at_s + PACE_S <= min(stretch.end_s, END_S) + 1
 
 
 @given(evenings())

@@ -65,11 +65,11 @@ def test_each_nights_hours_are_those_of_the_night_opened_by_itself(year):
     for number in random.Random(len(where.site.name)).sample(range(365), 5):
         night = open_night(SKY, replace(where, date=found.dates[number]), subjects)
         spans = night.targets[0].usable
-        hours = sum(one.end - one.start for one in spans) / 3600.0
+        hours = sum(one.end_s - one.start_s for one in spans) / 3600.0
         assert found.usable_h[0, number] == pytest.approx(hours, abs=0.2 * max(1, len(spans)))
         inside = np.zeros(night.time_s.size, dtype=bool)
         for one in spans:
-            inside |= (night.time_s >= one.start) & (night.time_s <= one.end)
+            inside |= (night.time_s >= one.start_s) & (night.time_s <= one.end_s)
         moonless = float((inside & (night.moon.altitude_deg <= 0.0)).sum()) / 60.0
         assert found.moonless_h[0, number] == pytest.approx(moonless, abs=0.4 * max(1, len(spans)))
         if hours > 0.5:

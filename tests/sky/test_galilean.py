@@ -47,10 +47,10 @@ def test_passages_begin_and_end_as_theory_l12_has_them(check, utc, sky):
         allowed = 60 * case["tolerance_min"][moon]
         same = [
             one for one in found
-            if (one.moon, one.event) == (moon, event) and abs(one.begins - utc(begins)) <= allowed
+            if (one.moon, one.event) == (moon, event) and abs(one.begins_s - utc(begins)) <= allowed
         ]  # fmt: skip
         assert len(same) == 1, (moon, event, begins)
-        assert same[0].ends == pytest.approx(utc(ends), abs=allowed), (moon, event, begins)
+        assert same[0].ends_s == pytest.approx(utc(ends), abs=allowed), (moon, event, begins)
 
 
 def test_before_opposition_shadows_run_ahead_and_after_it_behind(utc, sky):
@@ -58,8 +58,8 @@ def test_before_opposition_shadows_run_ahead_and_after_it_behind(utc, sky):
     for moment, way in (("2027-01-05T00:00:00Z", -1), ("2027-03-15T00:00:00Z", 1)):
         times = utc(moment) + np.arange(0.0, 4 * 86400.0, 60.0)
         found = [one for one in passages(times, sky.time(times).tt) if one.moon == "Io"]
-        transits = [one for one in found if one.event == "transit" and one.begins > times[0]]
-        shadows = [one.begins for one in found if one.event == "shadow"]
+        transits = [one for one in found if one.event == "transit" and one.begins_s > times[0]]
+        shadows = [one.begins_s for one in found if one.event == "shadow"]
         for transit in transits:
-            nearest = min(shadows, key=lambda begins, at=transit.begins: abs(begins - at))
-            assert np.sign(nearest - transit.begins) == way
+            nearest = min(shadows, key=lambda begins, at=transit.begins_s: abs(begins - at))
+            assert np.sign(nearest - transit.begins_s) == way

@@ -29,7 +29,7 @@ chances = st.lists(
     st.tuples(st.floats(0, 359), st.lists(stretches, max_size=2)), min_size=1, max_size=len(KEYS)
 ).map(
     lambda rows: [
-        Chance(KEYS[index], ra, tuple(sorted(usable, key=lambda one: one.start)))
+        Chance(KEYS[index], ra, tuple(sorted(usable, key=lambda one: one.start_s)))
         for index, (ra, usable) in enumerate(rows)
     ]
 )
@@ -61,7 +61,7 @@ def test_every_target_stands_in_exactly_one_place(chances, entries, now_s):
     for chance, place in zip(chances, places, strict=True):
         tick = state.ticks.get(chance.key)
         ticked = tick is not None and tick.outcome is not Outcome.SET_ASIDE
-        ever = any(stretch.end > now_s for stretch in chance.usable)
+        ever = any(stretch.end_s > now_s for stretch in chance.usable)
         assert (place is Standing.DONE) == ticked
         assert (place is Standing.MISSED) == (not ticked and not ever)
 
@@ -120,7 +120,7 @@ def test_undo_with_nothing_to_undo_changes_nothing():
 def test_earlier_setting_comes_first(chances):
     order = walk_order(chances, START_S - 2000)
     first = [chance.usable[0] for chance in (chances[i] for i in order) if chance.usable]
-    setting = [stretch.end for stretch in first if stretch.ends_by == "horizon"]
+    setting = [stretch.end_s for stretch in first if stretch.ends_by == "horizon"]
     lasting = [stretch.end_altitude_deg for stretch in first if stretch.ends_by == "dawn"]
     assert setting == sorted(setting)
     assert lasting == sorted(lasting)

@@ -93,9 +93,9 @@ def test_darkness_and_height_both_bound_the_stretch():
     time_s = np.arange(0.0, 601.0, 60.0)
     altitude = 20 - time_s / 60
     stretch = stretches_of([(0.0, 300.0)], [(120.0, 540.0)], time_s, altitude)
-    assert [(one.start, one.end, one.ends_by) for one in stretch] == [(120.0, 300.0, "horizon")]
+    assert [(one.start_s, one.end_s, one.ends_by) for one in stretch] == [(120.0, 300.0, "horizon")]
     stretch = stretches_of([(0.0, 600.0)], [(120.0, 540.0)], time_s, altitude)
-    assert [(one.end, one.ends_by, one.end_altitude_deg) for one in stretch] == [(540.0, "dawn", 11.0)]
+    assert [(one.end_s, one.ends_by, one.end_altitude_deg) for one in stretch] == [(540.0, "dawn", 11.0)]
 
 
 def test_each_target_has_its_own_stretches_and_heights():
@@ -104,14 +104,14 @@ def test_each_target_has_its_own_stretches_and_heights():
         [[(10.0, 150.0)]] * 3,
         lambda rows, instants: rows * 1000 + instants,
     )
-    ends = [[(one.end, one.end_altitude_deg) for one in each] for each in found]
+    ends = [[(one.end_s, one.end_altitude_deg) for one in each] for each in found]
     assert ends == [[(100.0, 100.0)], [], [(50.0, 2050.0), (150.0, 2150.0)]]
 
 
 def test_a_notch_in_the_horizon_line_makes_two_stretches():
     time_s = np.arange(0.0, 601.0, 60.0)
     stretch = stretches_of([(0.0, 200.0), (400.0, 600.0)], [(100.0, 500.0)], time_s, time_s)
-    assert [(one.start, one.end, one.ends_by) for one in stretch] == [
+    assert [(one.start_s, one.end_s, one.ends_by) for one in stretch] == [
         (100.0, 200.0, "horizon"),
         (400.0, 500.0, "dawn"),
     ]

@@ -106,17 +106,17 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
     if stretch is None:
         last = target.usable[-1] if target.usable else None
         never = "no light for it tonight" if target.feature else "never high enough in the dark tonight"
-        told = f"{time_of_day(last.end, zone)}, gone for tonight" if last else never
+        told = f"{time_of_day(last.end_s, zone)}, gone for tonight" if last else never
         return line(("set".ljust(LABEL) if last else "", "faint"), (told, "text"))
-    if stretch.start > now_s:
-        wait = f"{time_of_day(stretch.start, zone)}, in {duration(stretch.start - now_s)}"
-        why = _waits_for(night, row, stretch.start)
+    if stretch.start_s > now_s:
+        wait = f"{time_of_day(stretch.start_s, zone)}, in {duration(stretch.start_s - now_s)}"
+        why = _waits_for(night, row, stretch.start_s)
         return line(("from".ljust(LABEL), "faint"), (wait, "text"), (f"   {why}", "faint"))
     label = "sets" if stretch.ends_by == "horizon" else "until"
-    left = duration(stretch.end - now_s)
+    left = duration(stretch.end_s - now_s)
     return line(
         (label.ljust(LABEL), "kept"),
-        (time_of_day(stretch.end, zone), "strong"),
+        (time_of_day(stretch.end_s, zone), "strong"),
         (f"   {left} left", "text"),
         (f"   {_behind(night, target, stretch)}", "faint"),
     )
@@ -152,7 +152,7 @@ def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
 def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     stretch = walker.night.targets[row].chance.stretch(now_s)
     # For a target that is not up yet, take the verdict of its first usable minute.
-    verdict = walker.verdict(row, max(now_s, stretch.start + 60.0) if stretch else now_s)
+    verdict = walker.verdict(row, max(now_s, stretch.start_s + 60.0) if stretch else now_s)
     begin = LABEL + width(verdict.word) + 2
     reasons = wrap(reason_text(verdict, walker.night.site.zone), block - begin, most=2)
     first = line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (f"  {reasons[0]}", "faint"))

@@ -94,9 +94,9 @@ def _when(walker: Walker, row: int, now_s: float) -> str:
     stretch = walker.night.targets[row].chance.stretch(now_s)
     if stretch is None:
         return "gone".ljust(11) if walker.night.targets[row].usable else "not tonight"
-    if stretch.start > now_s:
-        return f"from {time_of_day(stretch.start, zone)} "
-    return f"{ENDS[stretch.ends_by]} {time_of_day(stretch.end, zone)} ".ljust(11)
+    if stretch.start_s > now_s:
+        return f"from {time_of_day(stretch.start_s, zone)} "
+    return f"{ENDS[stretch.ends_by]} {time_of_day(stretch.end_s, zone)} ".ljust(11)
 
 
 def help_page(

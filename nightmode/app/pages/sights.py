@@ -54,7 +54,7 @@ def _variable(target: NightTarget, now_s: float, zone: ZoneInfo) -> list[tuple[s
     """Return when a star is next at its faintest or brightest, or that this is not known."""
     if target.variable is None:
         return []
-    coming = next((moment for moment in target.moments if moment.ends > now_s), None)
+    coming = next((moment for moment in target.moments if moment.ends_s > now_s), None)
     if coming is not None:
         return [("faintest", eclipse_times(coming, zone))]
     return [(instant_label(target.variable.star), instant_text(target.variable, now_s, zone))]
@@ -65,7 +65,7 @@ def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> lis
     lines = []
     if drawn := moons_row(tonight, now_s, target.kit.telescope.shows):
         lines.append((DRAWN, drawn))
-    coming = [moment for moment in target.moments if moment.ends > now_s][:2]
+    coming = [moment for moment in target.moments if moment.ends_s > now_s][:2]
     lines += [
         ("" if place else "moment", moment_line(moment, now_s, zone)) for place, moment in enumerate(coming)
     ]

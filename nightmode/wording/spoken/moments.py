@@ -69,15 +69,15 @@ def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]
     if moment.deepest_s is not None:
         told = f"faintest about {time_of_day(moment.deepest_s, zone)}"
         return said(f"{told}, it may be {how_sure(moment.error_s)} earlier or later")
-    if moment.begins <= now_s and (moment.looks or moment.sight is Sight.MOON_NEAR):
+    if moment.begins_s <= now_s and (moment.looks or moment.sight is Sight.MOON_NEAR):
         about = "about " if is_about(moment) else ""
-        return said(f"{sight_text(moment)}, until {about}{time_of_day(moment.ends, zone)}")
+        return said(f"{sight_text(moment)}, until {about}{time_of_day(moment.ends_s, zone)}")
     return said(moment_line(moment, now_s, zone))
 
 
 def _event(moment: Moment, at_s: float) -> str:
     """Return what happens at at_s: where a moon is hidden, its going or its coming back; else the begin."""
-    goes = abs(at_s - moment.begins) < abs(at_s - moment.ends)
+    goes = abs(at_s - moment.begins_s) < abs(at_s - moment.ends_s)
     if moment.sight is Sight.ECLIPSE:
         return f"{moment.moon} {'fades into' if goes else 'comes out of'} Jupiter's shadow"
     if moment.sight is Sight.OCCULTATION:

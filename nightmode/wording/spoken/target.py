@@ -119,11 +119,13 @@ def _time_left(target: TargetNow, name: str) -> tuple[str, ...]:
     if stretch is None:
         gone = "is gone for tonight" if target.last_s is not None else "cannot be seen tonight"
         return sentences(f"{name} {gone}")
-    if stretch.start > target.now_s:
-        wait = f"from {time_of_day(stretch.start, target.zone)}, in {_length(stretch.start - target.now_s)}"
+    if stretch.start_s > target.now_s:
+        wait = (
+            f"from {time_of_day(stretch.start_s, target.zone)}, in {_length(stretch.start_s - target.now_s)}"
+        )
         return sentences(f"{name} can be seen {for_ear(wait)}")
     ends = {"horizon": "sets", "dawn": "goes with the dawn", "light": "loses its light"}[stretch.ends_by]
-    end, left = time_of_day(stretch.end, target.zone), _length(stretch.end - target.now_s)
+    end, left = time_of_day(stretch.end_s, target.zone), _length(stretch.end_s - target.now_s)
     return sentences(f"{name} {ends} {for_ear(f'at {end}')}", f"{for_ear(left)} left")
 
 
@@ -184,7 +186,7 @@ def _kind(target: TargetNow) -> tuple[str, ...]:
 def _soon(target: TargetNow) -> tuple[str, ...]:
     """Return how long it can be seen, only if it is not up yet or little time is left."""
     stretch = target.stretch
-    if stretch and stretch.start <= target.now_s and stretch.end - target.now_s >= SOON_S:
+    if stretch and stretch.start_s <= target.now_s and stretch.end_s - target.now_s >= SOON_S:
         return ()
     return _time_left(target, "it")
 
@@ -210,5 +212,5 @@ def _sight(target: TargetNow) -> tuple[str, ...]:
     if isinstance(subject, Comet | MinorPlanet):
         return said(moving_text(subject))
     now_s, zone = target.now_s, target.zone
-    coming = [moment_said(moment, now_s, zone) for moment in target.moments if moment.ends > now_s]
+    coming = [moment_said(moment, now_s, zone) for moment in target.moments if moment.ends_s > now_s]
     return (*told, *(coming[0] if coming else ()))
