@@ -9,7 +9,7 @@ import sys
 import pytest
 from hypothesis import HealthCheck, settings
 
-pytest_plugins = ["full_disks", "stand_in"]
+pytest_plugins = ["full_disks", "quick_keys", "stand_in"]
 
 #: To make the asserts of all tests speak takes every worker some five seconds. Kept beside the tests it is
 #: done once, also where the environment asks for no compiled code.

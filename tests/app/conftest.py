@@ -13,6 +13,11 @@ from nightmode.night.loading import load_night, new_head
 from nightmode.session.opening import opened
 
 
+@pytest.fixture(autouse=True)
+def _quick(quick_keys):
+    """Wait for nothing but the app."""
+
+
 class SetClock:
     """A clock that stands still until the test moves it."""
 
