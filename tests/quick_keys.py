@@ -12,8 +12,8 @@ async def nothing_left(*_, **__):
     """Wait until everything that follows from what was sent has been done and drawn, and no longer.
 
     Textual's own harness waits for a fiftieth of a second, several times a key, and until the processor has
-    rested in it: on a busy machine that takes long, and on a fast one it is most of the time of a test. What is
-    left to do stands in the list of the event loop.
+    rested in it: on a busy machine that takes long, and on a fast one it is most of the time of a test. What
+    is left to do stands in the list of the event loop.
     """
     from textual._context import active_app
 

@@ -1,6 +1,7 @@
 """A real night, a real journal, the real app driven by keys, and a clock that the test sets."""
 
 from contextlib import asynccontextmanager
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -36,6 +37,20 @@ class SetClock:
 @pytest.fixture(scope="session")
 def loaded():
     return load_night(shipped("plans") / "hillside.toml", None, None, 0.0)
+
+
+@pytest.fixture(scope="session")
+def loaded_from(tmp_path_factory):
+    """Return what loads a night from the text of a plan and of an observer.toml, and each night only once."""
+
+    @cache
+    def load(plan, observer=""):
+        folder = tmp_path_factory.mktemp("night")
+        (folder / "plan.toml").write_text(plan)
+        (folder / "observer.toml").write_text(observer)
+        return load_night(folder / "plan.toml", folder / "observer.toml", None, 0.0)
+
+    return load
 
 
 @pytest.fixture

@@ -6,6 +6,7 @@ from functools import cache
 import numpy as np
 import pytest
 from rows import rows
+from turns import by_turns
 
 from nightmode.app.chart import Chart
 from nightmode.app.pages.aim import ChartView, aim_page
@@ -109,16 +110,17 @@ async def test_by_day_there_is_no_chart(walking, clock, loaded):
 SIZES = [(80, 20), (100, 26), (110, 24), (120, 36), (200, 60), (60, 14), (40, 9)]
 
 
-@pytest.mark.parametrize(
-    ("size", "style"),
-    [
-        *((size, FULL) for size in SIZES),
-        *((size, LETTERS_ONLY) for size in SIZES[::2]),
-        ((80, 20), NO_DISC),
-    ],
-)
-def test_every_view_fits_its_size(night, size, style):
-    for row, one in up_now(night)[:6]:
+LOOKS = [
+    *((size, FULL) for size in SIZES),
+    *((size, LETTERS_ONLY) for size in SIZES[::2]),
+    ((80, 20), NO_DISC),
+]
+
+
+@pytest.mark.parametrize(("look", "third"), by_turns(LOOKS, range(3)))
+def test_every_view_fits_its_size(night, look, third):
+    size, style = look
+    for row, one in up_now(night)[third:6:3]:
         for view in ChartView:
             rows = page(night, row, one, view, size, style)
             assert len(rows) == size[1]
@@ -148,12 +150,14 @@ def cells(rows, glyph):
 
 def test_the_words_say_what_the_picture_shows(night):
     compared = 0
-    for hours in (1.0, 3.0, 5.0, 7.0, 9.0):
+    for hours in (3.0, 5.0, 9.0):
         for row, one in up_now(night, hours):
+            begin = one.guide.begin
+            if begin is None or begin.separation_deg < 4.0:
+                continue
             rows = page(night, row, one, ChartView.SKY, (100, 26))
             picture = [line[:66] for line in rows]
-            begin = one.guide.begin
-            if begin is None or begin.separation_deg < 4.0 or one.called[begin.star] not in "".join(picture):
+            if one.called[begin.star] not in "".join(picture):
                 continue
             target, discs = cells(picture, "+"), cells(picture, "●")
             name = one.called[begin.star]
@@ -174,7 +178,7 @@ def test_the_words_say_what_the_picture_shows(night):
             reach = np.hypot(target[0][0] - beside[0][0], 2.0 * (target[0][1] - beside[0][1]))
             assert apart <= 8.0 + np.degrees(1.8 / reach), one.name
             compared += 1
-    assert compared >= 20
+    assert compared >= 15
 
 
 def test_a_star_keeps_its_cell_and_a_name_never_covers_one():

@@ -14,7 +14,7 @@ from nightmode.app.theme import EMBER
 from nightmode.app.walker import Walker
 from nightmode.cli.main import main
 from nightmode.model.session import Event, Outcome
-from nightmode.night.loading import load_night, new_head
+from nightmode.night.loading import new_head
 from nightmode.night.verdict import verdict_at
 from nightmode.session.journal import create, read
 from nightmode.session.opening import opened
@@ -49,19 +49,14 @@ async def press(pilot, *keys):
 NAMES = ("M 13", "M 57", "M 31", "M 45", "Albireo", "NGC 7000", "Saturn")
 
 
-def load(folder, telescope, name="plan.toml"):
-    folder.mkdir(exist_ok=True)
-    (folder / "observer.toml").write_text(OBSERVER)
+def plan(telescope):
     tables = "".join(f'[[target]]\nname = "{one}"\n' for one in NAMES)
-    (folder / name).write_text(
-        f'title = "Two"\nnight = 2026-12-12\nsite = "Hill"\ntelescope = {json.dumps(telescope)}\n{tables}'
-    )
-    return load_night(folder / name, folder / "observer.toml", None, 0.0)
+    return f'title = "Two"\nnight = 2026-12-12\nsite = "Hill"\ntelescope = {json.dumps(telescope)}\n{tables}'
 
 
 @pytest.fixture
-def two(tmp_path):
-    return load(tmp_path / "two", ["Grey tube", "Old 10x50"])
+def two(loaded_from):
+    return loaded_from(plan(["Grey tube", "Old 10x50"]), OBSERVER)
 
 
 @pytest.fixture
@@ -171,18 +166,17 @@ async def test_with_one_instrument_the_key_says_so_and_no_line_is_lost(walking, 
     assert {entry.telescope for entry in read(journal).entries} == {None}
 
 
-@pytest.fixture(scope="module")
-def alone(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("alone")
-    return {name: load(folder, name).night for name in ("Grey tube", "Old 10x50")}
+@pytest.fixture
+def alone(loaded_from):
+    return {name: loaded_from(plan(name), OBSERVER).night for name in ("Grey tube", "Old 10x50")}
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=25)
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.sampled_from(["o", "e", "j", "k", "space", "u", "m"]), max_size=14), st.floats(0.1, 0.9))
-def test_whatever_keys_came_before_all_is_as_with_that_instrument_alone(alone, tmp_path_factory, keys, share):
-    folder = tmp_path_factory.mktemp("any")
-    two = load(folder, ["Grey tube", "Old 10x50"])
-    walker = Walker(two.night, Session(create(folder / "session.toml", new_head(two, True))))
+def test_whatever_keys_came_before_all_is_as_with_that_instrument_alone(two, alone, tmp_path, keys, share):
+    journal = tmp_path / "session.toml"
+    journal.unlink(missing_ok=True)
+    walker = Walker(two.night, Session(create(journal, new_head(two, True))))
     first, last = two.night.twilights.dark
     now_s = first + share * (last - first)
     for key in keys:

@@ -9,7 +9,7 @@ from nightmode.app.pages.line import length
 from nightmode.app.pages.lists import checklist_page, help_page, list_page
 from nightmode.app.pages.main import main_page
 from nightmode.app.walker import Say, Walker
-from nightmode.night.loading import load_night, new_head
+from nightmode.night.loading import new_head
 from nightmode.session.journal import create
 from nightmode.session.record import Session
 from nightmode.wording.reasons import reason_text
@@ -39,15 +39,21 @@ def words(lines):
 
 
 @pytest.fixture
-def walker(loaded, tmp_path):
-    return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+def walker_of(tmp_path):
+    """Return what makes a walker of a night that is loaded."""
+    return lambda loaded: Walker(
+        loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True)))
+    )
 
 
 @pytest.fixture
-def long_walker(tmp_path):
-    (tmp_path / "observer.toml").write_text(
-        f'[[eyepiece]]\nname = "{LONG_NAME}"\nfocal_length_mm = 25\napparent_field_deg = 52\n'
-    )
+def walker(loaded, walker_of):
+    return walker_of(loaded)
+
+
+@pytest.fixture
+def long_walker(loaded_from, walker_of):
+    eyepiece = f'[[eyepiece]]\nname = "{LONG_NAME}"\nfocal_length_mm = 25\napparent_field_deg = 52\n'
     targets = f"""
 [[target]]
 name = "{"Little Kite " * 6}"
@@ -63,16 +69,14 @@ position = "05h35m17s +15d23m28s"
 magnitude = 4.0
 size_arcmin = 65
 """
-    (tmp_path / "plan.toml").write_text(PLAN + targets)
-    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0)
-    return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+    return walker_of(loaded_from(PLAN + targets, eyepiece))
 
 
 @pytest.mark.parametrize("size", SIZES)
 def test_the_minutes_in_the_dark_are_whole_at_every_size(walker, size):
     dark_s, dawn_s = walker.night.twilights.dark
-    for step in range(20):
-        now_s = dark_s + (dawn_s - dark_s) * step / 20
+    for step in range(8):
+        now_s = dark_s + (dawn_s - dark_s) * step / 8
         top = words(main_page(walker, now_s, size, None, dark_s - 7200))[0]
         assert "eyes 40+ min" in top
         assert "dark until 05:48" in top
@@ -172,8 +176,8 @@ def test_the_next_name_stands_below_however_much_else_there_is_to_say(walker, si
     dark_s, dawn_s = walker.night.twilights.dark
     if clear:
         walker.clear_octants(frozenset(clear), dark_s)
-    for step in range(10):
-        now_s = dark_s + (dawn_s - dark_s) * step / 10
+    for step in range(5):
+        now_s = dark_s + (dawn_s - dark_s) * step / 5
         bottom = words(main_page(walker, now_s, size, None, dark_s))[-1]
         coming = [*walker.queue(now_s), *(row for _, row in walker.coming(now_s))]
         following = [row for row in coming if row != walker.shown(now_s)]
@@ -183,16 +187,12 @@ def test_the_next_name_stands_below_however_much_else_there_is_to_say(walker, si
         assert not following or walker.night.targets[following[0]].subject.name in bottom
 
 
-def test_what_is_never_up_is_not_called_missed(tmp_path):
-    (tmp_path / "observer.toml").write_text("")
+def test_what_is_never_up_is_not_called_missed(loaded_from, walker_of):
     names = ("NGC 4755", "M 31")  # declination -60 never rises at 51 N; M 31 is up at dusk in December
     targets = "".join(f'\n[[target]]\nname = "{name}"\n' for name in names)
-    (tmp_path / "plan.toml").write_text(
-        PLAN + '\n[[eyepiece]]\nname = "25 mm"\nfocal_length_mm = 25\napparent_field_deg = 50\n' + targets
-    )
-    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0)
-    walker = Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
-    dark_s = loaded.night.twilights.dark[0]
+    eyepiece = '\n[[eyepiece]]\nname = "25 mm"\nfocal_length_mm = 25\napparent_field_deg = 50\n'
+    walker = walker_of(loaded_from(PLAN + eyepiece + targets))
+    dark_s = walker.night.twilights.dark[0]
     assert words(main_page(walker, dark_s, (80, 24), None, dark_s))[-1].startswith(
         " 0 done  1 to do  1 not tonight"
     )
@@ -233,13 +233,10 @@ def test_the_moon_is_not_named_twice(walker):
 
 
 @pytest.fixture
-def planet_walker(tmp_path):
-    (tmp_path / "observer.toml").write_text('[[eyepiece]]\nname = "6 mm"\nfocal_length_mm = 6\n')
+def planet_walker(loaded_from, walker_of):
     targets = "".join(f'[[target]]\nname = "{name}"\n' for name in ("Jupiter", "Plato", "Castor"))
     plan = PLAN.replace("2026-12-12", "2027-03-17") + targets
-    (tmp_path / "plan.toml").write_text(plan)
-    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0)
-    return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+    return walker_of(loaded_from(plan, '[[eyepiece]]\nname = "6 mm"\nfocal_length_mm = 6\n'))
 
 
 def page_of(walker, name, size, at="2027-03-17T19:30:00+00:00"):

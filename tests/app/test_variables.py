@@ -4,8 +4,6 @@ import datetime as dt
 
 import pytest
 
-from nightmode.night.loading import load_night
-
 PLAN = """\
 night = 2026-12-05
 site = { name = "Here", latitude_deg = 48.0, longitude_deg = 11.0, sky_brightness = 20.5, timezone = "UTC" }
@@ -17,12 +15,9 @@ ALGOL_S = dt.datetime(2026, 12, 5, 19, 51, tzinfo=dt.UTC).timestamp()
 
 
 @pytest.fixture
-def opened(tmp_path):
+def opened(loaded_from):
     def load(*names):
-        tables = "".join(f'[[target]]\nname = "{name}"\n' for name in names)
-        (tmp_path / "plan.toml").write_text(PLAN + tables)
-        (tmp_path / "observer.toml").write_text("")
-        return load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0).night
+        return loaded_from(PLAN + "".join(f'[[target]]\nname = "{name}"\n' for name in names)).night
 
     return load
 
@@ -55,19 +50,17 @@ async def test_a_star_ticked_before_its_eclipse_is_named_when_that_comes(walking
 
 
 @pytest.mark.parametrize(
-    ("name", "text"),
+    ("name", "texts"),
     [
-        ("Mira", "Mira star, M, 2.0 to 10.1; about 7."),
-        ("Mira", "maximum 26 Feb ± 3 weeks"),
-        ("Delta Cep", "+ 6.1, 40.7″ at 191° (2016)"),
-        ("Delta Cep", "Cepheid, DCEP, 3.5 to 4.4"),
-        ("R And", "Mira star, M, 5.8 to 15.2"),
-        ("Betelgeuse", "change ups and downs cannot be foreseen"),
+        ("Mira", ["Mira star, M, 2.0 to 10.1; about 7.", "maximum 26 Feb ± 3 weeks"]),
+        ("Delta Cep", ["+ 6.1, 40.7″ at 191° (2016)", "Cepheid, DCEP, 3.5 to 4.4"]),
+        ("R And", ["Mira star, M, 5.8 to 15.2"]),
+        ("Betelgeuse", ["change ups and downs cannot be foreseen"]),
     ],
 )
 async def test_a_star_that_varies_tells_what_to_expect_and_how_sure_that_is(
-    walking, opened, clock, name, text
+    walking, opened, clock, name, texts
 ):
     clock.set_s = ALGOL_S
     async with walking(night=opened(name)) as (app, _):
-        assert text in told(app)
+        assert [text for text in texts if text not in told(app)] == []
