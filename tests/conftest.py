@@ -7,12 +7,11 @@ import socket
 import sys
 
 import pytest
-from hypothesis import HealthCheck, settings
 
 pytest_plugins = ["full_disks", "quick_keys", "stand_in"]
 
 #: To make the asserts of all tests speak takes every worker some five seconds. Kept beside the tests it is
-#: done once, also where the environment asks for no compiled code.
+#: done once, also where the environment asks for no compiled code; so this stands before other imports.
 sys.dont_write_bytecode = False
 
 #: What is loaded while tests are collected stays to the end: nothing is gained by looking for garbage in it.
@@ -20,17 +19,19 @@ gc.disable()
 
 _NUMBERS = itertools.count()
 
-#: Examples of a property, where a test does not say: fewer every day, more where the long tests run as well.
-#: No example has a time it must keep: the machine may be busy.
-UNHURRIED = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
-settings.register_profile("everyday", max_examples=25, **UNHURRIED)
-settings.register_profile("long", max_examples=300, **UNHURRIED)
-
 
 def pytest_configure(config):
-    """Choose how many examples a property is tried on."""
-    marks = config.getoption("-m")
-    settings.load_profile("everyday" if marks.startswith("not long") else "long")
+    """Choose how many examples a property is tried on, where a test does not say.
+
+    Fewer every day, more where the long tests run as well. No example has a time it must keep: the machine
+    may be busy. hypothesis has asserts that speak, too: it is imported once they may be kept.
+    """
+    from hypothesis import HealthCheck, settings
+
+    examples = 25 if config.getoption("-m").startswith("not long") else 300
+    unhurried = settings(max_examples=examples, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+    settings.register_profile("nightmode", unhurried)
+    settings.load_profile("nightmode")
 
 
 def pytest_collection_finish():
