@@ -8,7 +8,7 @@ import pytest
 FRAMES = 3
 
 
-async def nothing_left(*_, **__):
+async def nothing_left(min_sleep=0.0, max_sleep=0.0):
     """Wait until everything that follows from what was sent has been done and drawn, and no longer.
 
     Textual's own harness waits for a fiftieth of a second, several times a key, and until the processor has
@@ -25,7 +25,7 @@ async def nothing_left(*_, **__):
 
 
 async def _rest():
-    ready = asyncio.get_running_loop()._ready
+    ready = vars(asyncio.get_running_loop())["_ready"]
     await asyncio.sleep(0)
     while ready:
         await asyncio.sleep(0)
