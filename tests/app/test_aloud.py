@@ -7,8 +7,9 @@ from tempfile import TemporaryDirectory
 
 import pytest
 from app.conftest import SetClock
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from turns import costly
 
 from nightmode.app import aloud
 from nightmode.app.app import WalkApp
@@ -158,7 +159,7 @@ ACTS = (
 )
 
 
-@settings(max_examples=15)
+@costly(2)
 @given(acts=st.lists(st.sampled_from(ACTS), max_size=12))
 def test_whatever_is_pressed_only_a_target_named_since_the_last_tick_is_ticked(loaded, acts):
     now = SetClock(loaded.night.twilights.dark[0] + 60)

@@ -6,6 +6,7 @@ from contextlib import asynccontextmanager
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from turns import costly
 from two_instruments import HILL
 
 from nightmode.app.app import WalkApp
@@ -171,7 +172,7 @@ def alone(loaded_from):
     return {name: loaded_from(plan(name), OBSERVER).night for name in ("Grey tube", "Old 10x50")}
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(costly(2), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.sampled_from(["o", "e", "j", "k", "space", "u", "m"]), max_size=14), st.floats(0.1, 0.9))
 def test_whatever_keys_came_before_all_is_as_with_that_instrument_alone(two, alone, tmp_path, keys, share):
     journal = tmp_path / "session.toml"

@@ -1,6 +1,7 @@
 """docs/files.md says what the program does: every key, its limits and what holds without it."""
 
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -37,6 +38,12 @@ PARTS = {
 }
 
 
+@cache
+def _schema(model):
+    return model.model_json_schema()
+
+
+@cache
 def _rows(model):
     """Return the cells of the table about a model, by key."""
     part = PAGE.split(PARTS[model])[1].split("|---|---|---|---|\n")[1].split("\n\n")[0]
@@ -49,7 +56,7 @@ CASES = [(model, key) for model in PARTS for key in model.model_fields]
 
 @rows("model, key", CASES)
 def test_every_key_is_there_with_its_limits_and_its_default(model, key):
-    root = model.model_json_schema()
+    root = _schema(model)
     row = " | ".join(_rows(model)[key])
     expected = dereferenced(root["properties"][key], root)
     if expected.get("type") in {"number", "integer"}:

@@ -142,7 +142,7 @@ def _fuzz(strategy, check, examples):
     )(given(strategy)(check))()
 
 
-AMOUNTS = [100, pytest.param(10_000, marks=pytest.mark.long)]
+AMOUNTS = [50, pytest.param(10_000, marks=pytest.mark.long)]
 
 
 @pytest.mark.parametrize("examples", AMOUNTS)

@@ -4,6 +4,7 @@ import tomllib
 
 from hypothesis import given
 from hypothesis import strategies as st
+from turns import costly
 
 from nightmode.files.toml import as_model
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Finder, Telescope
@@ -70,11 +71,13 @@ OBSERVERS = st.builds(
 )
 
 
+@costly(2)
 @given(OBSERVERS)
 def test_what_is_written_reads_back_the_same(observer):
     assert as_model("written", tomllib.loads(observer_text(observer)), Observer) == observer
 
 
+@costly(2)
 @given(OBSERVERS, PEOPLE)
 def test_a_change_of_the_person_leaves_everything_else_byte_for_byte(observer, person):
     after = observer.model_copy(update={"observer": person})
@@ -85,6 +88,7 @@ def test_a_change_of_the_person_leaves_everything_else_byte_for_byte(observer, p
     assert as_model("changed", tomllib.loads(changed), Observer) == after
 
 
+@costly(2)
 @given(OBSERVERS, OBSERVERS)
 def test_what_is_changed_reads_back_as_it_should_or_is_not_changed(before, after):
     text = observer_text(before).replace("# ", "# (my remark) ")
