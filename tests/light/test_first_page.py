@@ -5,7 +5,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from light.meter import Glass, Meter
+from light.glass import Glass
+from light.meter import Meter
 
 ROOT = Path(__file__).resolve().parents[2]
 #: The real program, but its clock stands still, and between the first page and the app it waits for a key.

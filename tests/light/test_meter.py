@@ -3,7 +3,7 @@
 import pyte
 from hypothesis import example, given
 from hypothesis import strategies as st
-from light.meter import PHOTOPIC, SCOTOPIC, Glass, light
+from light.glass import PHOTOPIC, SCOTOPIC, Glass, light
 
 COLUMNS, ROWS = 12, 4
 PIECES = st.sampled_from([

@@ -6,7 +6,8 @@ import sys
 from pathlib import Path
 
 import pytest
-from light.meter import Glass, Meter
+from light.glass import Glass
+from light.meter import Meter
 
 ROOT = Path(__file__).resolve().parents[2]
 #: Light of the day-adapted eye against an all-white screen: the limits of docs/darkness.md, by steps of glow.
@@ -34,8 +35,8 @@ PAGES = {
     "list, further down": (("l", *["j"] * 12), ("esc",)),
     "help": (("?",), ("f",)),
     "help, further down": (("?", *["j"] * 12), ("f",)),
-    "checklist": (("p",), ("esc",)),
-    "note": (("n", *"well seen at last"), ("esc",)),
+    "checklist": (("p",), ("enter",)),
+    "note": (("n", *"well se"), ("esc",)),
     "seeing": (("i",), ("f",)),
     "air": (("t",), ("f",)),
     "clouds": (("c",), ("f",)),
@@ -82,7 +83,7 @@ def light_of_pages(meter, pages):
     for page in pages:
         there, back = PAGES[page]
         pressed(meter, there)
-        seen[page] = meter.wait(0.05).photopic, meter.shown()
+        seen[page] = meter.look().photopic, meter.shown()
         pressed(meter, back)
     return seen
 
@@ -90,22 +91,17 @@ def light_of_pages(meter, pages):
 def pressed(meter, keys):
     """Press keys and wait until what they bring stands there, and stands still."""
     for key in keys:
-        before = meter.shown()
-        meter.press(key)
-        meter.wait_until(lambda _, before=before: meter.shown() not in ("", before))
-    last = ""
-    while (now := meter.shown()) != last:
-        last = now
-        meter.wait(0.1)
+        meter.press_and_see(key)
+    meter.rest(0.05)
 
 
 def dimmed(meter, steps):
     """Press the key that darkens so often; wait until it has."""
-    before = meter.wait(0.1).photopic
-    meter.press(*"-" * steps)
     if steps:
+        before = meter.look().photopic
+        meter.press(*"-" * steps)
         meter.wait_until(lambda frame: frame.photopic < before * 0.35)
-        meter.wait(0.3)
+        meter.rest(0.1)
 
 
 def assert_within(meter, pages):

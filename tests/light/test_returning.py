@@ -42,7 +42,6 @@ class Pretender:
                 os.write(self.outer, self._answers.pop(asked).encode())
 
     def close(self):
-        time.sleep(0.05)
         self._is_open = False
         self._thread.join()
         os.close(self.outer)

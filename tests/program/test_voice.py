@@ -33,7 +33,7 @@ def numbers(stand_in, tmp_path):
     """Have the engine sleep for a minute; return a function that waits for the processes that speak."""
     kept = tmp_path / "numbers"
     stand_in.does(
-        f"import os\npathlib.Path({str(kept)!r}).write_text(f'{{os.getpid()}} {{os.getppid()}}')\n"
+        f"import os\nprint(os.getpid(), os.getppid(), file=open({str(kept)!r}, 'w'), flush=True)\n"
         "time.sleep(60)"
     )
 
