@@ -7,15 +7,17 @@ environment, folder and umask, streams, zone and chances of its own, and nothing
 entry point of the command, and ends as the interpreter ends. Pid, signals, SIGKILL and exit code are real.
 
 What it cannot show is the start before the entry point: what is imported when, what is written meanwhile,
-what a failing import does, how much memory imports take. Tests of those ask for `cold`. What is read from the
-environment while modules are loaded cannot be changed afterwards either: where anything differs from the warm
-process that is not known to be read later (READ_LATE), the start is cold by itself.
+what a failing import does, how much memory imports take; nor the last moment, when the interpreter takes
+itself apart. Tests of those ask for `cold`. What is read from the environment while modules are loaded cannot
+be changed afterwards either: where anything differs from the warm process that is not known to be read later
+(READ_LATE), the start is cold by itself.
 `tests/program/test_warm_start.py` holds a cold and a warm program against each other.
 """
 
 import atexit
 import contextlib
 import fcntl
+import gc
 import json
 import os
 import random
@@ -25,6 +27,7 @@ import socket
 import subprocess
 import sys
 import termios
+import threading
 import time
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -47,13 +50,16 @@ NIGHT_SCREEN = (
 
 
 def begin(
-    words: Sequence[str], terminal: int, env: Mapping[str, str], *, cold: bool = False
+    words: Sequence[str], terminal: int, env: Mapping[str, str], *, code: str = "", cold: bool = False
 ) -> "subprocess.Popen[bytes] | Child":
-    """Start `nightmode WORDS` with this environment and this end of a pseudo-terminal as its own terminal."""
+    """Start `nightmode WORDS` with this environment and this end of a pseudo-terminal as its own terminal.
+
+    code: Python to run in place of the entry point, with the words as its arguments
+    """
     if not cold and _fixed(env) == _fixed(_usual_env()):
-        return _warm().fork(words, terminal, env)
+        return _warm().fork(words, terminal, env, code)
     return subprocess.Popen(
-        [sys.executable, "-m", "nightmode", *words],
+        [sys.executable, *(("-c", code) if code else ("-m", "nightmode")), *words],
         env=env,
         stdin=terminal,
         stdout=terminal,
@@ -123,10 +129,11 @@ class _Warm:
         theirs.close()
         atexit.register(self._end)
 
-    def fork(self, words: Sequence[str], terminal: int, env: Mapping[str, str]) -> Child:
+    def fork(self, words: Sequence[str], terminal: int, env: Mapping[str, str], code: str) -> Child:
         umask = os.umask(0)
         os.umask(umask)
-        asked = {"words": list(words), "env": dict(env), "folder": str(Path.cwd()), "umask": umask}
+        asked: dict[str, Any] = {"words": list(words), "env": dict(env), "code": code}
+        asked |= {"folder": str(Path.cwd()), "umask": umask}
         report, theirs = os.pipe()
         socket.send_fds(self._line, [json.dumps(asked).encode() + b"\n"], [terminal, theirs])
         os.close(theirs)
@@ -160,8 +167,8 @@ class _Forking:
         signal.signal(signal.SIGCHLD, lambda *_: None)
         signal.set_wakeup_fd(self._ringer.fileno(), warn_on_full_buffer=False)
 
-    def until_forked(self) -> None:
-        """Fork whatever is asked for. Returns in the children only; ends with the worker that asks."""
+    def until_forked(self) -> str:
+        """Fork whatever is asked for; ends with the worker that asks. In the children: return their code."""
         while True:
             ready, _, _ = select.select([self._line, self._bell], [], [])
             if self._bell in ready:
@@ -173,7 +180,7 @@ class _Forking:
                 if pid == 0:
                     self._let_go(report)
                     _become(asked, terminal)
-                    return
+                    return str(asked["code"])
                 os.write(report, b"%d\n" % pid)
                 os.close(terminal)
                 self._reports[pid] = report
@@ -228,8 +235,8 @@ def _become(asked: dict[str, Any], terminal: int) -> None:
         setattr(sys, f"__{name}__", stream)
 
 
-def _keep_warm(line: socket.socket) -> None:
-    """Import the night screen as the program does, and fork; returns in the children only."""
+def _keep_warm(line: socket.socket) -> str:
+    """Import the night screen as the program does, and fork; returns in the children only, what they run."""
     import importlib
 
     from nightmode.cli.main import _run_lean
@@ -238,11 +245,28 @@ def _keep_warm(line: socket.socket) -> None:
     _run_lean()
     for name in NIGHT_SCREEN:
         importlib.import_module(name)
-    _Forking(line).until_forked()
+    gc.freeze()  # what is shared with the warm process is no garbage of the child, and is not touched
+    return _Forking(line).until_forked()
+
+
+def _run(code: str) -> None:
+    """Run this code, or the entry point, and end as the interpreter does, but for taking itself apart.
+
+    That takes longer than a short sitting, as it copies all that was shared with the warm process.
+    """
+    from nightmode.cli.main import entry
+
+    try:
+        exec(compile(code, "<code>", "exec"), {"__name__": "__main__"}) if code else entry()
+    except SystemExit as ended:
+        if not isinstance(ended.code, int):
+            raise
+        threading._shutdown()  # type: ignore[attr-defined]  # waits for the threads
+        atexit._run_exitfuncs()
+        for stream in (sys.stdout, sys.stderr):
+            stream.flush()
+        os._exit(ended.code)
 
 
 if __name__ == "__main__":
-    _keep_warm(socket.socket(fileno=int(sys.argv[1])))
-    from nightmode.cli.main import entry
-
-    entry()
+    _run(_keep_warm(socket.socket(fileno=int(sys.argv[1]))))

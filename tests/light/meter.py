@@ -11,15 +11,20 @@ import struct
 import subprocess
 import termios
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 
 import pyte
 from light.glass import Frame, Glass
+from warm_start import begin
 
+import nightmode
 from nightmode.app.hand import PAUSE_S
 from nightmode.app.keys import ASKED_TWICE, REPEATING
 
+#: Where the program under the meter comes from: the checkout, or the environment it was installed in.
+PACKAGE = Path(nightmode.__file__).resolve().parents[1]
 MODES = {
     "truecolor": {"TERM": "xterm-256color", "COLORTERM": "truecolor"},
     "256": {"TERM": "xterm-256color"},
@@ -73,13 +78,20 @@ class Meter:
 
     def __init__(
         self,
-        command: list[str],
+        words: Sequence[str],
         mode: str,
         size: tuple[int, int] = (100, 30),
+        *,
+        code: str = "",
+        cold: bool = False,
         glass: "Glass | None" = None,
         answers: bool = False,
-        **env: str,
     ) -> None:
+        """Begin `nightmode WORDS` in a mode of MODES; for `code` and `cold` see `warm_start.begin`.
+
+        glass    what it writes on, if not a new one of this size
+        answers  whether this terminal answers what its colours are
+        """
         self._answers = answers
         self.reading = Reading()
         self.glass = glass or Glass(*size)
@@ -92,15 +104,8 @@ class Meter:
         kept = {name: value for name, value in os.environ.items() if name not in _SCRUBBED}
         self.fd, inner = pty.openpty()
         self._set_size(*size)
-        self.child = subprocess.Popen(
-            command,
-            env=kept | MODES[mode] | env,
-            stdin=inner,
-            stdout=inner,
-            stderr=inner,
-            start_new_session=True,
-            preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
-        )
+        env = kept | MODES[mode] | {"PYTHONPATH": str(PACKAGE)}
+        self.child = begin(words, inner, env, code=code, cold=cold)
         os.close(inner)
 
     def _set_size(self, columns: int, rows: int) -> None:
@@ -212,25 +217,29 @@ class Meter:
         while self.fd >= 0 and time.monotonic() < until and self._pump(0.1):
             pass
         reading, glass = self.reading, self.glass
-        reading.code, reading.cpu_s = self._reap(until)
+        reading.code = self._ended(until)
+        reading.cpu_s = getattr(self.child, "cpu_s", 0.0)
+        if self.fd >= 0:
+            self.hang_up()
         reading.frames.append(glass.frame())
         reading.leaks, reading.bells, reading.text = list(glass.leaks), glass.bells, self.shown()
         reading.given_back = not glass.defaults and not glass.palette
         reading.in_full_screen, reading.cursor_hidden = glass.main is not None, glass.cursor.hidden
         return reading
 
-    def _reap(self, until: float) -> tuple[int | None, float]:
-        while True:
-            pid, status, usage = os.wait4(self.child.pid, os.WNOHANG)
-            if pid:
-                break
-            if time.monotonic() > until:
-                self.reading.hung = True
-                os.kill(self.child.pid, signal.SIGKILL)
-            time.sleep(0.02)
-        self.child.returncode = status
-        self.hang_up() if self.fd >= 0 else None
-        return os.waitstatus_to_exitcode(status), usage.ru_utime + usage.ru_stime
+    def _ended(self, until: float) -> int:
+        try:
+            return self.child.wait(max(0.1, until - time.monotonic()))
+        except subprocess.TimeoutExpired:
+            self.reading.hung = True
+            self.child.kill()
+            return self.child.wait()
+
+    def kill(self) -> None:
+        """End it, if it has not ended."""
+        if self.child.poll() is None:
+            self.signal(signal.SIGKILL)
+            self.end()
 
     def _pump(self, seconds: float) -> bool:
         """Read once; return False when the program has closed its terminal."""

@@ -1,6 +1,5 @@
-"""The specimen with some of the guard taken away, to prove that the meter sees it: mutant.py ... LAYER."""
+"""The specimen with some of the guard taken away, to prove that the meter sees it."""
 
-import sys
 from pathlib import Path
 
 from light import specimen
@@ -42,6 +41,7 @@ def without_anything(base):
     return Stock
 
 
-if __name__ == "__main__":
-    layer, arguments = sys.argv[-1], sys.argv[1:-1]
-    sys.exit(specimen.main(arguments, globals()[f"without_{layer}"](red_app.RedApp)))
+def main(arguments):
+    """Run the specimen; the last argument says which layer it goes without."""
+    *arguments, layer = arguments
+    return specimen.main(arguments, globals()[f"without_{layer}"](red_app.RedApp))

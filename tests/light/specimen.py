@@ -1,11 +1,10 @@
 """A night screen that holds every common widget, and keys that crash it in every way.
 
-Run by itself it is a whole program: specimen.py [--log FILE] [--stay-red] [--bad-start] [--fault].
+`main` is a whole program: [--log FILE] [--stay-red] [--bad-start] [--fault].
 """
 
 import ctypes
 import os
-import sys
 import threading
 from pathlib import Path
 from typing import ClassVar
@@ -116,7 +115,3 @@ def main(arguments, base=None):
         from nightmode.app.guard.red_app import play
 
         return play(make_specimen(base)(terminal=terminal), terminal)
-
-
-if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))

@@ -1,14 +1,10 @@
 """The page that stands before Textual is loaded: cell for cell the one that Textual then draws."""
 
 import os
-import sys
-from pathlib import Path
 
 import pytest
 from light.glass import Glass
-from light.meter import Meter
 
-ROOT = Path(__file__).resolve().parents[2]
 #: The real program, but its clock stands still, and between the first page and the app it waits for a key.
 HELD = """
 import os, sys
@@ -49,19 +45,11 @@ class Watched(Glass):
 
 
 @pytest.fixture
-def held(tmp_path):
-    meters = []
+def held(measured):
+    def begin(mode="truecolor", size=(80, 24), at="21:00"):
+        return measured("demo", "--at", at, mode=mode, size=size, glass=Watched(*size), code=HELD)
 
-    def begin(mode, size, *arguments):
-        names = ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")
-        env = dict.fromkeys(names, str(tmp_path)) | {"PYTHONPATH": str(ROOT)}
-        meters.append(Meter([sys.executable, "-c", HELD, *arguments], mode, size, Watched(*size), **env))
-        return meters[-1]
-
-    yield begin
-    for meter in meters:
-        meter.hang_up()
-        meter.end()
+    return begin
 
 
 def cells(glass):
@@ -72,7 +60,7 @@ def cells(glass):
 
 @pytest.mark.parametrize(("mode", "size", "at", "words"), PAGES)
 def test_the_first_page_is_the_one_that_the_app_draws(held, mode, size, at, words):
-    meter = held(mode, size, "demo", "--at", at)
+    meter = held(mode, size, at)
     meter.wait_for(words)
     first, text, cleared = cells(meter.glass), meter.shown(), meter.glass.cleared
     meter.glass.buffer.clear()  # what stands there from now on is the app's
@@ -85,7 +73,7 @@ def test_the_first_page_is_the_one_that_the_app_draws(held, mode, size, at, word
 
 @pytest.mark.parametrize("key", [" ", "\x03"], ids=["a tick", "ctrl+c"])
 def test_keys_pressed_before_the_app_is_there_wait_for_it(held, key):
-    meter = held("truecolor", (80, 24), "demo", "--at", "21:00")
+    meter = held()
     meter.wait_for("0 done")
     os.write(meter.fd, b"." + key.encode())
     meter.wait_for("1 done" if key == " " else "again leaves")
@@ -93,7 +81,7 @@ def test_keys_pressed_before_the_app_is_there_wait_for_it(held, key):
 
 
 def test_a_key_pressed_before_the_app_is_there_does_not_swallow_the_next(held):
-    meter = held("truecolor", (80, 24), "demo", "--at", "21:00")
+    meter = held()
     meter.wait_for("0 done")
     os.write(meter.fd, b". ")
     meter.wait_for("1 done")
@@ -102,7 +90,7 @@ def test_a_key_pressed_before_the_app_is_there_does_not_swallow_the_next(held):
 
 
 def test_a_key_held_before_the_app_is_there_counts_once(held):
-    meter = held("truecolor", (80, 24), "demo", "--at", "21:00")
+    meter = held()
     meter.wait_for("0 done")
     os.write(meter.fd, b"." + b" " * 20)
     meter.wait_for("1 done")

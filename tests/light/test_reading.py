@@ -1,13 +1,9 @@
 """Bytes as they arrive: letters in halves are whole, and a parser that breaks on a key costs that key."""
 
 import os
-import sys
-from pathlib import Path
 
 import pytest
-from light.meter import Meter
 
-ROOT = Path(__file__).resolve().parents[2]
 #: The real program, but what turns bytes into keys breaks on one of them.
 BREAKS = """
 import sys
@@ -24,16 +20,11 @@ sys.exit(main(sys.argv[1:]))
 
 
 @pytest.fixture
-def night(tmp_path):
-    names = ("HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME")
-    env = dict.fromkeys(names, str(tmp_path)) | {"PYTHONPATH": str(ROOT)}
-    meter = Meter([sys.executable, "-c", BREAKS, "demo", "--at", "21:00"], "truecolor", (80, 24), **env)
+def night(measured):
+    meter = measured("demo", "--at", "21:00", code=BREAKS, size=(80, 24))
     meter.wait_for("0 done", seconds=30)
     meter.wait_for_keys()
-    yield meter
-    if meter.fd >= 0:
-        meter.hang_up()
-        meter.end()
+    return meter
 
 
 def test_a_key_that_breaks_the_parser_does_not_end_the_night(night, tmp_path):
