@@ -107,11 +107,11 @@ def _turn_slowly(time: "Time") -> None:
     if not time.shape:
         return
     number, within_days = np.divmod(time.tt, _SLOW_DAYS)
-    pieces = np.unique(number)
+    pieces = sorted(set(number.tolist()))  # np.unique would load the half of numpy that nothing else asks for
     if len(pieces) > max(1, number.size // _SLOW_COUNT):
         return
     slow = np.empty((10, number.size))
-    for piece in pieces.tolist():
+    for piece in pieces:
         here = np.flatnonzero(number == piece)
         slow[:, here] = _slow_part(piece) @ chebyshev(2.0 * within_days[here] / _SLOW_DAYS - 1.0, _SLOW_COUNT)
     # Skyfield works these two out when they are first asked for, and keeps them under these names.
