@@ -57,6 +57,11 @@ class Record:
         return f"{type(self).__name__}({values})"
 
 
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+class NamedRecord(Record):
+    """A record whose fields are told by name, so that a child may add fields that it cannot do without."""
+
+
 _Kind = TypeVar("_Kind", bound=Record)
 
 

@@ -13,6 +13,7 @@ from nightmode.model.elements import Elements
 from nightmode.model.kind import Kind
 from nightmode.model.position import parse_position, parse_selenographic
 from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Subject, Target, fixed
+from nightmode.records import replace
 from nightmode.sky.bodies import PLANETS, refuse_sun
 
 _MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
@@ -141,8 +142,8 @@ def _with_own_values(listed: Subject, target: Target) -> Subject:
     written = _same_writing(target.name)
     update["other_names"] = tuple(n for n in dict.fromkeys(others) if _same_writing(n) != written)
     if isinstance(listed, Fixed):
-        return fixed(target.kind or listed.kind, dict(listed) | update)
-    return listed.model_copy(update={key: value for key, value in update.items() if hasattr(listed, key)})
+        return fixed(target.kind or listed.kind, vars(listed) | update)
+    return replace(listed, **{key: value for key, value in update.items() if hasattr(listed, key)})
 
 
 def _same_writing(name: str) -> str:

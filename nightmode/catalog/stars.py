@@ -8,6 +8,7 @@ from nightmode.catalog.names import plain_key
 from nightmode.catalog.tables import MadeWhenAsked, number_in, star_values, table, words
 from nightmode.model.kind import Kind
 from nightmode.model.target import Fixed, Orbit, fixed
+from nightmode.records import field_names
 
 
 @cache
@@ -84,7 +85,7 @@ def _orbits() -> Mapping[str, Orbit]:
 
 
 def _orbit(row: Mapping[str, str]) -> Orbit:
-    return Orbit(**{field: float(row[field]) for field in Orbit.model_fields})
+    return Orbit(**{field: float(row[field]) for field in field_names(Orbit)})
 
 
 def _subject(entry: tuple[Kind, Mapping[str, str]]) -> Fixed:

@@ -11,6 +11,7 @@ from nightmode.catalog.tables import number_in, table
 from nightmode.model.kind import Kind
 from nightmode.model.target import Double, Fixed, Star
 from nightmode.model.variable import Variability
+from nightmode.records import replace
 
 #: What a variable star without an older letter is called: R to Z, RR to QZ, V335 and on, and a constellation.
 _LETTERS = re.compile(r"^(?:[r-z]|[a-z][a-z]|v\d{3,4}) \w{3}$")
@@ -27,7 +28,7 @@ def varying(star: Fixed) -> Fixed:
     known = {star_key(name) for name in (star.name, *star.other_names)}
     others = star.other_names if star_key(row["name"]) in known else (row["name"], *star.other_names)
     kind = Kind.VARIABLE if star.kind is Kind.STAR else star.kind
-    return star.model_copy(update={"varies": _variability(row), "kind": kind, "other_names": others})
+    return replace(star, varies=_variability(row), kind=kind, other_names=others)
 
 
 def variable_star(name: str) -> Fixed | None:
@@ -63,7 +64,7 @@ def variable_stars() -> list[Fixed]:
     found = ((name, variable_star(name)) for name in variable_names())
     return [
         # Nobody calls P Cygni 34 Cygni.
-        star.model_copy(update={"name": name}) if star.name[0].isdigit() else star
+        replace(star, name=name) if star.name[0].isdigit() else star
         for name, star in found
         if star is not None and star.kind is Kind.VARIABLE
     ]

@@ -12,6 +12,7 @@ from nightmode.model.elements import Elements
 from nightmode.model.kind import Kind, ShinesIn, usual_light
 from nightmode.model.position import parse_position, parse_selenographic
 from nightmode.model.variable import Variability
+from nightmode.records import NamedRecord, field_names
 
 
 def _position(text: str) -> str:
@@ -57,7 +58,7 @@ class Target(Model):
         return self
 
 
-class Subject(Model):
+class Subject(NamedRecord):
     """A target of which everything needed is known; what that is depends on its family, below.
 
     note, look_for, min_altitude_deg, telescope and eyepiece are the plan's own.
@@ -129,17 +130,17 @@ class Star(Fixed):
     varies: Variability | None = None
 
 
-class Orbit(Model):
+class Orbit(NamedRecord):
     """The apparent orbit of a companion about its primary, as catalogues of orbits give it.
 
     periastron_year is that of passage; node_deg is the position angle of the node, equinox 2000; omega_deg
     the longitude of periastron.
     """
 
-    period_years: float = Field(gt=0)
+    period_years: float
     periastron_year: float
-    eccentricity: float = Field(ge=0, lt=1)
-    axis_arcsec: float = Field(gt=0)
+    eccentricity: float
+    axis_arcsec: float
     inclination_deg: float
     node_deg: float
     omega_deg: float
@@ -248,8 +249,7 @@ class MinorPlanet(Star):
 def fixed(kind: Kind, values: Mapping[str, Any]) -> Fixed:
     """Return what keeps its place, in the family of its kind; values that the family lacks are left out."""
     family = _FAMILY.get(kind, DeepSky)
-    fields = family.model_fields
-    known = {name: value for name, value in values.items() if name in fields}
+    known = {name: values[name] for name in field_names(family) if name in values}
     return family(**known | {"kind": kind})
 
 

@@ -2,9 +2,7 @@
 
 from enum import StrEnum
 
-from pydantic import Field
-
-from nightmode.model.base import Model
+from nightmode.records import NamedRecord
 
 
 class Course(StrEnum):
@@ -29,7 +27,7 @@ _MEAN_MAX_BELOW, _MEAN_MIN_ABOVE = 1.2, 0.9
 _MOSTLY_FAINT, _MOSTLY_BRIGHT = ("N", "NA", "NB", "NC", "NR", "UG", "UGSS", "UGZ", "ZAND"), ("RCB", "GCAS")
 
 
-class Variability(Model):
+class Variability(NamedRecord):
     """How a star's light changes, as the General Catalogue of Variable Stars and its like give it.
 
     type            the catalogue's, like EA/SD, DCEP, M, SRB
@@ -49,9 +47,9 @@ class Variability(Model):
     usual_max_mag: float | None = None
     usual_min_mag: float | None = None
     epoch_jd: float | None = None
-    period_d: float | None = Field(default=None, gt=0)
+    period_d: float | None = None
     change_d: float = 0.0
-    share: float | None = Field(default=None, gt=0, lt=1)
+    share: float | None = None
     epoch_error_d: float | None = None
     period_error_d: float | None = None
     source: str = ""

@@ -27,7 +27,7 @@ def _placed(vantage: Vantage, subject: Orbiting) -> Comet | MinorPlanet:
     x, y, z = path.direction[:, middle]
     ra_deg, dec_deg = float(np.degrees(np.arctan2(y, x)) % 360.0), float(np.degrees(np.arcsin(z)))
     night_jd = float(vantage.time_s[middle]) / 86400.0 + _JD_OF_UNIX
-    values = dict(subject) | {
+    values = vars(subject) | {
         "ra_deg": ra_deg,
         "dec_deg": dec_deg,
         "constellation": constellation(ra_deg, dec_deg),

@@ -7,6 +7,7 @@ from nightmode.model.sight import Moment, Sight
 from nightmode.model.target import Fixed, Subject, variability
 from nightmode.model.variable import Course
 from nightmode.night.moments import AHEAD_S
+from nightmode.records import replace
 from nightmode.sky.vantage import Vantage
 from nightmode.sky.varying import VariableTonight, light_time_s
 from nightmode.walk.usable import Usable
@@ -31,7 +32,7 @@ def as_tonight(subject: Subject, tonight: VariableTonight, at_s: float) -> Subje
     """Return a star with the magnitude expected at an instant; of no set period with the one it has."""
     if tonight.star.course is Course.LOOSE:
         return subject
-    return subject.model_copy(update={"magnitude": round(tonight.magnitude_at(at_s), 2)})
+    return replace(subject, magnitude=round(tonight.magnitude_at(at_s), 2))
 
 
 def eclipse_moments(name: str, tonight: VariableTonight, usable: Sequence[Usable]) -> tuple[Moment, ...]:

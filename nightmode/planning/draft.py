@@ -104,7 +104,7 @@ def _subject(candidates: Candidates, row: int, min_altitude_deg: float | None) -
     original = candidates.originals.get(candidates.columns.name[row])
     if original is None:
         return subject_at(candidates.columns, row, min_altitude_deg)
-    return original.model_copy(update={"min_altitude_deg": min_altitude_deg})
+    return replace(original, min_altitude_deg=min_altitude_deg)
 
 
 def _best_scores(
@@ -220,6 +220,6 @@ def _patient(sky: Sky, circumstances: Circumstances, bodies: Sequence[Body], wis
     return [
         body
         if isinstance(body, LunarFeature) or floor <= (body.min_altitude_deg or usual)
-        else body.model_copy(update={"min_altitude_deg": float(floor)})
+        else replace(body, min_altitude_deg=float(floor))
         for body, floor in zip(bodies, floors, strict=True)
     ]

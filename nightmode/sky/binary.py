@@ -3,6 +3,7 @@
 import numpy as np
 
 from nightmode.model.target import Double, Orbit
+from nightmode.records import replace
 
 
 def companion_place(orbit: Orbit, year: float) -> tuple[float, float]:
@@ -40,8 +41,7 @@ def of_year(double: Double, year: float) -> Double:
     if double.orbit is None:
         return double
     separation, angle = companion_place(double.orbit, year)
-    update = {"separation_arcsec": separation, "position_angle_deg": angle, "epoch_year": year}
-    return double.model_copy(update=update)
+    return replace(double, separation_arcsec=separation, position_angle_deg=angle, epoch_year=year)
 
 
 def precession_of_angle_deg(ra_deg: float, dec_deg: float, years: float) -> float:

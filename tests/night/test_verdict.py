@@ -260,8 +260,8 @@ def test_a_blue_magnitude_is_turned_into_v_and_never_twice():
     )
     # Ellipticals: B - V 0.9 to 1.0 (from memory, for example Roberts & Haynes 1994, ARA&A 32, 115).
     assert 11.0 <= visual_magnitude(elliptical) <= 11.1
-    assert visual_magnitude(elliptical.model_copy(update={"magnitude_band": "V"})) == 12.0
-    assert visual_magnitude(elliptical.model_copy(update={"magnitude": None})) is None
+    assert visual_magnitude(replace(elliptical, magnitude_band="V")) == 12.0
+    assert visual_magnitude(replace(elliptical, magnitude=None)) is None
     late, early = (blue_excess_mag(elliptical.kind, kind) for kind in ("SBc", "S0"))
     assert late < early
 

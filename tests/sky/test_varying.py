@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from nightmode.catalog.resolve import lookup
 from nightmode.model.variable import Course, Variability
+from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.varying import (
     VariableTonight,
@@ -225,7 +226,7 @@ def test_the_error_grows_with_the_time_since_the_epoch(varies, jd, days):
 
 @given(stars, instants)
 def test_a_star_without_elements_is_never_foreseen(varies, jd):
-    without = varies.model_copy(update={"epoch_jd": None})
+    without = replace(varies, epoch_jd=None)
     assert without.course is Course.LOOSE
     assert not is_foreseen(without, jd)
     assert VariableTonight(without).next_instant(0.0) is None

@@ -2,6 +2,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.kit import Telescope, View
 from nightmode.model.target import Double
 from nightmode.night.pairs import pair_in
+from nightmode.records import replace
 from nightmode.wording.pairs import hour, two_stars, what_parts_them, where_it_stands
 
 CASTOR = Double(
@@ -22,9 +23,9 @@ def test_a_pair_is_told_in_three_lines():
 
 def test_a_pair_without_an_angle_says_nothing_of_where():
     telescope = Telescope(name="t", aperture_mm=100, focal_length_mm=900)
-    pair = pair_in(telescope, CASTOR.model_copy(update={"position_angle_deg": None}), 1.8e9)
+    pair = pair_in(telescope, replace(CASTOR, position_angle_deg=None), 1.8e9)
     assert where_it_stands(pair) is None
-    assert pair_in(telescope, CASTOR.model_copy(update={"separation_arcsec": None}), 1.8e9) is None
+    assert pair_in(telescope, replace(CASTOR, separation_arcsec=None), 1.8e9) is None
 
 
 def test_hours_are_told_to_the_half():
