@@ -157,7 +157,7 @@ def draft(night, plan, lot):
 
 def dates(count):
     """Return so many evenings of the year, the darkest, in order."""
-    from nightmode.night.loading import load_observer
+    from nightmode.files.observer import load_observer
     from nightmode.planning.ahead import nights_ahead
     from nightmode.sky.kernel import open_sky
 

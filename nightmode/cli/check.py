@@ -24,8 +24,6 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the check."""
-    import json
-
     from nightmode.cli.record import before_tonight
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_night
@@ -42,6 +40,8 @@ def run(args: argparse.Namespace) -> int:
     later = next_fits(open_sky(), night, misfit_rows(judged_rows(night, at_s)))
     with red_stdout(args.red or night.person.red):
         if args.json:
+            import json
+
             print(json.dumps(check_json(night, at_s, later, earlier), ensure_ascii=False, indent=1))
         else:
             print(check_table(night, loaded.plan.title, at_s, later, earlier))

@@ -88,8 +88,8 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Choose, write or print the plan, answer --why."""
+    from nightmode.files.observer import load_observer
     from nightmode.light.terminal import red_stdout
-    from nightmode.night.loading import load_observer
 
     observer = load_observer(args.observer)
     with red_stdout(args.red or observer.observer.red):

@@ -32,10 +32,10 @@ def add(commands: Commands) -> None:
 def run(args: argparse.Namespace) -> int:
     """Take them in and say what became of each."""
     from nightmode.cli.record import say_remarks
+    from nightmode.files.observer import load_observer
     from nightmode.files.places import sessions_folder
     from nightmode.history.gathering import gather
     from nightmode.light.terminal import red_stdout
-    from nightmode.night.loading import load_observer
     from nightmode.report.gathered import gathered_text
 
     with red_stdout(args.red or load_observer(None).observer.red):

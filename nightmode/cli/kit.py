@@ -60,10 +60,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _reports(args: argparse.Namespace) -> "list[KitReport]":
     """Return a report on each instrument of the plan, the main one first."""
+    from nightmode.files.observer import load_observer
     from nightmode.files.toml import read_toml
     from nightmode.model.plan import Plan
     from nightmode.night.circumstances import instruments_of, site_of
-    from nightmode.night.loading import load_observer
     from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
     from nightmode.report.kit import KitReport
 

@@ -39,10 +39,10 @@ def run(args: argparse.Namespace) -> int:
     import json
 
     from nightmode.cli.record import say_remarks
+    from nightmode.files.observer import load_observer
     from nightmode.history.experience import learn, trials
     from nightmode.history.reading import read_history
     from nightmode.light.terminal import red_stdout
-    from nightmode.night.loading import load_observer
     from nightmode.report.learn import Lesson, learn_json, learn_text
 
     observer, history = load_observer(args.observer), read_history()

@@ -42,10 +42,10 @@ def add(commands: Commands) -> None:
 def run(args: argparse.Namespace) -> int:
     """Print or write what was asked for, then a line on each file that was left out."""
     from nightmode.cli.record import hand_over, say_remarks
+    from nightmode.files.observer import load_observer
     from nightmode.history.asked import chosen, read_words
     from nightmode.history.reading import History, read_history
     from nightmode.light.terminal import red_stdout
-    from nightmode.night.loading import load_observer
     from nightmode.report.log.story import story_of
 
     asked = read_words(args.words)

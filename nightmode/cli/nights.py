@@ -51,10 +51,8 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Work out the nights, print them, and write the calendar file if asked to."""
-    import json
-
+    from nightmode.files.observer import load_observer
     from nightmode.light.terminal import red_stdout
-    from nightmode.night.loading import load_observer
     from nightmode.planning.ahead import nights_ahead
     from nightmode.report.nights import nights_json, nights_text
     from nightmode.sky.kernel import open_sky
@@ -67,7 +65,12 @@ def run(args: argparse.Namespace) -> int:
     start, hours = first or coming_night(sky, site, now.timestamp()), observer.observer.hours
     nights = nights_ahead(sky, site, start, days, hours)
     with red_stdout(args.red or observer.observer.red):
-        print(json.dumps(nights_json(nights), indent=2) if args.json else nights_text(nights, site, hours))
+        if args.json:
+            import json
+
+            print(json.dumps(nights_json(nights), indent=2))
+        else:
+            print(nights_text(nights, site, hours))
         if args.ics:
             wrote = _write_calendar(args, picked(nights, args.pick), site, now)
             if not args.json:

@@ -30,6 +30,10 @@ def say_remarks(remarks: Sequence[str]) -> None:
 
 def before_tonight(night: "Night") -> "dict[str, Earlier]":
     """Return what was seen of the night's targets on earlier nights, by the targets' keys."""
+    from nightmode.files.places import sessions_folder
+
+    if not any(sessions_folder().glob("*")):  # nothing to read, and nothing to load that reads it
+        return {}
     from nightmode.history.earlier import earlier_looks
     from nightmode.history.reading import read_history
     from nightmode.history.tally import looks_by_object

@@ -43,9 +43,9 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
 def run(args: argparse.Namespace) -> int:
     """Print or write the tally, then a line on each file that was left out."""
     from nightmode.cli.record import hand_over, say_remarks
+    from nightmode.files.observer import load_observer
     from nightmode.history.reading import read_history
     from nightmode.light.terminal import red_stdout
-    from nightmode.night.loading import load_observer
 
     observer, history = load_observer(args.observer), read_history()
     with red_stdout(args.red or observer.observer.red):

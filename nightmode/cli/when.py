@@ -53,8 +53,8 @@ def add(commands: Commands) -> None:
 def run(args: argparse.Namespace) -> int:
     """Work out the months and print or write them."""
     from nightmode.cli.record import hand_over
+    from nightmode.files.observer import load_observer
     from nightmode.light.terminal import red_stdout
-    from nightmode.night.loading import load_observer
 
     with red_stdout(args.red or load_observer(args.observer).observer.red):
         hand_over(_text(args), args)
@@ -105,8 +105,9 @@ def _plan(args: argparse.Namespace) -> "tuple[Plan, str]":
 
 
 def _circumstances(args: argparse.Namespace, plan: "Plan") -> "tuple[Circumstances, list[Subject]]":
+    from nightmode.files.observer import load_observer
     from nightmode.model.target import LunarFeature
-    from nightmode.night.loading import find_circumstances, load_elements, load_observer, resolve_all
+    from nightmode.night.loading import find_circumstances, load_elements, resolve_all
 
     observer = load_observer(args.observer)
     circumstances = find_circumstances(plan, observer, None, time.time(), is_planned=True)

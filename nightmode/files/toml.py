@@ -8,7 +8,6 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from nightmode.errors import NightmodeError
-from nightmode.files.explain import explain
 from nightmode.files.text import decode, path_text, read_bytes
 from nightmode.model.base import Model
 
@@ -136,6 +135,8 @@ def as_model(where: str, data: dict[str, Any], model: type[AnyModel]) -> AnyMode
     try:
         return model.model_validate(_with_tuples(data))
     except ValidationError as error:
+        from nightmode.files.explain import explain  # what knows all keys, and how to guess at wrong ones
+
         raise explain(where, data, model, error) from None
     except RecursionError:
         raise NightmodeError(where, "lists or tables are nested too deep", "write plain tables") from None

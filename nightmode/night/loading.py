@@ -6,6 +6,7 @@ from pathlib import Path
 
 from nightmode.catalog.elements import ElementsFile
 from nightmode.errors import NightmodeError
+from nightmode.files.observer import load_observer
 from nightmode.files.places import observer_file
 from nightmode.files.text import decode, path_text, read_bytes
 from nightmode.files.toml import LIMIT_BYTES, read_toml
@@ -27,13 +28,6 @@ class Loaded(Record):
     path: Path
     plan: Plan
     night: Night
-
-
-def load_observer(path: Path | None) -> Observer:
-    """Return the observer's file; without a flag and without a file, one that says nothing."""
-    if path is None and not observer_file().exists():
-        return Observer()
-    return read_toml(path or observer_file(), Observer)
 
 
 def load_night(

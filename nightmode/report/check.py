@@ -3,18 +3,17 @@
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.suggestion import Suggestion
-from nightmode.history.earlier import Earlier
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
+from nightmode.report.eclipse import eclipse_json
 from nightmode.report.sights import (
     disc_json,
-    eclipse_json,
     face_json,
     light_json,
     moments_json,
@@ -29,6 +28,9 @@ from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import why_text
 
+if TYPE_CHECKING:
+    from nightmode.history.earlier import Earlier
+
 
 def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
     """Return the rows in walk order, seen from an instant or from the night's beginning."""
@@ -39,7 +41,7 @@ def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
 NextFits = Mapping[int, dt.date | None]
 NONE_KNOWN: NextFits = {}
 #: What was made of targets on earlier nights, by their key.
-Before = Mapping[str, Earlier]
+Before = Mapping[str, "Earlier"]
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 
 from nightmode.model.site import Site
 from nightmode.planning.ahead import NightAhead, best_run, total_hours
-from nightmode.report.sights import eclipse_json
+from nightmode.report.eclipse import eclipse_json
 from nightmode.sky.dark import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import local, time_of_day, utc_iso

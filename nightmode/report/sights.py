@@ -5,7 +5,6 @@ from typing import Any
 
 from nightmode.model.sight import Moment, Pair
 from nightmode.night.table import SkyTable
-from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.selene import colongitude_deg
 from nightmode.sky.varying import VariableTonight
@@ -31,21 +30,6 @@ def face_json(night: SkyTable, at_s: float) -> dict[str, float]:
         "libration_lon_deg": round(night.along(face.libration_lon_deg, at_s), 2),
         "libration_lat_deg": round(night.along(face.libration_lat_deg, at_s), 2),
         "colongitude_deg": round(colongitude_deg(night.along_circle(face.sun_lon_deg, at_s)), 2),
-    }
-
-
-def eclipse_json(eclipse: LunarEclipse | None) -> dict[str, Any]:
-    """Return an eclipse of the Moon under its key, or nothing where there is none."""
-    if eclipse is None:
-        return {}
-    spans = {"umbra": eclipse.umbra, "total": eclipse.total}
-    return {
-        "eclipse": {
-            "kind": eclipse.kind,
-            "greatest": utc_iso(eclipse.greatest),
-            "magnitude": round(eclipse.magnitude, 3),
-            **{name: [utc_iso(at_s) for at_s in span] if span else None for name, span in spans.items()},
-        }
     }
 
 

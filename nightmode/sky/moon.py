@@ -10,8 +10,8 @@ from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import crossings
 from nightmode.sky.eclipse import NEAR_FULL_DEG, umbra_share
 from nightmode.sky.kernel import Sky
+from nightmode.sky.place import body_path
 from nightmode.sky.refraction import refracted_deg
-from nightmode.sky.track import body_path
 from nightmode.sky.vantage import Vantage, horizontal, stand
 
 #: Refraction at the horizon by the almanacs' convention, in degrees.

@@ -7,8 +7,9 @@ import numpy as np
 
 from nightmode.arrays import Array, Indices
 from nightmode.model.target import Body, Comet, Fixed, MinorPlanet, Subject
+from nightmode.sky.place import BodyPath
 from nightmode.sky.refraction import refracted_deg
-from nightmode.sky.track import BodyPath, directions, tracks_at
+from nightmode.sky.track import directions, tracks_at
 from nightmode.sky.vantage import Vantage, altitude_of, azimuth_of
 
 #: Cells worked on at once: keeps the scratch arrays of a long list near 10 MB.

@@ -2,34 +2,22 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Comet, Fixed, MinorPlanet, Subject
-from nightmode.records import Record
 from nightmode.sky.bodies import refuse_sun
 from nightmode.sky.kernel import Sky
 from nightmode.sky.orbiting import orbit_path
+from nightmode.sky.place import BodyPath, body_path
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vantage import Vantage, angles, horizontal, stand
-
-if TYPE_CHECKING:
-    from skyfield.positionlib import ICRF
 
 #: Rows worked on at once: keeps the scratch arrays of a long list near 10 MB.
 _ROWS = 128
 _J2000_UNIX_S = 946728000.0
 _YEAR_S = 365.25 * 86400.0
-
-
-class BodyPath(Record, eq=False):
-    """Apparent topocentric place of a body, (T,) each: J2000 axes in degrees, distance in km."""
-
-    ra_deg: np.ndarray
-    dec_deg: np.ndarray
-    distance_km: np.ndarray
 
 
 @dataclass(frozen=True, eq=False)
@@ -137,13 +125,3 @@ def fixed_horizontal(vantage: Vantage, vectors: np.ndarray) -> tuple[np.ndarray,
 def _from_site(vantage: Vantage, direction: np.ndarray) -> np.ndarray:
     """Return north, east and up (3, T) of unit vectors (3, T), aberration put in as for fixed targets."""
     return np.einsum("ijt,jt->it", vantage.rotation, direction + vantage.beta)
-
-
-def body_path(position: "ICRF") -> BodyPath:
-    """Return the place of an apparent position over its instants."""
-    x, y, z = position.xyz.au
-    return BodyPath(
-        ra_deg=np.degrees(np.arctan2(y, x)) % 360.0,
-        dec_deg=np.degrees(np.arctan2(z, np.hypot(x, y))),
-        distance_km=position.distance().km,
-    )

@@ -6,8 +6,8 @@ from nightmode.model.site import Site
 from nightmode.sky.bodies import PLANETS, refuse_sun
 from nightmode.sky.constellation import constellation
 from nightmode.sky.discs import disc
+from nightmode.sky.place import body_path
 from nightmode.sky.planets import moon_magnitude, planet_magnitude
-from nightmode.sky.track import body_path
 from nightmode.sky.vantage import stand
 
 #: Equatorial radii in km from IAU WGCCRE (Archinal et al. 2011), from memory.

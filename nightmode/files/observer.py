@@ -1,0 +1,14 @@
+"""observer.toml: read where it is there, and nothing said where it is not."""
+
+from pathlib import Path
+
+from nightmode.files.places import observer_file
+from nightmode.files.toml import read_toml
+from nightmode.model.observer import Observer
+
+
+def load_observer(path: Path | None) -> Observer:
+    """Return the observer's file; without a flag and without a file, one that says nothing."""
+    if path is None and not observer_file().exists():
+        return Observer()
+    return read_toml(path or observer_file(), Observer)
