@@ -78,6 +78,12 @@ def here(tmp_path, monkeypatch):
     return folder
 
 
+def some_values(command, flag, share):
+    """Return every so many of the values, others for the next flag."""
+    values = FILES if flag in OF_FILES else JUNK
+    return values[FLAGS.index((command, flag)) % share :: share]
+
+
 def line(command, flag, value):
     if not flag:
         return [command, value]
@@ -96,8 +102,7 @@ def assert_answered(argv, folder):
 @pytest.mark.parametrize("share", SHARES)
 @pytest.mark.parametrize(("command", "flag"), [pair for pair in FLAGS if pair[0] not in SCREENS])
 def test_a_flag_with_a_value_it_cannot_mean(here, command, flag, share):
-    values = FILES if flag in OF_FILES else JUNK
-    for value in values[FLAGS.index((command, flag)) % share :: share]:
+    for value in some_values(command, flag, share):
         assert_answered(line(command, flag, value), here)
 
 
@@ -110,14 +115,15 @@ SCREEN_FLAGS = [
 ]
 
 
+@pytest.mark.parametrize("share", SHARES)
 @pytest.mark.parametrize(("command", "flag"), SCREEN_FLAGS)
-def test_a_flag_of_the_night_screen_with_a_value_it_cannot_mean(here, monkeypatch, command, flag):
+def test_a_flag_of_the_night_screen_with_a_value_it_cannot_mean(here, monkeypatch, command, flag, share):
     monkeypatch.undo()
     monkeypatch.chdir(here)
     for name, folder in (("XDG_DATA_HOME", "data"), ("XDG_STATE_HOME", "state"), ("HOME", "home")):
         monkeypatch.setenv(name, str(here.parent / folder))
     opened = 0
-    for value in FILES if flag in OF_FILES else JUNK:
+    for value in some_values(command, flag, share):
         if "\0" in value:
             continue  # no system call takes it
         got = on_terminal(line(command, flag, value))
@@ -150,7 +156,7 @@ _words = st.sampled_from(
 )
 
 
-@pytest.mark.parametrize("examples", [300, pytest.param(10_000, marks=pytest.mark.long)])
+@pytest.mark.parametrize("examples", [60, pytest.param(10_000, marks=pytest.mark.long)])
 def test_any_words_in_any_order(here, examples):
     quiet = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.function_scoped_fixture]
 
