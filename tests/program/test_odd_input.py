@@ -4,6 +4,7 @@ import subprocess
 import sys
 
 import pytest
+from program.answers import answer, assert_proper
 from program.pseudo import PACKAGE
 
 
@@ -42,7 +43,7 @@ def test_without_an_input_setup_says_that_the_answers_ended(tmp_path):
 
 
 @pytest.mark.parametrize("path", ["/proc/kmsg", "/dev/zero", "/proc/self/mem"])
-def test_what_is_no_ordinary_file_is_refused_as_a_plan(tmp_path, path):
-    done = run(["check", path], tmp_path, stdin=subprocess.DEVNULL)
-    assert done.returncode == 2
-    assert done.stderr.count("\n") == 1
+def test_what_is_no_ordinary_file_is_refused_as_a_plan(path):
+    got = answer(["check", path])
+    assert_proper(got, path)
+    assert got.code == 2
