@@ -32,7 +32,7 @@ def walking(start, trouble):
 
 def note(program, length):
     before = read_length(program)
-    program.press("n", "y" * length, "enter", then="noted on")
+    program.press("n", f"\x1b[200~{'y' * length}\x1b[201~", "enter", then="noted on")
     while read_length(program) == before:  # what was read may have been the note before, drawn once more
         program.run(0.02)
     return read_length(program) - before

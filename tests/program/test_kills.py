@@ -135,7 +135,7 @@ def test_killed_at_any_moment_all_that_the_screen_confirmed_is_there_once(
             made = []
         else:
             program.wait_for("going on" if demo_journal.exists() and before else "to do")
-            made = type_at_speed(program, typist, typist.between(0.05, 1.2))
+            made = type_at_speed(program, typist, typist.between(0.05, 0.8))
         assert program.kill() == -9
         if not demo_journal.exists():
             continue

@@ -1,6 +1,7 @@
 """Names that look like markup, are wide, combine or are very long: shown as they are, in red."""
 
 import datetime as dt
+import itertools
 
 import pytest
 from light.cells import assert_all_red, strips
@@ -74,8 +75,9 @@ async def test_odd_names_are_shown_as_they_are_and_ticked(walk, plan, tmp_path, 
             assert begins_as(night.rows, name), (name, night.text)
             assert_all_red(night.app)
             assert_fits(night.app, size[0])
-            await night.press("n", "[", "r", "]", "enter")
-            assert_all_red(night.app)
+            if len(seen) % 5 == 1:
+                await night.press("n", "[", "r", "]", "enter")
+                assert_all_red(night.app)
             await night.press("e", "s")
             assert begins_as(night.rows[-4:-1], name), (name, night.text)
             assert_fits(night.app, size[0])
@@ -110,8 +112,8 @@ async def test_a_note_of_any_text_is_kept_and_shown(walk, plan, tmp_path, set_cl
 def test_the_real_terminal_shows_them_too(start, plan, tmp_path):
     program = start("walk", str(plan), "--at", "22:00", "--session", str(tmp_path / "s.toml"), size=(60, 18))
     program.wait_for("to do")
-    for number in range(1, len(NAMES) + 1):
-        program.press("s")
+    for number, key in zip(range(1, len(NAMES) + 1), itertools.cycle(("s", "x", "space")), strict=False):
+        program.press(key)
         program.wait_shown(f" {number} done ")
     program.press("l", then="in order of setting")
     program.wait_shown("[link=y]z[/link]")

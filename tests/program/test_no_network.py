@@ -1,15 +1,23 @@
 """Nothing ever reaches for the network: a process that does is killed on the spot, or its command fails."""
 
+import itertools
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 from program.answers import answer
-from program.pseudo import PACKAGE, ROOT
+from program.pseudo import PACKAGE
 
 from nightmode.app.hand import PAUSE_S
 
+PLAN = """night = 2026-12-13
+site = { name = "Hill", latitude_deg = 47.1, longitude_deg = 15.4, timezone = "Europe/Vienna" }
+telescope = { name = "Tube", aperture_mm = 200, focal_length_mm = 1200 }
+eyepiece = [{ name = "Wide 25", focal_length_mm = 25 }]
+target = [{ name = "M 42" }, { name = "Albireo" }, { name = "Moon" }, { name = "Jupiter" }]
+"""
 REACHED_OUT = 99
 #: Loaded by the interpreter before anything else; hears of every attempt, whatever library makes it.
 TRAP = f"""import os, sys
@@ -38,12 +46,13 @@ def test_the_trap_catches(trap):
 
 
 def test_a_whole_rehearsal_without_network(start, trap):
-    program = start("demo", "--at", "17:30", "--rate", "6000", PYTHONPATH=trap)
+    program = start("demo", "orchard", "--rate", "6000", PYTHONPATH=trap)
     program.wait_for("to do")
     program.press("n", "clear", "enter", then="noted on")
+    keys = itertools.cycle(("space", "s", "x"))  # one after another, so that none is a key held down
     while "the walk is done" not in program.shown():
         assert program.child.poll() is None
-        program.press("space")
+        program.press(next(keys))
         program.run(0.1)
     for keys in (["l", "q"], ["?", "q"], ["p", "q", "u"]):
         program.press(*keys)
@@ -56,7 +65,8 @@ def test_a_whole_rehearsal_without_network(start, trap):
 
 def test_every_command_of_the_day_without_network(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    plan = str(ROOT / "plans" / "balcony.toml")
+    plan = str(tmp_path / "plan.toml")
+    Path(plan).write_text(PLAN)
     lines = (
         ["check", plan],
         ["check", plan, "--json", "--at", "21:00"],

@@ -10,7 +10,7 @@ def opened(start, *flags):
     return program
 
 
-def test_a_second_program_is_told_which_process_has_the_session(start, demo_journal):
+def test_a_second_program_is_told_which_process_has_the_session_until_that_is_killed(start, demo_journal):
     first = opened(start)
     first.press("space", then=": seen")
     before = demo_journal.read_bytes()
@@ -23,6 +23,11 @@ def test_a_second_program_is_told_which_process_has_the_session(start, demo_jour
         assert demo_journal.read_bytes() == before
     first.press("s", then=": suspected")
     assert len(read(demo_journal).entries) == 2
+    first.kill()
+    assert demo_journal.with_name(demo_journal.name + ".lock").exists()
+    third = start("demo", "--at", "21:00")
+    third.wait_for("going on: 2 done")
+    third.press("space", then=": seen")
 
 
 def test_a_watcher_follows_tick_by_tick_and_notes_nothing(start, demo_journal):
@@ -50,16 +55,6 @@ def test_a_watcher_follows_tick_by_tick_and_notes_nothing(start, demo_journal):
     assert watcher.end() == 0
     assert demo_journal.read_bytes().startswith(before)
     assert [entry.event for entry in read(demo_journal).entries].count(Event.PAUSE) == 0
-
-
-def test_the_lock_of_a_killed_program_is_no_obstacle(start, demo_journal):
-    first = opened(start)
-    first.press("space", then=": seen")
-    first.kill()
-    assert demo_journal.with_name(demo_journal.name + ".lock").exists()
-    second = start("demo", "--at", "21:00")
-    second.wait_for("going on: 1 done")
-    second.press("space", then=": seen")
 
 
 def test_looking_on_at_a_session_that_was_never_begun_is_one_sentence(start, demo_journal):
