@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from session.samples import EVENING, HEAD, NASTY_NOTES, Spy, entries, entry, numbers, unchecked, write_once
+from turns import rarely
 
 from nightmode.errors import NightmodeError
 from nightmode.model.session import Head
@@ -119,13 +120,15 @@ def test_every_head_comes_back_as_it_was_written(head):
     assert find_blocks("s.toml", head_block(head)).head == head
 
 
-def test_cut_at_every_byte_exactly_the_whole_entries_come_back_and_the_next_tick_is_clean(quick_folder):
+@pytest.mark.parametrize("apart", [7, rarely(1)])
+def test_cut_at_any_byte_exactly_the_whole_entries_come_back_and_the_next_tick_is_clean(quick_folder, apart):
     notes = [" ".join(NASTY_NOTES[first::3]) for first in range(3)]
     written = [entry(0), *(unchecked(number, note) for number, note in enumerate(notes, start=1))]
     blocks = [entry_block(item) for item in written]
     data = head_block(HEAD) + b"".join(blocks)
     ends = [len(head_block(HEAD)) + sum(map(len, blocks[:count])) for count in range(len(blocks) + 1)]
-    for cut in range(len(data) + 1):
+    about_ends = {end + near for end in ends for near in range(-3, 4)}
+    for cut in {*range(0, len(data) + 1, apart), *about_ends} & {*range(len(data) + 1)}:
         path = write_once(quick_folder / f"{cut}.toml", data[:cut])
         # the line break after `ok = true` adds nothing: the block is whole without it
         whole = sum(end - 1 <= cut for end in ends[1:])
@@ -187,11 +190,12 @@ def test_zeros_that_a_dying_disk_leaves_at_the_end_are_a_torn_tail(path):
     assert numbers(journal.read(path).entries) == [1, 2]
 
 
-def test_a_flipped_byte_costs_the_entry_it_is_in_and_no_other(tmp_path):
+@pytest.mark.parametrize("apart", [4, rarely(1)])
+def test_a_flipped_byte_costs_the_entry_it_is_in_and_no_other(apart):
     written = [entry(number, note) for number, note in enumerate(NASTY_NOTES[2:5])]
     head, blocks = head_block(HEAD), [entry_block(item) for item in written]
     data = head + b"".join(blocks)
-    for position in range(len(data)):
+    for position in range(0, len(data), apart):
         ends = itertools.accumulate(map(len, blocks), initial=len(head))
         hit = next(number for number, end in enumerate(ends) if position < end) - 1
         for flip in (0x01, 0x80, 0x0A ^ data[position]):
@@ -321,11 +325,10 @@ def test_a_torn_copy_is_on_the_disk_before_the_journal_is_cut(path, monkeypatch)
     assert spy.calls == ["write", "fsync", "link", "fsync", "ftruncate", "fsync"]
 
 
-def test_ten_thousand_entries_are_read(path):
-    write_once(
-        path, head_block(HEAD) + b"".join(entry_block(entry(n, NASTY_NOTES[4])) for n in range(10_000))
-    )
-    assert len(journal.read(path).entries) == 10_000
+@pytest.mark.parametrize("count", [1_000, rarely(10_000)])
+def test_thousands_of_entries_are_read(path, count):
+    write_once(path, head_block(HEAD) + b"".join(entry_block(entry(n, NASTY_NOTES[4])) for n in range(count)))
+    assert len(journal.read(path).entries) == count
 
 
 def test_a_journal_never_grows_past_what_is_read_back(path, monkeypatch):
