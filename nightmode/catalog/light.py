@@ -7,15 +7,8 @@ from numpy.typing import NDArray
 
 from nightmode.catalog.columns import Columns, columns_of
 from nightmode.catalog.magnitudes import blue_excess_mag
-from nightmode.model.kind import Kind, ShinesIn
 from nightmode.model.target import Subject
 from nightmode.visibility.profile import Light, light_of
-
-#: How much brighter than its V a planetary nebula looks to the dark-adapted eye, which sees best near O III:
-#: 0.77 mag by the CIE scotopic curve and the V band (Bessell 1990, PASP 102, 1181; responses from memory) for
-#: 5007 / H-beta = 10, less half because much of the catalogued magnitudes was estimated by eye.
-_GREEN_GAIN_MAG = 0.4
-
 
 def lights_of(subjects: Sequence[Subject]) -> Light:
     """Return the light of N subjects; V worked out where only a blue magnitude is published."""
@@ -28,7 +21,7 @@ def light_in(columns: Columns, rows: NDArray[np.intp]) -> Light:
     excess = [blue_excess_mag(kind, of_type) for kind, of_type in zip(kinds, types, strict=True)]
     return light_of(
         [kind.value for kind in kinds],
-        columns.magnitude[rows] - np.where(columns.is_blue[rows], excess, 0.0) - _green_gain(columns, rows),
+        columns.magnitude[rows] - np.where(columns.is_blue[rows], excess, 0.0),
         columns.size_arcmin[rows],
         columns.size_minor_arcmin[rows],
         types,
@@ -36,9 +29,3 @@ def light_in(columns: Columns, rows: NDArray[np.intp]) -> Light:
         tenth_star_mag=columns.tenth_star_magnitude[rows],
         surface_brightness_mag=columns.surface_brightness_mag[rows],
     )
-
-
-def _green_gain(columns: Columns, rows: NDArray[np.intp]) -> NDArray[np.float64]:
-    strong = [columns.shines_in[row] is ShinesIn.OXYGEN for row in rows]
-    planetary = [columns.kind[row] is Kind.PLANETARY_NEBULA for row in rows]
-    return _GREEN_GAIN_MAG * (np.array(strong, dtype=bool) & np.array(planetary, dtype=bool))

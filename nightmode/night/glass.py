@@ -6,7 +6,7 @@ from nightmode.model.observer import Person
 
 #: Binoculars in the hand tremble, and the eye asks for so much more light: a tripod gains a third of a
 #: magnitude and more (common practice, no published source).
-TREMBLE = 1.4
+TREMBLE = 1.2
 
 #: The least apparent separation at which the eye sees two stars; comfortable is twice that. Two stars that
 #: shake ask for more (common practice, no published source).

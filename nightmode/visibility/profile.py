@@ -118,7 +118,7 @@ def light_of(
     )
     total, major, minor, half, tenth, surface = numbers
     ratio = np.where(np.isnan(minor), 1.0, np.clip(minor / major, 0.05, 1.0))
-    by_law = stars.member_magnitude(total, stars.ENOUGH)
+    by_law = stars.tenth_star_magnitude(total)
     tenth = np.where(np.isin(kinds, STAR_FIELDS), np.where(np.isnan(tenth), by_law, tenth), np.nan)
     over_an_even_one = mean_surface_brightness_mag(0.0, major, major * ratio)
     total = np.where(np.isnan(surface), total, surface - over_an_even_one)

@@ -7,6 +7,7 @@ ENOUGH = 10
 MOST = 100
 BRIGHTEST_BELOW_TOTAL_MAG = 2.1
 MAG_PER_DECADE = 2.4
+TENTH_AT_ZERO_MAG, TENTH_SLOPE = 6.1, 0.66
 
 
 def member_magnitude(total_mag: ArrayLike, rank: ArrayLike) -> np.ndarray:
@@ -18,6 +19,15 @@ def member_magnitude(total_mag: ArrayLike, rank: ArrayLike) -> np.ndarray:
     stars of this law add up to the total.
     """
     return np.asarray(total_mag, float) + BRIGHTEST_BELOW_TOTAL_MAG + MAG_PER_DECADE * np.log10(rank)
+
+
+def tenth_star_magnitude(total_mag: ArrayLike) -> np.ndarray:
+    """Return the likely V magnitude of the tenth brightest star of a cluster by its total V.
+
+    Source: the line (by Theil and Sen) through the 218 clusters of our tables of which the tenth star is
+    known. Half of them lie within 0.4 mag of it, nine in ten within 1.2.
+    """
+    return TENTH_AT_ZERO_MAG + TENTH_SLOPE * np.asarray(total_mag, float)
 
 
 def members_seen(tenth_star_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:

@@ -26,8 +26,13 @@ def check_visibility():
 
 @pytest.fixture(scope="session")
 def check_sights():
-    both = {name: checks(file) for name, file in (("sights", "sights"), ("sights-second", "sights_second"))}
-    return lambda name: both[name](name)
+    files = {
+        "sights": "sights",
+        "sights-second": "sights_second",
+        "sights-panel": "sights_panel",
+        "sights-panel-second": "sights_panel",
+    }
+    return lambda name: checks(files[name])(name)
 
 
 @pytest.fixture(scope="session")

@@ -133,7 +133,7 @@ def test_a_brighter_sky_reading_makes_verdicts_follow_at_once(hillside):
 
 
 def test_the_aperture_named_is_enough():
-    night = open_night(SKY, where(sky_mag=21.5, aperture_mm=40.0, focal_mm=320.0), SUBJECTS)
+    night = open_night(SKY, where(sky_mag=21.5, aperture_mm=30.0, focal_mm=240.0), SUBJECTS)
     for row, verdict in enumerate(verdicts(night)):
         if verdict.word is not Word.OUT or not isinstance(verdict.reason, ApertureNeeded):
             continue
