@@ -10,6 +10,7 @@ from nightmode.catalog.magnitudes import blue_excess_mag
 from nightmode.model.target import Subject
 from nightmode.visibility.profile import Light, light_of
 
+
 def lights_of(subjects: Sequence[Subject]) -> Light:
     """Return the light of N subjects; V worked out where only a blue magnitude is published."""
     return light_in(columns_of(subjects), np.arange(len(subjects)))

@@ -143,7 +143,7 @@ def _scores(
         dex,
         columns.magnitude[which],
         columns.size_arcmin[which],
-        judged.stars_seen[which],
+        _counted(columns, which, judged.stars_seen[which]),
         judged.smaller_dex[which],
         highest_deg,
         best_deg,
@@ -163,6 +163,14 @@ def _scores(
     single = star_worth(dex, highest_deg, best_deg)
     worths = np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, np.where(np.isin(kinds, SINGLE), single, glows))
     return worths + fame(listed, shown) + favour
+
+
+def _counted(columns: Columns, rows: Array, stars_seen: Array) -> Array:
+    """Return how many stars count: of an open cluster whose stars nobody has counted, none."""
+    clusters = [columns.kind[row] is Kind.OPEN_CLUSTER for row in rows.tolist()]
+    return np.where(
+        np.array(clusters, dtype=bool) & np.isnan(columns.tenth_star_magnitude[rows]), 0.0, stars_seen
+    )
 
 
 def _powers(circumstances: Circumstances) -> Powers:

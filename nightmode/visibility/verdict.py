@@ -12,9 +12,12 @@ from nightmode.visibility.ranking import rank_of, ranked
 from nightmode.visibility.words import Word
 
 FLOOR_DEX = -9.0
+# A patch is seen against what lies so many radii out, not against the far sky: soft edges hide discs of
+# galaxies. Our own figure, no published source.
+JUST_OUTSIDE = 3.0
 # Our own figure, no published source: with it the largest nebulae are as hard as observers find them.
 SWEPT = 0.7
-EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.1, -0.42
+EASY_DEX, FAIR_DEX, HARD_DEX = 0.3, -0.125, -0.38
 # A cluster one and a half times as wide as the field is still one at a glance; three times as wide it is
 # stars here and there (common practice, no published source).
 OVERFLOW, OVERFLOW_DEX = 1.5, 1.3
@@ -75,19 +78,19 @@ def margin(
         field_factor=np.asarray(field_factor, float) * eyes_factor(eyes),
     )  # fmt: skip
     limit = star_limit_mag(sky, **glass, field_factor=field_factor, eyes=eyes) - loss
-    in_stars = np.minimum(0.4 * (limit - light.star_magnitude), _overflow_dex(light, true_field_deg))
-    best = np.fmax(mean_dex.max(axis=-1), in_stars)
+    best = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude))
+    best = np.minimum(best, _most_of_a_cluster_dex(light, true_field_deg))
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
     count = np.where(np.isnan(light.star_magnitude), 0.0, stars.members_seen(light.star_magnitude, limit))
     return Margin(*np.broadcast_arrays(best, seen, count))
 
 
 def word(margin_dex: ArrayLike) -> np.ndarray:
-    """Return easy (0.35 dex and more), fair (-0.1), hard (-0.42), out of reach; unknown for NaN.
+    """Return easy (0.3 dex and more), fair (-0.125), hard (-0.38), out of reach; unknown for NaN.
 
-    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2.2,
-    0.8 and 0.38 times what such an observer needs. The steps are fitted to what observers tell of sights (no
-    published source). Hard ends close to where the factor is 1: there, half of the targets are seen.
+    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2,
+    0.75 and 0.42 times what such an observer needs. The steps are fitted to what observers tell of sights (no
+    published source). Hard ends where the factor is 1: there, half of the targets are seen.
     """
     return ranked(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
 
@@ -97,11 +100,11 @@ def word_of(margin_dex: float) -> Word:
     return rank_of(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
 
 
-def _overflow_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarray:
-    """The most that a cluster's stars can make of it, however bright, where it is wider than the field."""
-    with np.errstate(divide="ignore"):
-        over = np.log10(light.semi_major_arcmin / (OVERFLOW * 30.0 * np.asarray(true_field_deg, float)))
-    return np.where(over > 0.0, EASY_DEX - OVERFLOW_DEX * over, np.inf)
+def _most_of_a_cluster_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarray:
+    """The most that there is in a cluster wider than the field, however bright; no bound for all else."""
+    over = np.log10(light.semi_major_arcmin / (OVERFLOW * 30.0 * np.asarray(true_field_deg, float)))
+    overflows = ~np.isnan(light.star_magnitude) & (over > 0.0)
+    return np.where(overflows, EASY_DEX - OVERFLOW_DEX * over, np.inf)
 
 
 def _curves_dex(
@@ -123,7 +126,7 @@ def _curves_dex(
     field = _last(true_field_deg) * 30.0 / semi
     # An object longer than the field still has sky at both sides, where the field's edge crosses its width.
     across = field / ratio
-    surround = _density_at(light.density, across)
+    surround = _density_at(light.density, np.minimum(across, JUST_OUTSIDE * RADII))
     brighter = 1.0 + contrast_if_even * surround
     background = at_eye_cd_m2[..., None] * brighter
     in_field = RADII * np.minimum(RADII, field)

@@ -1,8 +1,8 @@
 """From catalogue to word: some 3,700 sights against what observers tell of them, and 6,200 tellings more.
 
-The first table is of well-known objects. The second was written later, of other objects, and before any answer
-to it was seen. The panel is of objects of both, written down afresh several times over. The few free figures of
-the model stand where all of them agree with it best.
+The first table is of well-known objects. The second was written later, of other objects, and before any
+answer to it was seen. The panel is of objects of both, written down afresh several times over. The few free
+figures of the model stand where all of them agree with it best.
 """
 
 import numpy as np

@@ -84,7 +84,7 @@ REASONS = {
     "Jupiter": "is not up in these hours",
     "IC 1": "no published brightness",
     "NGC 6543": "others are worth more",
-    "NGC 672": "harder than asked for",
+    "IC 10": "harder than asked for",
     "Andromeda Galaxy": "is in the plan",
 }
 
@@ -217,9 +217,9 @@ def test_kinds_are_kept(run, tmp_path):
 
 def test_a_harder_wish_lets_harder_targets_in(run, tmp_path, observers):
     faint = tmp_path / "faint.toml"
-    faint.write_text("".join(f'[[target]]\nname = "{name}"\n' for name in ("NGC 672", "NGC 7331")))
+    faint.write_text("".join(f'[[target]]\nname = "{name}"\n' for name in ("IC 10", "NGC 7331")))
     path = tmp_path / "plan.toml"
-    for difficulty, names in (("fair", {"NGC 7331"}), ("hard", {"NGC 672", "NGC 7331"})):
+    for difficulty, names in (("fair", {"NGC 7331"}), ("hard", {"IC 10", "NGC 7331"})):
         run("--night", "2026-12-13", "--from-list", faint, "--difficulty", difficulty, "-o", path, "--force")
         assert {target.name for target in read_toml(path, Plan).target} == names
 

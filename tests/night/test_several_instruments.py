@@ -107,7 +107,7 @@ def test_each_target_gets_the_instrument_that_practice_gives_it(tmp_path):
 
 def test_what_a_field_overflows_goes_back_to_it_where_the_other_does_not_show_it(tmp_path):
     """From a bright site the North America Nebula is beyond binoculars."""
-    bright = OBSERVER.replace("21.4", "18.6")
+    bright = OBSERVER.replace("21.4", "20.0")
     load(tmp_path, BOTH, ["NGC 7000", "M 45"])
     (tmp_path / "observer.toml").write_text(bright)
     night = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0).night

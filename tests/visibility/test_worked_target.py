@@ -34,15 +34,19 @@ def by_hand() -> dict[str, float]:
     power = 700 / 25
     beam = 70 / power
     background = 10 ** (0.4 * (12.58 - sky_mag)) * 0.85 * (beam / 6.0) ** 2
-    radius_share = 10 ** (-2 * (1 - 15 / 23))
+    radius_share, outside_share = 10 ** (-2 * (1 - 16 / 23)), 10 ** (-2 * (1 - 22 / 23))
     radius_arcmin = 8.25 * radius_share
     w = (radius_share / 0.28) ** 2
     inside = w / (1 + w)
     mean_mag = (
         5.8 + k * air - 2.5 * math.log10(inside) + 2.5 * math.log10(math.pi * (radius_arcmin * 60) ** 2)
     )
-    contrast = 10 ** (-0.4 * (mean_mag - sky_mag))
-    quarter = background**-0.25
+    even_mag = 5.8 + k * air + 2.5 * math.log10(math.pi * (8.25 * 60) ** 2)
+    outside_mag = even_mag + 2.5 * math.log10(0.28**2 * (1 + (outside_share / 0.28) ** 2) ** 2)
+    outside = 10 ** (-0.4 * (outside_mag - sky_mag))
+    contrast = (10 ** (-0.4 * (mean_mag - sky_mag)) - outside) / (1 + outside)
+    round_it = background * (1 + outside)
+    quarter = round_it**-0.25
     a = (5.949e-08, -2.389e-07, 2.459e-07, 0.000412, -0.0004225)
     b = (9.606e-06, -4.112e-05, 5.019e-05, 0.004837, -0.004884)
     ricco = (math.sqrt(a[0] * quarter**2 + a[1] * quarter + a[2]) + a[3] * quarter + a[4]) ** 2
@@ -52,7 +56,7 @@ def by_hand() -> dict[str, float]:
     return {
         "airmass": air, "lost in the air": k * air, "sky at the target": sky_mag, "power": power,
         "exit pupil": beam, "background at the eye": background * 1e6, "radius": radius_arcmin,
-        "light inside": inside * 100, "mean brightness inside": mean_mag, 
+        "light inside": inside * 100, "mean brightness inside": mean_mag, "just outside": outside_mag,
         "contrast": contrast, "threshold": threshold, "margin": math.log10(contrast / threshold),
     }  # fmt: skip
 
@@ -94,4 +98,4 @@ def test_the_page_says_rightly_what_full_moon_and_an_even_disc_would_do(page):
     dark = sky.sky_brightness_mag(18.8, 50.0)
     flat = margin(even, dark, where.loss_mag(), **glass)
     assert flat.best_dex == pytest.approx(figure(page, "margin as an even disc"), abs=0.005)
-    assert RADII[15] * 8.25 == pytest.approx(figure(page, "radius"), abs=0.005)
+    assert RADII[16] * 8.25 == pytest.approx(figure(page, "radius"), abs=0.005)
