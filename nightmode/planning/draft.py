@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array
+from nightmode.arrays import Array, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.fame import nicknamed
 from nightmode.eyepiece import combinations, limits, sensible
@@ -165,7 +165,7 @@ def _scores(
     return worths + fame(listed, shown) + favour
 
 
-def _counted(columns: Columns, rows: Array, stars_seen: Array) -> Array:
+def _counted(columns: Columns, rows: Indices, stars_seen: Array) -> Array:
     """Return how many stars count: of an open cluster whose stars nobody has counted, none."""
     clusters = [columns.kind[row] is Kind.OPEN_CLUSTER for row in rows.tolist()]
     return np.where(
