@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cache
 from pathlib import Path
 
 from nightmode.catalog.columns import Columns, all_objects, columns_of, joined
@@ -165,6 +166,7 @@ def described() -> Listed:
     return {key: target for name in (*_DESCRIBED, *_SHOWPIECES) for key, target in _bundled(name).items()}
 
 
+@cache
 def _bundled(name: str) -> Listed:
     plan = read_toml(shipped("plans") / "lists" / f"{name}.toml", Plan)
     return {target_key(target.name): target for target in plan.target}

@@ -28,6 +28,7 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
 """
 
 import re
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -150,6 +151,7 @@ def bulge_share(hubble_type: str) -> float:
     return 10.0 ** (-0.4 * (0.324 * t - 0.054 * t**2 + 0.0047 * t**3))
 
 
+@cache
 def plain_type(hubble_type: str) -> str:
     """Return a galaxy's type without its bar and doubts: SABbc is Sbc, IB is I."""
     return re.sub(r"^([SI])(AB|A|B)(?=[a-dm]*$)", r"\1", hubble_type.strip().rstrip("?"))
