@@ -1,6 +1,6 @@
-"""Eyepieces and Barlows put together in a telescope, and which of them to find a target with.
+"""The combinations of eyepieces and Barlows in a telescope, and which one to find a target with.
 
-`suggestion` and `filters` say which of them, and which filter, to look at it with.
+`suggestion` and `filters` choose the combination and the filter to look with.
 """
 
 from collections.abc import Sequence
@@ -10,15 +10,15 @@ from nightmode import optics
 from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Kit, Telescope
 from nightmode.records import Record
 
-#: For finding, the beam may be so many times as wide as the eye's pupil: a third of the light is lost, and
+#: For finding, the beam may be this many times as wide as the eye's pupil: a third of the light is lost, but
 #: the field is what counts (common practice, no published source).
 FINDING_SPILL = 1.25
 
 
 class Combination(Record):
-    """An eyepiece, with or without a Barlow, in the telescope, and what the two give.
+    """An eyepiece in the telescope, with or without a Barlow, and the figures of the two.
 
-    barlow_factor is below 1 for a focal reducer, 1 without either.
+    barlow_factor is below 1 for a focal reducer, 1 without Barlow and reducer.
     """
 
     eyepiece: str
@@ -40,7 +40,7 @@ class Combination(Record):
 
 
 class Limits(Record):
-    """What bounds a sensible power: the eye's pupil and the aperture or the air, whichever is less."""
+    """The lowest and highest sensible power: by the eye's pupil, and by aperture or air."""
 
     lowest_power: float
     highest_power: float
@@ -60,10 +60,10 @@ def limits(kit: Kit, pupil_mm: float, seeing_arcsec: float) -> Limits:
 
 
 def combinations(kit: Kit) -> list[Combination]:
-    """Return every combination that can be put together, lowest power first, without Barlow first.
+    """Return every combination that can be put together, lowest power first; of equal ones, without Barlow.
 
-    A wider barrel never goes into a narrower hole: eyepiece into Barlow into focuser. The other way
-    round an adapter is assumed. Binoculars have one combination a power, under their own name.
+    A barrel never goes into a narrower hole: eyepiece into Barlow, Barlow into focuser. Into a wider one it
+    goes with an adapter. Binoculars have one combination for each power, under their own name.
     """
     if isinstance(kit.telescope, Binoculars):
         return _fixed(kit.telescope)
@@ -139,9 +139,9 @@ def _combine(telescope: Telescope, eyepiece: Eyepiece, barlow: Barlow | None) ->
 
 
 def find_with(made: Sequence[Combination], bounds: Limits) -> Combination | None:
-    """Return the combination to find with: the widest field whose beam the eye's pupil takes in nearly whole.
+    """Return the combination to find with: the widest field whose beam is little wider than the eye's pupil.
 
-    Without such a one, the widest field there is; never with a Barlow or a reducer. None if no eyepiece fits.
+    If there is none, the widest field there is; never with a Barlow or a reducer. None if no eyepiece fits.
     """
     plain = [combination for combination in made if combination.barlow is None]
     within = [
@@ -157,7 +157,7 @@ def find_with(made: Sequence[Combination], bounds: Limits) -> Combination | None
 def sensible(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
     """Return the combinations within the limits of eye, aperture and seeing; lowest power first.
 
-    If none is, the one of lowest power, so that there is always something to look with.
+    If there is none, the one of lowest power, so that there is always something to look with.
     """
     within = [
         combination

@@ -1,4 +1,4 @@
-"""Which filter to screw in: one that passes the light of the target, if the eye gains by it."""
+"""Chooses a filter: one that passes the light of the target, if more can be seen with it."""
 
 from collections.abc import Callable, Sequence
 
@@ -8,11 +8,11 @@ from nightmode.model.target import DeepSky, Subject
 from nightmode.records import Record
 from nightmode.visibility.verdict import EASY_DEX
 
-#: A filter is worth screwing in for so much margin in dex (our own) ...
+#: A filter is suggested if it gains this margin, in dex (our own rule) ...
 GAIN_DEX = 0.1
-#: ... but where there is plenty without it, only for so much more of the target's extent (our own).
+#: ... but where there is plenty without it, only if it shows this much more of the target's extent (our own).
 PLENTY_DEX, GAIN_EXTENT = 1.2, 0.1
-#: Of filters that gain nearly the same, or all make it easy, the one that is usual for the light is taken.
+#: Of filters that gain nearly the same, or that all make it easy, take the usual one for the light.
 SAME_DEX = 0.05
 
 #: Passbands that help, the usual one first, by the target's light (common practice, no published source).
@@ -32,7 +32,7 @@ class Visibility(Record):
 
 
 def passbands(shines_in: ShinesIn) -> tuple[Passband, ...]:
-    """Return the passbands that help what shines in such light, the usual one first."""
+    """Return the passbands that help for targets that shine in this light, the usual one first."""
     return _HELPFUL[shines_in]
 
 
@@ -48,7 +48,8 @@ def helpful(subject: Subject, filters: Sequence[Filter]) -> list[Filter]:
 def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Visibility]) -> str | None:
     """Return the name of the filter that helps most through an eyepiece, or None if none helps enough.
 
-    seen says what a filter, or none, shows. Where no brightness is published, the first is taken.
+    seen returns how visible the target is with a filter, or with None. Where that is not known, take the
+    first.
     """
     bare = seen(None)
     if bare.margin_dex is None:

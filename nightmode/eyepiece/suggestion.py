@@ -1,4 +1,4 @@
-"""Which combination to look at a target with, and why: the rules of practice for each kind."""
+"""Suggests the combination to look at a target with, and says why: a rule of practice for each kind."""
 
 from collections.abc import Callable, Sequence
 from enum import Enum, auto
@@ -99,7 +99,7 @@ def suggest(
 
 
 def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> MarginOf:
-    """Return a judge of combinations that tries every helping filter."""
+    """Return a function that gives a combination's margin with the best of the helpful filters."""
 
     def margin_dex(combination: Combination) -> float | None:
         found = [judge(combination, tried).margin_dex for tried in (None, *filters)]
@@ -128,7 +128,7 @@ def _chosen(
 
 
 def _wider(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
-    """Return the combinations whose beam is a little too wide for the eye, as it may be for finding."""
+    """Return the combinations whose beam is a little too wide for the eye, as is allowed for finding."""
     return [
         combination
         for combination in made
@@ -144,12 +144,12 @@ def _planned(name: str, made: Sequence[Combination]) -> Combination | None:
 
 
 def without_barlow(choices: Sequence[Combination]) -> list[Combination]:
-    """Return the combinations without a Barlow; all where there is none without."""
+    """Return the combinations without a Barlow; if there are none, all."""
     return [combination for combination in choices if combination.barlow is None] or list(choices)
 
 
 def wide_enough(choices: Sequence[Combination], wanted_deg: float) -> list[Combination]:
-    """Return the combinations without a Barlow; where none has so wide a field, those with a reducer, too."""
+    """Return the combinations without a Barlow; if none has that field, those with a reducer too."""
     plain = without_barlow(choices)
     if max((combination.true_field_deg for combination in plain), default=0.0) >= wanted_deg:
         return plain
@@ -157,7 +157,7 @@ def wide_enough(choices: Sequence[Combination], wanted_deg: float) -> list[Combi
 
 
 def _for_detail(choices: Sequence[Combination]) -> Chosen:
-    """The exit pupil that shows most: a plain eyepiece where one comes near it, else with a Barlow."""
+    """Return the combination nearest to the best exit pupil for detail, without Barlow if near enough."""
     simple = min(without_barlow(choices), key=_off_detail)
     chosen = simple if _off_detail(simple) <= DETAIL_TOLERANCE else min(choices, key=_off_detail)
     return chosen, Why.DETAIL
@@ -183,7 +183,7 @@ def _for_double(
 
 
 def _together(choices: Sequence[Combination], view_deg: float) -> Combination | None:
-    """The most power that still holds what is looked at together."""
+    """Return the highest power whose field holds what is looked at together, or None."""
     holding = [
         combination
         for combination in wide_enough(choices, view_deg)
@@ -221,7 +221,7 @@ def _for_extended(
 
 
 def _widest(choices: Sequence[Combination], room_deg: float) -> Combination:
-    """Return the highest power that leaves room, where none does the widest field."""
+    """Return the highest power whose field has room_deg; if there is none, the widest field."""
     roomy = [choice for choice in choices if choice.true_field_deg >= room_deg]
     if roomy:
         return max(roomy, key=lambda choice: choice.power)
@@ -244,7 +244,7 @@ STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 
 def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: MarginOf) -> Chosen:
-    """Sky around an easy cluster; of a faint one, the power that shows most of its stars."""
+    """Return the combination for a cluster: with sky around an easy one, with most stars of a faint one."""
     roomy = [
         combination for combination in framing if combination.true_field_deg >= CLUSTER_ROOM * size_deg
     ] or framing[:1]
@@ -264,10 +264,10 @@ def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: Margin
 def _closer(
     subject: Subject, best: Combination, framing: Sequence[Combination], margin: MarginOf
 ) -> Chosen | None:
-    """Return more power than contrast asks for, where detail is to be seen and it costs nothing that matters.
+    """Return a combination with more power than contrast needs, where detail can be seen at no cost, or None.
 
-    A globular that is easy wants its stars resolved. A planetary wants size, while it stays easy or, where
-    it is not, while no contrast is lost.
+    An easy globular cluster is to be resolved into stars. A planetary nebula is to look large, as long as it
+    stays easy or, if it is not easy, loses no contrast.
     """
     bright = [combination for combination in framing if combination.exit_pupil_mm >= LEAST_PUPIL_MM]
     if subject.kind is Kind.GLOBULAR_CLUSTER:
@@ -294,7 +294,7 @@ def _closer(
 
 
 def _nearest_power(choices: Sequence[Combination], wanted: float) -> Combination | None:
-    """The combination nearest in power; a plain eyepiece unless none gives nearly the power wanted."""
+    """Return the combination nearest in power; without Barlow if that gives nearly the power wanted."""
     if not choices:
         return None
     simple = [combination for combination in choices if combination.barlow is None]
@@ -303,7 +303,7 @@ def _nearest_power(choices: Sequence[Combination], wanted: float) -> Combination
 
 
 def _strongest(choices: Sequence[Combination]) -> Combination:
-    """Return the strongest plain combination; one with a Barlow where that gives clearly more power."""
+    """Return the highest power without Barlow; with a Barlow if that gives clearly more power."""
     simple, strongest = without_barlow(choices)[-1], choices[-1]
     return simple if simple.power >= NEARLY_POWER * strongest.power else strongest
 
@@ -321,9 +321,9 @@ def width_deg(subject: Subject) -> float:
 
 
 def alternatives(suggested: Suggestion, choices: Sequence[Combination]) -> list[Combination]:
-    """Return the sensible combinations in the order the observer steps through, the suggested one first.
+    """Return the sensible combinations in the order of stepping, the suggested one first.
 
-    From the highest power the steps go on at the lowest.
+    After the highest power comes the lowest.
     """
     after = [combination for combination in choices if combination.power > suggested.combination.power]
     before = [

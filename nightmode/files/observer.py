@@ -8,7 +8,7 @@ from nightmode.model.observer import Observer
 
 
 def load_observer(path: Path | None) -> Observer:
-    """Return the observer's file; without a flag and without a file, one that says nothing."""
+    """Return the observer from a file; without a path and without the usual file, an empty observer."""
     if path is None and not observer_file().exists():
         return Observer()
     return read_toml(path or observer_file(), Observer)

@@ -1,1 +1,1 @@
-"""A night opened: plan, site and kit brought together, everything that depends on the sky worked out once."""
+"""Opens a night: puts plan, site and kit together, and works out once all that depends on the sky."""

@@ -20,16 +20,16 @@ from nightmode.visibility.eye import star_limit_mag
 
 #: Stars farther from a target than this are neither drawn nor spoken of.
 REACH_DEG = 36.0
-#: What a finder is taken for that says nothing of itself: its width in mm, its power, and its power times its
-#: field in degrees (common practice, no published source: 6x30 shows 7 degrees, 8x50 5.3).
+#: What is assumed of a finder without figures: its aperture in mm, its power, and its power times its field
+#: in degrees (common practice, no published source: 6x30 shows 7 degrees, 8x50 5.3).
 USUAL_APERTURE_MM, USUAL_POWER, USUAL_APPARENT_DEG = 30.0, 6.0, 42.0
 MOON, SHOWN_AS, MOON_DEG = "Moon", str.title, 0.52
 
 
 class Aiming:
-    """Points to the targets of a night; the star to begin with is kept from minute to minute while it holds.
+    """Points to the targets of a night, and keeps the star to begin with as long as it serves.
 
-    Nothing is worked out twice for the same target, minute and sky.
+    What was worked out for the last target, minute and sky is kept.
     """
 
     def __init__(self) -> None:
@@ -50,7 +50,7 @@ class Aiming:
 def pointing_at(night: Night, row: int, now_s: float, keep: str = "") -> Pointing | None:
     """Return what points to a target at an instant; None while it is down, or the Sun is above -6 degrees.
 
-    keep is what the star is called that was begun with before.
+    keep is the name of the star that was begun with the last time.
     """
     altitude_deg = night.altitude_at(row, now_s)
     if altitude_deg <= 0.0 or night.sun_altitude_at(now_s) > SUN_DEG:
@@ -91,12 +91,12 @@ def pointing_at(night: Night, row: int, now_s: float, keep: str = "") -> Pointin
 
 
 def zenith_then(night: Night, now_s: float, then_s: float) -> Array:
-    """Return where among the stars the zenith stands at another instant, as a direction (3,) of now."""
+    """Return the place among the stars that is in the zenith at then_s, as a direction (3,) at now_s."""
     return night.rotation_at(now_s) @ night.rotation_at(then_s).T @ np.array([0.0, 0.0, 1.0])
 
 
 def through(telescope: Instrument, combination: Combination) -> FieldOfView:
-    """Return what a telescope shows with an eyepiece."""
+    """Return the field that a telescope shows with an eyepiece."""
     return FieldOfView(
         name=combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else ""),
         power=combination.power,
@@ -142,7 +142,7 @@ def _instrument(finder: Finder) -> FieldOfView:
 
 
 def _finder_margin(night: Night, finder: Finder, shown: FieldOfView, stars: Stars, air: Air) -> Array:
-    """Return how far each star (N,) is above what a finder shows, magnitudes."""
+    """Return by how many magnitudes each star (N,) is brighter than the faintest that a finder shows."""
     limit = star_limit_mag(
         air.sky_mag(stars.direction),
         aperture_mm=finder.aperture_mm or USUAL_APERTURE_MM,

@@ -14,11 +14,11 @@ from nightmode.walk.order import walk_order
 
 
 def align_star(night: Night, now_s: float, first_row: int | None) -> AlignStar | None:
-    """Return the star to align a finder on, as it stands at an instant, or None where none will do.
+    """Return the star to align a finder on, with its place at now_s; None if no star will do.
 
-    first_row is the target that comes first. None while the Sun is above -6 degrees.
+    first_row is the target that comes first, None for none. None while the Sun is above -6 degrees.
     """
-    if night.sun_altitude_at(now_s) > SUN_DEG + 0.05:  # civil dusk itself, to the second, is late enough
+    if night.sun_altitude_at(now_s) > SUN_DEG + 0.05:  # civil dusk itself is dark enough
         return None
     field, rotation = field_stars(faintest_mag=5.0), night.rotation_at(now_s)
     known = some_of(field, np.arange(len(field)))
@@ -40,7 +40,7 @@ def align_star(night: Night, now_s: float, first_row: int | None) -> AlignStar |
 
 
 def align_at_dusk(night: Night) -> AlignStar | None:
-    """Return the star to align on at civil dusk, on the way to the target that comes first."""
+    """Return the star to align on at civil dusk, chosen near the target that comes first."""
     dusk_s = night.twilights.civil_dusk
     if dusk_s is None:
         return None
@@ -48,14 +48,14 @@ def align_at_dusk(night: Night) -> AlignStar | None:
 
 
 def first_up(night: Night, now_s: float, order: Sequence[int]) -> int | None:
-    """Return the first row of an order that is still to come or up, or None."""
+    """Return the first row of an order whose target is up or still comes up, or None."""
     return next(
         (row for row in order if any(stretch.end_s > now_s for stretch in night.targets[row].usable)), None
     )
 
 
 def air_at(night: Night, now_s: float) -> Air:
-    """Return what lies between the eye and the stars at an instant."""
+    """Return what decides how faint a star shows at an instant: the sky's light, the air, Sun and Moon."""
     column, moon = night.column(now_s), night.moon
     return Air(
         zenith_mag=night.zenith_mag,

@@ -1,4 +1,4 @@
-"""Who observes, when, from where and with what: the plan's word first, then observer.toml's."""
+"""Who observes, when, from where and with what: taken from the plan, else from observer.toml."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -20,7 +20,7 @@ SiteOrInstrument = TypeVar("SiteOrInstrument", Site, Instrument)
 class Circumstances(Record):
     """The night's date (that of its evening), the site, the kit and the observer.
 
-    kit is that of the main instrument, others those of the rest (see `Instruments`), where there are several.
+    kit belongs to the main instrument, others to further instruments (see `Instruments`), if there are any.
     """
 
     date: dt.date
@@ -37,7 +37,7 @@ class Circumstances(Record):
 
 
 def circumstances_on(plan: Plan, observer: Observer, date: dt.date) -> Circumstances:
-    """Bring plan and observer together. NightmodeError if there is no site or telescope or no such name.
+    """Put plan and observer together. NightmodeError if site or telescope is missing or its name unknown.
 
     Eyepieces, Barlows, filters and finders in the plan replace the observer's of the same sort.
     """
@@ -55,9 +55,9 @@ def circumstances_on(plan: Plan, observer: Observer, date: dt.date) -> Circumsta
 
 
 def instruments_of(plan: Plan | None, observer: Observer) -> Instruments:
-    """Return the instruments of a plan, those that single targets name last.
+    """Return the instruments of a plan; those that only single targets name come last.
 
-    NightmodeError if there is none, or none of a name.
+    NightmodeError if there is no instrument, or none of a name that is given.
     """
     known: tuple[Instrument, ...] = (*observer.telescope, *observer.binoculars)
     planned = plan.instruments if plan else ()
@@ -72,7 +72,7 @@ def instruments_of(plan: Plan | None, observer: Observer) -> Instruments:
 def _for_target(
     number: int, target: Target, chosen: Sequence[Instrument], known: Sequence[Instrument]
 ) -> Instrument:
-    """Return an instrument of observer.toml that a target alone names; NightmodeError if it is not there."""
+    """Return the instrument of observer.toml that only a target names. NightmodeError if it is not there."""
     assert target.telescope is not None
     found = _named(target.telescope, known)
     if found is not None:
@@ -86,7 +86,7 @@ def _for_target(
 
 
 def _kit(instrument: Instrument, plan: Plan | None, observer: Observer) -> Kit:
-    """Return an instrument and what goes with it; nothing does with binoculars."""
+    """Return an instrument with its eyepieces and the rest; binoculars have none of these."""
     if isinstance(instrument, Binoculars):
         return Kit(telescope=instrument)
     return Kit(
@@ -99,13 +99,13 @@ def _kit(instrument: Instrument, plan: Plan | None, observer: Observer) -> Kit:
 
 
 def eyepieces_of(listed: Sequence[Eyepiece | Zoom]) -> tuple[Eyepiece, ...]:
-    """Return the eyepieces with each zoom as the settings it stands for."""
+    """Return the eyepieces, with an eyepiece for each setting of a zoom."""
     settings = [given.settings if isinstance(given, Zoom) else (given,) for given in listed]
     return tuple(chain.from_iterable(settings))
 
 
 def site_of(plan: Plan | None, observer: Observer) -> Site | None:
-    """Return the site, or None where neither plan nor observer.toml has one; NightmodeError as above."""
+    """Return the site, or None if no file has one. NightmodeError if its name is unknown."""
     if (plan is None or plan.site is None) and not observer.site:
         return None
     return _choose("site", plan.site if plan else None, observer.observer.site, observer.site)
@@ -130,5 +130,5 @@ def _choose(
 
 
 def _named(name: str, known: Sequence[SiteOrInstrument]) -> SiteOrInstrument | None:
-    """Return what has a name, however it is capitalised, or None."""
+    """Return the item of a name, compared without case, or None."""
     return next((item for item in known if item.name.casefold() == name.casefold()), None)

@@ -1,4 +1,4 @@
-"""How well targets stand out on this night: the night's table put into the visibility model."""
+"""How well targets stand out on this night: puts the figures of its table into the visibility model."""
 
 from collections.abc import Sequence
 
@@ -12,14 +12,14 @@ from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.limits import Conditions
 from nightmode.walk.order import Chance
 
-#: Minutes between the moments that are weighed against each other.
+#: Minutes between the moments that are compared.
 WEIGHED_EVERY_MIN = 10
-#: Targets weighed at once: keeps the scratch arrays of a long list near 30 MB.
+#: Targets compared at once: this keeps the temporary arrays of a long list near 30 MB.
 _ROWS = 1024
 
 
 def conditions_at(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: float) -> Conditions:
-    """Return the altitudes of targets `rows` and their sky at minutes `columns` (shapes that broadcast)."""
+    """Return the conditions of targets `rows` at minutes `columns`: altitude, Moon, Sun; shapes broadcast."""
     altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
     moon = night.moon
     return Conditions(
@@ -36,11 +36,11 @@ def conditions_at(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: 
 
 
 def best_columns(night: SkyTable, subjects: Sequence[Subject], chances: Sequence[Chance]) -> Indices:
-    """Return the minutes, (N,), at which targets do best while they are usable.
+    """Return the columns, (N,), at which targets are seen best while they are usable.
 
-    For what glows, and for a single star, height and the brightness of the sky both count: it waits for the
-    Moon to set and for twilight to end as long as it stays high. Doubles do best when they stand highest
-    after nautical twilight, all else when it stands highest. For what is never usable, the dark hours count.
+    For glows and single stars both altitude and the brightness of the sky count: their best moment may be
+    after the Moon has set or twilight has ended. Double stars are best when highest after nautical twilight,
+    all else when highest. For a target that is never usable the dark hours are taken.
     """
     hours = Hours(night, chances)
     best = hours.highest(np.array([not isinstance(subject, Body) for subject in subjects], dtype=bool))
@@ -59,7 +59,7 @@ def best_columns(night: SkyTable, subjects: Sequence[Subject], chances: Sequence
 
 
 def _best_weighed(night: SkyTable, hours: Hours, rows: Indices, highest: Indices) -> Indices:
-    """Return the minutes at which glows do best, where none is better than `highest` that one."""
+    """Return the columns at which glows are seen best; those of `highest` where no other is better."""
     grid = np.arange(0, night.time_s.size, WEIGHED_EVERY_MIN)
     row, column = np.nonzero(hours.hold(rows, grid))
     weighed = np.full((rows.size, grid.size), -np.inf)
@@ -69,9 +69,10 @@ def _best_weighed(night: SkyTable, hours: Hours, rows: Indices, highest: Indices
 
 
 def _favour(night: SkyTable, rows: Indices, columns: Indices) -> Array:
-    """Return in dex, up to a constant, how well a glow stands out: its light lost, the sky weighed half.
+    """Return in dex, up to a constant, how well a glow stands out, by the loss in the air and half the sky.
 
-    Half, because the threshold falls with the root of the background where a sky is dark (de Vries and Rose).
+    Half, because under a dark sky the threshold falls with the square root of the background (de Vries,
+    Rose).
     """
     conditions = conditions_at(night, rows, columns, night.zenith_mag)
     return 0.2 * conditions.sky_mag() - 0.4 * conditions.loss_mag()

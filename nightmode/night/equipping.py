@@ -1,4 +1,4 @@
-"""A kit under the sky of a night: what to find and to look at each target with."""
+"""Puts a kit under the sky of a night: what to find each target with, and what to look with."""
 
 from collections.abc import Iterator, Sequence
 
@@ -22,15 +22,16 @@ from nightmode.night.judges import Judges
 from nightmode.night.table import Night, NightTarget, Placed, SkyTable
 from nightmode.records import field_names
 
-#: A Moon lit so far dazzles in the eyepiece, and a grey filter helps (common practice, no published source).
+#: From this lit share on the Moon dazzles in the eyepiece, and a grey filter helps (common practice, no
+#: published source).
 DAZZLING_MOON = 0.4
-#: Elements further from their epoch than this may miss by more than a low-power field shows (our own).
+#: In days: older elements may be wrong by more than a low-power field (our own rule).
 OLD_ELEMENTS_DAYS = 120.0
 _PLACE = field_names(Placed)
 
 
 def equip(sky: SkyTable, kit: Kit) -> Night:
-    """Return the night seen with a kit; the tracks are shared, so a second instrument costs no second sky."""
+    """Return the night with a kit; it shares the tracks of the sky, so a second instrument costs little."""
     shared = {name: getattr(sky, name) for name in field_names(SkyTable)}
     targets = tuple(_equipped(sky, kit))
     problems = tuple(_problems(sky, kit))
@@ -38,7 +39,7 @@ def equip(sky: SkyTable, kit: Kit) -> Night:
 
 
 def _equipped(sky: SkyTable, kit: Kit) -> Iterator[NightTarget]:
-    """Yield each target with what suits it: what to look with, and all that is sensible beside it."""
+    """Yield each target with the combination that suits it and all other sensible ones."""
     made = eyepiece.combinations(kit)
     bounds = eyepiece.limits(kit, sky.person.pupil_mm, sky.person.seeing_arcsec)
     find, choices = eyepiece.find_with(made, bounds), eyepiece.sensible(made, bounds)

@@ -1,4 +1,4 @@
-"""Verdicts on features of the Moon: by their light, by the libration, by aperture and by height."""
+"""Verdicts on features of the Moon: by light, libration, aperture and altitude."""
 
 from nightmode.eyepiece import Combination
 from nightmode.model.target import Illumination, LunarFeature
@@ -24,11 +24,11 @@ from nightmode.visibility.reasons import (
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.visibility.words import Cause, Word
 
-#: How many times the least aperture is easy, fair, hard: as for double stars.
+#: From how many times the least aperture on a feature is easy, fair, hard: as for double stars.
 _WORDS: tuple[tuple[float, Word], ...] = ((2.0, Word.EASY), (1.3, Word.FAIR), (1.0, Word.HARD))
 
-#: What a sharp eye resolves, 1 arcmin, is reached at an exit pupil of 2 mm: wider, and some of what the
-#: aperture resolves stays too small to be seen.
+#: Exit pupil in mm up to which the eye, which resolves about 1 arcmin, sees all that the aperture resolves.
+#: With a wider one, some of it is too small to be seen.
 MM_SHOWN_BY_POWER = 2.0
 
 
@@ -42,7 +42,7 @@ def feature_verdict(
 ) -> Verdict:
     """Return the verdict on a feature of the Moon whose place is known, at one minute.
 
-    combination is what is looked through; of an aperture no more counts than its power shows the eye.
+    combination is what is looked through; where its power is low, not all of the aperture counts.
     """
     if (wrong := wrong_light(night, row, column)) is not None:
         return wrong
@@ -61,13 +61,13 @@ def feature_verdict(
     if by_height is not Word.EASY:
         return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))
     easy = _easy(feature, tonight, column)
-    if easy.high and Illumination.LOW in feature.light:  # its rays show, its walls do not
+    if easy.high and Illumination.LOW in feature.light:  # its rays can be seen, its walls cannot
         return Verdict(Word.FAIR, None, Cause.NO_SHADOWS, easy)
     return Verdict(Word.EASY, None, Cause.NONE, easy)
 
 
 def wrong_light(night: Night, row: int, column: int) -> Verdict | None:
-    """Return the verdict on a feature in the dark, in the wrong light or turned away; None where it shows."""
+    """Return the verdict on a feature that is unlit, in the wrong light or turned away; None otherwise."""
     target = night.targets[row]
     feature, tonight = target.subject, target.feature
     if tonight is None or not isinstance(feature, LunarFeature):
@@ -81,14 +81,14 @@ def wrong_light(night: Night, row: int, column: int) -> Verdict | None:
     reason = WrongLight(sun_deg, coming.start_s if coming else None, tonight.next_night_s)
     if sun_deg + spread_deg(feature) <= peaks_catch_sun_deg(feature):
         return Verdict(Word.OUT, None, Cause.NO_SUN_ON_IT, reason)
-    # Lit, but flat or too low for what it asks for: it is there, and shows little of itself.
+    # Lit, but by a Sun too high or too low for it: it is visible, but shows little.
     return Verdict(Word.FAIR if sun_deg > 0 else Word.HARD, None, Cause.NO_SHADOWS, reason)
 
 
 def least_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: int) -> float:
-    """Return the aperture that shows the feature itself, 0 where neither width nor size is known."""
+    """Return the least aperture in mm that shows the feature, 0 where neither width nor size is known."""
     if _is_high(feature, float(tonight.sun_deg[column])):
-        return 0.0  # a bright patch is larger than what made it
+        return 0.0  # a bright patch is larger than the crater in it
     squeezed = relief.squeeze(tonight.seen_deg[column] + spread_deg(feature))
     if feature.width_km is not None:
         return float(relief.aperture_for_line_mm(feature.width_km, squeezed))
@@ -98,7 +98,7 @@ def least_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: in
 
 
 def detail_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: int) -> float | None:
-    """Return the aperture that shows the detail named for a feature, None where none is."""
+    """Return the least aperture in mm that shows the detail named for a feature, None if none is named."""
     if feature.detail_km is None:
         return None
     squeezed = relief.squeeze(tonight.seen_deg[column])
@@ -108,7 +108,7 @@ def detail_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: i
 
 
 def _is_high(feature: LunarFeature, sun_deg: float) -> bool:
-    """Return whether the Sun stands high over a feature that asks for that."""
+    """Return whether this is a feature for a high Sun, and the Sun is high over it."""
     lowest, _ = relief.LIGHT_DEG["high"]
     return Illumination.HIGH in feature.light and sun_deg >= lowest
 

@@ -1,4 +1,4 @@
-"""Features of the Moon on a night: the Sun and the observer over them, and when their light is right."""
+"""Features of the Moon on a night: how high Sun and Earth stand over them, and when the light is right."""
 
 from collections.abc import Mapping, Sequence
 
@@ -24,18 +24,19 @@ from nightmode.visibility.relief import (
     sun_margin_deg,
 )
 
-#: What light and tilt may fall short of their range, in degrees: some minutes.
+#: By how many degrees light and tilt may be outside their range: a matter of minutes.
 NEARLY_DEG = 0.05
 _HOUR_S, _DAY_S = 3600.0, 86400.0
-#: How far back and ahead the light on a feature is followed: a lunation and some days.
+#: How far back and ahead the light on a feature is worked out: a lunation and some days.
 _BACK_DAYS, _AHEAD_DAYS = 20, 33
 _KM_PER_DEG = 1737.4 * np.pi / 180.0
-#: What is so wide that its nearest lit edge counts, not its middle: of plains, those from 150 km on (ours).
+#: Kinds so wide that their nearest lit edge counts, not their middle; plains only from 150 km on (our own
+#: rule).
 _WIDE, _WIDE_PLAIN_KM = ("sea", "range"), 150.0
 
 
 class _Ahead(Record, eq=False):
-    """The coming hours at which the Moon can be looked at: which night (0 tonight) and which instant each."""
+    """The coming hours at which the Moon can be observed: for each its night (0 is tonight) and instant."""
 
     night: Indices
     column: Indices
@@ -45,9 +46,7 @@ class _Ahead(Record, eq=False):
 def features_tonight(
     sky: Sky, vantage: Vantage, site: Site, person: Person, subjects: Sequence[Subject]
 ) -> Mapping[int, FeatureTonight]:
-    """Return, by row, the features of the Moon whose place is known; an empty mapping where there are
-    none.
-    """
+    """Return by row what the night brings each feature of the Moon whose place is known."""
     rows = [
         row
         for row, subject in enumerate(subjects)
@@ -83,7 +82,7 @@ def features_tonight(
 
 
 def feature_clearance_deg(feature: LunarFeature, tonight: FeatureTonight) -> Array:
-    """Return (T,): positive where the light on a feature is right and it is turned to the observer."""
+    """Return degrees, (T,), positive while a feature has the right light and is turned to the observer."""
     shape = _shape([feature])
     light = light_margin_deg(shape, tonight.sun_deg[None, :])
     return np.minimum(light, facing_margin_deg(shape, tonight.seen_deg[None, :]))[0]
@@ -92,7 +91,7 @@ def feature_clearance_deg(feature: LunarFeature, tonight: FeatureTonight) -> Arr
 def good_light(
     time_s: Array, subjects: Sequence[Subject], features: Mapping[int, FeatureTonight]
 ) -> dict[int, list[Interval]]:
-    """Return, by row, the stretches of the night in which the light on each feature is right."""
+    """Return by row the stretches of the night in which each feature has the right light."""
     return {
         row: intervals(time_s, feature_clearance_deg(subject, tonight))[0]
         for row, tonight in features.items()
@@ -101,10 +100,10 @@ def good_light(
 
 
 def tie_of(subject: Subject, tonight: FeatureTonight, waxing: bool) -> tuple[float, ...]:
-    """Return what decides between features that go with the Moon: those with fewest nights left come first.
+    """Return the key by which features of the Moon, which all set together, are ordered.
 
-    Then those that the terminator leaves first: with the highest Sun while the Moon waxes, the lowest while
-    it wanes; then from west to east.
+    First come those with the fewest nights left, then those that lose their light first (with the highest Sun
+    while the Moon waxes, the lowest while it wanes), then from west to east.
     """
     sun_deg = round(float(tonight.sun_deg[len(tonight.sun_deg) // 2]))
     longitude_deg = (isinstance(subject, LunarFeature) and subject.longitude_deg) or 0.0
@@ -112,17 +111,17 @@ def tie_of(subject: Subject, tonight: FeatureTonight, waxing: bool) -> tuple[flo
 
 
 def is_turned_away(feature: LunarFeature, seen_deg: float) -> bool:
-    """Return whether a feature is seen so far edge-on that it does not count."""
+    """Return whether a feature, with us at height seen_deg over it, is too near the edge of the disc."""
     return bool(facing_margin_deg(_shape([feature]), np.array([[seen_deg]]))[0, 0] <= -NEARLY_DEG)
 
 
 def peaks_catch_sun_deg(feature: LunarFeature) -> float:
-    """Return the Sun's height over a feature, 0 or below, from which on its peaks are lit."""
+    """Return the Sun's height over a feature, in degrees, 0 or below, at which its peaks begin to be lit."""
     return -float(early_deg(feature.rise_km))
 
 
 def spread_deg(feature: LunarFeature) -> float:
-    """Return half the width of what is judged by its nearest edge, in degrees on the Moon; else 0."""
+    """Return half the width in degrees on the Moon of a feature judged by its nearest edge; else 0."""
     width_km = feature.diameter_km or 0.0
     wide = feature.sort in _WIDE or (feature.sort == "plain" and width_km >= _WIDE_PLAIN_KM)
     return width_km / 2.0 / _KM_PER_DEG if wide else 0.0
@@ -141,7 +140,7 @@ def _shape(features: Sequence[LunarFeature]) -> Shape:
 
 
 def _heights(face: MoonFace, features: Sequence[LunarFeature]) -> tuple[Array, Array]:
-    """Return the Sun's and the observer's height over features, (N, T) each."""
+    """Return the heights of the Sun and of the observer over features, degrees, (N, T) each."""
     lat, lon = np.array(
         [(feature.latitude_deg, feature.longitude_deg) for feature in features], dtype=float
     ).T
@@ -149,7 +148,7 @@ def _heights(face: MoonFace, features: Sequence[LunarFeature]) -> tuple[Array, A
 
 
 def _weeks_around(start_s: float) -> Array:
-    """Return instants before a night, every third hour, and from its beginning on, every hour."""
+    """Return instants around a night: every third hour before its beginning, every hour after it."""
     before = start_s - np.arange(_BACK_DAYS * 8, 0, -1) * 3 * _HOUR_S
     times = np.concatenate([before, start_s + np.arange(_AHEAD_DAYS * 24) * _HOUR_S])
     return times[within_years(times)]
@@ -158,7 +157,7 @@ def _weeks_around(start_s: float) -> Array:
 def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: float) -> _Ahead:
     columns = np.flatnonzero(far.time_s >= start_s)
     night = ((far.time_s[columns] - start_s) // _DAY_S).astype(int)
-    # Aberration and refraction are left out: some minutes at the floor of a coming night.
+    # Aberration and refraction are left out: they move the edges of a coming night by some minutes.
     altitude_deg, azimuth_deg = horizontal(far.rotation, far.line_to("moon"))
     sun_deg = horizontal(far.rotation, far.line_to("sun"))[0][columns]
     lowest = np.array([sun_deg[night == number].min() for number in range(night[-1] + 1)])
@@ -177,6 +176,6 @@ def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: fl
 
 
 def _new_moon(sun_lon_deg: Array, night: Indices) -> int:
-    """Return the first night on which the Sun passes the middle of the Moon's far side."""
+    """Return the night of new Moon, when the Sun passes the middle of the far side; else the last night."""
     passes = np.flatnonzero(np.abs(np.diff(sun_lon_deg)) > 180.0)
     return int(night[passes[0]]) if passes.size else int(night[-1])

@@ -1,20 +1,20 @@
-"""What the visibility model asks of telescope or binoculars, eyepiece and eye: put together here only."""
+"""The figures of telescope or binoculars, eyepiece and eye for the visibility model: made here only."""
 
 from nightmode.eyepiece import Combination
 from nightmode.model.kit import Binoculars, Instrument
 from nightmode.model.observer import Person
 
-#: Binoculars in the hand tremble, and the eye asks for so much more light: a tripod gains a third of a
-#: magnitude and more (common practice, no published source).
+#: Binoculars held in the hand tremble, so that the eye needs this many times the light: a tripod gains a third
+#: of a magnitude and more (common practice, no published source).
 TREMBLE = 1.2
 
-#: The least apparent separation at which the eye sees two stars; comfortable is twice that. Two stars that
-#: shake ask for more (common practice, no published source).
+#: The least apparent separation at which the eye sees two stars; twice that is comfortable. In the hand,
+#: where they shake, it is more (common practice, no published source).
 LEAST_APPARENT_ARCSEC, LEAST_STEADY_ARCSEC, LEAST_IN_HAND_ARCSEC = 120.0, 180.0, 270.0
 
 
 def least_apparent_arcsec(instrument: Instrument) -> float:
-    """Return how wide two stars must look in an instrument to be seen as two."""
+    """Return the least apparent separation, in arcsec, at which two stars are seen as two."""
     if isinstance(instrument, Binoculars):
         return LEAST_STEADY_ARCSEC if instrument.mounted else LEAST_IN_HAND_ARCSEC
     return LEAST_APPARENT_ARCSEC

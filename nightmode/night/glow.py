@@ -1,4 +1,4 @@
-"""Verdicts on what stands out from the sky or does not: nebulae, galaxies, clusters."""
+"""Verdicts on what has to stand out from the sky: nebulae, galaxies, clusters."""
 
 from collections.abc import Sequence
 
@@ -32,14 +32,14 @@ def is_glow(subject: Subject) -> bool:
 
 
 class Scene(Record, eq=False):
-    """N targets, each in its own sky and eyepiece: every array is (N,), light's curves (N, radii)."""
+    """N targets, each under its own sky and in its own eyepiece: arrays (N,), curves of light (N, radii)."""
 
     light: Light
     conditions: limits.Conditions
     glass: dict[str, Array]
 
     def some(self, which: Indices) -> "Scene":
-        """Return part of the targets."""
+        """Return the scene of some of the targets."""
         count = len(self.light.magnitude)
         conditions = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.conditions).items()}
         glass = {name: value[which] for name, value in self.glass.items()}
@@ -96,9 +96,10 @@ def filter_losses(night: Night, row: int) -> tuple[float, float]:
 
 
 def _what_would_do(scene: Scene, causes: Array, dex: Array) -> dict[str, Array]:
-    """Return what would give the next better word: the zenith in mag/arcsec2, the same without Moon, mm.
+    """Return what would give the next better word, (N,) each: a darker zenith or a larger aperture.
 
-    NaN where nothing of the kind would, or where it is not what limits the target.
+    The zenith is in mag/arcsec², with the Moon as it is and without it; the aperture in mm. NaN where that
+    would not help, or is not what limits the target.
     """
     count = len(dex)
     goal = np.where(dex >= FAIR_DEX, EASY_DEX, np.where(dex >= HARD_DEX, FAIR_DEX, HARD_DEX))
@@ -115,7 +116,7 @@ def _what_would_do(scene: Scene, causes: Array, dex: Array) -> dict[str, Array]:
 
 
 def _zeniths_needed(scene: Scene, goal: Array) -> tuple[Array, Array]:
-    """Return the moonless zenith that gives a margin with the Moon as it is, and without the Moon."""
+    """Return the moonless zenith, mag/arcsec², that gives the margin `goal`: with the Moon, and without."""
     conditions = scene.conditions
     needed = limits.sky_needed_mag(scene.light, conditions.loss_mag(), goal, **scene.glass)
     down = replace(conditions, moon_altitude_deg=np.full(len(goal), -90.0))
@@ -123,7 +124,7 @@ def _zeniths_needed(scene: Scene, goal: Array) -> tuple[Array, Array]:
 
 
 def _zenith_of(needed_mag: Array, conditions: limits.Conditions) -> Array:
-    """Return the zenith that makes the sky at the target as dark as needed, NaN where none of 22 does."""
+    """Return the zenith, mag/arcsec², under which the sky at a target is needed_mag; NaN if above 22."""
     site = site_glow_nl(conditions.zenith_mag, conditions.altitude_deg, conditions.mag_per_airmass)
     left = nanolambert(needed_mag) - (nanolambert(conditions.sky_mag()) - site)
     with np.errstate(invalid="ignore", divide="ignore"):

@@ -1,4 +1,4 @@
-"""Targets that cannot be seen because of where they stand: behind the horizon now, or all night."""
+"""Verdicts on targets that cannot be seen because they are behind the horizon, now or all night."""
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from nightmode.walk.usable import horizon_altitude_deg
 
 
 def hidden(night: Night, row: int, now_s: float) -> Verdict | None:
-    """Return the verdict on a target that stands behind the horizon line, or None where it does not."""
+    """Return the verdict on a target that is behind the horizon line at now_s, else None."""
     target = night.targets[row]
     line = horizon_altitude_deg(night.site.horizon, np.array([night.azimuth_at(row, now_s)]))[0]
     if night.altitude_at(row, now_s) > max(0.0, float(line)):
@@ -39,7 +39,7 @@ def _is_on_the_moon(subject: Subject) -> bool:
 
 
 def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
-    """Return the verdict on a feature of the Moon that has no light while the Moon is up in the dark."""
+    """Return the verdict on a feature of the Moon that is never lit while the Moon is up in the dark."""
     target = night.targets[row]
     if not isinstance(target.subject, LunarFeature) or target.feature is None:
         return None

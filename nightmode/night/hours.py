@@ -1,4 +1,4 @@
-"""The minutes of a night at which each target can be observed, and at which of them it stands highest."""
+"""The minutes at which each target can be observed, and at which of them it is highest."""
 
 from collections.abc import Sequence
 
@@ -9,7 +9,7 @@ from nightmode.night.table import SkyTable
 from nightmode.sky.dark import NAUTICAL_DEG
 from nightmode.walk.order import Chance
 
-#: Minutes between the first looks for the highest: a track rises and falls but once in so short a time.
+#: Minutes between the columns tried first: in so short a time a track has at most one highest point.
 _COARSE_MIN = 16
 
 
@@ -21,7 +21,7 @@ def spans_in_hours(night: SkyTable, chance: Chance) -> list[tuple[float, float]]
 
 
 class Hours:
-    """The usable minutes of N targets as runs of columns; the dark hours for those without any."""
+    """The usable minutes of N targets as runs of columns; for targets without any, the dark hours."""
 
     def __init__(self, night: SkyTable, chances: Sequence[Chance]) -> None:
         """Find the columns within a minute of a usable stretch."""
@@ -43,7 +43,7 @@ class Hours:
         self._last = np.searchsorted(night.time_s, end_s + 60.0, side="right") - 1
 
     def hold(self, rows: Indices, columns: Indices) -> Flags:
-        """Return whether columns (C,), or (R, C) for each row its own, are among those of rows (R,)."""
+        """Return whether columns, (C,) or for each row its own (R, C), are usable minutes of rows (R,)."""
         first, last = self._first[rows, :, None], self._last[rows, :, None]
         here = columns[..., None, :]
         inside: Flags = (first <= here) & (here <= last)
@@ -52,8 +52,8 @@ class Hours:
     def highest(self, wants_dark: Flags) -> Indices:
         """Return the columns (N,) at which targets stand highest.
 
-        For those that want it dark, twilight with the Sun above -12 degrees is passed over where there is a
-        choice.
+        Where wants_dark (N,) is true, minutes with the Sun above -12 degrees count only if there are no
+        others.
         """
         rows, dark = np.arange(len(wants_dark)), self._night.sun_altitude_deg < NAUTICAL_DEG
         before = np.concatenate([[0], np.cumsum(dark)])  # dark columns before each
@@ -76,6 +76,6 @@ class Hours:
     def _judged(
         self, rows: Indices, columns: Indices, height_deg: Array, dark: Flags, only_dark: Flags
     ) -> Array:
-        """Return heights, far below the ground where a column does not count for a row."""
+        """Return heights, with a value far below the horizon where a column does not count for a row."""
         counts = self.hold(rows, columns) & (dark[columns] | ~only_dark[:, None])
         return np.where(counts, height_deg, -99.0)

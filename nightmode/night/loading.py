@@ -1,4 +1,4 @@
-"""From a plan file and observer.toml to a night worked out: what walk, check and the sheet begin with."""
+"""Reads a plan and observer.toml and opens the night: how walk, check and the sheet begin."""
 
 import datetime as dt
 import hashlib
@@ -18,12 +18,12 @@ from nightmode.night.circumstances import Circumstances, circumstances_on
 from nightmode.night.table import Night
 from nightmode.records import Record, replace
 
-#: Every comet with known elements comes to a tenth of this.
+#: A file of all comets with known elements is a tenth of this.
 ELEMENTS_LIMIT_BYTES = 5_000_000
 
 
 class Loaded(Record):
-    """A plan, what surrounds it, and the night worked out."""
+    """A plan, the file it came from, and its night."""
 
     path: Path
     plan: Plan
@@ -40,8 +40,8 @@ def load_night(
 ) -> Loaded:
     """Read a plan and open its night: the date given, else the plan's, else that of now_s (Unix seconds).
 
-    is_planned takes the coming evening for tonight once the Sun has risen; else a morning still belongs to
-    the night before. NightmodeError for whatever is wrong with a file, a flag or a target.
+    With is_planned a moment after sunrise means the coming evening; else a morning belongs to the night
+    before. NightmodeError for whatever is wrong with a file, a flag or a target.
     """
     plan, observer = read_toml(plan_path, Plan), load_observer(observer_path)
     circumstances = find_circumstances(plan, observer, date, now_s, is_planned=is_planned)
@@ -52,9 +52,10 @@ def load_night(
 def load_elements(
     plan: Plan | None, plan_path: Path | None, observer: Observer, observer_path: Path | None
 ) -> ElementsFile | None:
-    """Return the file of comets and minor planets that the plan names, else observer.toml, or None.
+    """Return the file of comets and minor planets that the plan names, else observer.toml; None for none.
 
-    A name without a folder is sought beside the file that gives it. NightmodeError if it cannot be read.
+    A name without a folder is looked for in the folder of the file that gives it. NightmodeError if it cannot
+    be read.
     """
     if plan is not None and plan_path is not None and plan.elements:
         path = plan_path.parent / Path(plan.elements).expanduser()
@@ -68,7 +69,7 @@ def load_elements(
 def find_circumstances(
     plan: Plan, observer: Observer, date: dt.date | None, now_s: float, *, is_planned: bool = False
 ) -> Circumstances:
-    """Return who observes, when, where and with what; tonight where neither flag nor plan gives a date."""
+    """Return who observes, when, where and with what; date, else the plan's date, else tonight."""
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.window import coming_night, night_of
 
@@ -82,7 +83,7 @@ def find_circumstances(
 def open_plan(
     plan: Plan, name: str, circumstances: Circumstances, elements: ElementsFile | None = None
 ) -> Night:
-    """Open the night of a plan that has been read; name says in errors which file it came from."""
+    """Open the night of a plan that has been read; name stands for its file in errors."""
     from nightmode.night.opening import open_night
     from nightmode.sky.kernel import open_sky
 
@@ -125,7 +126,7 @@ def new_head(loaded: Loaded, rehearsal: bool) -> Head:
 
 
 def check_tonight(plan: Path, night: Night, now_s: float) -> None:
-    """Make sure that the plan's night is now. NightmodeError if it is not: nothing would be up."""
+    """Raise NightmodeError if the plan's night is not now: nothing could be observed."""
     from nightmode.sky.window import night_of, night_window
 
     start_s, end_s = night_window(night.site, night.date)

@@ -1,4 +1,4 @@
-"""Moments of planets on a night: what happens at Jupiter, a half-lit disc, a thin ring, the Moon close by."""
+"""Moments of planets on a night: events at Jupiter, a half-lit disc, a thin ring, the Moon close by."""
 
 from collections.abc import Sequence
 
@@ -12,11 +12,12 @@ from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.vantage import Vantage, separation_deg
 from nightmode.walk.usable import Usable
 
-#: A moment begins to count so long before; a disappearance or a return is watched so long after (ours).
+#: How long before its begin a moment counts, and how long after it a disappearance or return is watched
+#: (ours).
 AHEAD_S, AFTER_S = 600.0, 300.0
-#: How well the Red Spot's time is known, and how long it stands in the middle.
+#: How precisely the time of the Red Spot is known, and how long it is near the meridian.
 SPOT_S = 600.0
-#: Closer than this to the edge of the disc an eclipse and an occultation are one.
+#: Closer than this to the edge of the disc, an eclipse and an occultation count as one.
 _BOTH_S = 120.0
 _HALF = (0.46, 0.54)
 _THIN_DEG, _NEAR_DEG = 1.5, 3.0
@@ -25,7 +26,7 @@ _THIN_DEG, _NEAR_DEG = 1.5, 3.0
 def moments_of(
     vantage: Vantage, tonight: PlanetTonight, usable: Sequence[Usable], red_spot_deg: float | None = None
 ) -> tuple[Moment, ...]:
-    """Return all moments of a planet while it can be observed, in the order of their beginning."""
+    """Return all moments of a planet while it can be observed, in order of their beginning."""
     found = jupiter_moments(vantage, usable) if tonight.planet == "jupiter" else []
     if tonight.planet == "jupiter" and red_spot_deg is not None:
         found += red_spot_moments(tonight, usable, red_spot_deg)
@@ -34,7 +35,7 @@ def moments_of(
 
 
 def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
-    """Return what Jupiter's large moons do while it can be observed, in order."""
+    """Return the events of Jupiter's large moons while Jupiter can be observed, in order of time."""
     found = passages(vantage.time_s, vantage.time.tt)
     hidden = [moment for moment in found if moment.event == OCCULTATION]
     moments = []
@@ -50,7 +51,7 @@ def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
 
 
 def red_spot_moments(tonight: PlanetTonight, usable: Sequence[Usable], longitude_deg: float) -> list[Moment]:
-    """Return when the Red Spot stands on the middle line of the disc, its longitude in System II."""
+    """Return when the Red Spot is on the central meridian; longitude_deg is its longitude in System II."""
     meridian = tonight.meridians_deg["II"]
     turns = np.arange(np.ceil((meridian[0] - longitude_deg) / 360.0), (meridian[-1] - longitude_deg) / 360.0)
     found = []
@@ -62,10 +63,10 @@ def red_spot_moments(tonight: PlanetTonight, usable: Sequence[Usable], longitude
 
 
 def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
-    """Return when there is something to see: all of a transit, but the two ends of a disappearance.
+    """Return when a passage is worth looking at: all of a transit, only the ends of a disappearance.
 
-    In eclipse a moon is seen to go and to come only where it is not behind the disc; at opposition both are
-    one.
+    A moon is seen to enter or leave the shadow only where it is not behind the disc; near opposition the ends
+    of eclipse and occultation coincide, and count as one.
     """
     if passage.event not in (ECLIPSE, OCCULTATION):
         return ((passage.begins_s - AHEAD_S, passage.ends_s),)
@@ -83,7 +84,7 @@ def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
 def lasting_moments(
     tonight: PlanetTonight, usable: Sequence[Usable], time_s: Array, from_moon_deg: Array
 ) -> list[Moment]:
-    """Return what is to be seen of a planet all night long, and while the Moon stands close by.
+    """Return what can be seen of a planet all night, and for how long the Moon is close by.
 
     from_moon_deg (T,) is the Moon's distance at the minutes time_s.
     """
@@ -104,7 +105,7 @@ def lasting_moments(
 
 
 def from_moon(vantage: Vantage, planet: str) -> Array:
-    """Return a planet's distance from the Moon in degrees at the instants of a vantage, (T,)."""
+    """Return the angle between a planet and the Moon, degrees, at the instants of a vantage, (T,)."""
     places = []
     for body in (planet, "moon"):
         x, y, z = vantage.see(body).xyz.au

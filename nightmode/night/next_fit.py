@@ -1,4 +1,4 @@
-"""The first of the coming nights that shows what tonight does not."""
+"""Finds the first of the coming nights on which a target can be seen that tonight does not show."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -32,13 +32,13 @@ from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
 #: Minutes between the moments looked at on the coming nights.
 STEP_MIN = 15
 _DAY_S = 86400.0
-#: Targets worked on at once: keeps the scratch arrays of a long list near 40 MB.
+#: Targets worked out at once: this keeps the temporary arrays of a long list near 40 MB.
 _AT_ONCE = 256
 _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
 class Coming(Record, eq=False):
-    """The coming nights' moments after sunset, (T,): which night each belongs to, Sun and Moon."""
+    """Moments of the coming nights, (T,): the night each belongs to, and the Sun's altitude."""
 
     dates: Sequence[dt.date]
     time_s: Array
@@ -48,7 +48,7 @@ class Coming(Record, eq=False):
 
 
 class Moonlight(Record, eq=False):
-    """The Moon at those moments, (T,) each: where it stands, and how it is lit."""
+    """The Moon at those moments, (T,) each: its place and its phase angle."""
 
     altitude_deg: Array
     azimuth_deg: Array
@@ -56,15 +56,15 @@ class Moonlight(Record, eq=False):
 
 
 def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> dict[int, dt.date | None]:
-    """Return for targets `rows` the first of so many nights after this one that shows them, or None.
+    """Return for targets `rows` the first of the next `days` nights on which each can be seen, or None.
 
-    A night shows a target if it is usable and at least fair then; where no night gives that, at least hard.
+    It can be seen if it is usable and its verdict is at least fair; if no night gives that, at least hard.
     The eyepieces are those that suit the target tonight.
     """
     if not rows:
         return {}
     coming = _coming(sky, night, days)
-    if not coming.time_s.size:  # a summer without nights
+    if not coming.time_s.size:  # in a summer without dark nights
         return dict.fromkeys(rows)
     vantage = stand(sky, night.site, coming.time_s)
     moon = _moon(vantage, night.site)
@@ -106,7 +106,7 @@ def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantag
 
 
 def _next_light(night: Night, row: int) -> dt.date | None:
-    """Return the next night with good light on a feature of the Moon; None in too small an aperture."""
+    """Return the next night with good light on a feature of the Moon; None if the aperture is too small."""
     target, middle = night.targets[row], len(night.time_s) // 2
     if target.feature is None or not isinstance(target.subject, LunarFeature):
         return None
@@ -137,7 +137,7 @@ def _coming(sky: Sky, night: Night, days: int) -> Coming:
 
 
 def _in_hours(night: Night, dates: Sequence[dt.date], time_s: Array, night_number: Indices) -> Flags:
-    """Return which moments lie in the observer's hours; all where there are none."""
+    """Return which moments lie in the observer's hours; all if the observer has set none."""
     if night.person.hours is None or not dates:
         return np.ones(time_s.size, dtype=bool)
     spans = np.array([hours_of_night(night.site, date, night.person.hours) for date in dates])
@@ -159,7 +159,7 @@ def _usable(
 
 
 def _moon(vantage: Vantage, site: Site) -> Moonlight:
-    """Return the Moon at the instants of a vantage; its phase from day to day by straight lines."""
+    """Return the Moon at the instants of a vantage; its phase is interpolated between days."""
     path, time_s = tracks_at(vantage, [_MOON]), vantage.time_s
     daily_s = np.arange(time_s[0], time_s[-1] + _DAY_S, _DAY_S)
     phase_angle_deg = moon_night(vantage.sky, site, daily_s).phase_angle_deg
@@ -208,7 +208,7 @@ def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
 
 
 def _point_dex(night: Night, row: int, altitude_deg: Array) -> Array:
-    """A double's margin; for bodies, plainly seen or not."""
+    """Return a double's margin; for a body, a margin that says plainly seen or not."""
     subject = night.targets[row].subject
     if isinstance(subject, Double):
         return np.nan_to_num(pair_margin_of(night, row, subject, altitude_deg), nan=FLOOR_DEX)
@@ -218,7 +218,7 @@ def _point_dex(night: Night, row: int, altitude_deg: Array) -> Array:
 
 
 def _star_dex(night: Night, row: int, time_s: Array, sky_mag: Array, loss_mag: Array) -> Array:
-    """Return a star's margin at moments, as bright as it is expected to be then; in its own eyepiece."""
+    """Return a star's margin at moments, with its expected magnitude then and its own eyepiece."""
     target = night.targets[row]
     if target.look is None:
         return np.full(time_s.shape, FLOOR_DEX)

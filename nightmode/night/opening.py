@@ -33,12 +33,12 @@ from nightmode.walk.order import Chance
 from nightmode.walk.state import target_key
 from nightmode.walk.usable import Usable, floor_crossings, usable_stretches
 
-#: The sky taken for a site that says nothing about its own: open country near a town.
+#: The sky brightness of a site that gives none, mag/arcsec²: open country near a town.
 USUAL_ZENITH_MAG = 20.5
 
 
 def open_night(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> Night:
-    """Work out the night for a plan's subjects and the observer's kits. Rows keep the order of subjects.
+    """Return the night of subjects with the observer's kits; rows are in the order of subjects.
 
     NightmodeError outside the years of the ephemeris.
     """
@@ -46,7 +46,7 @@ def open_night(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subjec
 
 
 def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> SkyTable:
-    """Work out the sky of a night for subjects: the costly part, the same for every kit."""
+    """Return the sky of a night for subjects: the part that takes time, the same for every kit."""
     time_s = minute_columns(night_window(circumstances.site, circumstances.date))
     vantage = stand(sky, circumstances.site, time_s)
     sun_deg = sun_altitude_at(vantage)
@@ -87,7 +87,7 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
 
 
 def zenith_mag(site: Site) -> float:
-    """Return the site's moonless zenith in mag/arcsec², from whichever figure it gives."""
+    """Return the brightness of the site's moonless zenith, mag/arcsec², from whichever figure it gives."""
     if site.sky_brightness is not None:
         return site.sky_brightness
     if site.naked_eye_limit_mag is not None:
@@ -105,13 +105,13 @@ def _placed(
     planets: Mapping[int, PlanetTonight],
     variables: Mapping[int, VariableTonight],
 ) -> tuple[Placed, ...]:
-    """Return when each subject can be observed, and where it stands then."""
+    """Return each subject with the times at which it can be observed, and with its place then."""
     if not subjects:
         return ()
     time_s = paths.vantage.time_s
     minimum = least_altitudes_deg(subjects, circumstances.person)
     above = clear_stretches(paths, minimum, circumstances.site.horizon)
-    # Of one kind, most wait for the same dark.
+    # Most targets of one kind wait for the same dark.
     levels = dark_levels_deg(subjects, sun_deg.min()).tolist()
     dark = {level: intervals(time_s, level - sun_deg)[0] for level in set(levels)}
     light = good_light(time_s, subjects, features)
@@ -122,7 +122,7 @@ def _placed(
     for row, (subject, clear, usable) in enumerate(zip(subjects, above, stretches, strict=True)):
         ra_deg, dec_deg = _place(subject, paths, usable)
         feature = features.get(row)
-        # What goes with the Moon goes all at once, wherever it stood when its light came.
+        # Features of the Moon set together, so their own places do not count.
         tie = tie_of(subject, feature, moon.waxing) if feature else ()
         planet, variable = planets.get(row), variables.get(row)
         moments = moments_of(paths.vantage, planet, usable, red_spot_deg) if planet else ()

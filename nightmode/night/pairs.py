@@ -1,4 +1,4 @@
-"""Double stars on this night: where the companion stands, and what power and aperture part the two."""
+"""Double stars on this night: the companion's place, and the power and aperture that split the pair."""
 
 from collections.abc import Sequence
 
@@ -14,9 +14,9 @@ _YEAR_S = 365.25 * 86400.0
 #: Apparent angles at which the eye sees two stars, and sees them with room between (common practice, no
 #: published source).
 SHOWN_ARCMIN, ROOMY_ARCMIN = 2.0, 4.0
-#: No smaller aperture is worth naming.
+#: In mm: a smaller needed aperture is not told.
 _LEAST_MM = 50.0
-#: From so many magnitudes between the two, the companion stands in the glare of the brighter star.
+#: From this difference in magnitudes on, the companion is in the glare of the brighter star.
 GLARE_MAG = 3.0
 
 
@@ -26,7 +26,7 @@ def decimal_year(at_s: float) -> float:
 
 
 def pairs_of_the_night(subjects: Sequence[Subject], at_s: float) -> list[Subject]:
-    """Return the subjects, with the places of that moment for the doubles that go round each other."""
+    """Return the subjects; doubles with a known orbit have separation and angle of that instant."""
     year = decimal_year(at_s)
     return [of_year(subject, year) if isinstance(subject, Double) else subject for subject in subjects]
 

@@ -1,4 +1,4 @@
-"""Verdicts on planets: by height, by whether this aperture and this power show a disc, or the ring."""
+"""Verdicts on planets: by altitude, and by whether aperture and power show a disc, or Saturn's ring."""
 
 from nightmode import optics
 from nightmode.eyepiece import Combination
@@ -9,17 +9,17 @@ from nightmode.visibility import points
 from nightmode.visibility.reasons import DiscNeeds, DiscShows, PointOnly, RingNeeds, Split, Verdict
 from nightmode.visibility.words import Cause, Word
 
-#: How many times the Dawes limit a disc must measure to be easily told from a star, fairly, or hardly (ours).
+#: From how many times the Dawes limit on a disc is easily, fairly or hardly told from a star (our own rule).
 _STEPS = ((3.0, Word.EASY), (1.6, Word.FAIR), (1.0, Word.HARD))
-#: Apparent sizes from which a disc is seen as one, and a ring apart from its planet (common practice, no
-#: published source: 25x shows a ring of 43 arcsec).
+#: Apparent sizes, in arcmin, from which on a disc looks like a disc, and a ring looks apart from its planet
+#: (common practice, no published source: 25x shows a ring of 43 arcsec).
 DISC_ARCMIN, RING_ARCMIN = 4.0, 18.0
 
 
 def planet_verdict(
     night: Night, row: int, column: int, tonight: PlanetTonight, combination: Combination | None
 ) -> Verdict:
-    """Return the verdict on a planet at one minute, in one eyepiece, or (None) in any."""
+    """Return the verdict on a planet at one minute, with one combination, or with None for any."""
     altitude_deg, at_s = float(night.altitude_deg[row, column]), float(night.time_s[column])
     diameter = tonight.at(tonight.diameter_arcsec, at_s)
     told = Word(points.altitude_word(altitude_deg).item())
@@ -47,7 +47,7 @@ def _by_disc(diameter_arcsec: float, aperture_mm: float) -> Verdict:
 def _short_of_power(
     tonight: PlanetTonight, at_s: float, diameter_arcsec: float, combination: Combination
 ) -> Verdict | None:
-    """Return the verdict where the power shows a planet as a star, or Saturn without a ring to it."""
+    """Return the verdict if the power is too low to show a disc, or Saturn's ring; else None."""
     power = combination.power
     if tonight.planet == "saturn":
         needed = float(optics.power_to_show(tonight.at(tonight.ring_arcsec[0], at_s), RING_ARCMIN))

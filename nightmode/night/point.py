@@ -33,18 +33,18 @@ from nightmode.visibility.reasons import (
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, word
 from nightmode.visibility.words import Cause, Word
 
-#: A split is comfortable at so many times the least apparent separation (common practice).
+#: A split is comfortable at this many times the least apparent separation (common practice).
 COMFORTABLE = 2.0
-#: How far below the limit for unequal pairs one may still come apart: half of it.
+#: How far below the limit for unequal pairs a pair may still be split: down to half of it.
 SOFT_DEX = 0.3
-#: From so many magnitudes between the two stars, the brighter one's glare is named.
+#: From this difference in magnitudes on, the glare of the brighter star is named as the cause.
 GLARE_MAG = 1.5
 
 
 def point_verdict(
     night: Night, row: int, column: int, combination: Combination | None, zenith_mag: float
 ) -> Verdict:
-    """Return the verdict on one target that is no glow, at one minute; also where there is no eyepiece."""
+    """Return the verdict on a target that is not a glow, at one minute; combination None for no eyepiece."""
     subject = night.targets[row].subject
     if isinstance(subject, Body):
         return _body(night, row, column, combination)
@@ -80,7 +80,7 @@ def _body(night: Night, row: int, column: int, combination: Combination | None) 
 def _star(
     night: Night, row: int, column: int, subject: Fixed, combination: Combination, zenith_mag: float
 ) -> Verdict:
-    """The verdict by brightness: of a star, or of a double's fainter star."""
+    """Return the verdict by brightness: of a star, or of the fainter star of a double."""
     companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
     if companion_mag is None:
         magnitude: ArrayLike | None = star_magnitude(night.targets[row], float(night.time_s[column]))
@@ -102,7 +102,7 @@ def _star(
 
 
 def star_magnitude(target: Placed, at_s: ArrayLike) -> ArrayLike | None:
-    """Return the V magnitude of a star at instants: of one that varies the expected one; None if unknown."""
+    """Return the V magnitude of a star at instants; for a variable the expected one; None if unknown."""
     variable = target.variable
     if variable is not None and variable.star.course is not Course.LOOSE:
         return variable.magnitudes_at(at_s)
@@ -114,7 +114,7 @@ def _next_dex(told: Word) -> float:
 
 
 def _pair(night: Night, row: int, column: int, subject: Double, combination: Combination) -> Verdict:
-    """The verdict by separation: against aperture, air and the power used, the widest of the three."""
+    """Return the verdict by separation, against the widest limit of aperture, air and power."""
     altitude_deg = float(night.altitude_deg[row, column])
     separation = subject.separation_arcsec
     if separation is None:
@@ -158,10 +158,10 @@ def pair_margin_dex(
 ) -> np.ndarray:
     """Return the margin in dex of a double in aperture and air; arguments broadcast, NaN for no separation.
 
-    The limit for unequal pairs is an average of what observers had split, so it is no sharp edge: a pair
-    closer than it, down to half of it, which stars as bright as each other would still show as two, counts as
-    at the limit, a margin of 0 (our own rule; it
-    makes Rigel hard with 70 mm and the companion of Sirius hard with 200 mm, as observers find them).
+    The limit for unequal pairs is an average of what observers have split, not a sharp edge. So a pair closer
+    than the limit, down to half of it, has a margin of 0 if stars of equal brightness would be split there.
+    (Our own rule: it makes Rigel hard with 70 mm and the companion of Sirius hard with 200 mm, as observers
+    find them.)
     """
     air = {"seeing_arcsec": seeing_arcsec, "altitude_deg": altitude_deg}
     unequal = optics.unequal_limit_arcsec(aperture_mm, difference_mag)

@@ -1,4 +1,4 @@
-"""What a tick keeps of the verdict that stood beside it, so that the eye can be compared with it later."""
+"""What a tick keeps of the verdict on its target, to be compared later with what was seen."""
 
 from nightmode.night.glow import is_glow
 from nightmode.night.table import Night
@@ -6,9 +6,9 @@ from nightmode.night.verdict import Verdict
 
 
 def predicted(night: Night, row: int, verdict: Verdict) -> dict[str, object]:
-    """Return the fields of an entry: the word, the margin, and the experience that the margin counted on.
+    """Return the fields of an entry: word, margin, and the observer's experience that the margin assumes.
 
-    experience only where it decides: a double star is a matter of the air, a planet of its height.
+    experience only where it counts: a double star depends on the air, a planet on its altitude.
     """
     found: dict[str, object] = {"verdict": verdict.word.value}
     if verdict.margin_dex is not None:

@@ -1,4 +1,4 @@
-"""What limits a glow and what would change it."""
+"""The reasons of verdicts on glows: what limits them, and what would change that."""
 
 import numpy as np
 
@@ -23,13 +23,13 @@ from nightmode.visibility.reasons import (
 )
 from nightmode.visibility.words import Cause, Word
 
-#: An aperture so many times the present one is no answer any more (our own).
+#: An aperture more than this many times the present one is not suggested (our own rule).
 WORTH_NAMING = 3.0
 _IN_STARS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 
 class Needs(Record):
-    """What the model says of one target: the word, the cause, and what would give the next better word."""
+    """What the model says of one target: word, cause, and what would give the next better word."""
 
     word: Word
     cause: Cause
@@ -42,7 +42,7 @@ class Needs(Record):
 
 
 def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
-    """Return what limits a target at a minute; of an easy one, what shows of it."""
+    """Return what limits a target at a minute; if it is easy, what can be seen of it."""
     if needs.word is Word.UNKNOWN:
         return Missing(needs.cause)
     if needs.word is Word.EASY:
@@ -87,7 +87,7 @@ def _twilight(night: Night, column: int) -> Reason:
 
 
 def _sky_or_aperture(night: Night, row: int, needs: Needs) -> Reason:
-    """Return the darker sky or the larger aperture that would do: NaN stands for none that does."""
+    """Return the darker sky or the larger aperture that would help; NaN in needs stands for none."""
     if needs.cause is Cause.SKY and not np.isnan(needs.sky_mag):
         return SkyNeeded(needs.sky_mag, without_moon=False)
     if needs.cause is Cause.SKY and not np.isnan(needs.moonless_sky_mag):

@@ -1,4 +1,4 @@
-"""What the rest of the night brings a target: higher, the Moon down, the sky dark."""
+"""What the rest of the night brings a target: more altitude, the Moon down, a dark sky."""
 
 import numpy as np
 
@@ -6,9 +6,9 @@ from nightmode.arrays import Indices
 from nightmode.night.table import Night
 from nightmode.visibility.reasons import AltitudeAt, Low
 
-#: A gain in height worth waiting for, in degrees (our own).
+#: A gain in altitude worth waiting for, in degrees (our own rule).
 WORTH_DEG = 5.0
-#: Minutes that must be left after the Moon has set to send anybody to bed over it (our own).
+#: So many minutes must be left after moonset before it is advised to wait for it (our own rule).
 WORTH_MIN = 10
 
 
@@ -22,7 +22,7 @@ def usable_after(night: Night, row: int, column: int) -> Indices:
 
 
 def low(night: Night, row: int, column: int) -> Low:
-    """Return how low a target stands, and its greatest height while it is usable later, if that is a gain."""
+    """Return how low a target is, and its greatest altitude while usable later, if that is clearly more."""
     now_deg = float(night.altitude_deg[row, column])
     later = usable_after(night, row, column)
     if not later.size:
@@ -35,17 +35,16 @@ def low(night: Night, row: int, column: int) -> Low:
 
 
 def moon_down_later(night: Night, row: int, column: int) -> int | None:
-    """Return the first minute after the Moon has set at which a target is still usable for a while."""
+    """Return the first minute after moonset if a target is usable for a while then, else None."""
     later = usable_after(night, row, column)
     dark = later[night.moon.altitude_deg[later] <= 0.0]
     return int(dark[0]) if dark.size >= WORTH_MIN else None
 
 
 def best_hour(night: Night, row: int) -> tuple[float, float, tuple[float, float]] | None:
-    """Return the greatest height in degrees while a target is usable, when, and the hour around it.
+    """Return (greatest altitude in degrees while usable, its instant, (begin, end) of the best time).
 
-    The hour around it is the stretch in which it stands less than WORTH_DEG lower. None where the target is
-    not usable tonight.
+    In the best time the target is less than WORTH_DEG lower. None if the target is not usable tonight.
     """
     columns = usable_after(night, row, -1)
     if not columns.size:

@@ -1,4 +1,4 @@
-"""The night as a table: what the screen and the reports read, with no astronomy left to do."""
+"""The night as a table, which screen and reports read without working out any astronomy."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -35,8 +35,8 @@ from nightmode.walk.usable import Usable
 class Placed(Record, eq=False):
     """One target under the night's sky. Instants in Unix seconds; ra_deg and dec_deg are J2000.
 
-    rises and sets are the crossings of the usable floor. feature is there for features of the Moon alone,
-    planet for planets, variable for stars whose light changes; moments for both.
+    rises and sets are when it crosses its usable floor. feature is given for features of the Moon, planet for
+    planets, variable for variable stars, moments for the last two.
     """
 
     subject: Subject
@@ -57,7 +57,7 @@ class Placed(Record, eq=False):
 
 
 class NightTarget(Placed):
-    """One target under the night's sky, the kit that it is looked at with, and what of it suits the target.
+    """One target under the night's sky, its kit, and which parts of the kit suit it.
 
     choices holds the sensible combinations in the order in which the observer steps through them, the
     suggestion first.
@@ -73,8 +73,8 @@ class SkyTable(Record, eq=False):
     """A night at a site: columns are the minutes time_s (T,); rows of the tracks are the targets (N, T).
 
     altitude_deg is apparent (refracted). sun_altitude_deg is geometric. rotation (T, 3, 3) takes directions
-    on ICRS axes to north, east, up. hours_s are those in which the observer
-    observes, None for all of the night. eclipse is one of the Moon that is seen from the site.
+    on ICRS axes to north, east, up. hours_s is (begin, end) of the observer's hours, None for the whole
+    night. eclipse is an eclipse of the Moon that can be seen from the site.
     """
 
     date: dt.date
@@ -95,21 +95,21 @@ class SkyTable(Record, eq=False):
 
     @cached_property
     def planets(self) -> PlanetNight:
-        """The planets that the bare eye sees, for the chart: worked out when it is asked for."""
+        """The planets that the bare eye sees, for the chart: worked out when first asked for."""
         return planet_night(self.vantage)
 
     @cached_property
     def face(self) -> MoonFace:
-        """The side that the Moon shows: worked out when it is asked for."""
+        """The side that the Moon shows: worked out when first asked for."""
         return moon_face(self.vantage)
 
     @cached_property
     def chances(self) -> tuple[Chance, ...]:
-        """What the order needs, in the rows' order."""
+        """The chances of the targets, by which they are ordered, in the order of rows."""
         return tuple(target.chance for target in self.targets)
 
     def only(self, rows: Sequence[int]) -> "SkyTable":
-        """Return the same sky with some of its targets alone."""
+        """Return the same sky with only the targets of these rows."""
         shared = {name: getattr(self, name) for name in field_names(SkyTable)}
         return SkyTable(
             **shared
@@ -127,23 +127,23 @@ class SkyTable(Record, eq=False):
     @cached_property
     def _rows(self) -> dict[str, int]:
         last_first = reversed(list(enumerate(self.chances)))
-        return {chance.key: row for row, chance in last_first}  # of two of one name the first counts
+        return {chance.key: row for row, chance in last_first}  # of two targets of one name, the first counts
 
     def along(self, track: Array, now_s: float) -> float:
-        """Return a value of a track (T,) over the minutes of the night, between columns by straight lines."""
+        """Return the value at now_s of a track (T,) over the minutes, interpolated between columns."""
         return float(np.interp(now_s, self.time_s, track))
 
     def along_circle(self, track: Array, now_s: float) -> float:
-        """Return an angle of a track (T,) in degrees, -180 to 180, the short way round between columns."""
+        """Return the angle at now_s of a track (T,), in degrees, interpolated the short way round."""
         unwrapped = np.degrees(np.unwrap(np.radians(track)))
         return (self.along(unwrapped, now_s) + 180.0) % 360.0 - 180.0
 
     def altitude_at(self, row: int, now_s: float) -> float:
-        """Return a target's apparent altitude in degrees, between columns by straight lines."""
+        """Return a target's apparent altitude in degrees, interpolated between columns."""
         return float(np.interp(now_s, self.time_s, self.altitude_deg[row]))
 
     def azimuth_at(self, row: int, now_s: float) -> float:
-        """Return a target's azimuth in degrees; the short way round between columns."""
+        """Return a target's azimuth in degrees, interpolated the short way round between columns."""
         column = self.column(now_s)
         before, after = self.azimuth_deg[row, column : column + 2]
         step = (after - before + 180.0) % 360.0 - 180.0
@@ -155,7 +155,7 @@ class SkyTable(Record, eq=False):
         return self.azimuth_deg[:, self.column(now_s)].tolist()
 
     def is_rising(self, row: int, now_s: float) -> bool:
-        """Return whether a target gains height."""
+        """Return whether a target is gaining altitude."""
         column = self.column(now_s)
         return bool(self.altitude_deg[row, column + 1] > self.altitude_deg[row, column])
 
@@ -168,18 +168,18 @@ class SkyTable(Record, eq=False):
         return float(np.interp(now_s, self.time_s, self.moon.altitude_deg))
 
     def rotation_at(self, now_s: float) -> Array:
-        """Return (3, 3) from ICRS axes to north, east, up, between columns by straight lines."""
+        """Return the matrix (3, 3) from ICRS axes to north, east, up, interpolated between columns."""
         column = self.column(now_s)
         share = float(np.clip((now_s - self.time_s[column]) / 60.0, 0.0, 1.0))
         return self.rotation[column] * (1.0 - share) + self.rotation[column + 1] * share
 
     def column(self, now_s: float) -> int:
-        """Return the minute of an instant, never the last one."""
+        """Return the column of the minute that holds an instant, at most the last but one."""
         return int(np.clip((now_s - self.time_s[0]) // 60, 0, len(self.time_s) - 2))
 
 
 class Night(SkyTable):
-    """The sky of a night and the kits under it: what each target is looked at with, and what is amiss."""
+    """The sky of a night with kits: what each target is looked at with, and the problems found."""
 
     targets: tuple[NightTarget, ...]
     instruments: Instruments
@@ -187,7 +187,7 @@ class Night(SkyTable):
 
     @property
     def kit(self) -> Kit:
-        """That of the main instrument."""
+        """The kit of the main instrument."""
         return self.instruments.kits[0]
 
     @property
@@ -197,7 +197,7 @@ class Night(SkyTable):
 
     @property
     def has_several(self) -> bool:
-        """Whether it is worth telling which instrument a target is looked at with."""
+        """Whether there are several instruments, so that each target's instrument has to be told."""
         return len(self.instruments.kits) > 1
 
     @cached_property

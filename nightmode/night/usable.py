@@ -1,4 +1,4 @@
-"""When a target can be observed: the one rule, for an opened night, the coming ones and the catalogue."""
+"""When a target can be observed: one rule for an opened night, the coming nights and the whole catalogue."""
 
 from collections.abc import Sequence
 
@@ -16,18 +16,18 @@ from nightmode.sky.dark import SUNSET_DEG
 from nightmode.sky.paths import Paths
 from nightmode.walk.usable import floor_deg, sharpened
 
-#: The Sun's altitudes that count as steps of darkness, darkest first.
+#: The Sun's altitudes at the steps of twilight, darkest first.
 _STEPS_DEG = (-18.0, -12.0, -6.0, -3.0, SUNSET_DEG)
-#: Mercury is seldom higher than this in a dark enough sky; its floor, unless the plan gives one.
+#: The least altitude for Mercury unless the plan gives one: in a dark enough sky it is seldom higher.
 _MERCURY_FLOOR_DEG = 5.0
 #: An altitude that the Sun never has: for a night that does not get dark enough.
 NEVER_DEG = -99.0
 
 
 class Clearance(Record, eq=False):
-    """How many degrees above the limits of what can be observed targets are, (N, T) each; below is negative.
+    """By how many degrees targets keep the limits of what can be observed, (N, T) each; negative if not.
 
-    height_deg  above the floor: the target's least altitude or the horizon line, whichever is higher
+    height_deg  the target above its floor: its least altitude or the horizon line, whichever is higher
     dark_deg    the Sun below the altitude that the target's kind asks for
     """
 
@@ -36,7 +36,7 @@ class Clearance(Record, eq=False):
 
     @property
     def usable(self) -> Flags:
-        """Whether each can be observed at each instant."""
+        """Whether each target can be observed at each instant, (N, T)."""
         return (self.height_deg > 0.0) & (self.dark_deg > 0.0)
 
 
@@ -49,7 +49,7 @@ def clearance(
     horizon: Sequence[tuple[float, float]],
     dark_level_deg: Array,
 ) -> Clearance:
-    """Return how clear N targets stand at T instants; the Sun's track is (T,), the least altitudes (N,).
+    """Return the clearance of N targets at T instants; the Sun's track is (T,), the least altitudes (N,).
 
     dark_level_deg is (N,), or (N, T) where the instants belong to several nights.
     """
@@ -60,9 +60,9 @@ def clearance(
 def clear_stretches(
     paths: Paths, minimum_deg: Array, horizon: Sequence[tuple[float, float]]
 ) -> list[list[Interval]]:
-    """Return when N targets stand clear of the floor, as `intervals` of their `height_deg` would.
+    """Return the stretches in which N targets are above the floor, the same as `intervals` of `height_deg`.
 
-    Only those cells of the tracks are looked at in which a target may pass the floor.
+    Only those cells of the tracks are worked out in which a target may cross the floor.
     """
     time_s = paths.vantage.time_s
     line = [altitude for _, altitude in horizon] or [0.0]
@@ -78,11 +78,11 @@ def clear_stretches(
 
 
 def dark_levels_deg(asked: Sequence[Kind | Subject], sun_lowest_deg: ArrayLike) -> Array:
-    """Return the Sun's altitude below which kinds or targets are observed, on nights where it gets so low.
+    """Return the Sun's altitude, in degrees, below which kinds or targets are observed.
 
-    One row for each kind or target; one column for each night where sun_lowest_deg has several. On a night
-    when the Sun does not get as low as a kind asks for, the deepest step that it does pass counts;
-    NEVER_DEG where it passes none.
+    One row for each kind or target; one column for each night where sun_lowest_deg, the lowest altitude of
+    the Sun on it, has several. On a night on which the Sun does not get as low as a kind asks for, the
+    darkest step of twilight that it does reach counts; NEVER_DEG if it reaches none.
     """
     lowest = np.asarray(sun_lowest_deg, float)
     wanted = [target.sun_below_deg for target in asked]
@@ -97,7 +97,7 @@ def _levels_deg(wanted_deg: float, lowest_deg: Array) -> Array:
 
 
 def least_altitude_deg(subject: Subject, person: Person) -> float:
-    """Return the altitude below which a target is not looked at: its own, else the observer's."""
+    """Return the least altitude at which a target is looked at, degrees: its own, else the observer's."""
     if subject.min_altitude_deg is not None:
         return subject.min_altitude_deg
     if isinstance(subject, Body) and subject.body == "mercury":

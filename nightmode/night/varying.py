@@ -1,4 +1,4 @@
-"""Stars whose light changes, as they are on one night: expected brightness, and eclipses to be there for."""
+"""Variable stars on one night: the brightness to expect, and the eclipses worth watching."""
 
 from collections.abc import Sequence
 
@@ -12,12 +12,12 @@ from nightmode.sky.vantage import Vantage
 from nightmode.sky.varying import VariableTonight, light_time_s
 from nightmode.walk.usable import Usable
 
-#: A star in eclipse is worth leaving the order for until so long after it is deepest (ours).
+#: Until so long after its deepest moment an eclipse puts a star first in the walk (our own rule).
 WATCHED_S = 1200.0
 
 
 def variables_tonight(vantage: Vantage, subjects: Sequence[Subject]) -> dict[int, VariableTonight]:
-    """Return the light of the stars that vary, by row; light time as in the middle of the night."""
+    """Return the light of the variable stars, by row; the light time is that of the middle of the night."""
     middle = len(vantage.time_s) // 2
     found = {}
     for row, subject in enumerate(subjects):
@@ -29,14 +29,14 @@ def variables_tonight(vantage: Vantage, subjects: Sequence[Subject]) -> dict[int
 
 
 def as_tonight(subject: Subject, tonight: VariableTonight, at_s: float) -> Subject:
-    """Return a star with the magnitude expected at an instant; of no set period with the one it has."""
+    """Return a star with the magnitude expected at an instant; unchanged if it has no set period."""
     if tonight.star.course is Course.LOOSE:
         return subject
     return replace(subject, magnitude=round(tonight.magnitude_at(at_s), 2))
 
 
 def eclipse_moments(name: str, tonight: VariableTonight, usable: Sequence[Usable]) -> tuple[Moment, ...]:
-    """Return the eclipses of a star whose deepest moment can be observed, where it is foreseen."""
+    """Return the foreseen eclipses of a star whose deepest moment can be observed."""
     star = tonight.star
     if star.course is not Course.ECLIPSES or not usable:
         return ()

@@ -1,4 +1,4 @@
-"""An honest verdict on each target: a word, the number behind it, what limits it and what would change it."""
+"""The verdict on each target: a word, the margin behind it, what limits it and what would change that."""
 
 import numpy as np
 
@@ -18,10 +18,10 @@ from nightmode.visibility.words import Cause, Word
 
 __all__ = ["Verdict", "moonless_zenith_mag", "verdict_at", "verdicts"]
 
-#: With less of a reading than this left when moonlight and twilight are taken out, what is left says little:
-#: the moonlight model is good to 8 to 23 percent (Krisciunas & Schaefer 1991).
+#: If subtracting moonlight and twilight leaves less of a reading than this share, the rest says little: the
+#: moonlight model is good to 8 to 23 percent (Krisciunas & Schaefer 1991).
 LEAST_LEFT = 0.25
-#: The power is to blame when the suggestion gains this much on it (our own).
+#: The power is named as the cause if the suggestion has a margin larger by this, in dex (our own rule).
 BETTER_POWER_DEX = 0.15
 
 
@@ -32,10 +32,10 @@ def verdict_at(
     combination: Combination | None = None,
     zenith_mag: float | None = None,
 ) -> Verdict:
-    """Return the verdict on one target at one moment, through one combination (its look, if none is given).
+    """Return the verdict on one target at one moment, through a combination (None: the suggested one).
 
-    The filter is the one suggested for the target. zenith_mag is the site's zenith without Moon and
-    twilight in mag/arcsec2, where the observer has measured it (see `moonless_zenith_mag`).
+    The filter is the one suggested for the target. zenith_mag is the brightness of the site's zenith without
+    Moon and twilight, mag/arcsec², if the observer has measured it (see `moonless_zenith_mag`).
     """
     if hidden := never.hidden(night, row, now_s):
         return hidden
@@ -49,7 +49,7 @@ def verdict_at(
 
 
 def _blamed_on_power(other: Verdict, usual: Verdict, look: Combination) -> Verdict:
-    """Return a verdict through another eyepiece, with the power named where the suggestion shows more."""
+    """Return the verdict `other`, with its power as the cause if the suggested one shows clearly more."""
     if other.margin_dex is None or usual.margin_dex is None or other.word is Word.EASY:
         return other
     if usual.margin_dex < other.margin_dex + BETTER_POWER_DEX:
@@ -58,9 +58,9 @@ def _blamed_on_power(other: Verdict, usual: Verdict, look: Combination) -> Verdi
 
 
 def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ...]:
-    """Return the verdict on every target through its look, at its best moment while it is usable.
+    """Return the verdict on every target through its suggested combination, at its best usable moment.
 
-    Within the observer's hours, where there are any: what is up outside them alone does not fit.
+    If the observer has set hours, only they count: a target that is usable outside them alone does not fit.
     """
     rows = [row for row, target in enumerate(night.targets) if target.usable]
     columns = best_columns(night, [target.subject for target in night.targets], night.chances)[rows]
@@ -71,7 +71,7 @@ def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ..
 
 
 def words_at(night: Night, rows: list[int], columns: Indices) -> list[Word]:
-    """Return the words of the verdicts on targets `rows` through their looks, each at its own minute."""
+    """Return the verdict words of targets `rows`, each with its suggested combination, at its own column."""
     looks = [_look(night, row) for row in rows]
     return [verdict.word for verdict in _judge(night, rows, columns, looks, None)]
 
@@ -81,11 +81,11 @@ def _in_hours(night: Night, row: int) -> bool:
 
 
 def moonless_zenith_mag(night: Night, reading_mag: float, at_s: float) -> float:
-    """Return the site's own zenith in mag/arcsec2 from a reading taken there at a moment of the night.
+    """Return the brightness of the zenith without Moon and twilight, mag/arcsec², from a reading at at_s.
 
-    What the model says of moonlight and twilight in the zenith at that moment is taken out of the reading.
-    Where less than a quarter of it is left, moonlight drowns the site's own light and the figure that the
-    night was opened with is kept.
+    The light of Moon and twilight in the zenith, by the model, is subtracted from the reading. Where less
+    than a quarter of the light is left, the result would be too uncertain, and the figure that the night was
+    opened with is returned.
     """
     moon_altitude = night.moon_altitude_at(at_s)
     phase_angle = float(np.interp(at_s, night.time_s, night.moon.light_phase_deg))

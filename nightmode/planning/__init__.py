@@ -1,1 +1,1 @@
-"""The day before: which night to choose, and which targets are worth it from this site with this kit."""
+"""The day before: which night to choose, and which targets to put into a plan for this site and kit."""

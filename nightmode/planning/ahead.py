@@ -19,24 +19,24 @@ from nightmode.sky.window import hours_of_night, night_window
 
 DEEP_SKY, BRIGHT, MOON_AND_PLANETS = "deep sky", "bright objects", "Moon and planets"
 NO_DARKNESS = "no real darkness"
-#: A night is for the deep sky with two hours of dark without Moon, or with all of a shorter dark without
-#: it; for bright objects with half an hour, or with a Moon less than half lit. Common practice, no
+#: A night is good for the deep sky if it has two dark hours without Moon, or if a shorter darkness is all
+#: without Moon; for bright objects if it has half an hour, or a Moon less than half lit. Common practice, no
 #: published source.
 ENOUGH_H, SOME_H, SLIM_MOON = 2.0, 0.5, 0.5
 
-#: The best run is made of nights with this share of the best night's moonless dark hours, or more.
+#: The best run holds nights with at least this share of the best night's moonless dark hours.
 NEARLY_BEST = 0.8
 
 #: Linear interpolation between columns so far apart is good to about 1.5 s for the Sun's twilights.
 _STEP_S = 300.0
-#: Nights worked out at once: keeps the arrays of a whole year near 20 MB.
+#: Nights worked out at once: this keeps the arrays of a whole year near 20 MB.
 _AT_ONCE = 60
 
 
 class NightAhead(Record):
-    """One coming night. Spans and instants are unix seconds.
+    """One coming night. Spans (begin, end) and instants are in Unix seconds.
 
-    dark            when the Sun is below -18 degrees, in the observer's hours; empty where it is not
+    dark            spans with the Sun below -18 degrees, within the observer's hours
     moonless        the part of it with the Moon's upper limb below the level horizon
     moon_rises, moon_sets   the first of each from noon to noon, None without one
     eclipse         of the Moon, seen from the site, None without one
@@ -80,7 +80,7 @@ class NightAhead(Record):
 def nights_ahead(
     sky: Sky, site: Site, first: dt.date, days: int, hours: str | None = None
 ) -> list[NightAhead]:
-    """Return `days` nights from the evening of `first` on; only what lies in the observer's hours is counted.
+    """Return `days` nights from the evening of `first` on; hours, the observer's, limit what is counted.
 
     NightmodeError outside the years of the ephemeris.
     """
@@ -92,9 +92,9 @@ def nights_ahead(
 
 
 def best_run(nights: Sequence[NightAhead]) -> range | None:
-    """Return the positions of the unbroken run of nights nearly as dark for long as the best; None without.
+    """Return the places of the best run of nights, each nearly as dark as the best one; None for none.
 
-    Of several such runs, the one with most moonless dark hours together; only deep-sky nights count.
+    Of several such runs, take the one with the most moonless dark hours. Only nights for the deep sky count.
     """
     most = max((night.moonless_dark_hours for night in nights), default=0.0)
     near = [
@@ -109,12 +109,12 @@ def best_run(nights: Sequence[NightAhead]) -> range | None:
 
 
 def total_hours(spans: Sequence[Interval]) -> float:
-    """Return the length of spans together in hours."""
+    """Return the total length of spans, in hours."""
     return sum(end - start for start, end in spans) / 3600.0
 
 
 def without(spans: Sequence[Interval], holes: Sequence[Interval]) -> tuple[Interval, ...]:
-    """Return what is left of spans when holes are cut out. Both are in order of time and do not overlap."""
+    """Return spans without holes. Both are in order of time, and neither overlap among themselves."""
     left: list[Interval] = []
     for start, end in spans:
         for hole_start, hole_end in holes:
@@ -168,7 +168,7 @@ def _one_night(
 
 
 def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Interval, ...]:
-    """Return what of time lies outside the observer's hours of a night; nothing where there are none."""
+    """Return the spans outside the observer's hours of a night; none if hours is None."""
     if hours is None:
         return ()
     first, last = hours_of_night(site, date, hours)
@@ -176,7 +176,7 @@ def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Interval, ..
 
 
 def _moon_up(moon: MoonTrack, time_s: np.ndarray) -> list[Interval]:
-    """Return when the Moon is above the level horizon, by its risings and settings."""
+    """Return the spans in which the Moon is above the level horizon."""
     edges = sorted([*moon.rises, *moon.sets])
     sets_first = edges[0] in moon.sets if edges else moon.altitude_deg[0] > 0
     if sets_first:

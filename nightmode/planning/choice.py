@@ -1,4 +1,4 @@
-"""Choosing among candidates worked out exactly: the worthiest, mixed, close together, reached in time."""
+"""Chooses among candidates: those with the best score, of several kinds, near each other, reached in time."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -16,11 +16,12 @@ from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.objections import NoTime, NotUp, Objection, SameView, TooHardThen
 from nightmode.visibility.words import Word
 
-#: Taken off a candidate's worth for the share of its group in the plan, and for a jump across the whole sky.
+#: Subtracted from a candidate's score: times the share of its group in the plan, and for a jump across the
+#: sky.
 _ALIKE, _JUMP = 3.0, 0.5
-#: Closer than this to a chosen one it is seen with it, in a finding eyepiece's field.
+#: Closer than this to a chosen target, another is seen with it in the field of a finding eyepiece; degrees.
 _SAME_VIEW_DEG = 0.7
-#: So many magnitudes brighter, one of the same sort stands for both.
+#: Of two targets of a group in one view, one that is brighter by so many magnitudes stands for both.
 _OUTSHONE_MAG = 2.0
 
 
@@ -38,7 +39,7 @@ class Pick(Record):
 
 @dataclass
 class Choice:
-    """A choice in progress among the night's targets, worth `values`; `refused` says why not, by key."""
+    """A choice among the night's targets, with their scores in `values`; `refused` holds reasons by key."""
 
     night: Night
     values: Sequence[float]
@@ -57,7 +58,7 @@ class Choice:
         self._magnitudes = [_magnitude(target.subject) for target in targets]
 
     def run(self) -> list[Pick]:
-        """Take one after another as long as all can still be reached in time."""
+        """Return the targets chosen, one after another, as long as all can be reached in time."""
         left = [row for row in range(len(self.night.targets)) if not self._unfit(row)]
         while left and len(self.rows) < self.wishes.count:
             best = self._leader(max(left, key=self._value), left)
@@ -68,7 +69,7 @@ class Choice:
         return [Pick(row, at_s, self._verdicts[row].word) for at_s, row in turns]
 
     def _leader(self, row: int, left: Sequence[int]) -> int:
-        """Return the far brighter object in whose view a target stands, if there is one: M 31 before M 32."""
+        """Return the far brighter object in one view with a target, as M 31 for M 32; else the target."""
         near = [other for other in left if self._apart_deg[row, other] < _SAME_VIEW_DEG]
         brightest = min(near, key=lambda other: self._magnitudes[other])
         outshines = self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG
@@ -98,9 +99,9 @@ class Choice:
         return self._apart_deg[row, self.rows]
 
     def _take(self, row: int) -> Objection | None:
-        """Take a target in, or return why it cannot be."""
+        """Add a target to the choice, or return why it cannot be added."""
         apart = self._apart(row)
-        if self._on_moon[row]:  # all of its features are in one view, and each is a sight of its own
+        if self._on_moon[row]:  # all of its features are in one view, yet each is a target of its own
             apart = np.where(self._on_moon[self.rows], 180.0, apart)
         if self.rows and apart.min() < _SAME_VIEW_DEG:
             twin = self.night.targets[self.rows[int(np.argmin(apart))]].subject.name

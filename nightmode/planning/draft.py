@@ -1,4 +1,4 @@
-"""Drafting a plan: out of everything known, what is worth it in some hours of a night, at one pace."""
+"""Drafts a plan: chooses from everything known the best targets for some hours of a night."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -18,7 +18,15 @@ from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
 from nightmode.planning.request import Wishes, objection, welcome_rows
-from nightmode.planning.score import LOW_POWER, Powers, body_worth, fame, pair_worth, star_worth, worth
+from nightmode.planning.score import (
+    LOW_POWER,
+    Powers,
+    body_score,
+    fame,
+    glow_scores,
+    pair_scores,
+    star_scores,
+)
 from nightmode.planning.sources import Candidates
 from nightmode.planning.survey import Survey, best_of, each_kit, surveys
 from nightmode.records import Record, replace
@@ -27,18 +35,18 @@ from nightmode.sky.track import tracks
 from nightmode.visibility.objections import InPlan, Objection, Outranked
 from nightmode.walk.state import target_key
 
-#: Of each group of kinds so many candidates, the best, are worked out exactly.
+#: Of each group of kinds this many candidates, those with the best scores, are worked out exactly.
 _POOL_A_GROUP = 30
-#: A target that still rises at the end is left until it has this share of its height then, or stands this
-#: high (our own rule).
+#: A target that still rises at the end of the hours is offered once it has this share of its altitude then,
+#: or this altitude in degrees (our own rule).
 _WORTHY_SHARE, _WORTHY_DEG = 0.75, 30.0
 
 
 class Draft(Record, eq=False):
-    """What was chosen, in the order of the walk, and what everything else was judged by.
+    """What was chosen, in the order of the walk, and the figures by which everything was judged.
 
-    night holds the candidates that were worked out exactly, refused why some of them were not taken, by
-    key; ranked are the rows of columns that fit the wishes, worthiest first.
+    night holds the candidates that were worked out exactly; refused says by key why some of these were not
+    taken. ranked holds the rows of columns that fit the wishes, the best score first.
     """
 
     night: Night
@@ -52,16 +60,16 @@ class Draft(Record, eq=False):
 
     @property
     def known(self) -> int:
-        """How many targets there are."""
+        """How many objects are known in all."""
         return len(self.columns.name) + len(self.bodies)
 
     @property
     def up(self) -> int:
-        """How many fixed ones can be observed in the hours."""
+        """How many objects of the catalogue can be observed in the hours."""
         return int(np.count_nonzero(~np.isnan(self.judged.highest_deg)))
 
     def why(self, keys: Sequence[str]) -> Objection | None:
-        """Return what became of a target under any of its names, as keys; None if it was not looked at."""
+        """Return what happened to the target that has these keys; None if it was not considered."""
         if set(keys) & {self.night.targets[pick.row].chance.key for pick in self.picks}:
             return InPlan()
         if told := next((self.refused[key] for key in keys if key in self.refused), None):
@@ -79,7 +87,7 @@ class Draft(Record, eq=False):
 
 
 def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes: Wishes) -> Draft:
-    """Choose targets out of the candidates."""
+    """Return a draft: targets chosen from the candidates by the wishes."""
     columns, bodies = candidates.columns, candidates.bodies
     found = surveys(sky, circumstances, columns, wishes.start_s, wishes.end_s)
     judged = best_of(found)
@@ -91,7 +99,7 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
     subjects = [_subject(candidates, row, _floor_deg(circumstances, judged, row)) for row in best]
     placed = night_sky(sky, circumstances, [*subjects, *_patient(sky, circumstances, kept, wishes)])
-    # Judged as check would judge in just these hours.
+    # Judged as `check` would judge within these hours.
     night = equip_each(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), circumstances.instruments)
     by_row = dict(zip(welcome, score.tolist(), strict=True))
     powers = max(map(_powers, each), key=lambda powers: powers.highest)
@@ -114,7 +122,7 @@ def _best_scores(
     rows: Sequence[int],
     wishes: Wishes,
 ) -> Array:
-    """Return the worth of rows in the kit that makes most of each, among those that show it well enough."""
+    """Return the score of rows, each with the best kit for it among those that show it well enough."""
     worths = []
     for circumstances, judged in zip(each, found, strict=True):
         score = _scores(circumstances, candidates, judged, rows, wishes)
@@ -130,7 +138,7 @@ def _scores(
     rows: Sequence[int],
     wishes: Wishes,
 ) -> Array:
-    """Return the worth of rows of the columns, each by the rule of its kind."""
+    """Return the score of rows of the columns, each by the rule for its kind."""
     columns = candidates.columns
     which, powers = np.array(rows, dtype=np.intp), _powers(circumstances)
     best_deg = 90.0 - np.abs(circumstances.site.latitude_deg - columns.dec_deg[which])
@@ -138,7 +146,7 @@ def _scores(
     kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
     shown = np.array([target_key(name) in wishes.showpieces for name in names], dtype=bool)
-    glows = worth(
+    glows = glow_scores(
         kinds,
         dex,
         columns.magnitude[which],
@@ -152,7 +160,7 @@ def _scores(
     )
     separations = np.nan_to_num(columns.separation_arcsec[which], nan=1.0)
     companions, less = columns.companion_magnitude[which], judged.smaller_dex[which]
-    pairs = pair_worth(dex, less, separations, companions, highest_deg, best_deg, powers)
+    pairs = pair_scores(dex, less, separations, companions, highest_deg, best_deg, powers)
     listed = np.array(
         [name.startswith("M ") or target_key(name) in nicknamed() for name in names], dtype=bool
     )
@@ -160,7 +168,7 @@ def _scores(
         [wishes.favour.get(target_key(name), 0.0) + candidates.favour.get(name, 0.0) for name in names],
         dtype=float,
     )
-    single = star_worth(dex, highest_deg, best_deg)
+    single = star_scores(dex, highest_deg, best_deg)
     worths = np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, np.where(np.isin(kinds, SINGLE), single, glows))
     return worths + fame(listed, shown) + favour
 
@@ -182,20 +190,20 @@ def _powers(circumstances: Circumstances) -> Powers:
 
 
 def _body_scores(night: Night, bodies: Sequence[Body], powers: Powers) -> list[float]:
-    """Return the worth of the bodies, which are the night's last targets."""
+    """Return the scores of the bodies, which are the last targets of the night."""
     first = len(night.targets) - len(bodies)
     heights = [
         max((stretch.end_altitude_deg for stretch in target.usable), default=0.0) for target in night.targets
     ]
     return [
-        body_worth(night.targets[row], low_power=powers.highest < LOW_POWER)
+        body_score(night.targets[row], low_power=powers.highest < LOW_POWER)
         + float(np.sin(np.radians(heights[row])))
         for row in range(first, len(night.targets))
     ]
 
 
 def _pool(columns: Columns, ranked: Sequence[int]) -> list[int]:
-    """Return the best rows of each group of kinds."""
+    """Return the best rows of each group of kinds, from rows in order of score."""
     taken: Counter[str] = Counter()
     pool = []
     for row in ranked:
@@ -207,7 +215,7 @@ def _pool(columns: Columns, ranked: Sequence[int]) -> list[int]:
 
 
 def _floor_deg(circumstances: Circumstances, judged: Survey, row: int) -> float | None:
-    """Return the lowest altitude worth its turn for a target that is still rising at the end, else None."""
+    """Return from which altitude on to offer a target that still rises at the end of the hours, else None."""
     if not judged.rises_on[row]:
         return None
     floor = float(np.floor(min(_WORTHY_DEG, _WORTHY_SHARE * judged.highest_deg[row])))
@@ -215,9 +223,9 @@ def _floor_deg(circumstances: Circumstances, judged: Survey, row: int) -> float 
 
 
 def _patient(sky: Sky, circumstances: Circumstances, bodies: Sequence[Body], wishes: Wishes) -> list[Body]:
-    """Return the bodies, those still rising at the end with the altitude worth their turn.
+    """Return the bodies; those that still rise at the end of the hours get a least altitude.
 
-    Features of the Moon are left as they are: their light does not wait.
+    Features of the Moon do not: their light does not wait.
     """
     if not bodies:
         return []

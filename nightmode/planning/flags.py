@@ -1,4 +1,4 @@
-"""From the texts of `draft`'s flags to what the observer asks for."""
+"""Reads the flags of `draft` into what the observer asks for."""
 
 from collections.abc import Sequence
 from pathlib import Path
@@ -24,7 +24,7 @@ from nightmode.visibility.words import Word
 if TYPE_CHECKING:
     from nightmode.planning.left import Left  # what was seen before is read only where it is asked for
 
-#: An evening on the Moon begins when it stands so high, or at so much of its greatest height (ours).
+#: An evening on the Moon begins when it has this altitude, or this share of its greatest (our own rule).
 _FAIR_MOON_DEG, _FAIR_SHARE = 25.0, 0.7
 
 
@@ -40,7 +40,7 @@ def read_wishes(
     left: "Left | None" = None,
     query: Query | None = None,
 ) -> Wishes:
-    """Return what the texts of the flags ask for. NightmodeError names a flag that does not fit."""
+    """Return what the flags ask for. NightmodeError names a flag whose text does not fit."""
     number = USUAL_COUNT if count is None else _count(count)
     wanted = _kinds(kinds)
     start_s, end_s = _hours(hours, sky, circumstances, number, _moon_alone(wanted))
@@ -95,9 +95,9 @@ def _moon_alone(kinds: frozenset[Kind] | None) -> bool:
 def _hours(
     text: str | None, sky: Sky, circumstances: Circumstances, count: int, moon_alone: bool
 ) -> tuple[float, float]:
-    """Return the first and last instant: the flag's, else from dusk until each has had its usual minutes.
+    """Return the first and last instant: the flag's, else from dusk on, with time for `count` targets.
 
-    An evening on the Moon alone begins when the Moon is high enough in the dark, and ends with it.
+    An evening on the Moon alone lasts from when the Moon is high enough in the dark until it is no longer.
     """
     if text is not None:
         return _hours_given(text, circumstances)
@@ -119,7 +119,7 @@ def _hours(
 def _usual_hours(
     circumstances: Circumstances, hours: str, dusk_to_dawn: tuple[float, float]
 ) -> tuple[float, float]:
-    """Return the observer's own hours as far as the Sun is down."""
+    """Return the part of the observer's own hours in which the Sun is down."""
     first, last = hours_of_night(circumstances.site, circumstances.date, hours)
     start_s, end_s = max(first, dusk_to_dawn[0]), min(last, dusk_to_dawn[1])
     if end_s <= start_s:
@@ -129,7 +129,7 @@ def _usual_hours(
 
 
 def _moon_hours(sky: Sky, circumstances: Circumstances) -> tuple[float, float] | None:
-    """Return the stretch in which the Moon can be looked at and stands at a fair height, or None."""
+    """Return the stretch in which the Moon can be observed at a good altitude, or None."""
     night = open_night(sky, circumstances, [Body(name="Moon", kind=Kind.MOON, body="moon")])
     usable = night.targets[0].usable
     if not usable:

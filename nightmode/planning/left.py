@@ -1,4 +1,4 @@
-"""What a draft makes of a list that has been worked on: its targets not seen yet, the scarce ones first."""
+"""What a draft takes from a list: the targets not seen yet, those that can seldom be seen first."""
 
 from collections.abc import Sequence
 
@@ -17,13 +17,14 @@ from nightmode.records import Record
 from nightmode.sky.kernel import Sky
 from nightmode.walk.state import target_key
 
-#: Added to a worth of 0 to about 4 for each month of the year in which a target does not show, and taken off
-#: it where it was tried in vain: so much that the scarce come first and the tried last. Our own.
+#: Added to a score of 0 to about 4 for each month of the year in which a target cannot be seen, and
+#: subtracted if it was tried in vain: so that the scarce targets come first and those tried last (our own
+#: rule).
 SCARCE_A_MONTH, TRIED = 1.0, 20.0
 
 
 class Left(Record):
-    """What of a list is out of the question, and what to favour; both by `target_key`."""
+    """The targets of a list to leave out, and those to favour, by `target_key`."""
 
     seen: frozenset[str]
     favour: dict[str, float]
@@ -53,7 +54,7 @@ def left_of(
 
 
 def keeping_place(subjects: Sequence[Subject]) -> list[Fixed]:
-    """Return those that keep their place among the stars through the year."""
+    """Return the subjects that keep their place among the stars through the year."""
     return [
         subject
         for subject in subjects

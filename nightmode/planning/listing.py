@@ -1,4 +1,4 @@
-"""From a row of the catalogue's columns to a single subject."""
+"""Makes a subject of a row of the catalogue's columns."""
 
 from typing import Any
 

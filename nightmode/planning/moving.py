@@ -1,4 +1,4 @@
-"""Which comets and minor planets of a file are bright enough on a night to be thought of for a plan."""
+"""Which comets and minor planets of a file are bright enough for a plan on a night."""
 
 from collections.abc import Sequence
 
@@ -12,19 +12,19 @@ from nightmode.model.target import Comet, MinorPlanet, Orbiting
 from nightmode.night.moving import placed
 from nightmode.sky.vantage import Vantage
 
-#: Fainter than this nothing that moves is proposed: it takes a chart of the evening to tell it from stars.
+#: Nothing fainter that moves is proposed: it could be told from stars only with a chart of that evening.
 FAINTEST_MAG = 12.0
-#: The Earth is never further from the Sun than this in au, and nothing is reckoned nearer to it than this.
+#: In au: the greatest distance of the Earth from the Sun, and the least distance assumed from the Earth.
 _EARTH_AU, _NEAREST_AU = 1.02, 0.05
-#: From this eccentricity on the way round the Sun is taken for a parabola, of which a fifth is taken off.
+#: From this eccentricity on the orbit is taken to be a parabola, with the distance reduced by a fifth.
 _PARABOLA, _SHARE = 0.99, 0.8
 _JD_OF_UNIX = 2440587.5
 
 
 def bright_tonight(vantage: Vantage, elements: ElementsFile) -> list[tuple[Orbiting, Comet | MinorPlanet]]:
-    """Return the bright bodies of a file: by their elements, and as they are in the middle of the vantage.
+    """Return the bright bodies of a file, each with what it is in the middle of the vantage's night.
 
-    Those without a magnitude are left out, and lines that cannot be read.
+    Bodies without a magnitude and lines that cannot be read are left out.
     """
     known = elements.all()
     if not known:
@@ -36,15 +36,15 @@ def bright_tonight(vantage: Vantage, elements: ElementsFile) -> list[tuple[Orbit
 
 
 def as_placed(vantage: Vantage, bodies: Sequence[Orbiting]) -> list[tuple[Orbiting, Comet | MinorPlanet]]:
-    """Return bodies by their elements, each with what it is in the middle of the vantage."""
+    """Return bodies, each with what it is in the middle of the vantage's night: place and magnitude."""
     both = zip(bodies, placed(vantage, bodies), strict=True)
     return [(body, here) for body, here in both if isinstance(here, Comet | MinorPlanet)]
 
 
 def brightest_mag(elements: Sequence[Elements], jd: float) -> Array:
-    """Return magnitudes, (N,), that bodies cannot surpass at an instant, wherever the Earth is on its way.
+    """Return the brightest magnitudes possible, (N,), of bodies at jd, wherever the Earth is.
 
-    Infinite where none is given. It spares following faint bodies on their orbits.
+    Infinite where no magnitude is given. So the orbits of faint bodies need not be worked out.
     """
     at_1_au = [np.inf if body.magnitude_at_1_au is None else body.magnitude_at_1_au for body in elements]
     law = np.array([2.5 * body.slope if body.is_comet else 5.0 for body in elements])
@@ -54,7 +54,7 @@ def brightest_mag(elements: Sequence[Elements], jd: float) -> Array:
 
 
 def sun_distance_au(elements: Sequence[Elements], jd: float) -> Array:
-    """Return how far from the Sun bodies are, (N,); for long ellipses a little less than that.
+    """Return the distance of bodies from the Sun in au, (N,); for very long ellipses a little too small.
 
     Source: Meeus 1998, Astronomical Algorithms, chapters 30 and 34.
     """

@@ -1,4 +1,4 @@
-"""Whether targets can all be reached before they set, when the walk offers them one by one."""
+"""Finds out whether all targets can be reached before they set, as the walk offers them."""
 
 from collections.abc import Sequence
 
@@ -10,8 +10,8 @@ def schedule(
 ) -> list[tuple[float, int]] | None:
     """Return (instant, index) for each target in the order in which the walk offers them, or None.
 
-    From start_s on, the first in walk order that is up takes pace_s; while none is up, the observer waits.
-    None if one of them sets before its turn, would be cut short, or is not reached by end_s.
+    From start_s on the first target in walk order that is up takes pace_s; while none is up, the observer
+    waits. None if a target sets before or during its turn, or is not reached by end_s.
     """
     waiting, now_s, found = list(walk_order(chances, start_s)), start_s, []
     while waiting:

@@ -1,4 +1,4 @@
-"""A plan as a file for people: plain TOML with remarks, meant to be edited, and able to travel alone."""
+"""A plan as a TOML file with remarks, to be edited by people; it needs no other file."""
 
 import textwrap
 from collections.abc import Mapping
@@ -13,7 +13,7 @@ _WIDTH = 100
 
 
 def plan_text(plan: Plan, remarks: Mapping[str, str], heading: str) -> str:
-    """Return plan.toml with a heading and a remark above each target of which there is one, by name."""
+    """Return the text of plan.toml with a heading, and with the remarks (by name) above their targets."""
     lines = [f"# {line}" for line in textwrap.wrap(heading, _WIDTH)]
     lines += ["", f"title = {toml_value(plan.title)}"]
     if plan.night:
@@ -37,7 +37,7 @@ def plan_text(plan: Plan, remarks: Mapping[str, str], heading: str) -> str:
 
 
 def _instruments(plan: Plan) -> list[str]:
-    """Return the tables of the instruments: headed by single brackets where there is one of a sort."""
+    """Return the tables of the instruments; an only one of its sort has a head in single brackets."""
     parts = []
     for name, sort in (("telescope", Telescope), ("binoculars", Binoculars)):
         given = [instrument for instrument in plan.instruments if isinstance(instrument, sort)]

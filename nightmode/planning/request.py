@@ -25,9 +25,9 @@ from nightmode.walk.state import target_key
 
 @dataclass(frozen=True)
 class Wishes:
-    """What the observer asked for. kinds None is any; hardest is the last word still welcome.
+    """What the observer asked for. kinds None means any kind; hardest is the hardest verdict allowed.
 
-    showpieces and seen hold names as `target_key` writes them, favour what to add to their worth. pace_s is
+    showpieces and seen hold keys made by `target_key`; favour holds by key what to add to a score. pace_s is
     the time for each target.
     """
 
@@ -52,17 +52,17 @@ class Wishes:
         return word.rank <= self.hardest.rank
 
     def refuses(self, name: str, kind: Kind) -> Objection | None:
-        """Return why a target is out of the question by its name or kind alone, or None."""
+        """Return why a target is not wanted by its name or its kind, or None."""
         if self.kinds is not None and kind not in self.kinds:
             return OtherKind()
         return SeenAlready() if target_key(name) in self.seen else None
 
     def refuses_body(self, name: str, kind: Kind) -> Objection | None:
-        """Return the same for a body of the Solar System."""
+        """Return why a body of the Solar System is not wanted, or None."""
         return NotInCatalogue() if self.query.asks_for_fixed else self.refuses(name, kind)
 
     def refuses_row(self, columns: Columns, row: int) -> Objection | None:
-        """Return the same for an object of the catalogue."""
+        """Return why an object of the catalogue is not wanted, or None."""
         return self.refuses(columns.name[row], columns.kind[row]) or self.query.refuses(columns, row)
 
 

@@ -1,4 +1,4 @@
-"""What the rest of a list needs: in which months each target shows here, what never does, the next nights."""
+"""What the rest of a list needs: the months in which each target can be seen here, and its next nights."""
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
@@ -18,19 +18,19 @@ from nightmode.visibility.words import Word
 #: the true new Moon is within 14 hours of it.
 _NEW_MOON = dt.datetime(2000, 1, 6, 14, 20, tzinfo=dt.UTC)
 _LUNATION_DAYS = 29.530588861
-#: Nights so close to a new Moon are looked at for the next that show a target.
+#: The next nights that show a target are looked for within this many days of a new Moon.
 _DARK_DAYS = 9
-#: Of the rest, so many that show in the fewest months get their next nights named.
+#: For how many of the rarest targets the next nights are named.
 TAIL, NEXT_NIGHTS = 5, 2
-#: Either side of the middle of a night: all that can be dark.
+#: Half of the longest time that can be dark, around the middle of a night.
 _HALF_S = 8.0 * 3600.0
 
 
 class Need(Record):
-    """What one target needs here. months holds those in which it shows at new Moon, 1 to 12.
+    """What one target needs here. months holds those, 1 to 12, in which it can be seen at new Moon.
 
-    highest_deg is the best height it reaches in the dark, None where it is never clear of its floor; word is
-    the best verdict of the year; next_nights are filled in for the tail alone.
+    highest_deg is the greatest altitude in the dark, None if it is never above its floor; word is the best
+    verdict of the year; next_nights is filled only for the rarest targets.
     """
 
     name: str
@@ -41,17 +41,17 @@ class Need(Record):
 
     @property
     def is_up(self) -> bool:
-        """Whether it is ever clear of its floor in the dark."""
+        """Whether it is ever above its floor in the dark."""
         return self.highest_deg is not None
 
     @property
     def shows(self) -> bool:
-        """Whether there is a month in which it shows."""
+        """Whether there is a month in which it can be seen."""
         return bool(self.months)
 
 
 def needs(sky: Sky, circumstances: Circumstances, subjects: Sequence[Fixed]) -> list[Need]:
-    """Return what each target needs in the year from the night of `circumstances` on, in the order given."""
+    """Return what each subject needs in the year from the night of `circumstances` on, in the same order."""
     if not subjects:
         return []
     columns = columns_of(subjects)
@@ -66,7 +66,7 @@ def needs(sky: Sky, circumstances: Circumstances, subjects: Sequence[Fixed]) -> 
 
 
 def new_moons(first: dt.date) -> list[dt.date]:
-    """Return for each of twelve months from that of `first` on the evening nearest to a new Moon in it."""
+    """Return for twelve months, from that of `first` on, the evening nearest to new Moon in each."""
     return [_new_moon_in(first.year + (first.month + step - 1) // 12, (first.month + step - 1) % 12 + 1)
             for step in range(12)]  # fmt: skip
 
@@ -89,7 +89,7 @@ def _hours(circumstances: Circumstances, date: dt.date) -> tuple[float, float]:
 
 
 def _shows(judged: Survey) -> np.ndarray:
-    """Say which targets are up and show; what has no published brightness gets the benefit of the doubt."""
+    """Return which targets are up and can be seen; those without a published brightness count as seen."""
     refused = np.isin(judged.word, [Word.OUT.value])
     return ~np.isnan(judged.highest_deg) & ~refused
 
@@ -112,7 +112,7 @@ def _next_nights(
     found: Sequence[Need],
     rows: Sequence[int],
 ) -> dict[int, tuple[dt.date, ...]]:
-    """Return the next dark nights that show targets `rows`; a night is worked out once for all that wait."""
+    """Return for targets `rows` the next dark nights on which each can be seen."""
     nights: dict[int, tuple[dt.date, ...]] = dict.fromkeys(rows, ())
     for night in _dark_nights(circumstances.date):
         waiting = [
@@ -138,5 +138,5 @@ def _dark_nights(first: dt.date) -> Iterator[dt.date]:
 
 
 def _near(months: Sequence[int], month: int) -> bool:
-    """Return whether a month is one of those, or beside one: judging at new Moon alone is not exact."""
+    """Return whether a month is one of these or next to one: judging only at new Moon is not exact."""
     return any((month - other) % 12 in (0, 1, 11) for other in months)

@@ -1,4 +1,4 @@
-"""What the rest of a list of features of the Moon needs: the nights of this lunation that show them."""
+"""For the rest of a list of features of the Moon: the nights of this lunation that show them."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -13,12 +13,12 @@ from nightmode.sky.kernel import Sky
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import night_window
 
-#: Minutes between the instants of the first night that are looked at.
+#: Minutes between the instants of the first night that are worked out.
 _STEP_S = 600.0
 
 
 class FeatureNight(Record):
-    """A night of this lunation: the features that stand in their light, and those that only it shows."""
+    """A night of this lunation: the features with the right light, and those that only this night shows."""
 
     night: dt.date
     names: tuple[str, ...]

@@ -1,9 +1,9 @@
-"""How much a candidate is worth a place in a plan. The weights are our own: there is no source for taste.
+"""The score of a candidate for a place in a plan. The weights are our own: taste has no published source.
 
-Worth is what this instrument shows here tonight: how well it stands out, how large it looks at the power
-that suits its kind, how many of its stars show, and how near it is to its best height. Large telescopes are
-for galaxies and what is faint and small, small ones and binoculars for clusters and wide fields. Fame adds
-a little.
+The score grows with what this instrument shows here tonight: how well the target stands out, how large it
+looks at the power that suits its kind, how many of its stars can be seen, and how near it is to its greatest
+altitude. Large telescopes favour galaxies and what is faint and small; small ones and binoculars favour
+clusters and wide fields. Fame adds a little.
 """
 
 from collections.abc import Sequence
@@ -18,8 +18,8 @@ from nightmode.optics import dawes_limit_arcsec
 from nightmode.records import Record
 from nightmode.visibility.points import EASY_SPLIT_DEX
 
-#: Worth of the Solar System's bodies, to which their height is added; binoculars show points of them, but
-#: for the Moon and the four moons of Jupiter.
+#: The scores of the bodies of the Solar System, without altitude; in binoculars they are points, except the
+#: Moon, and Jupiter with its four moons.
 BODY_WORTH = {
     "jupiter": 3.2,
     "saturn": 3.2,
@@ -30,55 +30,56 @@ BODY_WORTH = {
     "neptune": 1.6,
     "mercury": 1.2,
 }
-#: Worth of a feature of the Moon under its light; more where few nights with it are left in this lunation,
-#: more where there is a detail to look for.
+#: The score of a feature of the Moon in the right light; more if few such nights are left in this lunation,
+#: and more if it has a detail to look for.
 _FEATURE, _SCARCE, _DETAILED = 2.2, 0.8, 0.2
-#: Planets whose size changes much: at which size their worth stands above, and what an arcsec more adds.
+#: Planets whose size changes much: the diameter in arcsec for the score above, and what each arcsec more
+#: adds.
 _BY_SIZE = {"mars": (12.0, 0.12), "venus": (25.0, 0.02)}
 LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 3.0, "jupiter": 2.6}
 LOW_POWER_WORTH = 1.2
 SHOWPIECE, LISTED = 0.45, 0.2
-#: Of a showpiece so much of what a magnitude off costs counts.
+#: For a showpiece the cost of a magnitude that is not ideal is multiplied by this.
 FAME_SPARES = 0.7
-#: A showpiece that the bare eye finds is what nobody leaves out: so much for each magnitude above this.
+#: Nobody leaves out a showpiece that the bare eye sees: what each magnitude brighter than this adds.
 NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.48
-#: What a foreseen eclipse in the hours adds to a star, and its being there only for weeks to a comet.
+#: What a foreseen eclipse in the hours adds to a star; and what a comet gets, as it is there only for weeks.
 IN_ECLIPSE, PASSING = 1.2, 1.5
-#: What a single star that plainly shows is worth; its height comes to it.
+#: The score of a single star that is plainly seen, without altitude.
 _STAR = 1.4
-#: What a change of so many magnitudes, or more, adds.
+#: What a range of so many magnitudes, or more, adds.
 _CHANGE, _PLENTY_MAG = 0.4, 2.0
 #: A margin beyond this adds nothing more.
 _PLENTY_DEX = 0.7
 _SHOWS, _LOOKS, _NEAR, _HIGH = 0.8, 1.3, 0.6, 0.8
-#: What half the aperture does not show is what a telescope is set up for: so much for all of it, of glows
-#: and of pairs.
+#: What is added if half the aperture would show nothing of it, for glows and for pairs: this is what a larger
+#: telescope is set up for.
 _GAIN, _GAIN_OF_PAIRS = 1.2, 0.4
-#: Taken off what stands 15 degrees lower than this.
+#: Subtracted for each 15 degrees below this altitude.
 _FREE_OF_HAZE_DEG, _LOW = 30.0, 0.5
-#: A cluster of a hundred stars that show gets this, one of ten half of it.
+#: Added for a cluster that shows a hundred stars; half of it for ten stars.
 _STARS = 0.9
-#: Taken off what looks no larger than a star.
+#: Subtracted for what looks no larger than a star.
 _LIKE_A_STAR = 0.7
-#: The pair that is most of a sight: so many times the aperture's limit, but not closer than this in usual
-#: air, and so wide at the highest power.
+#: The most attractive pair: so many times as wide as the limit of the aperture, but not closer than this in
+#: usual air, and with this apparent separation at the highest power.
 _PAIR_LIMITS, _PAIR_IN_AIR_ARCSEC, _PAIR_APPARENT_ARCSEC = 7.0, 3.0, 450.0
-#: The aperture in mm at which no kind is favoured before another.
+#: The aperture in mm at which no kind is favoured.
 _EVEN_MM = 150.0
-#: The magnitude that is the very thing for that aperture, and how it moves with each doubling: what a
-#: smaller telescope shows as well is no reason to set up a large one.
+#: The ideal magnitude for that aperture, and its change with each doubling: what a smaller telescope shows
+#: just as well is no reason to set up a large one.
 _EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.8
-#: From so many doublings on it moves less: the largest are set up for galaxies with something to see in them,
-#: not for the faintest that they reach.
+#: From so many doublings on it changes less: the largest telescopes are set up for galaxies with detail, not
+#: for the faintest galaxies that they reach.
 _LARGE_DOUBLINGS, _MAG_A_DOUBLING_OF_LARGE = 1.0, 1.4
 
 
 class Ideal(Record):
-    """The view that suits a kind: exit pupil, and how wide it should look, in degrees, to be worth most.
+    """The view that suits a kind: its exit pupil in mm, and the apparent width, in degrees, that scores best.
 
-    Of what looks narrower than `least` or wider than `most` nothing is left; between `low` and `high` it is
-    worth all. by_aperture is what each doubling of the aperture adds, off_a_mag what each magnitude off the
-    middle one costs, base what the kind begins with.
+    An apparent width from `low` to `high` scores 1, below `least` or above `most` 0. by_aperture is added for
+    each doubling of the aperture, off_a_mag subtracted for each magnitude from the ideal one; base is the
+    start.
     """
 
     pupil_mm: float
@@ -113,7 +114,7 @@ class Powers(Record):
     highest: float
 
 
-def worth(
+def glow_scores(
     kind: Sequence[Kind],
     dex: Array,
     magnitude: Array,
@@ -125,10 +126,10 @@ def worth(
     showpiece: Flags,
     powers: Powers,
 ) -> Array:
-    """Return how rewarding glows are, (N,), about 0 to 4.
+    """Return the scores of glows, (N,), about 0 to 4.
 
-    smaller_dex is what an instrument of half the aperture shows. highest_deg is how high they stand in the
-    hours asked for, best_deg how high they ever stand there.
+    smaller_dex is the margin in an instrument of half the aperture. highest_deg is the greatest altitude in
+    the hours asked for, best_deg the greatest altitude ever at this site.
     """
     ideals = [_IDEALS.get(kind_, _NEBULA) for kind_ in kind]
     shows = shown_well(dex)
@@ -142,17 +143,17 @@ def worth(
     fainter = np.clip(np.nan_to_num(magnitude, nan=middle) - middle, -4.0, 3.0)
     cost = np.array([ideal.off_a_mag for ideal in ideals]) * np.where(showpiece, FAME_SPARES, 1.0)
     own = NAKED_EYE * showpiece * np.fmax(NAKED_EYE_MAG - magnitude, 0.0) - cost * np.abs(fainter)
-    return seen + suits + own + height_worth(highest_deg, best_deg)
+    return seen + suits + own + height_scores(highest_deg, best_deg)
 
 
 def _ideal_magnitude(doublings: float) -> float:
-    """Return the magnitude that is the very thing for an aperture so many doublings above the even one."""
+    """Return the ideal magnitude for an aperture that is _EVEN_MM doubled this many times."""
     large = max(doublings - _LARGE_DOUBLINGS, 0.0)
     return _EVEN_MAG + _MAG_A_DOUBLING * (doublings - large) + _MAG_A_DOUBLING_OF_LARGE * large
 
 
 def shown_well(dex: Array) -> Array:
-    """Return from 0 to 1 how well margins in dex show; 0 where they are not known."""
+    """Return from 0 to 1 how well targets with these margins in dex can be seen; 0 if not known."""
     return np.clip(np.nan_to_num(dex, nan=-1.0) + 0.1, 0.0, _PLENTY_DEX) / _PLENTY_DEX
 
 
@@ -164,12 +165,12 @@ def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> A
     )
     size_deg = np.maximum(size_arcmin / 60.0, 1e-6)
     usual = np.log(size_deg * np.clip(powers.aperture_mm / pupil_mm, powers.lowest, powers.highest))
-    # What is too large at that power is looked at with the lowest.
+    # What is too large at that power is looked at with the lowest one.
     small, large = (usual - least) / (low - least), (most - np.log(size_deg * powers.lowest)) / (most - high)
     return np.clip(np.minimum(small, large), 0.0, 1.0)
 
 
-def pair_worth(
+def pair_scores(
     dex: Array,
     smaller_dex: Array,
     separation_arcsec: Array,
@@ -178,9 +179,9 @@ def pair_worth(
     best_deg: Array,
     powers: Powers,
 ) -> Array:
-    """Return how rewarding doubles are: surely split, neither wide nor a strain, bright enough for colour.
+    """Return the scores of doubles: best if surely split, neither wide nor difficult, and bright with colour.
 
-    Large telescopes have better to do.
+    Larger telescopes score less: they can show fainter things.
     """
     ideal_arcsec = max(
         _PAIR_LIMITS * float(dawes_limit_arcsec(powers.aperture_mm)),
@@ -192,28 +193,28 @@ def pair_worth(
         np.clip(np.nan_to_num(margins) / EASY_SPLIT_DEX, 0.0, 1.0) for margins in (dex, smaller_dex)
     )
     bright = np.clip((9.0 - np.nan_to_num(companion_mag, nan=9.0)) / 5.0, 0.0, 1.0)
-    # Of binoculars only the widest pairs are a sight; they are for fields.
+    # In binoculars only the widest pairs are attractive.
     small = (
         0.7
         if powers.highest < LOW_POWER
         else np.clip(1.3 - 0.9 * np.log10(powers.aperture_mm / 60.0), 0.4, 1.05)
     )
     seen = 0.7 * sure + 0.9 * apt + 0.7 * bright + _GAIN_OF_PAIRS * (sure - half)
-    return small * seen + height_worth(highest_deg, best_deg)
+    return small * seen + height_scores(highest_deg, best_deg)
 
 
-def star_worth(dex: Array, highest_deg: Array, best_deg: Array) -> Array:
-    """Return how rewarding single stars are, (N,): they are looked at for what their light does."""
-    return _STAR * np.clip(dex / _PLENTY_DEX, 0.0, 1.0) + height_worth(highest_deg, best_deg)
+def star_scores(dex: Array, highest_deg: Array, best_deg: Array) -> Array:
+    """Return the scores of single stars, (N,): low, as only a change of their light makes them a sight."""
+    return _STAR * np.clip(dex / _PLENTY_DEX, 0.0, 1.0) + height_scores(highest_deg, best_deg)
 
 
-def change_worth(amplitude_mag: float) -> float:
-    """Return what a change by so many magnitudes adds to a star's worth: what plainly changes is followed."""
+def change_score(amplitude_mag: float) -> float:
+    """Return what a range of so many magnitudes adds to the score of a variable star."""
     return _CHANGE * min(amplitude_mag / _PLENTY_MAG, 1.0)
 
 
-def height_worth(highest_deg: Array, best_deg: Array) -> Array:
-    """Return what height is worth: near its own best, and high."""
+def height_scores(highest_deg: Array, best_deg: Array) -> Array:
+    """Return the score for altitude: best when high, and near the greatest altitude ever reached."""
     now, best = (np.sin(np.radians(np.clip(angle, 0.0, 90.0))) for angle in (highest_deg, best_deg))
     near = np.clip((now / np.maximum(best, 0.05) - 0.6) / 0.35, 0.0, 1.0)
     low = np.clip((_FREE_OF_HAZE_DEG - highest_deg) / 15.0, 0.0, 1.0)
@@ -221,14 +222,14 @@ def height_worth(highest_deg: Array, best_deg: Array) -> Array:
 
 
 def fame(listed: Flags, showpiece: Flags) -> Array:
-    """Return what fame adds: to showpieces, and to what stands in Messier's list or has a name of its own."""
+    """Return what fame adds: for showpieces, and for what is in Messier's list or has a name of its own."""
     return SHOWPIECE * showpiece + LISTED * listed
 
 
-def body_worth(target: Placed, *, low_power: bool = False) -> float:
-    """Return how much a body, or a feature of the Moon, is worth a place, its height left out.
+def body_score(target: Placed, *, low_power: bool = False) -> float:
+    """Return the score of a body, or of a feature of the Moon, without the score for altitude.
 
-    low_power is for binoculars, which show points of planets.
+    low_power is for binoculars, which show planets as points.
     """
     subject, feature = target.subject, target.feature
     if isinstance(subject, LunarFeature) and feature is not None:

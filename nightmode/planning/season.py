@@ -1,4 +1,4 @@
-"""A year of nights for some targets: how long each can be observed, with and without the Moon, how high."""
+"""Some targets over a year of nights: how long they can be observed, with and without Moon, and how high."""
 
 import calendar
 import datetime as dt
@@ -29,12 +29,12 @@ from nightmode.visibility.reasons import Verdict
 
 #: Minutes between the instants looked at: hours of a night come out to about this.
 STEP_MIN = 10
-#: Nights worked out at once: keeps the arrays of a long list near 100 MB.
+#: Nights worked out at once: this keeps the arrays of a long list near 100 MB.
 _AT_ONCE = 30
-#: Nights with this share of the best night's moonless hours belong to the best weeks; so many runs are told,
-#: none shorter; a gap of so many nights does not end one (our own).
+#: A night with this share of the best night's moonless hours belongs to the best weeks. Then: how many runs
+#: are told, the shortest run, and the longest gap that does not end one (our own rules).
 NEARLY_BEST, MOST_RUNS, SHORTEST_RUN, GAP = 0.6, 4, 3, 2
-#: The Julian date of nine in the evening, less the date's ordinal number.
+#: The Julian date of nine in the evening of a date, minus the ordinal number of the date.
 _JD_OF_EVENING = 1721425.375
 _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
@@ -42,7 +42,7 @@ _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 class Season(Record, eq=False):
     """N targets at T instants with the Sun down, over D nights.
 
-    time_s, night    (T,) unix seconds, and which night each instant belongs to
+    time_s, night    (T,) Unix seconds, and the number of the night of each instant
     sun_deg, moon_up (T,) the Sun's geometric altitude; whether the Moon is above the level horizon
     altitude_deg     (N, T) apparent
     usable           (N, T) whether each can be observed
@@ -58,16 +58,16 @@ class Season(Record, eq=False):
 
     @cached_property
     def usable_h(self) -> Array:
-        """Hours of each night in which each target can be observed, (N, D)."""
+        """For how many hours of each night each target can be observed, (N, D)."""
         return self._hours(self.usable)
 
     @cached_property
     def moonless_h(self) -> Array:
-        """Hours of these without the Moon, (N, D)."""
+        """The same with the Moon down, (N, D)."""
         return self._hours(self.usable & ~self.moon_up)
 
     def highest(self, row: int, nights: Indices) -> tuple[float, float] | None:
-        """Return the greatest altitude of a target while it can be observed on some nights, and when."""
+        """Return (greatest altitude while it can be observed on these nights, its instant), or None."""
         here = np.flatnonzero(self.usable[row] & np.isin(self.night, nights))
         if not here.size:
             return None
@@ -82,10 +82,10 @@ class Season(Record, eq=False):
 
 
 class Month(Record):
-    """A target in one month: hours together, its highest place while usable, and how it does on one night.
+    """A target in one month: the sum of its hours, its greatest altitude, and the verdict on one night.
 
-    night is the one with the most moonless hours, else the most usable ones, else the middle of the month.
-    highest_at_s is None, with highest_deg, where the target can't be observed.
+    That night is the one with the most moonless hours, else with the most usable hours, else the middle of
+    the month. highest_deg and highest_at_s (Unix seconds) are None if the target cannot be observed.
     """
 
     year: int
@@ -101,7 +101,7 @@ class Month(Record):
 def season(
     sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject], first: dt.date, last: dt.date
 ) -> Season:
-    """Return how targets do on the nights from first to last. NightmodeError outside the ephemeris' years."""
+    """Return the season of subjects from first to last. NightmodeError outside the years of the ephemeris."""
     dates = tuple(first + dt.timedelta(days=day) for day in range((last - first).days + 1))
     parts = [
         _some_nights(sky, circumstances, subjects, dates[start : start + _AT_ONCE], start)
@@ -113,7 +113,7 @@ def season(
 def months(
     sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject], found: Season
 ) -> list[tuple[Month, ...]]:
-    """Return each target's months. The verdicts are those of the nights named, as `check` gives them."""
+    """Return each target's months. The verdict of a month is what `check` says of the night named in it."""
     spans = list(_spans(found.dates))
     nights = [[_telling_night(found, row, span) for span in spans] for row in range(len(subjects))]
     told = _verdicts_on(sky, circumstances, subjects, nights, found.dates)
@@ -127,11 +127,11 @@ def months(
 
 
 def best_weeks(found: Season, row: int) -> list[tuple[dt.date, dt.date]]:
-    """Return the runs of nights with nearly the most moonless hours, weighed by height, in order of time."""
-    worth = found.moonless_h[row] * _height(found, row)
-    good = worth >= NEARLY_BEST * worth.max(initial=0.0)
-    runs = [run for run in _runs(good & (worth > 0.0)) if run[1] - run[0] + 1 >= SHORTEST_RUN]
-    best = sorted(runs, key=lambda run: -float(worth[run[0] : run[1] + 1].sum()))[:MOST_RUNS]
+    """Return (first, last) of the runs of nights that are nearly the best by moonless hours and altitude."""
+    weighted = found.moonless_h[row] * _height(found, row)
+    good = weighted >= NEARLY_BEST * weighted.max(initial=0.0)
+    runs = [run for run in _runs(good & (weighted > 0.0)) if run[1] - run[0] + 1 >= SHORTEST_RUN]
+    best = sorted(runs, key=lambda run: -float(weighted[run[0] : run[1] + 1].sum()))[:MOST_RUNS]
     return [(found.dates[start], found.dates[end]) for start, end in sorted(best)]
 
 
@@ -188,7 +188,7 @@ def _verdicts_on(
     nights: Sequence[Sequence[int]],
     dates: Sequence[dt.date],
 ) -> dict[tuple[int, int], Verdict]:
-    """Open each night that tells of a month once, with the targets that it tells of."""
+    """Return the verdicts by (row, night): each night is opened once, with the targets it is named for."""
     rows_on: dict[int, list[int]] = {}
     for row, numbers in enumerate(nights):
         for number in numbers:
@@ -224,7 +224,7 @@ def _height(found: Season, row: int) -> Array:
 
 
 def _runs(good: Flags) -> list[tuple[int, int]]:
-    """Return the runs of true places as (first, last), short gaps bridged."""
+    """Return the runs of true places as (first, last); a short gap does not end a run."""
     runs: list[tuple[int, int]] = []
     for place in np.flatnonzero(good).tolist():
         if runs and place - runs[-1][1] <= GAP + 1:
@@ -235,7 +235,7 @@ def _runs(good: Flags) -> list[tuple[int, int]]:
 
 
 def expected_mag(subject: Subject, date: dt.date) -> float | None:
-    """Return the magnitude expected of a long-period star in the evening of a date, None for all else."""
+    """Return the magnitude expected of a long-period variable in the evening of a date, else None."""
     varies = variability(subject)
     evening_jd = date.toordinal() + _JD_OF_EVENING
     if varies is None or varies.course is not Course.LONG_PERIOD or not is_foreseen(varies, evening_jd):

@@ -1,4 +1,4 @@
-"""What a draft chooses from, what has been seen already, and the lists of showpieces that come along."""
+"""What a draft chooses from, what has been seen already, and the lists of showpieces of the program."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -33,7 +33,7 @@ from nightmode.night.loading import resolve_all
 from nightmode.night.pairs import decimal_year
 from nightmode.night.varying import as_tonight, variables_tonight
 from nightmode.planning.moving import as_placed, bright_tonight
-from nightmode.planning.score import IN_ECLIPSE, PASSING, SHOWPIECE, change_worth
+from nightmode.planning.score import IN_ECLIPSE, PASSING, SHOWPIECE, change_score
 from nightmode.session.journal import is_session, read
 from nightmode.sky.binary import of_year
 from nightmode.sky.bodies import BODIES
@@ -41,11 +41,11 @@ from nightmode.sky.vantage import Vantage
 from nightmode.sky.varying import VariableTonight
 from nightmode.walk.state import fold, target_key
 
-#: The lists of showpieces of the whole sky, and what has words for its targets besides.
+#: The lists of showpieces of the whole sky, and further lists that say what to look for.
 _SHOWPIECES, _DESCRIBED = ("first-light", "southern"), ("dark-sky", "town", "variables")
 
 Listed = dict[str, Target]
-#: Kinds of which nothing stands in the catalogue's columns.
+#: Kinds that have no rows in the catalogue's columns.
 _NOT_IN_COLUMNS = {*GROUPS["moon"], *GROUPS["planets"], *GROUPS["comets"], *GROUPS["variables"]}
 
 
@@ -53,11 +53,11 @@ _NOT_IN_COLUMNS = {*GROUPS["moon"], *GROUPS["planets"], *GROUPS["comets"], *GROU
 class Candidates:
     """What a draft chooses from on a night.
 
-    columns     all that has a place among the stars, one row each: stars that vary and comets as on the night
-    bodies      of the Solar System, features of the Moon among them
-    listed      the targets of the list that they come from, by key
-    originals   by name, those that a night is to be opened with instead of their row: with orbit, with change
-    favour      by name, what to add to their worth: a star in eclipse
+    columns     one row for each object with a place among the stars; variable stars and comets as on the
+    night bodies      the bodies of the Solar System, and features of the Moon listed      the targets of the
+    list that the candidates come from, by key originals   by name, subjects that replace their row when a
+    night is opened: those with orbit or change favour      by name, what to add to scores, such as for a star
+    in eclipse
     """
 
     columns: Columns
@@ -70,9 +70,9 @@ class Candidates:
 def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: ElementsFile | None) -> Candidates:
     """Return the catalogue, the Solar System, and the bright bodies of a file of elements if there is one.
 
-    Features of the Moon and variable stars are among them only if kinds asks for them; what it does not ask
-    for is not read. The instants of the vantage are those of the hours that the draft is for. NightmodeError
-    where it asks for comets and there is no file.
+    Features of the Moon and variable stars are included only if kinds asks for them, and only what it asks
+    for is read. The instants of the vantage are in the hours of the draft. NightmodeError if kinds asks for
+    comets and there is no file.
     """
     if kinds and Kind.COMET in kinds and elements is None:
         raise NightmodeError(
@@ -93,7 +93,7 @@ def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: Elemen
 
 
 def from_list(vantage: Vantage, path: Path, elements: ElementsFile | None) -> Candidates:
-    """Return the targets of a list. NightmodeError for one that is not known, and for a list that is none."""
+    """Return the targets of a list. NightmodeError if it is not a list, or has a target that is not known."""
     plan = read_toml(path, Plan)
     subjects = resolve_all(plan, str(path), elements)
     year = decimal_year(_middle_s(vantage))
@@ -116,26 +116,26 @@ def _with(
     stars: Sequence[Fixed],
     moving: Sequence[tuple[Orbiting, Comet | MinorPlanet]],
 ) -> Candidates:
-    """Return the candidates with stars that vary and what moves, as they are in the middle of the hours."""
+    """Return the candidates with variable stars and moving bodies, as they are in the middle of the hours."""
     at_s = _middle_s(vantage)
     tonight = variables_tonight(vantage, stars)
     here = [as_tonight(star, tonight[row], at_s) for row, star in enumerate(stars)]
     first_s, last_s = float(vantage.time_s[0]), float(vantage.time_s[-1])
-    worth = dict.fromkeys((body.name for body, _ in moving), PASSING)
-    worth |= {star.name: _change_worth(tonight[row], first_s, last_s) for row, star in enumerate(stars)}
+    added = dict.fromkeys((body.name for body, _ in moving), PASSING)
+    added |= {star.name: _change_score(tonight[row], first_s, last_s) for row, star in enumerate(stars)}
     moved: dict[str, Subject] = {body.name: body for body, _ in moving}
     return replace(
         found,
         columns=joined(found.columns, columns_of([*here, *(body for _, body in moving)])),
         originals=moved | {star.name: star for star in stars},
-        favour={name: found.favour.get(name, 0.0) + value for name, value in worth.items()},
+        favour={name: found.favour.get(name, 0.0) + value for name, value in added.items()},
     )
 
 
-def _change_worth(tonight: VariableTonight, first_s: float, last_s: float) -> float:
-    """Return what its change adds to a star: how much there is of it, and an eclipse in the hours."""
+def _change_score(tonight: VariableTonight, first_s: float, last_s: float) -> float:
+    """Return what is added to a variable star's score for its range, and for an eclipse in the hours."""
     star = tonight.star
-    found = change_worth(star.faintest_mag - star.brightest_mag)
+    found = change_score(star.faintest_mag - star.brightest_mag)
     if star.course is Course.ECLIPSES:
         deepest = tonight.instants(first_s, last_s)
         found += IN_ECLIPSE * any(tonight.is_foreseen(at_s) for at_s in deepest)
@@ -147,7 +147,7 @@ def _middle_s(vantage: Vantage) -> float:
 
 
 def seen_keys(path: Path) -> set[str]:
-    """Return the names, as keys, of a list's targets or of what a session saw."""
+    """Return the keys of the targets of a list, or of what was seen in a session."""
     if is_session(path):
         ticks = fold(read(path).entries).ticks.values()
         targets = [Target(name=tick.target) for tick in ticks if tick.target and tick.outcome is Outcome.SEEN]
@@ -157,7 +157,7 @@ def seen_keys(path: Path) -> set[str]:
 
 
 def showpieces() -> frozenset[str]:
-    """Return the showpieces of the whole sky, by key."""
+    """Return the keys of the showpieces of the whole sky."""
     return frozenset(key for name in _SHOWPIECES for key in _bundled(name))
 
 

@@ -1,4 +1,4 @@
-"""The whole catalogue judged at once: what this telescope shows from this site in some hours of a night."""
+"""Judges the whole catalogue at once: what this telescope shows from this site in some hours of a night."""
 
 from collections.abc import Iterator, Sequence
 
@@ -32,24 +32,24 @@ from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import split_word, star_margin_dex
 from nightmode.visibility.verdict import HARD_DEX, margin, word
 
-#: Minutes between the instants at which the catalogue is looked at: coarse, the best are worked out exactly.
+#: Minutes between the instants of a survey: coarse, as the best objects are worked out exactly afterwards.
 STEP_MIN = 10.0
-#: Fainter than this below the telescope's own stars nothing extended is worth working out.
+#: Extended objects fainter than this are not worked out.
 FAINTEST_MAG = 17.5
-#: No smaller aperture is worth comparing with (ours).
+#: The least aperture to compare with, in mm (our own rule).
 LEAST_MM = 50.0
 
 
 class Survey(Record, eq=False):
-    """N objects, (N,) each. Altitudes in degrees within the hours looked at.
+    """N objects in some hours of a night, (N,) each. Altitudes are in degrees.
 
-    culminates_deg  the highest they stand, whatever is in the way
-    highest_deg     the highest while they can be observed, NaN if they never can
-    margin_dex      contrast or separation over the threshold then, NaN where it cannot be known
-    word            the verdict in a word
-    rises_on        whether they stand highest at the end and rise on
-    stars_seen      about how many of a cluster's stars show; 0 for all else
-    smaller_dex     the margin in an instrument of half the aperture (`smaller`), of what shows in this one
+    culminates_deg  the greatest altitude, even behind the horizon line or by day
+    highest_deg     the greatest altitude while the object can be observed, NaN if it never can
+    margin_dex      contrast or separation over the threshold then, NaN where it is not known
+    word            the verdict word
+    rises_on        whether the object is highest at the end of the hours, and still rising
+    stars_seen      about how many stars of a cluster can be seen; 0 for all else
+    smaller_dex     the margin in an instrument of half the aperture (`smaller`), for what this one shows
     """
 
     culminates_deg: Array
@@ -62,14 +62,14 @@ class Survey(Record, eq=False):
 
 
 def survey(sky: Sky, circumstances: Circumstances, columns: Columns, start_s: float, end_s: float) -> Survey:
-    """Return how each object of the catalogue does between two instants of the night, in the main kit."""
+    """Return the survey of the objects of columns between two instants (Unix seconds), with the main kit."""
     return surveys(sky, each_kit(circumstances)[0], columns, start_s, end_s)[0]
 
 
 def surveys(
     sky: Sky, circumstances: Circumstances, columns: Columns, start_s: float, end_s: float
 ) -> tuple[Survey, ...]:
-    """Return the same for each of the kits that serve any target; what depends on the sky is done once."""
+    """Return a survey for each kit that is not for single targets; what depends on the sky is done once."""
     count = max(2, round((end_s - start_s) / 60.0 / STEP_MIN) + 1)
     time_s = np.linspace(start_s, end_s, count)
     vantage = stand(sky, circumstances.site, time_s)
@@ -100,13 +100,13 @@ def surveys(
 
 
 def each_kit(circumstances: Circumstances) -> list[Circumstances]:
-    """Return the same night with each of the kits alone that serve any target."""
+    """Return the circumstances with each kit alone, of those that are not for single targets."""
     kits = circumstances.instruments.kits[: circumstances.shared]
     return [replace(circumstances, kit=kit, others=(), shared=1) for kit in kits]
 
 
 def best_of(found: Sequence[Survey]) -> Survey:
-    """Return for each object what the kit that shows it best makes of it: by the word, then by the margin."""
+    """Return for each object the figures of the kit that shows it best: by word, then by margin."""
     first, *others = found
     if not others:
         return first
@@ -162,7 +162,7 @@ def _through(
 def smaller(kit: Kit) -> Kit:
     """Return the kit with an instrument of half the aperture at the same exit pupils, to compare with.
 
-    None is smaller than 50 mm: who has so little has nothing less to compare with.
+    It is never smaller than 50 mm, so a very small instrument is compared with one nearly as large.
     """
     telescope = kit.telescope
     share = max(0.5, min(1.0, LEAST_MM / telescope.aperture_mm))
@@ -204,9 +204,9 @@ def _glows(
     altitude_deg: Array,
     azimuth_deg: Array,
 ) -> tuple[Array, Array]:
-    """Return the best margin of objects `rows` over eyepieces and filters, and the most stars that show.
+    """Return for objects `rows` the best margin over eyepieces and filters, and the most stars seen, (R,).
 
-    Each at its own instant.
+    at, altitude_deg and azimuth_deg, (R,), are the instant of each object and its place then.
     """
     choices = [choice for choice in _choices(circumstances) if not choice.is_multiplied]
     if not choices or not len(rows):
@@ -253,7 +253,7 @@ def _star_dex(
 
 
 def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:
-    """Yield for each filter the places of what it can help, and what it takes off sky and object."""
+    """Yield for each filter the places of what it can help, and the loss of sky and object in magnitudes."""
     for filter_ in circumstances.kit.filters:
         helped = [place for place, light in enumerate(lights) if filter_.passband in passbands(light)]
         if helped:

@@ -1,1 +1,1 @@
-"""The walk through the night: what is up, in which order, what is done, what comes next. Pure."""
+"""The rules of the walk: what is up, in which order, what is done, and what comes next. Pure."""

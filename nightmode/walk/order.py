@@ -15,7 +15,7 @@ LAST_CALL_S = 30 * 60.0
 
 
 class Standing(StrEnum):
-    """Where a target stands: exactly one of these at any moment."""
+    """The state of a target in the walk: exactly one of these at any moment."""
 
     TO_DO = "to do"
     DONE = "done"
@@ -24,19 +24,19 @@ class Standing(StrEnum):
 
 
 class Chance(Record):
-    """What the order needs to know of one target."""
+    """What is needed of one target to put it in order."""
 
     key: str
     ra_deg: float
     usable: tuple[Usable, ...]
-    #: What decides before right ascension between targets that end together, smallest first.
+    #: Decides between targets that end together, before right ascension does; the smallest first.
     tie: tuple[float, ...] = ()
-    #: Stretches in which it is worth leaving the order for it: a shadow crosses Jupiter.
+    #: Stretches in which it comes before the order, as when a shadow crosses Jupiter.
     looks: tuple[Interval, ...] = ()
 
     def stretch(self, now_s: float) -> Usable | None:
-        """Return the usable stretch that holds now, else the next one, else None."""
-        for stretch in self.usable:  # a plain loop: asked for every target at every drawing
+        """Return the usable stretch that holds now_s, else the next one, else None."""
+        for stretch in self.usable:  # a plain loop, for speed: called for every target at every drawing
             if stretch.end_s > now_s:
                 return stretch
         return None
@@ -47,7 +47,7 @@ class Chance(Record):
         return stretch is not None and stretch.start_s <= now_s
 
     def has_its_moment(self, now_s: float) -> bool:
-        """Return whether something happens at it now, or is about to."""
+        """Return whether something is happening at the target, or is about to happen."""
         return any(start <= now_s < end for start, end in self.looks)
 
 
@@ -57,9 +57,9 @@ Rank = tuple[int, float, tuple[float, ...], float, str]
 def walk_order(chances: Sequence[Chance], now_s: float) -> list[int]:
     """Return the indices of the targets in walk order, seen from now.
 
-    By setting time, earliest first, the end of the light on a feature of the Moon counting as its setting;
-    then those that outlast the night, the one lowest at its end first; ties as each chance says, then by
-    right ascension; last those whose chance is over or never comes.
+    First those that set, or lose their light, in this night, by that time; then those still up at its end,
+    the lowest then first; last those that cannot be observed any more. Ties are decided by `tie`, then by
+    right ascension.
     """
     return sorted(range(len(chances)), key=partial(_rank_of, chances, now_s))
 
@@ -79,7 +79,7 @@ def _rank(chance: Chance, now_s: float) -> Rank:
 
 
 def standing(chance: Chance, state: State, now_s: float) -> Standing:
-    """Return where a target stands. One that set, or never comes up, without a tick is missed."""
+    """Return the state of a target. One that has set, or never comes up, without a tick is missed."""
     outcome = state.outcome(chance.key)
     if outcome not in (None, Outcome.SET_ASIDE):
         return Standing.DONE
@@ -89,7 +89,7 @@ def standing(chance: Chance, state: State, now_s: float) -> Standing:
 
 
 def on_last_call(chance: Chance, state: State, now_s: float) -> bool:
-    """Return whether a target is about to set that was set aside before its last call began."""
+    """Return whether a target is about to set that had been set aside before that."""
     stretch, tick = chance.stretch(now_s), state.ticks.get(chance.key)
     if stretch is None or tick is None or tick.outcome is not Outcome.SET_ASIDE:
         return False
@@ -100,11 +100,11 @@ def on_last_call(chance: Chance, state: State, now_s: float) -> bool:
 def queue(
     chances: Sequence[Chance], state: State, now_s: float, azimuth_deg: Sequence[float] | None = None
 ) -> list[int]:
-    """Return the indices of what can be looked at now, in the order in which it is offered.
+    """Return the indices of the targets that can be looked at now, in the order in which they are offered.
 
-    To do and up, in walk order, with those set aside that are about to set among them, and first of all what
-    has its moment now; then the others set aside. azimuth_deg, one per target, keeps what stands in a clear
-    part of the sky.
+    First those at which something is happening; then those to do, in walk order, and among them those set
+    aside that are about to set; last the others set aside. With azimuth_deg, one for each target, only those
+    in a clear part of the sky are kept.
     """
     first, later = [], []
     for index, chance in enumerate(chances):
@@ -140,10 +140,10 @@ def octant(azimuth_deg: float) -> str:
 
 
 def minutes_per_target(chances: Sequence[Chance], state: State, now_s: float) -> float | None:
-    """Return the pace in minutes a target that lets everything up now be reached before it sets.
+    """Return the pace, in minutes for each target, at which all that is up now can be reached before it sets.
 
-    For each deadline, the minutes left are shared among all that must be done by then; the tightest
-    share counts. None when nothing to do is up. Common practice, no published source.
+    For each setting time, the minutes until then are divided by the number of targets that set by then; the
+    least result counts. None if nothing that is to do is up. Common practice, no published source.
     """
     ends = sorted(
         stretch.end_s

@@ -1,4 +1,4 @@
-"""What the entries of a session add up to: State and the one function that advances it."""
+"""The state of a session, which follows from its entries, and the one function that advances it."""
 
 import datetime as dt
 import re
@@ -13,22 +13,22 @@ from nightmode.model.session import Entry, Event, Outcome
 UNDOABLE = frozenset({Event.TICK, Event.NOTE, Event.LIGHT, Event.CLOUDS, Event.CLEAR, Event.SKY, Event.CHECK})
 OCTANTS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 
-#: Entries of one sort, the newest first: (entry, those before it). One more leaves the old ones shared, and
-#: one taken back leaves what there was before.
+#: Entries of one sort as a linked list, the newest first: (entry, those before it). So states share the old
+#: entries, and taking back the newest one gives the list before it.
 _Linked = tuple[Entry, "_Linked | None"]
 
 
 @lru_cache(20_000)
 def target_key(name: str) -> str:
-    """Return what two spellings of one name have in common: letters and digits without case or blanks."""
+    """Return the key of a name, the same for all its spellings: letters and digits without case or blanks."""
     return re.sub(r"\s+", "", name).casefold()
 
 
 @dataclass
 class Facts:
-    """What can be asked of the live entries, kept at hand so that nobody has to search them.
+    """What follows from the live entries, kept so that they need not be searched.
 
-    ticks holds the last tick of each target, by key, earlier those before it; notes what was jotted about it.
+    By key of the target: ticks holds the last tick, earlier the ticks before it, notes the notes.
     """
 
     ticks: dict[str, Entry] = field(default_factory=dict)
@@ -43,7 +43,7 @@ class Facts:
         return replace(self, ticks=self.ticks.copy(), earlier=self.earlier.copy(), notes=self.notes.copy())
 
     def take(self, entry: Entry) -> None:
-        """Take in one more entry, the newest."""
+        """Add one more entry, the newest."""
         event = entry.event
         if entry.target and (event is Event.TICK or entry.note):
             key = target_key(entry.target)
@@ -61,7 +61,7 @@ class Facts:
             self.clouds = (entry, self.clouds)
 
     def drop(self, entry: Entry) -> None:
-        """Take back an entry; no later entry is about the same thing."""
+        """Remove an entry; there must be no later entry about the same thing."""
         event = entry.event
         if entry.target and (event is Event.TICK or entry.note):
             key = target_key(entry.target)
@@ -95,7 +95,7 @@ def _before(chain: _Linked | None) -> _Linked | None:
 class State:
     """The session so far: made by `fold` and `apply`.
 
-    live holds the entries that no undo has taken back; facts is what they say, and follows from them.
+    live holds the entries that no undo has taken back; facts follows from them.
     """
 
     live: tuple[Entry, ...] = ()
@@ -112,7 +112,7 @@ class State:
         return tick.outcome if tick else None
 
     def notes(self, key: str) -> list[str]:
-        """Return what was jotted about a target, oldest first."""
+        """Return the notes on a target, oldest first."""
         found, left = [], self.facts.notes.get(key)
         while left is not None:
             entry, left = left
@@ -159,7 +159,7 @@ def _without(state: State, index: int) -> State:
     """Return the state without one of its entries, the last that can be undone."""
     undone, later = state.live[index], state.live[index + 1 :]
     live = (*state.live[:index], *later)
-    if any(entry.note for entry in later):  # a later remark hides what it would uncover: count anew
+    if any(entry.note for entry in later):  # a later entry about the same thing: begin again
         return _state_of(live)
     facts = state.facts.copy()
     facts.drop(undone)
@@ -167,9 +167,9 @@ def _without(state: State, index: int) -> State:
 
 
 def fold(entries: Iterable[Entry]) -> State:
-    """Return the state that a list of entries adds up to: `apply` on one after the other, in one pass."""
+    """Return the state after a list of entries: the same as `apply` on one after the other, but faster."""
     live: list[Entry | None] = []
-    undoable: list[int] = []  # where in live the next undo finds what it takes back
+    undoable: list[int] = []  # the places in live of the entries that undo can take back
     for entry in entries:
         if entry.event is Event.UNDO:
             if undoable:

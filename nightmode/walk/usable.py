@@ -9,21 +9,21 @@ import numpy as np
 from nightmode.arrays import Array, Flags, Indices, Interval
 from nightmode.records import Record
 
-#: What ends a stretch: floor or horizon line, the end of the dark, the light on a feature of the Moon.
+#: What ends a stretch: floor or horizon line, the end of darkness, the light on a feature of the Moon.
 Ending = Literal["horizon", "dawn", "light"]
 NO_LIGHT: Mapping[int, Sequence[Interval]] = {}
 _ALWAYS = ((float("-inf"), float("inf")),)
 
 
 class Cells(Protocol):
-    """A table (N, T) whose cells are looked up by pairs of row and column: an array, or what is like one."""
+    """A table (N, T) whose cells are looked up by pairs of row and column: an array, or the like."""
 
     def __getitem__(self, pairs: tuple[Indices, Indices], /) -> Array:
         """Return the cells of rows and columns (K,)."""
 
 
 class Usable(Record):
-    """One stretch of time, in Unix seconds, in which a target can be observed, and what ends it."""
+    """A stretch of time in which a target can be observed, in Unix seconds, and what ends it."""
 
     start_s: float
     end_s: float
@@ -55,11 +55,11 @@ def sharpened(
     minimum_deg: Array,
     horizon: Sequence[tuple[float, float]],
 ) -> list[list[Interval]]:
-    """Return the stretches above the floor with their ends found again inside their minute.
+    """Return the stretches above the floor with more precise ends.
 
-    above holds the stretches of each row of the tracks (N, T), ends interpolated between whole columns; a
-    corner of the horizon line between two columns puts such an end off by up to half a minute. Here the
-    tracks are drawn straight through the minute and the floor is looked up at every second of it.
+    above holds the stretches of each row of the tracks (N, T), with ends interpolated between columns; where
+    the horizon line has a corner between two columns, such an end is wrong by up to half a minute. Here the
+    tracks are interpolated in that minute, and the floor is worked out at every second of it.
     """
     ends = [(row, end) for row, stretches in enumerate(above) for pair in stretches for end in pair]
     if not ends or not horizon:
@@ -90,9 +90,9 @@ def sharpened(
 def _bends(
     horizon: Sequence[tuple[float, float]], minimum_deg: Array, azimuth_deg: Array, turn_deg: Array
 ) -> Flags:
-    """Return whether the floor is no straight line over a turn in azimuth: what else is there, (K,) each.
+    """Return whether the floor has a corner within a turn in azimuth, (K,).
 
-    It bends at the corners of the horizon line, and where that comes out above the least altitude.
+    It has one at each corner of the horizon line, and where that line crosses the least altitude.
     """
     corners = np.sort(np.array([azimuth for azimuth, _ in horizon]))
 
@@ -120,11 +120,11 @@ def usable_stretches(
     altitude_at: Callable[[Indices, Array], Array],
     light: Mapping[int, Sequence[Interval]] = NO_LIGHT,
 ) -> list[tuple[Usable, ...]]:
-    """Return for each of N targets when it stands above its floor while it is dark enough.
+    """Return for each of N targets the stretches in which it is above its floor and it is dark enough.
 
-    above and dark hold the stretches of each, in Unix seconds; light, by row, those of the features of the
-    Moon, which want the Sun right over them as well. altitude_at tells altitudes of rows at instants, (K,)
-    both. Each stretch says what closes it.
+    above and dark hold the stretches of each target, in Unix seconds; light, by row, those with the right
+    light on features of the Moon. altitude_at gives altitudes for rows and instants, (K,) both. Each stretch
+    says what ends it.
     """
     found: list[tuple[int, float, float, Ending]] = []
     for row, (clear, night) in enumerate(zip(above, dark, strict=True)):
@@ -149,9 +149,9 @@ def _ending(fall: float, dawn: float, unlit: float) -> Ending:
 def floor_crossings(
     above: Sequence[Interval], window: Interval, usable: Sequence[Usable]
 ) -> tuple[float | None, float | None]:
-    """Return when the target rises above its floor and sets below it, Unix seconds or None.
+    """Return when a target rises above its floor and sets below it, in Unix seconds or None.
 
-    They belong to the first usable stretch; without one, they are the window's first of each.
+    These are of the first usable stretch; without any, the first rising and setting in the window.
     """
     if usable:
         above = [stretch for stretch in above if stretch[1] > usable[0].start_s][:1]

@@ -18,7 +18,7 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.rest_of_night import best_hour
 from nightmode.night.verdict import verdicts
-from nightmode.planning.score import body_worth
+from nightmode.planning.score import body_score
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.reasons import PointOnly, RingNeeds
@@ -159,7 +159,7 @@ def test_the_sky_s_glow_is_never_blamed_for_a_planet():
 def test_mars_is_worth_more_when_it_is_large():
     near, far = (target(opened(dt.date(*day)), "Mars") for day in ((2027, 2, 19), (2027, 6, 20)))
     assert near.planet.diameter_arcsec[0] > 13 > 8 > far.planet.diameter_arcsec[0]
-    assert body_worth(near) > body_worth(far) + 0.5
+    assert body_score(near) > body_score(far) + 0.5
 
 
 def test_moments_have_words_for_every_sight():

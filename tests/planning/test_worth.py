@@ -14,7 +14,7 @@ from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.draft import draft
 from nightmode.planning.flags import read_wishes
-from nightmode.planning.score import Powers, worth
+from nightmode.planning.score import Powers, glow_scores
 from nightmode.planning.sources import everything
 from nightmode.planning.survey import smaller
 from nightmode.sky.kernel import open_sky
@@ -57,7 +57,7 @@ def test_two_sizes_of_telescope_share_three_fifths_of_a_draft_at_most(latitude_d
 
 
 def test_what_half_the_aperture_shows_as_well_is_worth_less():
-    values = worth(
+    values = glow_scores(
         [Kind.GALAXY] * 2,
         dex=np.array([0.5, 0.5]),
         magnitude=np.array([10.0, 10.0]),
