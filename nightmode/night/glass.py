@@ -4,8 +4,8 @@ from nightmode.eyepiece import Combination
 from nightmode.model.kit import Binoculars, Instrument
 from nightmode.model.observer import Person
 
-#: Binoculars held in the hand tremble, so that the eye needs this many times the light: a tripod gains a third
-#: of a magnitude and more (common practice, no published source).
+#: Binoculars held in the hand tremble, so that the eye needs this many times the light: a tripod gains a
+#: third of a magnitude and more (common practice, no published source).
 TREMBLE = 1.2
 
 #: The least apparent separation at which the eye sees two stars; twice that is comfortable. In the hand,
