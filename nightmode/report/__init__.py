@@ -1,1 +1,1 @@
-"""What the commands tell: text, tables, pages. Nothing here prints or opens a file."""
+"""Makes what the commands print: text, tables, pages, data. Nothing here prints or opens a file."""

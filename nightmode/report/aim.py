@@ -13,11 +13,11 @@ from nightmode.wording.aim import called, figure_words
 
 
 def aim_json(night: Night, row: int, at_s: float) -> dict[str, Any] | None:
-    """Return what leads to a target at an instant, or None while it is down or the Sun is above -6 degrees.
+    """Return the way to a target at an instant; None while it is down or the Sun is above -6 degrees.
 
-    clock is in hours, 12 towards the zenith and 3 to the right: of `begin` the way from that star to the
-    target, of `sight` the way from the target to a star in the circle of ring_deg. hops are the stars to
-    centre in the optical finder after that star, each with its distance from the one before.
+    clock gives a direction in hours: 12 towards the zenith, 3 to the right. In `begin` it leads from that
+    star to the target, in `sight` from the target to a star in the circle of ring_deg. hops are the next
+    stars to centre in the optical finder, each with its distance from the one before.
     """
     pointing = pointing_at(night, row, at_s)
     if pointing is None:

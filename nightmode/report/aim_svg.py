@@ -1,4 +1,4 @@
-"""The chart on paper: black on white, in the page itself, without a script or a link."""
+"""The chart on paper as inline SVG: black on white, without script or link."""
 
 from collections.abc import Iterator, Sequence
 from html import escape
@@ -11,7 +11,7 @@ from nightmode.aim.pointing import Pointing
 from nightmode.arrays import Array, Indices
 from nightmode.walk.usable import horizon_altitude_deg
 
-#: The picture's side in millimetres, and what is kept of it for names.
+#: The side of the chart in millimetres, and the margin in it that is kept for names.
 SIDE_MM, FOR_NAMES_MM = 40.0, (12.0, 4.0)
 #: The width of a star of each size, mm.
 STAR_MM = (0.45, 0.7, 1.0, 1.4, 2.0)
@@ -22,10 +22,10 @@ Box = tuple[float, float, float, float]
 
 
 def aim_svg(pointing: Pointing, zenith: Sequence[tuple[str, Array]]) -> str:
-    """Return the way to a target as an inline picture.
+    """Return the chart of the way to a target as inline SVG.
 
-    zenith holds what to write and the direction (3,) in which the zenith stands among the stars of this
-    picture at other times: each gets a tick on the frame. Turn the paper until the tick is up.
+    zenith holds a label and a direction (3,) for each of some other times: where the zenith is then among the
+    stars of this chart. Each gets a tick on the frame; turn the paper until that tick is up.
     """
     size = (SIDE_MM, SIDE_MM)
     lens = sky_lens(pointing, size, FOR_NAMES_MM)
@@ -55,7 +55,7 @@ def _circles(pointing: Pointing, lens: Lens) -> Iterator[str]:
 
 
 def _round(places: Array) -> tuple[Array, float]:
-    """Return middle and radius of the circle on which places lie."""
+    """Return the centre and the radius of the circle through these places."""
     middle = (places.min(axis=0) + places.max(axis=0)) / 2.0
     return middle, float(np.hypot(*(places - middle).T).mean())
 
@@ -72,7 +72,7 @@ def _horizon(pointing: Pointing, lens: Lens) -> str:
 
 
 def _stars(places: Array, inside: Indices, size: Indices) -> Iterator[str]:
-    """Yield one path for the stars of each size: lines of no length with round ends."""
+    """Yield one SVG path for the stars of each size, drawn as lines of length zero with round ends."""
     for step, width in enumerate(STAR_MM):
         some = [star for star in inside.tolist() if size[star] == step]
         if some:
@@ -86,7 +86,7 @@ def _target(pointing: Pointing, lens: Lens) -> Iterator[str]:
 
 
 def _names(pointing: Pointing, places: Array, inside: Indices, written: Sequence[Box]) -> Iterator[str]:
-    """Yield names where they cover neither each other nor a named star, nor what is written already."""
+    """Yield the names that cover neither each other, nor a named star, nor earlier labels."""
     named = to_name(pointing, inside)
     taken = [*written]
     taken += [_box(places[star, 0] - 0.8, places[star, 1] + 0.8, 1.6, 1.6) for star in named]
@@ -120,7 +120,7 @@ def _meets(first: Box, second: Box) -> bool:
 
 
 def _ticks(lens: Lens, zenith: Sequence[tuple[str, Array]]) -> tuple[list[str], list[Box]]:
-    """Return the ticks on the frame and where their labels stand; of two close ones one is farther in."""
+    """Return the ticks on the frame and the places of their labels; one of two close ones is moved in."""
     half = SIDE_MM / 2.0
     parts: list[str] = []
     taken: list[Box] = []

@@ -13,10 +13,11 @@ _LONGEST_OCTETS = 75
 
 
 def calendar(nights: Sequence[NightAhead], site: Site, made: dt.datetime) -> str:
-    """Return an iCalendar text with one event a night: its longest moonless dark stretch, else the dark one.
+    """Return an iCalendar text with one event for each night: its longest dark stretch, if possible moonless.
 
-    A night without darkness becomes an event of its whole day. Events carry the site's name but not where
-    it is, and do not make the observer busy. The same night keeps its identity when the file is made again.
+    A night without darkness becomes an event of a whole day. Events have the site's name but not its place,
+    and do not mark the observer as busy. When the file is made again, events of the same night keep their
+    UID.
     """
     lines = [
         "BEGIN:VCALENDAR",
@@ -59,14 +60,14 @@ def _summary(night: NightAhead) -> str:
 
 
 def _escaped(text: str) -> str:
-    """Return a text value as RFC 5545, section 3.3.11, writes it."""
+    """Return a text value with the escapes of RFC 5545, section 3.3.11."""
     for plain, escaped in (("\\", "\\\\"), (";", "\\;"), (",", "\\,"), ("\n", "\\n")):
         text = text.replace(plain, escaped)
     return text
 
 
 def _folded(line: str) -> str:
-    """Return a line folded so that no part is longer than the limit and no character is torn apart."""
+    """Return a line folded into parts within the limit of octets, never within a character."""
     parts, room = [""], _LONGEST_OCTETS
     for character in line:
         size = len(character.encode())

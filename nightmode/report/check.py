@@ -1,4 +1,4 @@
-"""What fits on a night: as one JSON object."""
+"""What fits on a night, as one JSON object."""
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
@@ -33,20 +33,20 @@ if TYPE_CHECKING:
 
 
 def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
-    """Return the rows in walk order, seen from an instant or from the night's beginning."""
+    """Return the rows in walk order at an instant, or at the beginning of the night."""
     return walk_order(night.chances, float(night.time_s[0]) if at_s is None else at_s)
 
 
 #: For rows that do not fit, the date of the next night that shows them, or None.
 NextFits = Mapping[int, dt.date | None]
 NONE_KNOWN: NextFits = {}
-#: What was made of targets on earlier nights, by their key.
+#: What was seen of targets on earlier nights, by their key.
 Before = Mapping[str, "Earlier"]
 
 
 @dataclass(frozen=True)
 class Judged:
-    """A night with a verdict on each row; at_s is the moment asked for in Unix seconds, or None."""
+    """A night with a verdict on each row; at_s is the moment asked for (Unix seconds), or None."""
 
     night: Night
     verdicts: Sequence[Verdict]
@@ -56,7 +56,7 @@ class Judged:
 
 
 def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
-    """Return a verdict on each row: at the moment given where a target is usable then, else at its best."""
+    """Return a verdict on each row: at the moment given if the target is usable then, else at its best."""
     best = verdicts(night)
     if at_s is None:
         return best
@@ -67,7 +67,7 @@ def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
 
 
 def misfit_rows(verdicts: Sequence[Verdict]) -> list[int]:
-    """Return the rows of what does not fit."""
+    """Return the rows of the targets that do not fit."""
     return [row for row, verdict in enumerate(verdicts) if verdict.word is Word.OUT]
 
 
@@ -79,9 +79,9 @@ def check_json(
 ) -> dict[str, Any]:
     """Return the night as plain data: times in UTC, ISO 8601; targets in walk order.
 
-    telescopes, and the telescope of each target, are there only where the plan has several instruments;
-    next_fit, a date or null, is there only for targets that do not fit and are among next_fits; seen_before
-    only for those looked at on an earlier night; align, and aim for targets that are up, only at a moment.
+    Some keys are there only in some cases: telescopes, and the telescope of each target, with several
+    instruments; next_fit (a date or null) for targets that do not fit and are in next_fits; seen_before for
+    targets looked at on an earlier night; align, and aim for targets that are up, if a moment is asked for.
     """
     judged = Judged(night, judged_rows(night, at_s), next_fits, at_s, earlier or {})
     lights, moon = night.twilights, night.moon
@@ -108,7 +108,7 @@ def check_json(
     }
     if at_s is None:
         return found
-    from nightmode.report.aim import align_json  # the stars, which only a moment needs
+    from nightmode.report.aim import align_json  # reads the stars
 
     return found | {"align": align_json(night, at_s)}
 
@@ -152,7 +152,7 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
 
 
 def _sights(judged: Judged, row: int) -> dict[str, Any]:
-    """Return what there is to see of a target beyond its verdict, each under its key."""
+    """Return by key what there is to see of a target beyond its verdict."""
     night, target = judged.night, judged.night.targets[row]
     found: dict[str, Any] = {}
     if target.feature:
@@ -173,7 +173,7 @@ def _middle(night: Night) -> float:
 
 
 def moment_of(judged: Judged, row: int) -> float:
-    """Return the moment asked for, else the one at which a target does best."""
+    """Return the moment asked for, else the best moment of a target."""
     if judged.at_s is not None:
         return judged.at_s
     night, chance = judged.night, judged.night.targets[row].chance

@@ -1,4 +1,4 @@
-"""What fits on a night, for people: a few lines about it, then tables of at most 80 columns."""
+"""What fits on a night, as text: a few lines about the night, then tables of at most 80 columns."""
 
 from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.model.problem import NeverUsable
@@ -130,7 +130,7 @@ def _reason(judged: Judged, row: int) -> str:
 
 
 def _look_words(night: Night, target: NightTarget, width: int) -> str:
-    """Return what to look with; of several telescopes in which, its name giving way to the eyepiece's."""
+    """Return what to look with; with several telescopes also in which, its name shortened if need be."""
     if target.look is None:
         return "-"
     combination, filter_ = target.look.combination, target.look.filter
@@ -147,7 +147,7 @@ def _place(night: Night, row: int, at_s: float) -> str:
 
 
 def _other_problems(night: Night) -> list[str]:
-    """The night's problems, less those that the table of what does not fit tells already."""
+    """Return the night's problems without those that the table of what does not fit has told already."""
     told = [problem for problem in night.problems if not isinstance(problem, NeverUsable)]
     return [f"- {problem_text(problem)}" for problem in told]
 

@@ -1,4 +1,4 @@
-"""What became of sessions that were brought along, in a line each."""
+"""What happened to the sessions gathered, one line for each."""
 
 from collections.abc import Sequence
 

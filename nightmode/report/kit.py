@@ -23,9 +23,10 @@ GOOD_FOR = (
     (0.7, "planets, Moon, doubles"),
     (0.5, "close doubles, still air"),
 )
-#: The exit pupil at which the faintest star is reckoned where the kit has no eyepiece (common practice).
+#: The exit pupil in mm for which the faintest star is worked out if the kit has no eyepiece (common
+#: practice).
 USUAL_PUPIL_MM = 1.0
-#: A power printed so near that of binoculars means that one.
+#: A printed power that differs by less than this share from that of binoculars is taken to be the same.
 SAME_POWER = 0.05
 
 
@@ -39,7 +40,7 @@ class Fitness(StrEnum):
 
 
 class KitReport(Record):
-    """A kit, the eye, and the sky of the site in mag/arcsec2 with its extinction a unit of airmass."""
+    """A kit, an eye, and a site: its zenith in mag/arcsec², its extinction in magnitudes per airmass."""
 
     kit: Kit
     person: Person
@@ -66,7 +67,7 @@ class KitReport(Record):
 
 
 def fitness(report: KitReport, combination: Combination) -> Fitness:
-    """Return whether a combination's power is good, too much, too little, or for still air only."""
+    """Return whether the power of a combination is good, too high, too low, or for steady air only."""
     if combination.power > report.highest_by_aperture:
         return Fitness.TOO_MUCH
     if combination.power > report.limits.highest_power:
@@ -75,7 +76,7 @@ def fitness(report: KitReport, combination: Combination) -> Fitness:
 
 
 def good_for(report: KitReport, combination: Combination) -> str:
-    """Return in a few words what a combination is good for, or what is wrong with it."""
+    """Return in a few words what a combination is good for, or why it is not."""
     telescope, person = report.kit.telescope, report.person
     match fitness(report, combination):
         case Fitness.TOO_MUCH:
@@ -90,7 +91,7 @@ def good_for(report: KitReport, combination: Combination) -> str:
 
 
 def claim(report: KitReport, claimed: float) -> str:
-    """Return one sentence on whether a power printed on a box is of use."""
+    """Return one sentence on whether a power printed on a box is useful."""
     if isinstance(report.kit.telescope, Binoculars):
         powers = [made.power for made in eyepiece.combinations(report.kit)]
         return _claim_of_binoculars(report.kit.telescope, powers, claimed)
@@ -110,7 +111,7 @@ def claim(report: KitReport, claimed: float) -> str:
 
 
 def _claim_of_binoculars(binoculars: Binoculars, powers: Sequence[float], claimed: float) -> str:
-    """Return one sentence on a power claimed for binoculars: no eyepiece adds to those they have."""
+    """Return one sentence on a power claimed for binoculars, which have fixed powers."""
     near = any(abs(claimed / own - 1.0) < SAME_POWER for own in powers)
     if near or (binoculars.is_zoom and powers[0] <= claimed <= powers[-1]):
         beam = float(optics.exit_pupil_mm(binoculars.aperture_mm, claimed))
@@ -121,7 +122,7 @@ def _claim_of_binoculars(binoculars: Binoculars, powers: Sequence[float], claime
 
 
 def kit_table(report: KitReport) -> str:
-    """Return the kit for people, at most 80 columns."""
+    """Return the report on a kit as text of at most 80 columns."""
     lines = [*_limits(report), ""]
     made = eyepiece.combinations(report.kit)
     if made:

@@ -1,4 +1,4 @@
-"""What was predicted beside what was seen, and what another experience would change."""
+"""Predictions beside what was seen, and what another value of experience would change."""
 
 import textwrap
 from typing import Any
@@ -16,24 +16,24 @@ _WORDS = tuple(word.value for word in Word if word is not Word.UNKNOWN)
 
 
 class Lesson(Record):
-    """The ticks that say something of the eye, what follows from them, and the experience in use."""
+    """The ticks from which something can be learnt, the result, and the experience in use."""
 
     trials: tuple[Trial, ...]
     learnt: Learnt
     in_use: float
 
     def count(self, called: str, outcome: Outcome) -> int:
-        """Return how many ticks of a word came out so."""
+        """Return how many ticks with this predicted word have this outcome."""
         return sum(trial.word == called and trial.outcome is outcome for trial in self.trials)
 
     def words_with(self, factor: float) -> dict[str, int]:
-        """Return how many of the ticks each word would be said of, with another experience."""
+        """Return for each word how many of the ticks it would predict with another experience."""
         said = [str(Word(called).value) for called in np.atleast_1d(word(margins_with(self.trials, factor)))]
         return {called: said.count(called) for called in _WORDS}
 
 
 def refusal(learnt: Learnt) -> str:
-    """Return why there is too little to learn from, or nothing."""
+    """Return why there is too little to learn from, or "" if there is enough."""
     if learnt.ticks < LEAST_TICKS:
         return (
             f"Too little to learn from: {learnt.ticks} tick{'s' * (learnt.ticks != 1)} of glows with a "
@@ -48,7 +48,7 @@ def refusal(learnt: Learnt) -> str:
 
 
 def learn_text(lesson: Lesson) -> str:
-    """Return the table and, where there is enough to go by, the experience and what it would change."""
+    """Return the table and, if there are enough ticks, the experience found and what it would change."""
     lines = [*_table(lesson), ""] if lesson.trials else []
     learnt = lesson.learnt
     if told := refusal(learnt):
@@ -80,7 +80,7 @@ _COUNTED = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
 
 
 def learn_json(lesson: Lesson) -> dict[str, Any]:
-    """Return the same as plain data; experience is null where there is too little to go by."""
+    """Return the same as plain data; experience is null if there are too few ticks."""
     learnt = lesson.learnt
     table = [
         {

@@ -17,7 +17,7 @@ _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
 def nights_json(nights: Sequence[NightAhead]) -> dict[str, Any]:
-    """Return the nights as data: dates of their evenings, hours, times in UTC."""
+    """Return the nights as plain data: dates of their evenings, hours of darkness, times in UTC."""
     return {
         "nights": [
             {
@@ -38,7 +38,7 @@ def nights_json(nights: Sequence[NightAhead]) -> dict[str, Any]:
 def nights_text(nights: Sequence[NightAhead], site: Site, hours: str | None = None) -> str:
     """Return the nights as a table of 80 columns, times by the site's clock, the best run marked.
 
-    hours are those of the observer within which the nights were counted.
+    hours are the observer's hours, outside which nothing was counted.
     """
     best = best_run(nights)
     first, last = nights[0].date, nights[-1].date
@@ -101,7 +101,7 @@ def _nights(number: int) -> str:
 
 
 def _no_darkness(number: int, lowest_deg: float, highest_deg: float) -> str:
-    """Say how pale the nights without astronomical darkness stay, and what they still serve for."""
+    """Return how bright the nights without astronomical darkness stay, and what they are still good for."""
     sun_lowest = (
         f"{lowest_deg:.0f}°" if highest_deg - lowest_deg < 1 else f"{lowest_deg:.0f}° to {highest_deg:.0f}°"
     )
@@ -119,7 +119,7 @@ def _no_darkness(number: int, lowest_deg: float, highest_deg: float) -> str:
 
 
 def _clock_change(nights: Sequence[NightAhead], zone: ZoneInfo) -> dt.date | None:
-    """Return the first evening after which the clock shows another offset the next noon."""
+    """Return the first evening after which the clocks change before the next noon, or None."""
     for night in nights:
         noon = dt.datetime.combine(night.date, dt.time(12), tzinfo=zone)
         next_noon = dt.datetime.combine(night.date + dt.timedelta(days=1), dt.time(12), tzinfo=zone)

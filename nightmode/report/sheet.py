@@ -1,4 +1,4 @@
-"""The sheet for those who take paper: one self-contained page, black on white, and the same as text."""
+"""The printed sheet: a complete HTML page, black on white, and the same as text."""
 
 import textwrap
 from collections.abc import Iterator, Sequence
@@ -49,7 +49,7 @@ li .box { margin-left: -4.5mm; }
 
 
 def sheet_html(sheet: Sheet) -> str:
-    """Return the page: HTML without scripts and without anything to load; prints on A4 and Letter."""
+    """Return the sheet as HTML that loads nothing and has no script; it prints on A4 and Letter."""
     parts = [
         "<!doctype html>",
         '<html lang="en">',
@@ -144,7 +144,7 @@ def _foot(sheet: Sheet) -> Iterator[str]:
 
 
 def sheet_text(sheet: Sheet) -> str:
-    """Return the same for a terminal or a plain printer: 79 columns, boxes to tick, a line for notes."""
+    """Return the sheet as text of 79 columns, with boxes to tick and lines for notes."""
     lines = _wrapped(sheet.title, "") + _wrapped(f"{sheet.date}, {sheet.site}, {sheet.telescope}", "")
     lines += _wrapped(f"{sheet.lights}. Moon {sheet.moon}.", "")
     lines += _wrapped(f"Find with {sheet.find}.", "") if sheet.find else []

@@ -1,4 +1,4 @@
-"""What the printed sheet says of a night and of each target: words and heights, shared by page and text."""
+"""What the printed sheet says of a night and of each target; shared by page and text."""
 
 import datetime as dt
 
@@ -23,7 +23,7 @@ from nightmode.wording.place import align_words
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 
-#: Hours before and after for which a chart tells where the zenith stands.
+#: A chart has ticks for the zenith so many hours before and after its own time.
 _TICKS = (("-1 h", -1.0), ("+1 h", 1.0))
 #: More hour columns than these do not fit a page: then every second hour is shown.
 MOST_HOURS = 15
@@ -44,7 +44,7 @@ class HourlyAltitude(Record):
 
 
 class SheetChart(Record):
-    """Where a target is: the picture (SVG), the minute that it is for, and the words beside it."""
+    """The chart of a target: the picture (SVG), the time of day it is for, and the words beside it."""
 
     svg: str
     at: str
@@ -86,7 +86,7 @@ class Sheet(Record):
 
 
 def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False) -> Sheet:
-    """Return what the sheet of a night says; with_charts, where each target is as well."""
+    """Return what the sheet of a night says; with_charts adds a chart for each target."""
     instants, judged = full_hours(night), verdicts(night)
     instruments = carried(night.instruments.names)
     return Sheet(
@@ -110,7 +110,7 @@ def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False
 
 
 def _chart(night: Night, row: int, is_wanted: bool) -> SheetChart | None:
-    """Return where a target is in the middle of its first usable stretch, the stars as they stand then."""
+    """Return the chart of a target for the middle of its first usable stretch, or None."""
     usable = night.targets[row].usable
     if not usable or not is_wanted:
         return None
@@ -164,7 +164,7 @@ def _height(night: Night, row: int, target: NightTarget, instant: float) -> Hour
 
 
 def _highest(night: Night, row: int, target: NightTarget) -> str:
-    """Return where and when a target stands highest while it can be observed."""
+    """Return where and when a target is highest while it can be observed."""
     if not target.usable:
         return ""
     times = [np.arange(stretch.start_s, stretch.end_s, 60.0) for stretch in target.usable]
@@ -176,7 +176,7 @@ def _highest(night: Night, row: int, target: NightTarget) -> str:
 
 
 def _find(night: Night) -> str:
-    """Return what to find with: the same for every target under one telescope."""
+    """Return what to find with, for each telescope: it is the same for all targets."""
     found = {target.kit.telescope.name: target.find for target in night.targets if target.find}
     told = [
         f"{combination.eyepiece}, {power(combination.power)}, {field(combination.true_field_deg)}"

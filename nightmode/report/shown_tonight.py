@@ -1,4 +1,4 @@
-"""What there is to see of pairs, variable stars, features of the Moon and planets, in few words for paper."""
+"""What there is to see of pairs, variable stars, features of the Moon and planets, briefly, for paper."""
 
 from nightmode.model.sight import Sight
 from nightmode.model.target import Double, LunarFeature
@@ -11,7 +11,7 @@ from nightmode.wording.variables import tonight_text
 
 
 def shown_tonight(night: Night, row: int) -> str:
-    """Return what a target shows tonight, at its best hour; nothing where nothing is known of it."""
+    """Return what a target shows tonight at its best hour, or "" if nothing is known."""
     target, zone = night.targets[row], night.site.zone
     best = best_hour(night, row)
     at_s = best[1] if best else float(night.time_s[len(night.time_s) // 2])

@@ -24,7 +24,7 @@ def pair_json(pair: Pair) -> dict[str, Any]:
 
 
 def face_json(night: SkyTable, at_s: float) -> dict[str, float]:
-    """Return how the Moon is turned to the site and where the Sun rises on it, at one moment."""
+    """Return the Moon's libration and colongitude at one moment."""
     face = night.face
     return {
         "libration_lon_deg": round(night.along(face.libration_lon_deg, at_s), 2),
@@ -34,7 +34,7 @@ def face_json(night: SkyTable, at_s: float) -> dict[str, float]:
 
 
 def light_json(night: SkyTable, tonight: FeatureTonight, at_s: float) -> dict[str, Any]:
-    """Return the Sun over a feature of the Moon at one moment, and the stretch of good light then or next."""
+    """Return the Sun's height over a feature of the Moon at one moment, and its good light then or next."""
     begins, ends = tonight.light_at(at_s) or (None, None)
     return {
         "sun_altitude_deg": round(night.along(tonight.sun_deg, at_s), 2),
@@ -44,9 +44,9 @@ def light_json(night: SkyTable, tonight: FeatureTonight, at_s: float) -> dict[st
 
 
 def disc_json(tonight: PlanetTonight, at_s: float) -> dict[str, Any]:
-    """Return a planet's disc at one moment; null where a planet has no such thing.
+    """Return a planet's disc at one moment; null for what a planet does not have.
 
-    The meridian is a number for Mars, by system of longitudes for Jupiter.
+    The meridian is a number for Mars, and an object by system of longitudes for Jupiter.
     """
     tilt = tonight.at(tonight.ring_tilt_deg, at_s)
     meridians = {system: round(tonight.meridian_deg(system, at_s), 1) for system in tonight.meridians_deg}
@@ -59,9 +59,9 @@ def disc_json(tonight: PlanetTonight, at_s: float) -> dict[str, Any]:
 
 
 def variable_json(tonight: VariableTonight, at_s: float) -> dict[str, Any]:
-    """Return how a star's light changes and what is expected at one moment; null for what is not foreseen.
+    """Return the figures of a variable star and what is expected at one moment; null where not foreseen.
 
-    next is its next minimum if it eclipses, else its next maximum, and the error of that in minutes.
+    next is the next minimum of an eclipsing star, else the next maximum, with its error in minutes.
     """
     star, next_s = tonight.star, tonight.next_instant(at_s)
     is_foreseen = next_s is not None and tonight.is_foreseen(next_s)
@@ -81,7 +81,7 @@ def variable_json(tonight: VariableTonight, at_s: float) -> dict[str, Any]:
 
 
 def moments_json(moments: Sequence[Moment]) -> list[dict[str, Any]]:
-    """Return what happens at a planet, or at a star, while it can be observed, in order."""
+    """Return the moments of a planet or a star while it can be observed, in order of time."""
     return [
         {
             "begins": utc_iso(moment.begins_s),
@@ -94,7 +94,7 @@ def moments_json(moments: Sequence[Moment]) -> list[dict[str, Any]]:
 
 
 def _deepest(moment: Moment) -> dict[str, Any]:
-    """Return when a star in eclipse is faintest and by how much that may be off, nothing of all else."""
+    """Return when a star in eclipse is faintest, with the error; an empty object for other moments."""
     if moment.deepest_s is None:
         return {}
     return {"faintest": utc_iso(moment.deepest_s), "error_minutes": round(moment.error_s / 60.0)}

@@ -1,4 +1,4 @@
-"""A night told beforehand: the words of its walk in their order, as a voice says them at the telescope."""
+"""The sentences of `nightmode say`: what the voice would say during the night, in order."""
 
 from collections.abc import Iterator
 from itertools import pairwise
@@ -18,7 +18,7 @@ from nightmode.wording.spoken.target import change
 def spoken_night(night: Night, title: str) -> tuple[str, ...]:
     """Return the sentences: opening, each target when its turn comes, what happens by itself, last words.
 
-    What happens by itself is left out for one who wants no more than answers.
+    What happens by itself is left out if the observer wants the voice for answers only.
     """
     order = turns(night)
     told: list[tuple[float, tuple[str, ...]]] = [(at_s, _turn(night, row, at_s)) for at_s, row in order]
@@ -53,7 +53,7 @@ def _turn(night: Night, row: int, at_s: float) -> tuple[str, ...]:
 
 
 def _happenings(night: Night, order: list[tuple[float, int]]) -> list[TimedSentence]:
-    """Return what happens by itself, a last call only for what has not had its turn by then."""
+    """Return what happens by itself; a target that has had its turn gets no last call."""
     edges = [-inf, *(at_s for at_s, _ in order), inf]
     waiting = set(range(len(night.targets)))
     found: list[TimedSentence] = []

@@ -1,4 +1,4 @@
-"""What this terminal promises, told by day."""
+"""The page of `nightmode terminal`: how dark and red this terminal can be."""
 
 from nightmode.light.depth import Depth
 from nightmode.light.promises import SIGNS, Promises
@@ -14,7 +14,7 @@ _NOT_TOLD = "it does not say: look at it in the dark first"
 
 
 def terminal_page(found: Promises, name: str, size: tuple[int, int], is_utf8: bool) -> str:
-    """Return a page of text: one line for each promise, and what to look at yourself.
+    """Return a page of text: a line for each property, and what to check by eye.
 
     name  what the terminal calls itself (TERM)
     size  columns, rows

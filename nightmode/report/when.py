@@ -1,4 +1,4 @@
-"""What the year brings a target, or the targets of a list: a table, data."""
+"""The months in which a target, or the targets of a list, can be seen: as text and as data."""
 
 import textwrap
 from collections.abc import Sequence
@@ -18,7 +18,7 @@ _WIDTH = 79
 def when_json(subject: Subject, told: Sequence[Month]) -> dict[str, Any]:
     """Return one target's months as data; highest_deg is null where it can't be observed.
 
-    expected_mag is there for long-period stars alone.
+    expected_mag is there only for long-period variables.
     """
     return {
         "name": subject.name,
@@ -64,7 +64,7 @@ def when_text(
 
 
 def heading(name: str, circumstances: Circumstances, found: Season) -> str:
-    """Return the line that says of what, from where, with what and over which months."""
+    """Return the line with object, site, instrument and months."""
     first, last = found.dates[0], found.dates[-1]
     site, telescope = circumstances.site.name, names_text(circumstances.instruments.names)
     return f"{name} from {site}, {telescope}, {first:%b %Y} to {last:%b %Y}"
@@ -86,7 +86,7 @@ def list_text(
     found: Season,
     told: Sequence[Sequence[Month]],
 ) -> str:
-    """Return what each month is for: the targets of a list that do best in it, the best first."""
+    """Return for each month the targets of a list that are best in it, the best one first."""
     lines = [heading(title, circumstances, found), ""]
     best = [_best_month(months) for months in told]
     for place, month in enumerate(told[0]):
@@ -104,14 +104,14 @@ def list_text(
 
 
 def _never(told: Sequence[Sequence[Month]]) -> tuple[list[int], list[int]]:
-    """Return the rows that no month shows: those that are never usable, and those that are too faint."""
+    """Return the rows that cannot be seen in any month: those never usable, and those too faint."""
     hidden = [row for row, months in enumerate(told) if _best_month(months) is None]
     low = [row for row in hidden if not any(month.usable_h for month in told[row])]
     return low, [row for row in hidden if row not in low]
 
 
 def _best_month(told: Sequence[Month]) -> int | None:
-    """Return the place of the month with the best word; of several the one with most high moonless hours."""
+    """Return the place of the best month: by word, then by moonless hours weighted with altitude."""
     shown = [
         place for place, month in enumerate(told) if month.usable_h and month.verdict.word is not Word.OUT
     ]

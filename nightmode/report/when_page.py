@@ -1,4 +1,4 @@
-"""What the year brings, as a page with pictures."""
+"""The year of a target, or of the targets of a list, as an HTML page with pictures."""
 
 from collections.abc import Sequence
 from html import escape
@@ -12,7 +12,7 @@ from nightmode.report.when import heading, weeks_text
 from nightmode.wording.figures import time_of_day
 from nightmode.wording.reasons import reason_text
 
-#: A list's page has pictures of so many of its targets, the first ones; each takes 30 kB.
+#: The page of a list has pictures of this many targets, the first ones; each takes 30 kB.
 MOST_PICTURES = 30
 
 

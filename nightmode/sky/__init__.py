@@ -1,1 +1,1 @@
-"""Where things stand in the sky of a site: the only room that knows the ephemeris."""
+"""Where things are in the sky of a site: the only room that knows the ephemeris."""

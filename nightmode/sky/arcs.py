@@ -1,4 +1,4 @@
-"""The arcs of fixed directions above an altitude, in closed form: when they can pass it, and when not."""
+"""The arcs of fixed directions above an altitude, in closed form: when they can cross it."""
 
 import numpy as np
 
@@ -10,22 +10,22 @@ from nightmode.sky.vantage import Vantage
 #: The Earth's turn in seconds, and how fast it turns, radians a second (IAU 2000: 1.00273781191135448 a day).
 _TURN_S = 86400.0 / 1.00273781191135448
 _RATE = 2.0 * np.pi / _TURN_S
-#: How far altitudes by these arcs can be from those of the tracks in half a day: a leap second turns the sky
-#: by 15 arcsec more; aberration, precession and nutation change by some tenths; refraction is interpolated.
+#: How much altitudes by these arcs can differ from those of the tracks, in degrees: a leap second turns the
+#: sky by 15 arcsec; aberration, precession and nutation change by some tenths; refraction is interpolated.
 _MARGIN_DEG = 0.005
 
 
 class Arcs(Record, eq=False):
-    """N directions over a night, (N,) each: when they culminate, and what their altitude depends on then."""
+    """N directions over a night, (N,) each: when they culminate, and what gives their altitude."""
 
     transit_s: Array
     sine: Array
     cosine: Array
 
     def half_s(self, apparent_deg: Array) -> Array:
-        """Return for how long before and after their transit they stand above an apparent altitude (N,).
+        """Return for how many seconds before and after transit they are above apparent altitudes (N,).
 
-        0 where they never do, half a turn where they always do, NaN where it cannot be told (at a pole).
+        0 where they never are, half a turn where they always are, NaN where that is undefined (at a pole).
         """
         up = np.sin(np.radians(true_deg(apparent_deg)))
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -55,11 +55,12 @@ def arcs(vantage: Vantage, vectors: Array) -> Arcs:
 def cells_between(
     vantage: Vantage, vectors: Array, low_deg: Array, high_deg: Array
 ) -> tuple[Indices, Indices]:
-    """Return the cells (rows, columns) at which directions may stand between two apparent altitudes (N,).
+    """Return the cells (rows, columns) where directions may be between apparent altitudes low and high (N,).
 
-    The columns are those of the vantage, at even steps. Outside these cells a direction stands above high or
-    below low; the first and the last column, and one either side of every such time, are always among them.
-    In order of row, then column. NaN in a direction asks for all of its cells.
+    The columns are those of the vantage, which must be evenly spaced. Everywhere else a direction is above
+    high or below low. The first and the last column, and one more column on either side of each run, are
+    always included. The cells are in order of row, then column. A direction that is NaN gets all cells of its
+    row.
     """
     time_s = vantage.time_s
     found = arcs(vantage, vectors)

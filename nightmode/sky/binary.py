@@ -1,4 +1,4 @@
-"""Double stars that go round each other: separation and position angle of a year. Numbers in, numbers out."""
+"""Double stars with an orbit: separation and position angle for a year. Numbers in, numbers out."""
 
 import numpy as np
 
@@ -20,12 +20,12 @@ def companion_place(orbit: Orbit, year: float) -> tuple[float, float]:
     along = true_anomaly + np.radians(orbit.omega_deg)
     across = np.sin(along) * np.cos(np.radians(orbit.inclination_deg))
     angle_deg = np.degrees(np.arctan2(across, np.cos(along))) + orbit.node_deg
-    # Twice, because of an angle just below nothing the first leaves 360 itself.
+    # Twice, because the first gives 360 itself for an angle just below 0.
     return float(radius * np.hypot(across, np.cos(along))), float(angle_deg % 360.0 % 360.0)
 
 
 def _eccentric_anomaly(mean_anomaly: float, eccentricity: float) -> float:
-    """Return the solution of Kepler's equation by Newton's steps from a start that always converges."""
+    """Return the solution of Kepler's equation by Newton's method, from a start that always converges."""
     anomaly = mean_anomaly if eccentricity < 0.8 else np.pi
     for _ in range(50):
         miss = anomaly - eccentricity * np.sin(anomaly) - mean_anomaly
@@ -45,7 +45,7 @@ def of_year(double: Double, year: float) -> Double:
 
 
 def precession_of_angle_deg(ra_deg: float, dec_deg: float, years: float) -> float:
-    """Return by how much a position angle grows while celestial north moves for so many years.
+    """Return by how many degrees a position angle grows in so many years, as the celestial pole moves.
 
     Rate 0.0056 degree a year times sin(right ascension) / cos(declination): Couteau, Observing Visual Double
     Stars, 1981 (from memory). It matters near the poles only: 7 degrees for Polaris from 2000 to 2027.
@@ -54,11 +54,10 @@ def precession_of_angle_deg(ra_deg: float, dec_deg: float, years: float) -> floa
 
 
 def drift_clock(position_angle_deg: float, view: str) -> float:
-    """Return at which clock hour, 0 to 12, a companion stands with the drift of the stars put at 3 o'clock.
+    """Return the clock hour, 0 to 12, of a companion, on a dial where stars leave the field at 3 o'clock.
 
-    Stars leave the field at its west. "upright" and "turned" show north, east, south, west counter-clockwise,
-    "mirrored" clockwise. Turning the dial so that west is at 3 o'clock leaves nothing else to know: neither
-    mount nor tube nor the hour.
+    Stars leave the field in the west. "upright" and "turned" show north, east, south, west counter-clockwise,
+    "mirrored" clockwise. On such a dial neither the mount, the tube nor the hour makes a difference.
     """
     turned = (position_angle_deg + 90.0) / 30.0
     return (3.0 + turned if view == "mirrored" else 3.0 - turned) % 12.0

@@ -6,7 +6,7 @@ from nightmode.records import Record
 
 
 class Crossings(Record, eq=False):
-    """K crossings in order of row, then time: row, unix seconds, and whether the track rises there."""
+    """K crossings in order of row, then time: row, Unix seconds, and whether the track rises there."""
 
     row: np.ndarray
     time_s: np.ndarray
@@ -28,7 +28,7 @@ def crossings(time_s: np.ndarray, above: np.ndarray) -> Crossings:
 
 
 def _passed_s(time_s: np.ndarray, column: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarray:
-    """Return the instants at which values on a column and on the next pass zero in a straight line."""
+    """Return the instants at which a straight line between two columns passes zero."""
     with np.errstate(invalid="ignore", divide="ignore"):
         share = np.nan_to_num(before / (before - after), nan=0.0, posinf=0.0, neginf=0.0)
     start_s = time_s[column]

@@ -16,9 +16,9 @@ SUNSET_DEG, CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG = -50 / 60, -6.0, -12.0, -
 class Twilights(Record):
     """Instants of a night in unix seconds; None where the Sun does not pass that altitude.
 
-    darkest         when the Sun is lowest, and sun_lowest_deg how low (geometric)
-    dark            the dark hours, from and to; None where the Sun stays above -6 degrees
-    sun_below_deg   which darkness that is: -18, else the deepest of -12 and -6 that happens; None with dark
+    darkest         when the Sun is lowest; sun_lowest_deg is its geometric altitude then
+    dark            (begin, end) of the dark hours; None where the Sun stays above -6 degrees
+    sun_below_deg   the Sun's altitude that bounds them: -18, or if it does not get there -12 or -6; else None
     """
 
     sunset: float | None
@@ -70,7 +70,7 @@ def twilights(time_s: np.ndarray, sun_altitude_deg: np.ndarray) -> Twilights:
 
 
 def _lowest(time_s: np.ndarray, altitude_deg: np.ndarray) -> tuple[float, float]:
-    """Return the lowest point by a parabola through the lowest minute and its neighbours."""
+    """Return (instant, altitude) of the lowest point, by a parabola through the lowest minutes."""
     column = int(np.argmin(altitude_deg))
     if column in (0, len(time_s) - 1):
         return float(time_s[column]), float(altitude_deg[column])
@@ -82,7 +82,7 @@ def _lowest(time_s: np.ndarray, altitude_deg: np.ndarray) -> tuple[float, float]
 
 
 def _around(time_s: np.ndarray, below: np.ndarray, darkest: float) -> tuple[float | None, float | None]:
-    """Return the last passage into `below` > 0 before the darkest moment and the first out of it after."""
+    """Return the last instant before darkest at which `below` becomes positive, and when that ends."""
     found = crossings(time_s, below)
     into = found.time_s[found.rising & (found.time_s <= darkest)]
     out = found.time_s[~found.rising & (found.time_s >= darkest)]

@@ -1,4 +1,4 @@
-"""The planets as globes: how large the disc is, how much of it is lit, which side and which pole it shows."""
+"""The planets as globes: size of the disc, its lit part, and which side and pole it shows."""
 
 from typing import TYPE_CHECKING
 
@@ -52,7 +52,7 @@ class Disc(Record, eq=False):
     earth_lat_deg, sun_lat_deg  latitude of the observer and of the Sun over the equator, planetocentric (De
                       and Ds of Jupiter and Mars, B and B' of Saturn's rings)
     meridians_deg     by system of longitudes ("" where there is but one): the longitude in the middle of
-                      the disc, growing westward as on the planet's maps, the phase not looked at
+                      the disc, growing westward as on the planet's maps, whatever the phase
     """
 
     distance_km: Array
@@ -117,6 +117,6 @@ def _apart_deg(body: Array, sun: Array) -> Array:
 
 
 def _is_east(body: Array, sun: Array) -> Flags:
-    """Return whether a body stands east of the Sun along the ecliptic."""
+    """Return whether a body is east of the Sun along the ecliptic, (T,)."""
     north = np.array([0.0, -np.sin(_OBLIQUITY), np.cos(_OBLIQUITY)])
     return np.cross(sun, body, axis=0).T @ north > 0.0

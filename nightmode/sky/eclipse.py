@@ -1,4 +1,4 @@
-"""Eclipses of the Moon: when, how deep, and how much of its disc stands in the shadow."""
+"""Eclipses of the Moon: when, how deep, and how much of the disc is in the shadow."""
 
 import numpy as np
 
@@ -14,15 +14,15 @@ _DANJON = 1.01
 _HOUR_S = 3600.0
 #: An eclipse lasts 6 hours at most from its first to its last touch of the penumbra.
 _HALF_S = 4 * _HOUR_S
-#: With the Moon further from the full than this, in degrees of phase angle, there is no eclipse.
+#: There is no eclipse at a phase angle above this, in degrees.
 NEAR_FULL_DEG = 4.0
 
 
 class LunarEclipse(Record):
     """An eclipse of the Moon; instants in Unix seconds, geocentric.
 
-    magnitude is the share of the Moon's diameter in the umbra at the deepest, above 1 where it is total and
-    below 0 where only the penumbra is touched. umbra and total are None where there is no such phase.
+    magnitude is the share of the Moon's diameter in the umbra at greatest eclipse: above 1 if total, below 0
+    if only penumbral. umbra and total are (begin, end), None if there is no such phase.
     """
 
     greatest: float
@@ -49,7 +49,7 @@ class _Shadow(Record, eq=False):
 
 
 def lunar_eclipse(sky: Sky, start_s: float, end_s: float) -> LunarEclipse | None:
-    """Return the eclipse of the Moon whose deepest moment lies nearest to a night, touching it, or None."""
+    """Return the eclipse of the Moon of which some part falls in a night, or None."""
     coarse_s = np.arange(start_s - _HALF_S, end_s + _HALF_S, _HOUR_S / 2)
     coarse_s = coarse_s[within_years(coarse_s)]
     middle_s = float(coarse_s[_shadow(sky, coarse_s).apart.argmin()])
@@ -71,7 +71,7 @@ def lunar_eclipse(sky: Sky, start_s: float, end_s: float) -> LunarEclipse | None
 
 
 def eclipse_seen(sky: Sky, time_s: Array, altitude_deg: Array, phase_deg: Array) -> LunarEclipse | None:
-    """Return the eclipse of a night during which the Moon stands above the horizon, or None.
+    """Return the eclipse of a night if the Moon is above the horizon during some of it, else None.
 
     altitude_deg and phase_deg are the Moon's height and phase angle at instants (T,).
     """
@@ -85,13 +85,13 @@ def eclipse_seen(sky: Sky, time_s: Array, altitude_deg: Array, phase_deg: Array)
 
 
 def umbra_share(sky: Sky, time_s: Array) -> Array:
-    """Return the share of the Moon's disc that stands in the umbra, (T,), 0 to 1."""
+    """Return the share of the Moon's disc that is in the umbra, (T,), 0 to 1."""
     seen = _shadow(sky, time_s)
     return shared_area(seen.moon, seen.umbra, seen.apart)
 
 
 def shared_area(radius: Array, other: Array, apart: Array) -> Array:
-    """Return the share of a disc that a larger one covers, their middles apart; any one unit.
+    """Return the share of a disc that a larger disc covers; radii and distance of centres in the same unit.
 
     Source: geometry, the area common to two circles.
     """

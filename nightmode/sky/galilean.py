@@ -27,7 +27,7 @@ _DAILY_DEG = np.array([203.4058646, 101.2916335, 50.2345180, 21.4879800])
 class Beside(Record, eq=False):
     """Four moons at T instants, (4, T) each, in equatorial radii of Jupiter.
 
-    x is positive to the west, y to the north of Jupiter's equator, z towards the beholder.
+    x is positive to the west, y to the north of Jupiter's equator, z towards the observer.
     """
 
     x: Array
@@ -36,12 +36,12 @@ class Beside(Record, eq=False):
 
     @property
     def from_middle(self) -> Array:
-        """Distance from the middle of the disc, drawn out to a circle of radius 1."""
+        """Distance from the centre of the disc, which is stretched to a circle of radius 1."""
         return np.hypot(self.x, self.y * _OBLATE)
 
 
 class Passage(Record):
-    """One passage of a moon: instants are those of the times given, its middle on the edge of the disc.
+    """One passage of a moon; it begins and ends when the centre of the moon is on the edge of the disc.
 
     A passage under way at the first or last instant begins or ends there.
     """
@@ -87,7 +87,7 @@ def _seen(u_deg: Array, radius: Array, latitude_deg: Array) -> Beside:
 
 
 class _Jupiter:
-    """Jupiter on its way, from mean elements: what the moons' places need of it. Angles in degrees.
+    """Jupiter's place by mean elements, as far as the places of the moons need it. Angles in degrees.
 
     psi_deg       angle Earth-Jupiter-Sun, with sign
     centre_deg    Jupiter's equation of the centre

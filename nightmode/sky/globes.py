@@ -15,7 +15,7 @@ from nightmode.sky.vantage import Vantage, stand
 
 _STEP_S = 600.0
 _DAY_S = 86400.0
-#: Opposition is looked for so many days before and after a night.
+#: Opposition is searched for so many days before and after a night.
 _NEAR_DAYS = 100
 _OUTER = ("mars", "jupiter", "saturn", "uranus", "neptune")
 
@@ -49,7 +49,7 @@ class PlanetTonight(Record, eq=False):
         return _opposition(self.sky, self.planet, middle_s) if self.planet in _OUTER else None
 
     def at(self, values: Array, now_s: float) -> float:
-        """Return one of the arrays at an instant."""
+        """Return the value of one of the arrays at an instant."""
         return float(np.interp(now_s, self.grid_s, values))
 
     def meridian_deg(self, system: str, now_s: float) -> float:
@@ -60,7 +60,7 @@ class PlanetTonight(Record, eq=False):
 def planets_tonight(
     sky: Sky, site: Site, planets: Sequence[str], start_s: float, end_s: float
 ) -> dict[str, PlanetTonight]:
-    """Return planets by name from start to end, at least some minutes apart; each is looked at once."""
+    """Return planets by name on a grid of instants from start to end."""
     if not planets:
         return {}
     grid_s = np.arange(start_s, end_s + _STEP_S, _STEP_S)
@@ -92,7 +92,7 @@ def _planet_tonight(vantage: Vantage, planet: str) -> PlanetTonight:
 
 
 def _opposition(sky: Sky, planet: str, middle_s: float) -> float | None:
-    """Return when the planet is opposite the Sun in ecliptic longitude, within the days looked at."""
+    """Return when the planet is opposite the Sun in ecliptic longitude, else None."""
     from skyfield.framelib import ecliptic_frame
 
     days_s = middle_s + np.arange(-_NEAR_DAYS, _NEAR_DAYS + 1, 2.0) * _DAY_S

@@ -31,7 +31,7 @@ _SEGMENT = {name: f"{name} barycenter" for name in ("jupiter", "saturn", "uranus
 
 
 class Sky(Record, eq=False):
-    """The time scale and the planetary ephemeris, opened once and handed to whatever needs them."""
+    """The time scale and the planetary ephemeris, opened once and passed on."""
 
     timescale: "Timescale"
     kernel: "SpiceKernel"
@@ -87,7 +87,7 @@ def within_years(time_s: float | np.ndarray) -> np.ndarray:
 
 
 def years_error() -> NightmodeError:
-    """Return the answer to a night that the ephemeris does not cover."""
+    """Return the error for a night that the ephemeris does not cover."""
     return NightmodeError(
         "night",
         f"lies outside the years {FIRST_YEAR} to {LAST_YEAR} that the ephemeris covers",
@@ -107,7 +107,7 @@ def _turn_slowly(time: "Time") -> None:
     if not time.shape:
         return
     number, within_days = np.divmod(time.tt, _SLOW_DAYS)
-    pieces = sorted(set(number.tolist()))  # np.unique would load the half of numpy that nothing else asks for
+    pieces = sorted(set(number.tolist()))  # np.unique would load much of numpy for this alone
     if len(pieces) > max(1, number.size // _SLOW_COUNT):
         return
     slow = np.empty((10, number.size))

@@ -23,10 +23,9 @@ class MoonTrack(Record, eq=False):
     """The Moon over the instants of a night, (T,) each: topocentric, centre of the disc.
 
     altitude_deg is apparent (refracted); ra_deg and dec_deg are on J2000 axes; phase_angle_deg is the angle
-    Sun-Moon-observer (0 full, 180 new); light_phase_deg is that of a Moon which gives as much light, another
-    one only while the umbra covers some of its disc. illuminated (0 to 1) and waxing hold for the middle
-    of the night. rises, sets: unix seconds at which the upper limb passes the level horizon (34' of
-    refraction).
+    Sun-Moon-observer (0 full, 180 new); light_phase_deg is the phase angle of a Moon that gives as much
+    light, which differs only in an eclipse. illuminated (0 to 1) and waxing hold for the middle of the night.
+    rises, sets: unix seconds at which the upper limb passes the level horizon (34' of refraction).
     """
 
     sky: Sky
@@ -44,7 +43,7 @@ class MoonTrack(Record, eq=False):
 
     @cached_property
     def waxing(self) -> bool:
-        """Whether the Moon is on its way to full; worked out where it is asked for."""
+        """Whether the Moon is on its way to full; worked out when first asked for."""
         middle = self.time_s.size // 2
         return bool(gain_deg(self.sky, self.time_s[middle : middle + 1])[0] < 180.0)
 
@@ -81,7 +80,7 @@ def moon_at(vantage: Vantage) -> MoonTrack:
 
 
 def _light_phase_deg(sky: Sky, time_s: np.ndarray, phase_angle_deg: np.ndarray) -> np.ndarray:
-    """Return the phase angle at which the Moon gives as much light as it does in or out of the umbra."""
+    """Return the phase angle at which the Moon would give as much light as it does, eclipsed or not."""
     near = np.flatnonzero(phase_angle_deg < NEAR_FULL_DEG)
     if not near.size:
         return phase_angle_deg

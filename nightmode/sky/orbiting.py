@@ -31,7 +31,7 @@ class OrbitPath(Record, eq=False):
 def orbit_path(vantage: "Vantage", elements: Elements) -> OrbitPath:
     """Return the path of a body on its orbit as seen from a site, by two-body motion from its elements.
 
-    The pull of the planets is left out: elements close to their epoch are asked for.
+    The pull of the planets is left out, so the elements must be close to their epoch.
     """
     time = vantage.at_nodes.t
     time_jd = np.asarray(time.tt, dtype=float)

@@ -1,4 +1,4 @@
-"""Where each target of a night stands at each of its minutes, worked out when it is looked up."""
+"""Where each target of a night is at each minute, worked out when it is looked up."""
 
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
@@ -12,23 +12,23 @@ from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.track import directions, tracks_at
 from nightmode.sky.vantage import Vantage, altitude_of, azimuth_of
 
-#: Cells worked on at once: keeps the scratch arrays of a long list near 10 MB.
+#: Cells worked out at once: this keeps the temporary arrays of a long list near 10 MB.
 _CELLS = 1 << 17
 
 
 class Table:
-    """A table (N, T) that is indexed as an array is, and holds nothing: cells are worked out when asked for.
+    """A table (N, T) that is indexed like an array, but stores nothing: cells are worked out when asked for.
 
-    The plan of a whole catalogue has twenty million cells, of which a night looks at a few.
+    The plan of a whole catalogue has twenty million cells, of which only a few are needed.
     """
 
     def __init__(self, cells: Callable[[Indices, Indices], Array], shape: tuple[int, int]) -> None:
-        """Make it of a function of rows and columns, which broadcast."""
+        """Make it from a function of rows and columns, which broadcast."""
         self._cells, self.shape = cells, shape
         self._rows, self._columns = np.arange(shape[0]), np.arange(shape[1])
 
     def __getitem__(self, key: Any) -> Array:
-        """Return cells, as an array would: by whole numbers, slices, masks or arrays of indices."""
+        """Return cells as an array does: by integers, slices, masks or arrays of indices."""
         wanted = key if isinstance(key, tuple) else (key, slice(None))
         rows, columns = self._rows[wanted[0]], self._columns[wanted[1]]
         if any(isinstance(part, slice) for part in wanted) and rows.ndim and columns.ndim:
@@ -82,7 +82,7 @@ class Paths:
         return np.flatnonzero(self._moving_row >= 0)
 
     def altitude_at(self, rows: Indices, time_s: Array) -> Array:
-        """Return the altitudes of rows at instants (K,), between columns by straight lines."""
+        """Return the altitudes of rows at instants (K,), interpolated between columns."""
         columns_s = self.vantage.time_s
         column = np.clip(np.searchsorted(columns_s, time_s, side="right") - 1, 0, columns_s.size - 2)
         before, after = self.altitude_deg[rows, column], self.altitude_deg[rows, column + 1]
@@ -110,7 +110,7 @@ class Paths:
         return found
 
     def _of_each(self, angle: Callable[..., Array], rows: Indices, columns: Indices) -> Array:
-        """Return an angle (R, C) of each of so many rows at each of so many columns."""
+        """Return an angle (R, C) for each of rows (R,) at each of columns (C,)."""
         turned, drift = self._turned[:, :, columns], self._drift[:, columns]
         found = np.empty((rows.size, columns.size))
         step = max(1, _CELLS // max(1, columns.size))
@@ -120,7 +120,7 @@ class Paths:
         return found
 
     def _of_pairs(self, angle: Callable[..., Array], rows: Indices, columns: Indices) -> Array:
-        """Return an angle of pairs of row and column, which broadcast."""
+        """Return an angle for pairs of row and column, which broadcast."""
         rows, columns = np.broadcast_arrays(rows, columns)
         shape, rows, columns = rows.shape, rows.ravel(), columns.ravel()
         found = np.empty(rows.size)

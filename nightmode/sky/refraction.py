@@ -1,16 +1,16 @@
-"""Refraction: from where a thing stands to where it is seen. Numbers in, numbers out.
+"""Refraction: from true altitude to apparent altitude, and back. Numbers in, numbers out.
 
 Convention, as in the almanacs: 1010 hPa and 10 degrees Celsius whatever the site's elevation, and no dip
 of the horizon. Formula: Bennett (1982), in Meeus, Astronomical Algorithms, 2nd ed., equation 16.3,
 R = 1' / tan(h + 7.31/(h + 4.4)) with h the apparent altitude in degrees; good to 0.07'.
 
 At the horizon itself Bennett gives 34.5', the almanacs 34'. So that a star sets behind a flat horizon when
-the almanacs say so, R is drawn down by 1.4 % at apparent altitude 0, and by e-fold less with each half
-degree above it: by 0.0012 degree at 1 degree, by nothing that counts from 2 degrees up.
+the almanacs say so, R is reduced by 1.4 % at apparent altitude 0, and by a factor e less with each half
+degree above it: by 0.0012 degree at 1 degree, by a negligible amount from 2 degrees up.
 
-Below an apparent altitude of -1 degree the formula means nothing. There the refraction fades in a straight
-line to nothing at a true altitude of -5 degrees, so that apparent altitude rises with true altitude
-everywhere and nothing jumps across a horizon line.
+Below an apparent altitude of -1 degree the formula does not hold. There the refraction decreases linearly to
+0 at a true altitude of -5 degrees, so that apparent altitude grows with true altitude everywhere, without a
+jump.
 """
 
 import numpy as np
@@ -47,7 +47,7 @@ _TRUE_DEG, _APPARENT_DEG = _table()
 
 
 def refracted_deg(true_deg: np.ndarray) -> np.ndarray:
-    """Return the apparent altitude in degrees of what stands at a true altitude of -90 to 90 degrees.
+    """Return the apparent altitude in degrees of a true altitude of -90 to 90 degrees.
 
     Interpolated in a table of the inverted formula: within 0.00001 degree of it, continuous, increasing.
     """
@@ -55,5 +55,5 @@ def refracted_deg(true_deg: np.ndarray) -> np.ndarray:
 
 
 def true_deg(apparent_deg: np.ndarray) -> np.ndarray:
-    """Return the true altitude in degrees of what is seen at an apparent altitude: the way back."""
+    """Return the true altitude in degrees of an apparent altitude."""
     return np.interp(apparent_deg, _APPARENT_DEG, _TRUE_DEG)

@@ -1,4 +1,4 @@
-"""The Moon as a globe: which side it turns to the observer, and where the Sun stands over its ground.
+"""The Moon as a globe: which side it turns to the observer, and how high the Sun is over its ground.
 
 Latitudes and longitudes on the Moon are those of its maps (mean Earth and polar axis), east positive: Mare
 Crisium is east.
@@ -82,7 +82,10 @@ def face_from(moon_km: Array, sun_km: Array, tdb_jd: Array) -> MoonFace:
 
 
 def colongitude_deg(sun_lon_deg: AnyAngle) -> AnyAngle:
-    """Return how far west of the middle the Sun rises, 0 to 360: near 0 at first quarter, 90 at full Moon."""
+    """Return the colongitude in degrees, 0 to 360: near 0 at first quarter, 90 at full Moon.
+
+    This is how far west of the Moon's central meridian the Sun rises.
+    """
     return (90.0 - sun_lon_deg) % 360.0
 
 
@@ -124,10 +127,10 @@ def lon_lat(axes: Array, vector: Array) -> tuple[Array, Array]:
 def height_deg(
     latitude_deg: ArrayLike, longitude_deg: ArrayLike, over_lat_deg: ArrayLike, over_lon_deg: ArrayLike
 ) -> Array:
-    """Return how high something stands over places of a globe, in degrees; arguments broadcast.
+    """Return how high a distant body is over places of a globe, in degrees; arguments broadcast.
 
-    It stands overhead at (over_lat_deg, over_lon_deg) and is far away: the Sun; or the Earth, for which 90
-    is the middle of the disc, 0 its edge.
+    The body, the Sun or the Earth, is overhead at (over_lat_deg, over_lon_deg). A height of the Earth of 90
+    is at the centre of the disc, of 0 at its edge.
     """
     lat, lon, over_lat, over_lon = (
         np.radians(angle) for angle in (latitude_deg, longitude_deg, over_lat_deg, over_lon_deg)
@@ -143,6 +146,6 @@ def sun_height_deg(face: MoonFace, latitude_deg: ArrayLike, longitude_deg: Array
 
 
 def earth_height_deg(face: MoonFace, latitude_deg: ArrayLike, longitude_deg: ArrayLike) -> Array:
-    """Return the height of the observer over N places of the Moon in degrees, (N, T): 90 seen face on."""
+    """Return the height of the observer over N places of the Moon in degrees, (N, T): 90 is face on."""
     lat, lon = np.atleast_1d(latitude_deg)[:, None], np.atleast_1d(longitude_deg)[:, None]
     return height_deg(lat, lon, face.libration_lat_deg, face.libration_lon_deg)

@@ -1,4 +1,4 @@
-"""What changes smoothly with time: worked out at a few instants, known at many. Numbers in, numbers out."""
+"""Interpolates smooth functions of time from a few instants to many. Numbers in, numbers out."""
 
 from functools import cache, cached_property
 
@@ -6,11 +6,11 @@ import numpy as np
 
 
 class Nodes:
-    """The few instants from which the many follow.
+    """The few instants from which values at many instants are interpolated.
 
-    The time from the first to the last of the many is cut into equal pieces of at most `longest`, each with
-    `count` Chebyshev nodes; a polynomial through the values there gives all others of the piece. (Chebyshev
-    nodes: Press et al., Numerical Recipes, 3rd ed., section 5.8.)
+    The time from the first to the last of the many is divided into equal pieces of at most `longest`, each
+    with `count` Chebyshev nodes; a polynomial through the values at the nodes gives the others of the piece.
+    (Chebyshev nodes: Press et al., Numerical Recipes, 3rd ed., section 5.8.)
     """
 
     def __init__(self, many: np.ndarray, longest: float, count: int) -> None:
@@ -24,7 +24,7 @@ class Nodes:
 
     @property
     def spares(self) -> bool:
-        """Whether the nodes are fewer than the instants they stand for."""
+        """Whether there are fewer nodes than instants."""
         return self.few.size < self._many.size
 
     def spread(self, values: np.ndarray) -> np.ndarray:
@@ -37,7 +37,7 @@ class Nodes:
 
     @cached_property
     def _polynomials(self) -> list[tuple[np.ndarray, np.ndarray]]:
-        """Which of the many lie in each piece, and the Chebyshev polynomials there (count, instants)."""
+        """For each piece: which of the many are in it, and the polynomials there (count, instants)."""
         along = (self._many - self._first) / self._piece
         piece = np.minimum(along.astype(int), self._pieces - 1)
         within = np.clip(2.0 * (along - piece) - 1.0, -1.0, 1.0)
@@ -58,7 +58,7 @@ def coefficients(values: np.ndarray) -> np.ndarray:
 
 @cache
 def _from_nodes(count: int) -> np.ndarray:
-    """Return what makes coefficients of values at so many nodes, (count, count)."""
+    """Return the matrix (count, count) that makes coefficients from values at the nodes."""
     found: np.ndarray = 2.0 / count * chebyshev(node_places(count), count).T
     found[:, 0] /= 2.0
     return found
@@ -67,7 +67,7 @@ def _from_nodes(count: int) -> np.ndarray:
 def chebyshev(x: np.ndarray, count: int) -> np.ndarray:
     """Return the first polynomials (count, T) at x (T,), by their recurrence (Numerical Recipes, eq. 5.8.2).
 
-    numpy has the same in `numpy.polynomial`, which takes longer to load than to do.
+    numpy.polynomial has the same, but takes longer to load than this takes to compute.
     """
     found = np.ones((count, x.size))
     found[1:] = x

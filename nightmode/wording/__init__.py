@@ -1,1 +1,1 @@
-"""Data made into words for people: the one place."""
+"""Makes words for people out of data; nothing else in the program does."""

@@ -1,6 +1,7 @@
-"""How a target is found, in words: the same on the screen, on paper and in JSON.
+"""How to find a target, in words: the same on the screen, on paper and in JSON.
 
-Every function takes what `aim` has worked out; plain asks for text that any terminal can show.
+Every function takes what `aim` has worked out. With plain the text has only characters that any terminal
+shows.
 """
 
 import re
@@ -21,11 +22,11 @@ from nightmode.wording.place import fists, halves, place_words
 
 #: Label and text of one direction.
 Words = tuple[str, str]
-#: From so many fists on a distance is told in fists; from so many widths of the large circle in those.
+#: A distance of so many fists or more is told in fists; one of so many widths of the large circle, in widths.
 FISTS_FROM, CIRCLES_FROM = 0.85, 0.35
-#: From so far on, the clock is told to the half hour.
+#: From this distance in degrees on, clock hours are told to the half hour.
 HALF_HOURS_FROM_DEG = 4.0
-#: What light in the sky is blamed for: the Sun above this, a Moon that costs so many magnitudes.
+#: The cause is twilight if the Sun is above this altitude, the Moon if it takes so many magnitudes.
 TWILIGHT_SUN_DEG, MOONLIGHT_MAG = -12.0, 0.4
 
 _WAYS = ("up", "up and right", "right", "down and right", "down", "down and left", "left", "up and left")
@@ -50,7 +51,7 @@ _SHOWS = {
 
 
 def sky_words(pointing: Pointing, plain: bool = False) -> list[Words]:
-    """Return how to find a target by eye: where it stands, where to begin, which way, by what figure."""
+    """Return how to find a target by eye: its place, the star to begin with, the way, the figure of stars."""
     guide = pointing.guide
     words = [("stands", _stands(pointing))]
     if guide.begin is None:
@@ -66,7 +67,7 @@ def sky_words(pointing: Pointing, plain: bool = False) -> list[Words]:
 
 
 def plainly(text: str) -> str:
-    """Return text without halves and Greek letters, for terminals that may not have them."""
+    """Return text with halves and Greek letters written out, for terminals that may not have them."""
     for letter, name in _GREEK.items():
         text = text.replace(letter, name)
     for mark, digits in (("¼", ".25"), ("½", ".5"), ("¾", ".75")):
@@ -75,7 +76,7 @@ def plainly(text: str) -> str:
 
 
 def called(pointing: Pointing, star: int) -> str:
-    """Return what a star is called: its name, its letter, or its magnitude."""
+    """Return what to call a star: its name, its letter, or its magnitude."""
     return pointing.called[star] or f"a star of {pointing.stars.magnitude[star]:.1f}"
 
 
@@ -88,7 +89,7 @@ def clock_words(bearing_deg: float, halves: bool = False) -> str:
 
 
 def way_words(bearing_deg: float) -> str:
-    """Return which way a bearing is, one of eight: "up and left"."""
+    """Return a bearing as one of eight directions: "up and left"."""
     return _WAYS[round(bearing_deg / 45.0) % 8]
 
 
@@ -120,7 +121,7 @@ def go_words(pointing: Pointing, begin: Begin) -> str:
 
 
 def figure_words(pointing: Pointing, figure: Figure) -> str:
-    """Return what two stars to use, and how: true however an instrument turns the sky."""
+    """Return which two stars to use, and how; in words that hold however an instrument turns the sky."""
     first, second = called(pointing, figure.first), called(pointing, figure.second)
     if figure.form is Form.BETWEEN:
         share = _SHARES[figure.share]
@@ -141,14 +142,14 @@ def figure_words(pointing: Pointing, figure: Figure) -> str:
 
 
 def bullseye_words(pointing: Pointing) -> list[str]:
-    """Return what stands in the circles of the bullseye once the target is in the middle."""
+    """Return which stars are in the circles of the bullseye when the target is in the middle."""
     if not pointing.rings_deg:
         return []
     return [_in_circle(pointing, star) for star in pointing.guide.ring_stars] or ["no star in the circles"]
 
 
 def finder_words(pointing: Pointing, plain: bool = False) -> list[Words]:
-    """Return how to come to a target in the optical finder."""
+    """Return how to reach a target with the optical finder, as (label, text)."""
     finder = pointing.finder
     assert finder is not None
     words = [("shows", _SHOWS[finder.view])]
@@ -165,7 +166,7 @@ def finder_words(pointing: Pointing, plain: bool = False) -> list[Words]:
 
 
 def eyepiece_words(pointing: Pointing, shown: FieldOfView, plain: bool = False) -> list[Words]:
-    """Return what the eyepiece shows and which way is which."""
+    """Return what the eyepiece shows, and where north and west are in it, as (label, text)."""
     west = (pointing.north_deg + 90.0) % 360.0
     if shown.is_rolled:
         turn = "counter-clockwise" if shown.view is not View.MIRRORED else "clockwise"
@@ -184,7 +185,7 @@ def eyepiece_words(pointing: Pointing, shown: FieldOfView, plain: bool = False) 
 
 
 def push_words(shown: FieldOfView) -> str:
-    """Return which push of the tube brings which edge of the field to the middle."""
+    """Return in which direction to push the tube to bring an edge of the field to the middle."""
     if shown.is_rolled:
         return "a little, and see which way the field goes"
     up, right = {
@@ -196,14 +197,14 @@ def push_words(shown: FieldOfView) -> str:
 
 
 def brightest_in(pointing: Pointing, shown: FieldOfView) -> int | None:
-    """Return the brightest star of the table in the field of an instrument, the target itself left out."""
+    """Return the place of the brightest star in the field, other than the target; None for none."""
     distance = angle_between_deg(pointing.stars.direction, pointing.guide.target)
     inside = np.flatnonzero((distance < shown.field_deg / 2.0) & (distance > shown.field_deg / 20.0))
     return int(inside[np.argmin(pointing.stars.magnitude[inside])]) if inside.size else None
 
 
 def why_bright(air: Air, target: np.ndarray) -> str:
-    """Return what hides the stars in a direction: twilight, moonlight, or the sky over the site itself."""
+    """Return why few stars show in a direction: twilight, moonlight, or the bright sky of the site."""
     if air.sun_altitude_deg > TWILIGHT_SUN_DEG:
         return "it is still twilight"
     limit, zenith = float(air.limit_mag(target)), float(naked_eye_limit_of_mag(air.zenith_mag))
@@ -235,7 +236,7 @@ def _in_circle(pointing: Pointing, star: RingStar) -> str:
 
 
 def _hops(pointing: Pointing, finder: FieldOfView) -> list[str]:
-    """Return the chain in words, directions as the finder shows them."""
+    """Return the chain of stars in words, with directions as the finder shows them."""
     assert pointing.chain is not None
     stars = pointing.chain.stars
     first = called(pointing, stars[0])

@@ -1,4 +1,4 @@
-"""How clear and how wet the air is, in words."""
+"""Transparency and dew in words."""
 
 from nightmode.model.session import Dew
 

@@ -1,4 +1,4 @@
-"""How it is said that a target was looked at on an earlier night."""
+"""The words for a look at a target on an earlier night."""
 
 import datetime as dt
 
@@ -9,7 +9,7 @@ _WORDS = {
     Outcome.SUSPECTED: "suspected before",
     Outcome.NOT_SEEN: "looked for before, not seen",
 }
-#: A date without its year is one of about the last twelve months.
+#: In days: only a date longer ago than this is told with its year.
 _SAME_YEAR_DAYS = 330
 
 

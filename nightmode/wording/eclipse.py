@@ -1,4 +1,4 @@
-"""What is told of an eclipse of the Moon."""
+"""The words for an eclipse of the Moon."""
 
 from zoneinfo import ZoneInfo
 
@@ -20,7 +20,7 @@ def eclipse_text(eclipse: LunarEclipse, zone: ZoneInfo) -> str:
 
 
 def eclipse_now(eclipse: LunarEclipse, now_s: float, zone: ZoneInfo) -> str | None:
-    """Return what a thin line has room for while the umbra is near or on the Moon, else None."""
+    """Return a few words for a thin line while the umbra is near or on the Moon, else None."""
     for span, words in ((eclipse.total, "total"), (eclipse.umbra, "in eclipse")):
         if span and span[0] <= now_s < span[1]:
             return f"{words} until {time_of_day(span[1], zone)}"

@@ -3,13 +3,13 @@
 import datetime as dt
 from zoneinfo import ZoneInfo
 
-#: What ends a stretch in which a target can be observed, in a word.
+#: The word for what ends a usable stretch.
 ENDS = {"horizon": "sets", "dawn": "dawn", "light": "light"}
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
 
 
 def time_of_day(at_s: float | None, zone: ZoneInfo, none: str = "–") -> str:
-    """Return a time of day at the site, to the minute, or the word for none."""
+    """Return a time of day at the site, to the minute; `none` for None."""
     if at_s is None:
         return none
     return local(at_s + 30, zone).strftime("%H:%M")
@@ -40,7 +40,7 @@ def utc_iso(at_s: float | None) -> str | None:
 
 
 def duration(seconds: float) -> str:
-    """Return a length of time in hours and minutes, rounded down: what is left is never overstated."""
+    """Return a length of time in hours and minutes, rounded down so that it is never overstated."""
     minutes = max(0, int(seconds // 60))
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
 
@@ -56,7 +56,7 @@ def kind_and_place(kind: str, constellation: str) -> str:
 
 
 def cut(text: str, width: int) -> str:
-    """Return text of at most so many characters; what was cut off shows."""
+    """Return text cut to at most so many characters, with an ellipsis if something is cut off."""
     return text if len(text) <= width else text[: width - 1].rstrip() + "…"
 
 

@@ -1,4 +1,4 @@
-"""What is said of the parts of a kit."""
+"""The words for instruments and the parts of a kit."""
 
 from collections.abc import Sequence
 
@@ -6,7 +6,7 @@ from nightmode.eyepiece import Misfit
 from nightmode.model.kit import Binoculars, Instrument
 from nightmode.wording.figures import cut
 
-#: An instrument is told by so many characters of its name at least.
+#: At least this many characters of an instrument's name are kept.
 _LEAST_NAME = 5
 
 
@@ -35,14 +35,14 @@ def names_text(names: Sequence[str]) -> str:
 
 
 def carried(names: Sequence[str]) -> tuple[str, ...]:
-    """Return the item of a checklist that counts the instruments; nothing where there is but one."""
+    """Return the checklist item that names the instruments; nothing if there is only one."""
     return (f"instruments: {names_text(names)}",) if len(names) > 1 else ()
 
 
 def instrument_and(instrument: str, words: str, width: int) -> str:
-    """Return an instrument and what is in it in so many characters, its name giving way: "Grey t…: 12 mm".
+    """Return an instrument and words on it in at most `width` characters, its name cut: "Grey t…: 12 mm".
 
-    The words alone where they begin with its own name, or where no instrument is given.
+    The words alone if they begin with its name, or if no instrument is given.
     """
     if not instrument or f"{words} ".startswith(f"{instrument} "):
         return cut(words, width)
@@ -51,7 +51,7 @@ def instrument_and(instrument: str, words: str, width: int) -> str:
 
 
 def misfit_text(misfit: Misfit) -> str:
-    """Return in a sentence that two parts do not go together."""
+    """Return a sentence that says which two parts do not fit together."""
     into = misfit.into or "the focuser"
     part, hole = f"{misfit.part} ({misfit.barrel_in:g} inch)", f"{into} ({misfit.hole_in:g} inch)"
     return f"{part} does not go into {hole}"

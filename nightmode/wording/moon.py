@@ -1,4 +1,4 @@
-"""What is told of a feature of the Moon: what it is, how it is turned to us, its light and until when."""
+"""The words for a feature of the Moon: what it is, where, how it is lit and until when."""
 
 from zoneinfo import ZoneInfo
 
@@ -9,17 +9,17 @@ from nightmode.visibility.relief import FeatureTonight, squeeze
 from nightmode.wording.figures import day, time_of_day
 
 _POINTS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
-#: Within so many degrees of the disc's middle no direction is named.
+#: Within so many degrees of the centre of the disc no direction is named.
 _MIDDLE_DEG = 12.0
 #: A Sun lower than this stands on the terminator.
 _ON_TERMINATOR_DEG = 1.0
-#: Below this much squeeze, it is told.
+#: Foreshortening is told below this ratio.
 _ROUND = 0.9
 _DAY_S = 86400.0
 
 
 def what_it_is(feature: LunarFeature, seen_deg: float) -> str:
-    """Return sort, size and squeeze: "crater, 101 km, squeezed to 0.53"."""
+    """Return kind, size and foreshortening: "crater, 101 km, squeezed to 0.53"."""
     parts = [feature.sort if feature.sort != "feature" else "feature of the Moon"]
     if feature.diameter_km is not None:
         figures = f"{feature.diameter_km:.0f}" if feature.diameter_km >= 10 else f"{feature.diameter_km:.1f}"
@@ -30,7 +30,7 @@ def what_it_is(feature: LunarFeature, seen_deg: float) -> str:
 
 
 def where_on_it(feature: LunarFeature, sun_deg: float) -> str:
-    """Return where on the disc: "north, 4° inside the light"; east is towards Mare Crisium."""
+    """Return the place on the disc: "north, 4° inside the light"; east is towards Mare Crisium."""
     return f"{_direction(feature)}, {_from_terminator(sun_deg)}"
 
 
@@ -56,7 +56,7 @@ def sun_over_it(sun_deg: float, change_deg_per_h: float) -> str:
 
 
 def shadows(sun_deg: float) -> str:
-    """Return what shadows a Sun of this height throws."""
+    """Return the kind of shadows at this height of the Sun."""
     if sun_deg <= 0:
         return "night on its ground"
     if sun_deg < 20:
@@ -65,7 +65,7 @@ def shadows(sun_deg: float) -> str:
 
 
 def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:
-    """Return how long the light stays right or when it comes, and when the ground is dark next."""
+    """Return until when the light is right, or from when on, and when the ground is next dark."""
     stretch = tonight.light_at(now_s)
     if stretch is None:
         return "not right again within a month"
@@ -86,7 +86,7 @@ def _moment(at_s: float, now_s: float, zone: ZoneInfo) -> str:
 
 
 def tilt(feature: LunarFeature, libration_lat_deg: float, libration_lon_deg: float) -> str | None:
-    """Return which edge is turned away and how far, for features out there; None where it hardly matters."""
+    """Return which edge of the Moon is turned away and how far, for features near it; else None."""
     lat, lon = feature.latitude_deg or 0.0, feature.longitude_deg or 0.0
     if max(abs(lat), abs(lon)) < 40.0:
         return None

@@ -1,10 +1,10 @@
-"""What is said of a comet or minor planet beside its place."""
+"""The words for a comet or minor planet, apart from its place."""
 
 from nightmode.model.target import Comet, MinorPlanet
 
 
 def moving_text(body: Comet | MinorPlanet) -> str:
-    """Return how bright and how fast it is tonight, with the caution that a comet's magnitude needs."""
+    """Return its magnitude and motion tonight, with a caution if it is a comet's magnitude."""
     pace = body.motion_arcsec_per_h
     moves = f"moves {pace / 60:.1f}′ an hour" if pace >= 99.5 else f"moves {pace:.0f}″ an hour"
     if body.magnitude is None:

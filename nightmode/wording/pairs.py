@@ -1,4 +1,4 @@
-"""What is told of a double star: the two and the angle, what parts them, where the companion stands."""
+"""The words for a double star: its figures, what splits it, and where the companion is."""
 
 import math
 
@@ -35,7 +35,7 @@ IN_ITS_GLARE = "in the brighter one's glare: more power, or wait for twilight"
 
 
 def where_it_stands(pair: Pair) -> str | None:
-    """Return where the companion stands, from the drift: "stars leave at 3 o'clock: near half past seven"."""
+    """Return where the companion is, given the drift: "stars leave at 3 o'clock: near half past seven"."""
     if pair.companion_clock is None:
         return None
     return f"stars leave at 3 o'clock: near {hour(pair.companion_clock)}"
@@ -49,5 +49,5 @@ def hour(clock: float) -> str:
 
 
 def separation(arcsec: float) -> str:
-    """Return a separation with as many figures as it is good for."""
+    """Return a separation with as many digits as are known well."""
     return f"{arcsec:.1f}″" if arcsec < 60 else f"{arcsec:.0f}″"

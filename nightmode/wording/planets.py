@@ -1,4 +1,4 @@
-"""What is told of a planet: its disc, its moons in a line, its moments, its best hour."""
+"""The words for a planet: its disc, its moons in a row, its moments, its best hour."""
 
 from zoneinfo import ZoneInfo
 
@@ -50,10 +50,10 @@ def _own_parts(tonight: PlanetTonight, now_s: float, diameter_arcsec: float) -> 
 
 
 def moons_row(tonight: PlanetTonight, now_s: float, view: View) -> str | None:
-    """Return Jupiter's large moons in a line as the telescope shows them, "E  4  2 (o) 1   3  W".
+    """Return Jupiter's large moons in a row as the telescope shows them: "E  4  2 (o) 1   3  W".
 
-    North up in an upright field; turned by half a turn, or left for right, as the telescope shows it. A moon
-    before or behind the disc is left out.
+    An upright field has north up; others are turned by half a turn or mirrored, as the telescope shows them.
+    A moon before or behind the disc is left out.
     """
     if tonight.moons is None:
         return None
@@ -76,14 +76,14 @@ def moons_row(tonight: PlanetTonight, now_s: float, view: View) -> str | None:
 
 
 def moment_text(moment: Moment) -> str:
-    """Return what a moment is: "Io's shadow on the disc"; "about" where its times are good to minutes."""
+    """Return what a moment is: "Io's shadow on the disc"; with "about" if its times are not exact."""
     if moment.sight is Sight.STAR_ECLIPSE:
         return eclipse_name(moment)
     return f"about: {sight_text(moment)}" if is_about(moment) else sight_text(moment)
 
 
 def is_about(moment: Moment) -> bool:
-    """Return whether the times of a moment are good to minutes only."""
+    """Return whether the times of a moment are known only to some minutes."""
     return moment.moon in _ABOUT or moment.sight is Sight.STAR_ECLIPSE
 
 
@@ -110,7 +110,7 @@ def moment_line(moment: Moment, now_s: float, zone: ZoneInfo) -> str:
     if not moment.looks and moment.sight is not Sight.MOON_NEAR:
         return moment_text(moment)
     if moment.sight is Sight.ECLIPSE and len(moment.looks) == 1:
-        # The other end of it is hidden behind the disc.
+        # its other end is hidden behind the disc
         goes = moment.looks[0][0] <= moment.begins_s <= moment.looks[0][1]
         at_s, way = (moment.begins_s, "fades into") if goes else (moment.ends_s, "comes out of")
         return f"{time_of_day(at_s, zone)} {moment.moon} {way} Jupiter's shadow"

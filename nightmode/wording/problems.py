@@ -1,4 +1,4 @@
-"""What is not as one would wish on a night, in a line each."""
+"""One line for each problem of a night."""
 
 from nightmode.model.problem import (
     NeverUsable,
@@ -12,7 +12,7 @@ from nightmode.model.problem import (
 
 
 def problem_text(problem: Problem) -> str:
-    """Return the line that tells a problem."""
+    """Return the line for a problem."""
     match problem:
         case NoDarkness(lowest):
             return f"no darkness tonight: the Sun gets no lower than {lowest:.1f}°"

@@ -1,4 +1,4 @@
-"""The one short line, of at most about 48 characters, that says why a target got its word."""
+"""The short line, of at most about 48 characters, that gives the reason of a verdict."""
 
 from functools import singledispatch
 from zoneinfo import ZoneInfo
@@ -18,13 +18,13 @@ _BETTER = {Word.FAIR: Word.EASY, Word.HARD: Word.FAIR}
 
 
 def reason_text(verdict: Verdict, zone: ZoneInfo) -> str:
-    """Return the line for a verdict, its times by the site's clock."""
+    """Return the line for a verdict, with times by the site's clock."""
     return _say(verdict.reason, verdict.word, zone)
 
 
 @singledispatch
 def _say(reason: Reason, word: Word, zone: ZoneInfo) -> str:
-    """Each reason has a function of its own below. TypeError for one without."""
+    """Return the line for a reason; each type has a function of its own below, TypeError for one without."""
     raise TypeError(f"no words for {type(reason).__name__}")
 
 
@@ -186,12 +186,12 @@ def _(reason: reasons.ApertureNeeded, word: Word, zone: ZoneInfo) -> str:
 
 
 def _aperture(least_mm: float) -> str:
-    """Return the next usual aperture."""
+    """Return the next larger aperture that is usual."""
     return f"{next((usual for usual in _APERTURES_MM if usual >= least_mm), 1000)} mm"
 
 
 def _wanted(word: Word, thing: str, joint: str) -> str:
-    """Return "needs a sky of 20.8" where it is out of reach, else "fair in a sky of 20.8" and the like."""
+    """Return "needs a sky of 20.8" for what is out of reach, else "fair in a sky of 20.8" or the like."""
     return f"{_BETTER[word]} {joint} {thing}" if word in _BETTER else f"needs {thing}"
 
 

@@ -1,4 +1,4 @@
-"""The figures of setting circles as they are read off: hours and minutes, degrees and minutes."""
+"""The figures of setting circles, in hours and minutes or degrees and minutes."""
 
 from nightmode.sky.setting_circles import CircleReadings
 
@@ -7,7 +7,7 @@ Reading = tuple[str, str, str]
 
 
 def circle_rows(found: CircleReadings) -> list[tuple[Reading, Reading]]:
-    """Return the figures two by two, in the order in which they are needed at a mount."""
+    """Return the figures in pairs, in the order in which they are needed at a mount."""
     altitude, azimuth = f"{found.altitude_deg:.1f}°", f"{found.azimuth_deg % 360:.1f}°"
     angle, sidereal = signed_hours(found.hour_angle_deg), hours_minutes(found.sidereal_deg)
     return [

@@ -1,4 +1,4 @@
-"""What is told of a star whose light changes: its class and range, what to expect, and how sure that is."""
+"""The words for a variable star: type and range, what to expect, and how certain that is."""
 
 import math
 from collections.abc import Sequence
@@ -28,7 +28,7 @@ _CLASSES = (
 )
 _UNFORESEEN = {"dwarf nova": "outbursts", "nova": "outbursts", "R Coronae Borealis star": "fadings"}
 _HOUR_S, _DAY_S = 3600.0, 86400.0
-#: A date no further off than this is told without its year.
+#: A date nearer than this is told without its year.
 _WITHOUT_YEAR_S = 270 * _DAY_S
 
 
@@ -56,7 +56,7 @@ def light_text(tonight: VariableTonight, now_s: float) -> str:
 
 
 def expected_text(tonight: VariableTonight, now_s: float) -> str:
-    """Return the brightness to be expected and which way it goes, nothing where it is not foreseen."""
+    """Return the magnitude to expect and whether it rises or fades, "" if not foreseen."""
     if not tonight.is_foreseen(now_s):
         return ""
     step_s = _DAY_S if tonight.star.course is Course.LONG_PERIOD else 600.0
@@ -66,7 +66,7 @@ def expected_text(tonight: VariableTonight, now_s: float) -> str:
 
 
 def instant_label(star: Variability) -> str:
-    """Return what is waited for: of eclipses the minimum, else the maximum, or just any change."""
+    """Return the label of what comes next: "minimum" for eclipses, else "maximum", or any change."""
     if star.course is Course.LOOSE:
         return "change"
     return "minimum" if star.course is Course.ECLIPSES else "maximum"
@@ -79,7 +79,7 @@ def next_text(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> str:
 
 
 def instant_text(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> str:
-    """Return the next minimum of an eclipsing star, the next maximum of another, and how sure it is."""
+    """Return the time of the next minimum (eclipsing stars) or maximum (others), with its error."""
     star = tonight.star
     at_s = tonight.next_instant(now_s)
     if at_s is None:
@@ -103,7 +103,7 @@ def coming_text(tonight: VariableTonight, moments: Sequence[Moment], now_s: floa
 
 
 def tonight_text(tonight: VariableTonight, moments: Sequence[Moment], now_s: float, zone: ZoneInfo) -> str:
-    """Return how a star's light changes and what is to come of it tonight or next."""
+    """Return how a star's light changes, and its next event, tonight or later."""
     return f"{light_text(tonight, now_s)}; {coming_text(tonight, moments, now_s, zone)}"
 
 
@@ -128,7 +128,7 @@ def eclipse_line(moment: Moment, zone: ZoneInfo) -> str:
 
 
 def eclipse_times(moment: Moment, zone: ZoneInfo) -> str:
-    """Return when it is deepest, and from when to when it lasts: "23:12 ± 40 min; eclipse 18:20-04:04"."""
+    """Return when an eclipse is deepest, and its begin and end: "23:12 ± 40 min; eclipse 18:20-04:04"."""
     told = deepest(moment, zone)
     if moment.ends_s <= moment.begins_s:
         return told

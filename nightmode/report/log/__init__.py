@@ -1,1 +1,1 @@
-"""The record read back: as text, Markdown, CSV, JSON and as a page with pictures."""
+"""Past sessions as text, Markdown, CSV, JSON, and as a page with pictures."""

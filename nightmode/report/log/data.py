@@ -19,7 +19,7 @@ _FORMULA = tuple("=+-@\t\r\n＝＋－＠")
 
 
 def log_json(story: Story) -> dict[str, Any]:
-    """Return the nights with their looks as plain data; instants with their offset from UTC."""
+    """Return the nights with their looks as plain data; times have their offset from UTC."""
     return {"nights": [_night(sitting) for sitting in story.sittings]}
 
 
@@ -72,7 +72,7 @@ def _look(look: Look) -> dict[str, Any]:
 
 
 def log_csv(story: Story) -> str:
-    """Return one row a look, under a row of names; notes are joined by semicolons."""
+    """Return CSV with a row of names, then a row for each look; several notes are joined by semicolons."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(CSV_HEAD)
@@ -112,8 +112,8 @@ def _row(sitting: Sitting, look: Look) -> list[str]:
 
 
 def harmless(text: str) -> str:
-    """Return a cell's text, with an apostrophe before what would be taken for a formula.
+    """Return a cell's text, with an apostrophe before it if a spreadsheet would take it for a formula.
 
-    As the OWASP advice on CSV injection has it.
+    Source: OWASP, CSV Injection.
     """
     return f"'{text}" if text.startswith(_FORMULA) else text

@@ -1,4 +1,4 @@
-"""The log as a page: nights as a calendar, heights over time, and the words."""
+"""The log as an HTML page: a calendar of nights, curves of altitude, and the words."""
 
 import datetime as dt
 from collections import Counter
@@ -28,7 +28,7 @@ _OBJECT_HEADS = (
 
 
 def log_html(story: Story, heights: Mapping[Sitting, Heights | None]) -> str:
-    """Return one page without anything to load; heights are by session, as far as they are known."""
+    """Return a complete HTML page that loads nothing; heights holds curves by session where known."""
     parts, places = [*_calendar(story)], _Places()
     for section in story.sections:
         parts += _section(section, places)
@@ -39,13 +39,13 @@ def log_html(story: Story, heights: Mapping[Sitting, Heights | None]) -> str:
 
 
 class _Places:
-    """Where the calendar's nights lead: the first place of each on the page, for a name stands once."""
+    """The targets of the calendar's links: the first place of each night, as an id may be used only once."""
 
     def __init__(self) -> None:
         self._named: set[dt.date] = set()
 
     def of(self, date: dt.date) -> str:
-        """Return the attribute that names a night's place, or nothing if it has one."""
+        """Return the id attribute for a night's place, or "" if the night has one already."""
         if date in self._named:
             return ""
         self._named.add(date)

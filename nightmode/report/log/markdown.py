@@ -9,7 +9,7 @@ from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
 from nightmode.report.objects import what
 
-#: What could mark something up, in a text that somebody typed in the dark.
+#: Characters that Markdown may take for markup.
 _MARKS = re.compile(r"([\\`*_{}\[\]<>#|~!])")
 
 
@@ -25,7 +25,7 @@ def log_markdown(story: Story) -> str:
 
 
 def escaped(text: str) -> str:
-    """Return text that Markdown shows as it is."""
+    """Return text with escapes, so that Markdown shows it unchanged."""
     return _MARKS.sub(r"\\\1", text)
 
 

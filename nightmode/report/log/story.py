@@ -1,4 +1,4 @@
-"""What a log tells, in words, before any format: nights, their looks, all that is known of one object."""
+"""What a log tells, in words and free of format: nights, looks, and all looks at one object."""
 
 import datetime as dt
 from collections import Counter
@@ -27,9 +27,9 @@ class Section(Record):
 
 
 class Story(Record):
-    """What was asked for: sittings hold the looks that count, sections tell of objects asked for by name.
+    """What was asked for: sittings with the looks that count, and sections on objects asked for by name.
 
-    has_pages says whether each night is told in full or in one line.
+    has_pages says whether each night is told in full, rather than in one line.
     """
 
     sittings: tuple[Sitting, ...]
@@ -75,28 +75,28 @@ def time_of(at: dt.datetime, zone: ZoneInfo) -> str:
 
 
 def height(look: Look) -> str:
-    """Return the height at which a target was looked at, or nothing."""
+    """Return the altitude at which a target was looked at, or ""."""
     return "" if look.altitude_deg is None else f"{look.altitude_deg:.1f}°"
 
 
 def looked_with(look: Look, width: int = 200) -> str:
-    """Return eyepiece and filter, or nothing; where there were several instruments, in which."""
+    """Return eyepiece and filter, or ""; with several instruments also which one."""
     words = " + ".join(part for part in (look.eyepiece, look.filter) if part)
     return instrument_and(look.telescope, words, width) if words else cut(look.telescope, width)
 
 
 def instruments(sitting: Sitting) -> str:
-    """Return the main instrument and whatever else was looked through."""
+    """Return the names of the main instrument and of others that were looked through."""
     return names_text(sitting.telescopes)
 
 
 def outcome(look: Look) -> str:
-    """Return what became of it; a target that was only noted on has no outcome."""
+    """Return the outcome of a look in words; a target with only a note has none."""
     return look.outcome.value if look.outcome else "noted"
 
 
 def counts_text(looks: Iterable[Look]) -> str:
-    """Return how many targets came out how, as 9 seen, 2 suspected."""
+    """Return how many targets have each outcome: "9 seen, 2 suspected"."""
     found = Counter(look.outcome for look in looks)
     told = [f"{found[outcome]} {outcome.value}" for outcome in Outcome if found[outcome]]
     told += [f"{found[None]} noted on"] if found[None] else []
@@ -104,7 +104,7 @@ def counts_text(looks: Iterable[Look]) -> str:
 
 
 def span_words(sitting: Sitting) -> str:
-    """Return from when to when something was noted, by the site's clock."""
+    """Return the times of the first and the last entry, by the site's clock."""
     if sitting.span is None:
         return ""
     first, last = (time_of(instant, sitting.zone) for instant in sitting.span)
@@ -120,7 +120,7 @@ def sky_reading(sitting: Sitting) -> str:
 
 
 def seeing_words(sitting: Sitting) -> str:
-    """Return every seeing noted, in order, each once in a row: II, III."""
+    """Return the values of seeing noted, in order and without repetition: "II, III"."""
     found = [happening.seeing for happening in sitting.happenings if happening.seeing is not None]
     return ", ".join(word for place, word in enumerate(found) if place == 0 or word != found[place - 1])
 
@@ -134,7 +134,7 @@ def air_words(sitting: Sitting) -> str:
 
 
 def conditions_line(sitting: Sitting) -> str:
-    """Return when, under which sky and in which air, in a line."""
+    """Return times, sky, seeing and air in one line."""
     sky, seeing = sky_reading(sitting), seeing_words(sitting)
     parts = [
         sitting.plan,
@@ -157,7 +157,7 @@ _HAPPENED = {
 
 
 def happened(happening: Happening) -> str:
-    """Return what befell the night, in words."""
+    """Return what happened during the session, in words."""
     if happening.sky_brightness is not None:
         return f"sky {happening.sky_brightness:.2f} mag/arcsec²"
     if happening.seeing is not None:

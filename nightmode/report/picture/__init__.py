@@ -1,1 +1,1 @@
-"""Pictures as inline SVG and the page around them: black on white, one deep red, made to be printed."""
+"""Pictures as inline SVG, and the HTML page around them: black and one deep red on white, for print."""

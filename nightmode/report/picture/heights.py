@@ -1,4 +1,4 @@
-"""Heights over time: where each target stood through the night, and where it was looked at."""
+"""The picture of a night: the altitude of each target over time, and when it was looked at."""
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
@@ -16,7 +16,7 @@ _HOUR_S = 3600.0
 
 
 class _Frame:
-    """From times and heights to places in the picture."""
+    """Converts times and altitudes to places in the picture."""
 
     def __init__(self, first_s: float, last_s: float) -> None:
         self.first_s, self.last_s = first_s, max(last_s, first_s + _HOUR_S)
@@ -30,9 +30,9 @@ class _Frame:
 
 
 def heights_picture(sitting: Sitting, heights: Heights | None) -> str:
-    """Return the night's picture; marks are numbered as the looks are, in the order of time.
+    """Return the night's picture; marks have the numbers of the looks, in order of time.
 
-    Without heights only the looks themselves are shown. Empty where no look has a height.
+    Without heights only the looks are shown. "" if no look has an altitude.
     """
     looks = [(number, look) for number, look in enumerate(sitting.by_time, start=1)]
     marked = [(number, look) for number, look in looks if look.altitude_deg is not None]
@@ -81,7 +81,7 @@ def _grid(frame: _Frame, zone: ZoneInfo) -> Iterator[str]:
 
 
 def _curves(frame: _Frame, time_s: np.ndarray, altitude_deg: np.ndarray) -> Iterator[str]:
-    """Draw a target's height while it is up, a line for each stretch."""
+    """Return a target's altitude while it is up, a curve for each stretch."""
     up = np.flatnonzero(altitude_deg > 0)
     for run in np.split(up, np.flatnonzero(np.diff(up) > 1) + 1):
         yield curve([(frame.x(time_s[place]), frame.y(altitude_deg[place])) for place in run])

@@ -9,7 +9,7 @@ LEGEND = "Filled: seen. Ring: suspected. Cross: looked, not seen. Small dot: set
 
 
 def svg(width: float, height: float, parts: Iterable[str], title: str) -> str:
-    """Return a picture of that size in its own units; the title is for those who cannot see it."""
+    """Return a picture of this size in its own units; title is for people who cannot see it."""
     return (
         f'<svg viewBox="0 0 {width:g} {height:g}" role="img" xmlns="http://www.w3.org/2000/svg">'
         f"<title>{escape(title)}</title>{''.join(parts)}</svg>"
@@ -17,7 +17,7 @@ def svg(width: float, height: float, parts: Iterable[str], title: str) -> str:
 
 
 def mark(outcome: Outcome | None, x: float, y: float, radius: float, title: str) -> str:
-    """Return the mark of an outcome at a place, with words that show under the pointer."""
+    """Return the mark of an outcome at a place, with words shown under the pointer."""
     if outcome not in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN):
         return spot("dot", x, y, radius * 0.5, title)
     if outcome is Outcome.NOT_SEEN:
@@ -34,7 +34,7 @@ def mark(outcome: Outcome | None, x: float, y: float, radius: float, title: str)
 
 
 def spot(kind: str, x: float, y: float, radius: float, title: str) -> str:
-    """Return a filled circle of a class of the page's style, with words that show under the pointer."""
+    """Return a filled circle of a class of the page's style, with words shown under the pointer."""
     shape = f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="{radius:.1f}"/>'
     return f"<g><title>{escape(title)}</title>{shape}</g>"
 

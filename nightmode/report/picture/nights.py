@@ -7,14 +7,14 @@ from collections.abc import Iterator, Mapping
 from nightmode.report.picture.marks import svg, text
 
 _LEFT, _CELL, _ROW, _TOP = 58.0, 19.0, 21.0, 16.0
-#: Radius of a dot for one target seen, and for so many that it fills its place.
+#: The radius of a dot for one target seen, and the largest radius, which fills the place.
 _LEAST, _MOST, _FULL = 2.6, 8.6, 30
 
 
 def nights_picture(seen: Mapping[dt.date, int]) -> str:
-    """Return the calendar from the first month to the last; a dot's area grows with the targets seen.
+    """Return the calendar from the first month to the last; the area of a dot grows with the targets seen.
 
-    Each night links to the part of the page that is named n-DATE.
+    Each night is a link to the part of the page with the id n-DATE.
     """
     months = list(_months(min(seen), max(seen)))
     width, height = _LEFT + 31 * _CELL, _TOP + len(months) * _ROW

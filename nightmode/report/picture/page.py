@@ -1,4 +1,4 @@
-"""The shell of a page that stands alone: nothing to load, no script, prints on A4 and Letter."""
+"""The frame of a complete HTML page: it loads nothing, has no script, and prints on A4 and Letter."""
 
 from collections.abc import Iterable
 from html import escape
@@ -50,13 +50,13 @@ svg .rest { fill: #e6e2e0; }
 """
 
 
-#: Code points that are no characters, which HTML must not hold (WHATWG, HTML, 13.2.3.5); a note may.
+#: Code points that HTML must not hold (WHATWG, HTML, 13.2.3.5), but a note may.
 _PLANES = [plane * 0x10000 + last for plane in range(17) for last in (0xFFFE, 0xFFFF)]
 _NO_CHARACTERS = dict.fromkeys([*range(0xFDD0, 0xFDF0), *_PLANES], "\ufffd")
 
 
 def page(title: str, parts: Iterable[str]) -> str:
-    """Return the whole page; the parts are HTML, the title is text."""
+    """Return a complete page; parts are HTML, title is plain text."""
     head = [
         "<!doctype html>",
         '<html lang="en">',
@@ -73,7 +73,7 @@ def page(title: str, parts: Iterable[str]) -> str:
 
 
 def paragraph(text: str, kind: str = "") -> str:
-    """Return a paragraph, or nothing for no text."""
+    """Return a paragraph, or "" for no text."""
     return f"<p{_class(kind)}>{escape(text)}</p>" if text else ""
 
 
@@ -91,7 +91,7 @@ def html_table(heads: Iterable[tuple[str, str]], rows: Iterable[Iterable[str]]) 
 
 
 def figure(svg: str, caption: str) -> str:
-    """Return a picture with the words under it."""
+    """Return a picture with a caption."""
     return f"<figure>{svg}<figcaption>{escape(caption)}</figcaption></figure>"
 
 

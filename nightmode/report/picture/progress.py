@@ -1,4 +1,4 @@
-"""A list at a glance: a place for each entry with the mark of its outcome, and how it grew."""
+"""A whole list as a picture: a mark for each entry, and how the number seen grew."""
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
@@ -37,7 +37,7 @@ _LEFT, _RIGHT, _TOP, _HEIGHT = 30.0, 56.0, 8.0, 130.0
 
 
 def growth_picture(tally: Tally) -> str:
-    """Return how many were seen by which night, as steps; empty before the first."""
+    """Return the number seen over the nights, as steps; "" if none was seen."""
     firsts = sorted(entry.first for entry in tally.entries if entry.outcome is Outcome.SEEN and entry.first)
     if not firsts:
         return ""
@@ -62,7 +62,7 @@ def growth_picture(tally: Tally) -> str:
 
 
 def _months(first: dt.date, last: dt.date) -> Iterator[dt.date]:
-    """Yield about six firsts of a month for the axis."""
+    """Yield about six first days of months for the axis."""
     count = (last.year - first.year) * 12 + last.month - first.month
     step = max(1, -(-count // 6))
     for number in range(0, count + 1, step):
@@ -71,7 +71,7 @@ def _months(first: dt.date, last: dt.date) -> Iterator[dt.date]:
 
 
 def months_strip(months: Sequence[int], first: int) -> str:
-    """Return the initials of twelve months, from the month `first` on, strong where something shows."""
+    """Return the initials of twelve months from `first` on, strong where something can be seen."""
     order = [(first - 1 + step) % 12 + 1 for step in range(12)]
     letters = (
         f'<span class="{"on" if month in months else "off"}">{"JFMAMJJASOND"[month - 1]}</span>'

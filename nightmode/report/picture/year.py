@@ -1,4 +1,4 @@
-"""A target's year: the dark hours of every night, the Moon in them, when the target is up; and its height."""
+"""A target's year: the dark hours of every night with Moon and target in them, and its altitude."""
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
@@ -53,7 +53,7 @@ def height_picture(found: Season, row: int) -> str:
 
 
 def _columns(found: Season, which: Flags, zone: ZoneInfo, kind: str) -> str:
-    """Return one path of a stroke for each unbroken stretch of each night."""
+    """Return one SVG path with a stroke for each stretch of each night."""
     places = np.flatnonzero(which)
     step_s = STEP_MIN * 60.0
     broken = (np.diff(found.night[places]) > 0) | (np.diff(found.time_s[places]) > 1.5 * step_s)
