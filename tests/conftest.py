@@ -40,19 +40,6 @@ def pytest_collection_finish():
     gc.enable()
 
 
-@pytest.fixture(scope="session")
-def offline_astropy():
-    """Load the reference library for the sky where a test asks for it (that takes half a second).
-
-    It is told to fetch nothing, and is loaded before the test has a home: it looks for its settings there.
-    """
-    from astropy import coordinates, time  # noqa: F401 - loaded here, imported where they are used
-    from astropy.utils import iers
-
-    iers.conf.auto_download = False
-    iers.conf.auto_max_age = None
-
-
 @pytest.fixture(autouse=True)
 def own_folders(request, tmp_path_factory, monkeypatch):
     """Keep settings, journals and logs of each test in a folder of its own, made if the test asks."""

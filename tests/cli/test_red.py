@@ -1,5 +1,7 @@
 """--red, or red = true in observer.toml: what the day commands print, ask and echo is red, nothing else."""
 
+import itertools
+import json
 import os
 import pty
 import select
@@ -10,7 +12,7 @@ from pathlib import Path
 
 import pyte
 import pytest
-from turns import by_turns
+from turns import by_turns, rarely
 
 import nightmode
 
@@ -35,22 +37,33 @@ apparent_field_deg = 50
 """
 PLAN = '[[target]]\nname = "M 42"\n[[target]]\nname = "M 31"\n'
 COMMANDS = {
-    "nights": (["nights", "--from", "2026-12-01", "--days", "3"], ""),
-    "draft": (["draft", "--night", "2026-12-12", "--from-list", "{home}/p.toml"], ""),
-    "check": (["check", "{home}/p.toml", "--night", "2026-12-12"], ""),
-    "kit": (["kit"], ""),
-    "sheet": (["sheet", "{home}/p.toml", "--night", "2026-12-12"], ""),
+    "nights": ["nights", "--from", "2026-12-01", "--days", "3"],
+    "draft": ["draft", "--night", "2026-12-12", "--from-list", "{home}/p.toml"],
+    "check": ["check", "{home}/p.toml", "--night", "2026-12-12"],
+    "kit": ["kit"],
+    "sheet": ["sheet", "{home}/p.toml", "--night", "2026-12-12"],
+}
+ASKING = {
     "enter": (["enter", "{home}/p.toml", "--night", "2025-12-12", "--session", "{home}/s.toml"], "\nq\n"),
     "setup": (["setup"], "Garden\n\x04"),
 }
+#: Between what one command of a process printed and the next.
+BREAK = "\x1e"
+MANY = f"""
+import json, sys
+from nightmode.cli.main import main
+for words in json.loads(sys.argv[1]):
+    main(words)
+    print({BREAK!r}, end="", flush=True)
+"""
 
 
-def lit_cells(words, keys, home):
-    """Run the program on a terminal of its own; return the colours of every cell that shows something."""
+def printed(words, home, keys=""):
+    """Run Python on a terminal of its own; return all that it sent there."""
     master, inner = pty.openpty()
     mode = termios.tcgetattr(inner)
     child = subprocess.Popen(
-        [sys.executable, "-m", "nightmode", *(word.format(home=home) for word in words)],
+        [sys.executable, *words],
         stdin=inner,
         stdout=inner,
         stderr=inner,
@@ -76,6 +89,11 @@ def lit_cells(words, keys, home):
             waiting = "" if "\x04" in line else waiting
     child.wait()
     os.close(master)
+    return said
+
+
+def lit_cells(said):
+    """Return every cell that shows something, with its colours."""
     screen = pyte.Screen(160, 400)
     pyte.ByteStream(screen).feed(said)
     rows = [screen.buffer[row][column] for row in range(400) for column in range(160)]
@@ -87,22 +105,37 @@ def is_red(cell):
     return len(cell.fg) == 6 and cell.fg[2:] == "0000" and cell.bg == "000000"
 
 
-@pytest.mark.parametrize(("name", "by"), by_turns(COMMANDS, ("flag", "file")))
-def test_every_day_command_prints_in_red_when_asked(name, by, tmp_path):
-    words, keys = COMMANDS[name]
-    (tmp_path / "p.toml").write_text(PLAN)
-    path = tmp_path / "observer.toml"
+def asked(words, home, by):
+    """Return the words of a command that asks for red by its flag or by the file; for neither."""
+    path = home / f"{by}.toml"
     path.write_text(OBSERVER.format(red="true" if by == "file" else "false"))
+    (home / "p.toml").write_text(PLAN)
     flags = ["--observer", str(path), *(["--red"] if by == "flag" else [])]
-    cells = lit_cells([*words, *flags], keys, tmp_path)
+    return [*(word.format(home=home) for word in words), *flags]
+
+
+@pytest.mark.parametrize("ways", [("flag", "file"), rarely(("file", "flag"))])
+def test_every_day_command_prints_in_red_when_asked(ways, tmp_path):
+    """One process for them all: each asks for itself, and gives the terminal back."""
+    told = list(zip(COMMANDS, itertools.cycle(ways), strict=False))
+    words = [asked(COMMANDS[name], tmp_path, by) for name, by in told]
+    *parts, rest = printed(["-c", MANY, json.dumps(words)], tmp_path).split(BREAK.encode())
+    assert rest == b""
+    for (name, by), said in zip(told, parts, strict=True):
+        cells = lit_cells(said)
+        assert len(cells) > 40, name
+        assert [cell for cell in cells if not is_red(cell)] == [], (name, by)
+
+
+@pytest.mark.parametrize(("name", "by"), by_turns(ASKING, ("flag", "file")))
+def test_what_is_asked_and_answered_is_red_too(name, by, tmp_path):
+    words, keys = ASKING[name]
+    cells = lit_cells(printed(["-m", "nightmode", *asked(words, tmp_path, by)], tmp_path, keys))
     assert len(cells) > 40
-    wrong = [cell for cell in cells if not is_red(cell)]
-    assert wrong == []
+    assert [cell for cell in cells if not is_red(cell)] == []
 
 
 def test_without_being_asked_the_terminal_keeps_its_own_colours(tmp_path):
-    path = tmp_path / "observer.toml"
-    path.write_text(OBSERVER.format(red="false"))
-    cells = lit_cells(["kit", "--observer", str(path)], "", tmp_path)
+    cells = lit_cells(printed(["-m", "nightmode", *asked(["kit"], tmp_path, "neither")], tmp_path))
     assert len(cells) > 40
     assert {cell.fg for cell in cells} == {"default"}

@@ -34,11 +34,19 @@ def moment(where):
     return dt.datetime(2026, 12, 6, 20, 0, tzinfo=where.site.zone).timestamp()
 
 
-def judged(where, wanted, most=40):
+@pytest.fixture(scope="module")
+def surveyed(where):
+    """The whole catalogue at one moment.
+
+    Two instants a second apart: the survey then judges the very moment that the check is asked for.
+    """
+    columns, at_s = all_objects(), moment(where)
+    return columns, survey(open_sky(), where, columns, at_s, at_s + 1.0)
+
+
+def judged(where, surveyed, wanted, most=40):
     """What survey and check say of objects that stand well above the horizon at one moment."""
-    sky, columns, at_s = open_sky(), all_objects(), moment(where)
-    # Two instants a second apart: the survey then judges the very moment that the check is asked for.
-    coarse = survey(sky, where, columns, at_s, at_s + 1.0)
+    (columns, coarse), sky, at_s = surveyed, open_sky(), moment(where)
     rows = [row for row in np.flatnonzero(coarse.highest_deg > 30).tolist() if wanted(columns, row)]
     rows = [row for row in rows if not np.isnan(coarse.margin_dex[row])]
     step = max(1, len(rows) // most)
@@ -49,15 +57,17 @@ def judged(where, wanted, most=40):
     return [(subjects[i].name, coarse, row, told[i]) for i, row in enumerate(rows)]
 
 
-def test_pairs_get_the_margin_that_check_gives_or_are_held_back_by_power_or_companion(where):
-    found = judged(where, lambda columns, row: columns.kind[row] is Kind.DOUBLE)
+def test_pairs_get_the_margin_that_check_gives_or_are_held_back_by_power_or_companion(where, surveyed):
+    found = judged(where, surveyed, lambda columns, row: columns.kind[row] is Kind.DOUBLE)
     assert len(found) > 15
     for name, coarse, row, exact in found:
         assert WORDS.index(str(coarse.word[row])) <= WORDS.index(exact.word), name
 
 
-def test_what_has_a_blue_magnitude_only_is_judged_by_v_as_check_does(where):
-    found = judged(where, lambda columns, row: columns.is_blue[row] and columns.kind[row] is Kind.GALAXY)
+def test_what_has_a_blue_magnitude_only_is_judged_by_v_as_check_does(where, surveyed):
+    found = judged(
+        where, surveyed, lambda columns, row: columns.is_blue[row] and columns.kind[row] is Kind.GALAXY
+    )
     assert len(found) > 10
     for name, coarse, row, exact in found:
         # The survey takes the best eyepiece of the moment, the check the one that suits the target's best
@@ -74,12 +84,11 @@ def test_a_pair_that_check_calls_hard_is_not_out_of_reach_in_the_survey(where):
     assert found.word.tolist() == ["hard"]
 
 
-def test_what_the_horizon_line_hides_is_not_up_in_the_survey(where):
+def test_what_the_horizon_line_hides_is_not_up_in_the_survey(where, surveyed):
     """The house in the way is 60° high all round but for a gap in the south."""
     walls = ((0, 60), (150, 60), (151, 0), (210, 0), (211, 60))
     hidden = replace(where, site=where.site.model_copy(update={"horizon": walls}))
-    columns, at_s = all_objects(), moment(where)
-    free = survey(open_sky(), where, columns, at_s, at_s + 1.0)
+    (columns, free), at_s = surveyed, moment(where)
     boxed = survey(open_sky(), hidden, columns, at_s, at_s + 1.0)
     night = open_night(open_sky(), hidden, [subject_at(columns, row) for row in range(0, 13000, 400)])
     for index, row in enumerate(range(0, 13000, 400)):
