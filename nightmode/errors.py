@@ -49,7 +49,7 @@ def printable(text: str, longest: int = 600) -> str:
     Control (Cc), format (Cf: bidirectional marks), surrogate (Cs) and line-separator (Zl, Zp) characters
     are written as U+XXXX, so that text from a damaged file cannot steer the terminal.
     """
-    shown = "".join(_visible(character) for character in text)
+    shown = text if text.isprintable() else "".join(_visible(character) for character in text)
     return shown if len(shown) <= longest else shown[: longest - 1] + "…"
 
 

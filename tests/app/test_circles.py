@@ -41,31 +41,25 @@ def page_text(app):
     return "\n".join("".join(text for text, _ in row) for row in app.screen.page.lines)
 
 
-async def press(pilot, *keys):
-    for key in keys:
-        await pilot.press(key)
-        await pilot.pause()
-
-
 async def test_g_shows_the_figures_of_the_target_and_g_or_esc_goes_back(walking):
     async with walking(size=(60, 24)) as (app, pilot):
         row = app.walker.shown(app.now_s())
         name = app.walker.night.targets[row].subject.name
         facts = page_text(app)
-        await press(pilot, "g")
+        await pilot.press("g")
         text = page_text(app)
         assert name in text
         assert f"altitude    {app.walker.night.altitude_at(row, app.now_s()):.1f}°" in text
         assert "sidereal" in text
-        await press(pilot, "g")
+        await pilot.press("g")
         assert page_text(app) == facts
-        await press(pilot, "g", "escape")
+        await pilot.press("g", "escape")
         assert page_text(app) == facts
 
 
 async def test_other_keys_keep_their_meaning_and_the_figures_follow_the_target(walking):
     async with walking(size=(60, 24)) as (app, pilot):
-        await press(pilot, "g", "space")
+        await pilot.press("g", "space")
         row = app.walker.shown(app.now_s())
         assert app.walker.night.targets[row].subject.name in page_text(app)
         assert "sidereal" in page_text(app)
@@ -74,15 +68,15 @@ async def test_other_keys_keep_their_meaning_and_the_figures_follow_the_target(w
 
 async def test_the_chart_and_the_figures_take_turns(walking):
     async with walking() as (app, pilot):
-        await press(pilot, "a", "g")
+        await pilot.press("a", "g")
         assert "LST" in page_text(app)
-        await press(pilot, "a")
+        await pilot.press("a")
         assert "LST" not in page_text(app)
         assert "esc: back" in page_text(app)
 
 
 async def test_large_figures_fit_eighty_columns(walking):
     async with walking(size=(80, 24)) as (app, pilot):
-        await press(pilot, "g")
+        await pilot.press("g")
         assert all(sum(len(text) for text, _ in row) <= 80 for row in app.screen.page.lines)
         assert "┌─┐" in page_text(app)

@@ -41,12 +41,6 @@ def screen_text(app):
     return "\n".join("".join(text for text, _ in row) for row in app.screen.page.lines)
 
 
-async def press(pilot, *keys):
-    for key in keys:
-        await pilot.press(key)
-        await pilot.pause()
-
-
 NAMES = ("M 13", "M 57", "M 31", "M 45", "Albireo", "NGC 7000", "Saturn")
 
 
@@ -87,14 +81,14 @@ async def test_one_key_changes_the_instrument_and_all_that_follows_from_it(walki
         told = screen_text(app)
         assert "with     Grey tube   o: Old 10x50" in told
         assert "find     20 mm   75x" in told
-        await press(pilot, "o")
+        await pilot.press("o")
         told = screen_text(app)
         assert "with     Old 10x50   o: Grey tube" in told
         assert "look     Old 10x50   10x  6.5°" in told
         assert "find" not in told
         row = app.walker.shown(app.now_s())
         assert app.walker.verdict(row, app.now_s()).word.rank > Word.EASY.rank
-        await press(pilot, "o")
+        await pilot.press("o")
         assert "with     Grey tube" in screen_text(app)
         assert app.walker.verdict(row, app.now_s()).word is Word.EASY
 
@@ -102,16 +96,16 @@ async def test_one_key_changes_the_instrument_and_all_that_follows_from_it(walki
 async def test_each_target_keeps_the_instrument_taken_for_it(walking_two):
     async with walking_two() as (app, pilot):
         show(app, "M 57")
-        await press(pilot, "o")
+        await pilot.press("o")
         show(app, "M 45")
         assert "with     Old 10x50" in screen_text(app)
         show(app, "M 13")
         assert "with     Grey tube" in screen_text(app)
         show(app, "M 57")
         assert "with     Old 10x50" in screen_text(app)
-        await press(pilot, "m", *"21.0", "enter")
+        await pilot.press("m", *"21.0", "enter")
         assert "with     Old 10x50" in screen_text(app)
-        await press(pilot, "l")
+        await pilot.press("l")
         rows = {line[4:16].strip(): line for line in screen_text(app).splitlines()}
         assert "Old 10x50" in rows["M 57"]
         assert "Grey tube" in rows["M 13"]
@@ -120,12 +114,12 @@ async def test_each_target_keeps_the_instrument_taken_for_it(walking_two):
 async def test_the_views_of_aiming_follow(walking_two):
     async with walking_two() as (app, pilot):
         show(app, "M 57")
-        await press(pilot, "a", "a", "a")
+        await pilot.press("a", "a", "a")
         assert "8x50" in screen_text(app)
-        await press(pilot, "o")
+        await pilot.press("o")
         assert "8x50" not in screen_text(app)
         for _ in range(3):
-            await press(pilot, "a")
+            await pilot.press("a")
             if "a: sky" in screen_text(app):
                 break
         assert "6.5°" in screen_text(app)
@@ -134,9 +128,9 @@ async def test_the_views_of_aiming_follow(walking_two):
 async def test_a_tick_records_instrument_and_eyepiece_and_undo_gives_both_back(walking_two, journal):
     async with walking_two() as (app, pilot):
         show(app, "M 57")
-        await press(pilot, "e", "space")
+        await pilot.press("e", "space")
         show(app, "Albireo")
-        await press(pilot, "o", "x", "u")
+        await pilot.press("o", "x", "u")
         assert "undone: Albireo: not seen" in screen_text(app)
         assert "with     Old 10x50" in screen_text(app)
     ticks = [one for one in read(journal).entries if one.event is Event.TICK]
@@ -149,7 +143,7 @@ async def test_a_tick_records_instrument_and_eyepiece_and_undo_gives_both_back(w
 async def test_going_on_shows_what_was_ticked_in_its_instrument(walking_two, journal):
     async with walking_two() as (app, pilot):
         show(app, "M 57")
-        await press(pilot, "o", "space")
+        await pilot.press("o", "space")
     async with walking_two() as (app, pilot):
         show(app, "M 57")
         assert "with     Old 10x50" in screen_text(app)
@@ -161,9 +155,9 @@ async def test_with_one_instrument_the_key_says_so_and_no_line_is_lost(walking, 
     async with walking() as (app, pilot):
         before = screen_text(app)
         assert "with  " not in before
-        await press(pilot, "o")
+        await pilot.press("o")
         assert "this plan has one instrument: 200 mm reflector" in screen_text(app)
-        await press(pilot, "space")
+        await pilot.press("space")
     assert {entry.telescope for entry in read(journal).entries} == {None}
 
 
@@ -233,5 +227,5 @@ async def test_the_lists_of_the_evening_and_the_morning_count_both_instruments(w
     async with walking_two() as (app, pilot):
         assert "instruments: Grey tube and Old 10x50" in screen_text(app)
         clock.set_s = two.night.twilights.darkest + 3600.0
-        await press(pilot, "escape", "p")
+        await pilot.press("escape", "p")
         assert "instruments: Grey tube and Old 10x50" in screen_text(app)

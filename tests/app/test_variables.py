@@ -40,12 +40,9 @@ async def test_the_star_in_eclipse_comes_by_itself_and_tells_its_times(walking, 
 async def test_a_star_ticked_before_its_eclipse_is_named_when_that_comes(walking, opened, clock):
     clock.set_s = ALGOL_S - 3000
     async with walking(night=opened("Algol", "M 31")) as (app, pilot):
-        for _ in range(2):
-            await pilot.press("space")
-            await pilot.pause()
+        await pilot.press("space", "space")
         clock.set_s = ALGOL_S - 300
         await pilot.press("j")
-        await pilot.pause()
         assert "19:51 Algol at its faintest" in told(app)
 
 

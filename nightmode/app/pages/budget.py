@@ -8,6 +8,7 @@ more.
 
 import itertools
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 from typing import TypeVar, get_args
 
 from nightmode.app.pages.line import SHOWN_AS, Line, Piece, Role, fit_line, width
@@ -71,6 +72,7 @@ def budget_of(size: tuple[int, int], levels: Mapping[str, float]) -> Budget:
     return Budget(LETTERS_A_CELL * cells, weigh)
 
 
+@lru_cache(4096)  # most of a page stands there again at the next key
 def lit(text: str) -> float:
     """Return the light of this text, in letters."""
     return sum(_share(character) for character in text)
