@@ -12,6 +12,8 @@ from nightmode.app.guard.levels import GLOW_STEPS
 from nightmode.app.guard.red_app import RedApp
 from nightmode.model.theme import Red, Theme
 
+pytestmark = pytest.mark.usefixtures("quick_keys")
+
 Specimen = make_specimen()
 
 

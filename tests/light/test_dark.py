@@ -8,6 +8,8 @@ from light.specimen import make_specimen
 
 from nightmode.app.guard.levels import GLOW_STEPS
 
+pytestmark = pytest.mark.usefixtures("quick_keys")
+
 Specimen = make_specimen()
 
 
