@@ -47,6 +47,8 @@ _SCRUBBED = {
 }
 #: A program that writes nothing for so long has written all it had to: a page comes in one piece or two.
 QUIET_S = 0.015
+#: A program that was busy may read a key so much later than it was pressed.
+LATE_S = 0.1
 #: A key sooner after the escape key would be read with it.
 ALONE_S = 0.16
 _KEYS = {"space": " ", "enter": "\r", "esc": "\x1b", "tab": "\t", "down": "\x1b[B", "end": "\x1b[F"}
@@ -186,7 +188,7 @@ class Meter:
     def _let_go_of(self, key: str) -> None:
         since_s = time.monotonic() - self._pressed_s.get(key, float("-inf"))
         if key not in {*REPEATING, *ASKED_TWICE, "+", "-"} and since_s < PAUSE_S:
-            self.wait(PAUSE_S + 0.05 - since_s)
+            self.wait(PAUSE_S + LATE_S - since_s)
         self._pressed_s[key] = time.monotonic()
 
     def press_and_see(self, key: str, seconds: float = 15) -> Frame:

@@ -25,18 +25,18 @@ PAGES = {
     "chart": (("a",), ("esc",)),
     "large figures": (("g",), ("esc",)),
     "list": (("l",), ("esc",)),
-    "list, further down": (("l", *["j"] * 12), ("esc",)),
+    "list, further down": (("l", *["j"] * 12), ("q",)),
     "help": (("?",), ("f",)),
     "help, further down": (("?", *["j"] * 12), ("f",)),
     "checklist": (("p",), ("enter",)),
-    "note": (("n", *"well se"), ("esc",)),
+    "note": (("n", "well seen at last"), ("esc",)),
     "seeing": (("i",), ("f",)),
     "air": (("t",), ("f",)),
     "clouds": (("c",), ("f",)),
     "sky": (("m",), ("esc",)),
     "leaving": (("q",), ("f",)),
 }
-#: Those that light most, and words that none of them loses at the lowest glow.
+#: Those that light most, and words that none of them loses at the lowest glow on a screen of 80 by 24.
 MOST_LIT = {
     "facts": ("Saturn", "30.", "23:39"),
     "list": (">   Saturn", "planet", "sets 23:39", "enter: show it"),
@@ -63,35 +63,33 @@ def opened(measured):
 
 
 def pressed(meter, keys):
-    """Press keys and wait until what they bring stands there, and stands still."""
+    """Press keys, or type a text, and wait until what they bring stands there, and stands still."""
     for key in keys:
-        meter.press_and_see(key)
+        if " " in key:
+            meter.type(key)
+        elif key == "j":
+            meter.press(key)  # what fits does not scroll
+        else:
+            meter.press_and_see(key)
     meter.rest(0.05)
 
 
-def dimmed(meter, steps):
-    """Press the key that darkens so often; wait until it has."""
-    if steps:
-        before = meter.look().photopic
-        meter.press(*"-" * steps)
-        meter.wait_until(lambda frame: frame.photopic < before * 0.35)
-        meter.rest(0.1)
-
-
-def is_within(meter, page, limit):
-    """Return what a frame of the page must be: lit, but no more than this, with the words that count."""
-    words = MOST_LIT.get(page, ())
+def is_within(meter, limit, words):
+    """Return what a frame must be: lit, but no more than this, with the words that count."""
     return lambda frame: 0 < frame.photopic <= limit and all(word in meter.shown() for word in words)
 
 
 def assert_within(meter, pages):
-    """Look at pages at both glows. A page that is half drawn may need a moment more than its first rest."""
+    """Look at pages at both glows, for their light and words that must stand on them.
+
+    A page that is half drawn may need a moment more than its first rest.
+    """
     for steps, limit in LIMITS.values():
-        dimmed(meter, steps)
-        for page in pages:
+        meter.press(*"-" * steps)
+        for page, words in pages.items():
             there, back = PAGES[page]
             pressed(meter, there)
-            meter.wait_until(is_within(meter, page, limit), seconds=5)
+            meter.wait_until(is_within(meter, limit, words), seconds=5)
             pressed(meter, back)
     meter.press("ctrl+c", "ctrl+c")
     reading = meter.end()
@@ -107,4 +105,4 @@ def test_the_pages_that_light_most_give_no_more_than_they_may_and_keep_what_matt
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)], ids=str)
 @pytest.mark.parametrize("kind", KINDS)
 def test_no_page_gives_more_light_than_it_may(opened, kind, size):
-    assert_within(opened(kind, size), PAGES)
+    assert_within(opened(kind, size), dict.fromkeys(PAGES, ()))

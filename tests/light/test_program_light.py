@@ -116,8 +116,8 @@ def test_a_voice_that_fails_on_a_black_screen_lights_nothing_until_a_key_is_pres
     meter.wait_until(lambda frame: frame.lit == 0)
     meter.wait_until(lambda _: len(stand_in.said) >= 1)
     stand_in.does(does)
-    meter.press("g")
     black = len(meter.reading.frames) - 1
+    meter.press("g")
     meter.wait_until(lambda _: len(stand_in.said) >= 3)  # it has been tried twice, and is dropped
     meter.wait(0.5)
     assert {frame.lit for frame in meter.reading.frames[black:]} == {0}

@@ -45,7 +45,7 @@ def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Prompt:
             return walker.seeing(SEEING[int(key) - 1], now_s())
         return DROPPED
 
-    return Prompt("seeing, Antoniadi: 1 perfect .. 5 very bad (1-5; any other key: as it was)", answer)
+    return Prompt("seeing, Antoniadi: 1 perfect .. 5 very bad; any other key: as it was", answer)
 
 
 def ask_air(walker: Walker, now_s: Callable[[], float]) -> Prompt:
