@@ -208,6 +208,18 @@ def test_hours_are_kept_and_targets_are_spread_over_them(run, tmp_path, observer
     assert 125 <= since[-1] < 150
 
 
+def test_a_target_is_judged_by_the_hours_and_not_by_its_best(run, tmp_path):
+    """M 108 rises through the night: from the hill it is easy towards morning."""
+    path = tmp_path / "one.toml"
+    path.write_text('[[target]]\nname = "M 108"\n')
+    early, late = (
+        run("--night", "2026-12-13", "--hours", hours, "--count", "1", "--from-list", path)
+        for hours in ("21:00-22:00", "02:00-03:00")
+    )
+    assert "# galaxy in UMa; fair; about 21:00" in early
+    assert "# galaxy in UMa; easy; about 02:00" in late
+
+
 def test_kinds_are_kept(run, tmp_path):
     path = tmp_path / "plan.toml"
     run("--night", "2026-12-13", "--kinds", "doubles, globulars", "--count", "10", "-o", path)

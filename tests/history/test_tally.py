@@ -49,9 +49,17 @@ def test_seen_stands_above_suspected_above_not_seen_and_set_aside_is_left():
 def test_first_best_and_last_are_told_of_the_best_outcome():
     found = told(
         [
-            sitting(tick("M 31", "suspected", altitude_deg=80.0), night="2026-12-01"),
+            sitting(
+                tick("M 31", "suspected", 0, "2026-12-01", altitude_deg=80.0),
+                note("small", "M 31", 1, "2026-12-01"),
+                night="2026-12-01",
+            ),
             sitting(tick("M 31", altitude_deg=30.0), night="2027-01-09"),
-            sitting(tick("NGC 224", altitude_deg=60.0), note("dust", "NGC 224"), night="2027-01-12"),
+            sitting(
+                tick("NGC 224", "seen", 0, "2027-01-12", altitude_deg=60.0),
+                note("dust", "NGC 224", 1, "2027-01-12"),
+                night="2027-01-12",
+            ),
             sitting(tick("M 31", "not seen", altitude_deg=20.0), night="2027-03-01"),
         ]
     ).entries[0]

@@ -101,6 +101,12 @@ def test_a_waning_moon_offers_first_what_the_sun_sets_on():
     ends = [one.usable[0].end_s for one in lit if one.usable[0].ends_by == "light"]
     assert ends
     assert ends == sorted(ends)
+    # Of those that the night ends for, the scarce come first, and of these the ones with the lowest Sun.
+    middle = len(night.time_s) // 2
+    whole = [one.feature for one in lit if one.usable[0].ends_by != "light"]
+    keys = [(one.nights_left, round(float(one.sun_deg[middle]))) for one in whole]
+    assert keys == sorted(keys)
+    assert len(set(keys)) > len({nights_left for nights_left, _ in keys})
 
 
 def test_a_feature_in_the_dark_is_never_offered_nor_counted():

@@ -180,9 +180,12 @@ def test_whatever_instrument_is_chosen_all_is_as_with_it_alone(alone, tmp_path_f
         assert (verdict.word, verdict.cause) == (judged.word, judged.cause)
         assert verdict.margin_dex == (pytest.approx(judged.margin_dex) if judged.margin_dex else None)
         assert night.pairs.get(row) == one.pairs.get(same)
-        changed = each_target.with_kit(night, row, 0).targets[row]
-        first = alone[night.instruments.names[0]][0].targets[same]
-        assert (changed.kit, changed.look, changed.choices) == (first.kit, first.look, first.choices)
+        for place, name in enumerate(night.instruments.names):
+            changed, other = (
+                each_target.with_kit(night, row, place).targets[row],
+                alone[name][0].targets[same],
+            )
+            assert (changed.kit, changed.look, changed.choices) == (other.kit, other.look, other.choices)
 
 
 @given(st.lists(st.sets(st.integers(0, 2), min_size=1), max_size=7))
