@@ -28,7 +28,7 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_night
     from nightmode.night.next_fit import next_fits
-    from nightmode.report.check import check_json, judged_rows, misfit_rows
+    from nightmode.report.check import Judged, check_json, judged_rows, misfit_rows
     from nightmode.report.check_table import check_table
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.typed_time import read_date, read_time
@@ -36,13 +36,14 @@ def run(args: argparse.Namespace) -> int:
     loaded = load_night(args.plan, args.observer, read_date(args.night), time.time(), is_planned=True)
     night = loaded.night
     at_s = read_time(args.at, night.site, night.date)
-    earlier = before_tonight(night)
-    later = next_fits(open_sky(), night, misfit_rows(judged_rows(night, at_s)))
+    verdicts = judged_rows(night, at_s)
+    later = next_fits(open_sky(), night, misfit_rows(verdicts))
+    judged = Judged(night, verdicts, later, at_s, before_tonight(night))
     with red_stdout(args.red or night.person.red):
         if args.json:
             import json
 
-            print(json.dumps(check_json(night, at_s, later, earlier), ensure_ascii=False, indent=1))
+            print(json.dumps(check_json(judged), ensure_ascii=False, indent=1))
         else:
-            print(check_table(night, loaded.plan.title, at_s, later, earlier))
+            print(check_table(judged, loaded.plan.title))
     return 0

@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -11,6 +10,7 @@ from nightmode.eyepiece import Combination
 from nightmode.eyepiece.suggestion import Suggestion
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
+from nightmode.records import Record
 from nightmode.report.eclipse import eclipse_json
 from nightmode.report.sights import (
     disc_json,
@@ -39,20 +39,18 @@ def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
 
 #: For rows that do not fit, the date of the next night that shows them, or None.
 NextFits = Mapping[int, dt.date | None]
-NONE_KNOWN: NextFits = {}
 #: What was seen of targets on earlier nights, by their key.
 Before = Mapping[str, "Earlier"]
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(Record, eq=False):
     """A night with a verdict on each row; at_s is the moment asked for (Unix seconds), or None."""
 
     night: Night
     verdicts: Sequence[Verdict]
     next_fits: NextFits
-    at_s: float | None = None
-    earlier: Before = field(default_factory=dict)
+    at_s: float | None
+    earlier: Before
 
 
 def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
@@ -71,19 +69,14 @@ def misfit_rows(verdicts: Sequence[Verdict]) -> list[int]:
     return [row for row, verdict in enumerate(verdicts) if verdict.word is Word.OUT]
 
 
-def check_json(
-    night: Night,
-    at_s: float | None = None,
-    next_fits: NextFits = NONE_KNOWN,
-    earlier: Before | None = None,
-) -> dict[str, Any]:
+def check_json(judged: Judged) -> dict[str, Any]:
     """Return the night as plain data: times in UTC, ISO 8601; targets in walk order.
 
     Some keys are there only in some cases: telescopes, and the telescope of each target, with several
     instruments; next_fit (a date or null) for targets that do not fit and are in next_fits; seen_before for
     targets looked at on an earlier night; align, and aim for targets that are up, if a moment is asked for.
     """
-    judged = Judged(night, judged_rows(night, at_s), next_fits, at_s, earlier or {})
+    night, at_s = judged.night, judged.at_s
     lights, moon = night.twilights, night.moon
     dark = lights.dark or (None, None)
     found: dict[str, Any] = {

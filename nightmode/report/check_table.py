@@ -4,12 +4,8 @@ from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.model.problem import NeverUsable
 from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import (
-    NONE_KNOWN,
-    Before,
     Judged,
-    NextFits,
     in_walk_order,
-    judged_rows,
     moment_of,
 )
 from nightmode.visibility.words import Word
@@ -22,15 +18,9 @@ from nightmode.wording.reasons import reason_text
 from nightmode.wording.variables import deepest, expected_text, next_text, range_text
 
 
-def check_table(
-    night: Night,
-    title: str,
-    at_s: float | None = None,
-    next_fits: NextFits = NONE_KNOWN,
-    earlier: Before | None = None,
-) -> str:
+def check_table(judged: Judged, title: str) -> str:
     """Return what fits and how, what limits it, and what does not fit, why, and when it would."""
-    judged = Judged(night, judged_rows(night, at_s), next_fits, at_s, earlier or {})
+    night = judged.night
     order = in_walk_order(night, judged.at_s)
     fits = [row for row in order if judged.verdicts[row].word is not Word.OUT]
     out = [row for row in order if judged.verdicts[row].word is Word.OUT]
