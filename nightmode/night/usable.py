@@ -74,6 +74,8 @@ def clear_stretches(
     else:
         floor = np.maximum(floor, 0.0)
     above = intervals_of_cells(time_s, rows, columns, paths.altitude_deg[rows, columns] - floor)
+    if not horizon:
+        return above
     return sharpened(above, time_s, paths.altitude_deg, paths.azimuth_deg, minimum_deg, horizon)
 
 

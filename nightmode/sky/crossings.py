@@ -1,5 +1,7 @@
 """Where tracks cross a level. Numbers in, numbers out."""
 
+from itertools import pairwise
+
 import numpy as np
 
 from nightmode.records import Record
@@ -30,9 +32,10 @@ def crossings(time_s: np.ndarray, above: np.ndarray) -> Crossings:
 def _passed_s(time_s: np.ndarray, column: np.ndarray, before: np.ndarray, after: np.ndarray) -> np.ndarray:
     """Return the instants at which a straight line between two columns passes zero."""
     with np.errstate(invalid="ignore", divide="ignore"):
-        share = np.nan_to_num(before / (before - after), nan=0.0, posinf=0.0, neginf=0.0)
+        share = before / (before - after)
+    share = np.where(np.isfinite(share), np.minimum(np.maximum(share, 0.0), 1.0), 0.0)
     start_s = time_s[column]
-    return start_s + np.clip(share, 0.0, 1.0) * (time_s[column + 1] - start_s)
+    return start_s + share * (time_s[column + 1] - start_s)
 
 
 def intervals(time_s: np.ndarray, above: np.ndarray) -> list[list[tuple[float, float]]]:
@@ -63,14 +66,13 @@ def _stretches(
     time_s: np.ndarray, found: Crossings, at_first: np.ndarray, at_last: np.ndarray
 ) -> list[list[tuple[float, float]]]:
     """Return the stretches of each row between its crossings, and whether it is above at either end."""
-    bounds = np.searchsorted(found.row, np.arange(len(at_first) + 1)).tolist()
-    first, last, instants = float(time_s[0]), float(time_s[-1]), found.time_s.tolist()
-    stretches = []
-    for row, (begins, ends) in enumerate(zip(at_first.tolist(), at_last.tolist(), strict=True)):
-        edges = instants[bounds[row] : bounds[row + 1]]
-        if begins:
-            edges.insert(0, first)
-        if ends:
-            edges.append(last)
-        stretches.append(list(zip(edges[::2], edges[1::2], strict=True)))
-    return stretches
+    under_way, go_on = np.flatnonzero(at_first), np.flatnonzero(at_last)
+    row = np.concatenate([under_way, found.row, go_on])
+    edge_s = np.concatenate(
+        [np.full(under_way.size, time_s[0]), found.time_s, np.full(go_on.size, time_s[-1])]
+    )
+    in_order = np.argsort(row, kind="stable")  # of each row what is under way comes first, what goes on last
+    starts_s, ends_s = edge_s[in_order].reshape(-1, 2).T.tolist()
+    pairs = list(zip(starts_s, ends_s, strict=True))
+    bounds = np.searchsorted(row[in_order][::2], np.arange(len(at_first) + 1)).tolist()
+    return [pairs[begin:end] for begin, end in pairwise(bounds)]
