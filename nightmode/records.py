@@ -31,7 +31,7 @@ class Record:
 
     def __init__(self, *values: Any, **named: Any) -> None:
         """Take the fields in their order or by name. TypeError for one too many or one that is missing."""
-        told = dict(zip(self._fields, values, strict=False)) | named
+        told = dict(zip(self._fields, values, strict=False)) | named if values else named
         given = self._defaults | told
         once = len(told) == len(values) + len(named)
         if not (once and len(given) == len(self._fields) and named.keys() <= self._known):

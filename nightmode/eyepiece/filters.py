@@ -1,11 +1,11 @@
 """Chooses a filter: one that passes the light of the target, if more can be seen with it."""
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from nightmode.model.kind import Kind, ShinesIn
 from nightmode.model.kit import Filter, Passband
 from nightmode.model.target import DeepSky, Subject
-from nightmode.records import Record
 from nightmode.visibility.verdict import EASY_DEX
 
 #: A filter is suggested if it gains this margin, in dex (our own rule) ...
@@ -24,7 +24,7 @@ _HELPFUL: dict[ShinesIn, tuple[Passband, ...]] = {
 }
 
 
-class Visibility(Record):
+class Visibility(NamedTuple):
     """How visible a target is in a combination: contrast margin in dex, and the share of its extent."""
 
     margin_dex: float | None

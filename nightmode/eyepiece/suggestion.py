@@ -153,7 +153,7 @@ def wide_enough(choices: Sequence[Combination], wanted_deg: float) -> list[Combi
     plain = without_barlow(choices)
     if max((combination.true_field_deg for combination in plain), default=0.0) >= wanted_deg:
         return plain
-    return [combination for combination in choices if combination in plain or combination.widens]
+    return [combination for combination in choices if combination.widens or combination in plain]
 
 
 def _for_detail(choices: Sequence[Combination]) -> Chosen:
@@ -215,7 +215,7 @@ def _for_extended(
     every = [
         combination
         for combination in choices
-        if combination.true_field_deg >= ROOM * size_deg and (combination in simple or not combination.widens)
+        if combination.true_field_deg >= ROOM * size_deg and (not combination.widens or combination in simple)
     ]
     return _closer(subject, best, every, margin) or (best, Why.CONTRAST)
 

@@ -62,7 +62,8 @@ def _under(
     look: Suggestion | None,
     choices: Sequence[Combination],
 ) -> NightTarget:
-    place = {name: getattr(target, name) for name in _PLACE}
+    known = vars(target)
+    place = {name: known[name] for name in _PLACE}
     return NightTarget(**place, kit=kit, find=find, look=look, choices=tuple(choices))
 
 

@@ -57,11 +57,8 @@ class Judges:
             sky_filter_mag=off_sky,
             object_filter_mag=off_object,
         )
-        dex, extent = found.best_dex.tolist(), found.seen_fraction.tolist()
-        shown = [
-            Visibility(None if isnan(margin_dex) else margin_dex, share)
-            for margin_dex, share in zip(dex, extent, strict=True)
-        ]
+        dex = [None if isnan(margin_dex) else margin_dex for margin_dex in found.best_dex.tolist()]
+        shown = map(Visibility, dex, found.seen_fraction.tolist())
         return dict(zip(rows.tolist(), shown, strict=True))
 
     def _taken(self, filter_: Filter | None) -> tuple[Indices, Array, Array]:
