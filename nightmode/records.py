@@ -45,7 +45,7 @@ class Record:
         raise AttributeError(f"{type(self).__name__} is frozen: {name} stays")
 
     def __eq__(self, other: object) -> bool:
-        if self is other:  # most that are compared
+        if self is other:  # the most frequent case
             return True
         return type(other) is type(self) and self._what_counts(self) == self._what_counts(other)
 
@@ -59,7 +59,7 @@ class Record:
 
 @dataclass_transform(frozen_default=True, kw_only_default=True)
 class NamedRecord(Record):
-    """A record whose fields are told by name, so that a child may add fields that it cannot do without."""
+    """A record whose fields are given by name, so that a subclass may add fields without a default."""
 
 
 _Kind = TypeVar("_Kind", bound=Record)

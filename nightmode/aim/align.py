@@ -8,7 +8,7 @@ from nightmode.records import Record
 
 FAINTEST_MAG = 2.6
 LOWEST_DEG, HIGHEST_DEG = 20.0, 65.0
-#: A star so near that is not so much fainter can be taken for it.
+#: Another star this near, in degrees, that is not fainter by this many magnitudes can be mistaken for it.
 RIVAL_DEG, RIVAL_MAG = 3.0, 1.5
 
 
@@ -30,7 +30,7 @@ def align_on(
 ) -> int | None:
     """Return the star to align on, or None: bright, alone, at a good height, near the first target (3,).
 
-    direction (N, 3), the others (N,); can_serve tells which stand clear of the horizon line and are steady.
+    direction is (N, 3), the others (N,); can_serve says which stars are above the horizon line and steady.
     """
     fits = (
         can_serve & (magnitude < FAINTEST_MAG) & (altitude_deg >= LOWEST_DEG) & (altitude_deg <= HIGHEST_DEG)

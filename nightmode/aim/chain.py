@@ -6,14 +6,17 @@ from nightmode.aim.frame import angle_between_deg
 from nightmode.arrays import Array, Flags, Indices
 from nightmode.records import Record
 
-#: A hop star stands so far above what the finder shows.
+#: A star of a chain is brighter by so many magnitudes than the faintest that the finder shows.
 LEAST_MARGIN_MAG = 1.0
-#: A hop is at most so much of the field wide; the last leaves its star in view with the target in the middle.
+#: A hop is at most this share of the field; after the last one its star is still in view, with the target
+#: centred.
 HOP_FIELDS, LAST_FIELDS = 0.8, 0.45
 MOST_HOPS = 8
-#: The brightest so many stars within so many degrees, or a little farther off than the star to begin with.
+#: Only this many stars, the brightest within so many degrees of the target, or a little farther than the star
+#: to begin with, are considered.
 MOST_STARS, REACH_DEG = 200, 12.0
-#: What a hop costs by magnitude below 3; what beginning elsewhere than at the star named does, with the same.
+#: The cost of a hop for each magnitude fainter than 3, and the cost of beginning at another star than the one
+#: told.
 _FAINT, _ELSEWHERE, _FAINT_TO_EYE = 0.2, 1.2, 0.3
 
 
@@ -32,10 +35,10 @@ def find_chain(
     field_deg: float,
     begin: int | None,
 ) -> Chain | None:
-    """Return the fewest hops to a target (3,), or None where no chain of at most eight reaches it.
+    """Return the chain with the fewest hops to a target (3,), or None if eight hops do not reach it.
 
-    direction (N, 3), magnitude (N,); usable (N,) tells which the finder shows well, by_eye (N,) which can be
-    found without it. begin, the star that the observer has been told, is preferred to another.
+    direction is (N, 3), magnitude (N,); usable (N,) says which stars the finder shows well, by_eye (N,) which
+    can be found without it. The chain begins if possible at begin, the star to begin with.
     """
     away = angle_between_deg(direction, target)
     reach_deg = REACH_DEG if begin is None else max(REACH_DEG, float(away[begin]) + field_deg / 2.0)

@@ -1,8 +1,8 @@
-"""Two stars that lead to a target: a line, a share of it, a right angle, an even triangle.
+"""Two stars that lead to a target: a line, a share of a line, a right angle, an equilateral triangle.
 
-A figure survives turning and mirroring, so it is the one thing to learn by heart. Where the words lead is
-computed, and a figure is given only where that is the target to within a degree. Shares, costs and bounds
-are our own (common practice, no published source).
+A figure stays the same in a view that is turned or mirrored, so it is worth learning by heart. The place to
+which the words lead is computed, and a figure is given only if that is within a degree of the target. Shares,
+costs and bounds are our own (common practice, no published source).
 """
 
 from collections.abc import Iterator
@@ -20,13 +20,13 @@ LARGEST_MISS_DEG = 1.0
 #: Stars this near the target are tried first, then those farther off.
 REACHES_DEG = (14.0, 25.0)
 LONGEST_DEG, SHORTEST_DEG = 25.0, 1.0
-#: Averted vision finds no landmark: so far above the eye's limit a star must be.
+#: A star must be brighter by so many magnitudes than the eye's limit: averted vision finds no landmark.
 LANDMARK_MAG, LANDMARK_DEG = 0.5, 5.0
 MOST_STARS = 30
 
 
 class Form(StrEnum):
-    """How two stars lead to a target. A share is one of their distance; for TOWARDS it is in degrees."""
+    """How two stars lead to a target. A share is of their distance; for TOWARDS it is in degrees."""
 
     BETWEEN = "a share of the way from the first to the second"
     BEYOND = "from the first through the second and a share of that again"
@@ -35,7 +35,7 @@ class Form(StrEnum):
     TRIANGLE = "the third corner of an even triangle"
 
 
-#: (form, share) and what its words cost to follow.
+#: Each (form, share), and the cost of following its words.
 _LINES = {
     (Form.BETWEEN, 1 / 2): 0.0,
     (Form.BETWEEN, 1 / 3): 0.1,
@@ -54,9 +54,9 @@ _TOWARDS_COST, TOWARDS_DEG = 0.2, 2.5
 class Figure(Record):
     """Two stars and how they lead to a target; first, second and side are places in the table of stars.
 
-    side is the star whose side of the line from first to second the target is on, or, where is_away, the
-    side away from it; None where the form needs no side. miss_deg is how far from the target
-    the words lead.
+    side is a star on the same side of the line from first to second as the target, or with is_away on the
+    other side; None if the form needs no side. miss_deg is the distance between the target and the place to
+    which the words lead.
     """
 
     form: Form
@@ -69,7 +69,7 @@ class Figure(Record):
 
 
 def find_figure(stars: Stars, target: Array, begin: int | None) -> Figure | None:
-    """Return the figure that leads most easily to a target (3,), or None where none does."""
+    """Return the figure that leads most easily to a target (3,), or None if none leads there."""
     distance = angle_between_deg(stars.direction, target)
     shows = (
         stars.is_clear
@@ -125,7 +125,7 @@ class _Pairs(Record, eq=False):
         return self.stars.direction[self.first], self.stars.direction[self.second]
 
     def faintness(self) -> Array:
-        """What it costs to make out the two stars."""
+        """Return the cost of finding the two stars, (P,): fainter ones cost more."""
         each = 0.25 * np.maximum(self.stars.dimmed_mag - 2.0, 0.0) + 0.15 * ~self.stars.has_name
         return each[self.first] + each[self.second]
 
@@ -192,7 +192,7 @@ def _corners(pairs: _Pairs) -> Iterator[Found]:
 
 
 def _side_star(stars: Stars, places: Indices, begin: int | None) -> int | None:
-    """Return the star that tells a triangle from its mirror image, by its side of the line."""
+    """Return the star by which a triangle is told from its mirror image: it is clearly on one side."""
     if begin is not None:
         return begin
     named = places[stars.has_name[places]]

@@ -29,9 +29,9 @@ def altitude_azimuth(vector: Array) -> tuple[Array, Array]:
 
 
 def frame(forward: Array) -> Array:
-    """Return the frame (3, 3) of somebody who looks along a direction (3,) with the zenith up.
+    """Return the frame (3, 3) of an observer who looks along a direction (3,), with the zenith up.
 
-    In the zenith itself, where every azimuth is as good, the frame of one who faces north.
+    For the zenith itself, where no azimuth is defined, the frame of an observer who faces north.
     """
     north, east, up = np.asarray(forward, float)
     level = np.hypot(north, east)
@@ -43,20 +43,20 @@ def frame(forward: Array) -> Array:
 def swung_to(home: Array, forward: Array) -> Array:
     """Return a frame (3, 3) swung along the great circle until it looks along another direction (3,).
 
-    The eye that follows a line from a star keeps the star's up, as one does with the head back near the
-    zenith. Not for the point straight behind.
+    An eye that follows a line from a star keeps the "up" it had at that star, as near the zenith with the
+    head leaned back. Not defined for the opposite direction.
     """
     start = home[2]
     half = start + forward
     half = half / np.linalg.norm(half)
-    # Two reflections, in the middle's plane and in the end's, are the turn that takes start to forward.
+    # Two reflections make the rotation that takes start to forward.
     turned = home - 2.0 * np.outer(home @ half, half)
     back = turned - 2.0 * np.outer(turned @ forward, forward)
     return np.stack([back[0], back[1], np.asarray(forward, float)])
 
 
 def rolled(home: Array, clockwise_deg: float) -> Array:
-    """Return a frame (3, 3) turned about its forward axis, so that what stood at this bearing is up."""
+    """Return a frame (3, 3) turned about its forward axis, so that what was at this bearing is up."""
     c, s = np.cos(np.radians(clockwise_deg)), np.sin(np.radians(clockwise_deg))
     right, up, forward = home
     return np.stack([c * right - s * up, s * right + c * up, forward])
@@ -82,8 +82,8 @@ def clock_hour(bearing_deg: ArrayLike) -> Array:
 def stereographic(home: Array, vector: Array) -> Array:
     """Return places (..., 2) in degrees, right and up, of directions (..., 3) in the picture of a frame.
 
-    The stereographic projection: circles stay circles and angles stay as they are; a length is true in the
-    middle. NaN for what lies behind.
+    Stereographic projection: circles stay circles, and angles stay the same; lengths are true in the middle.
+    NaN for what is behind.
     """
     right, up, forward = np.moveaxis(np.asarray(vector, float) @ home.T, -1, 0)
     with np.errstate(divide="ignore", invalid="ignore"):

@@ -1,4 +1,4 @@
-"""The way to one target at one moment: places among the stars and angles, no words."""
+"""The way to one target at one moment, as stars and angles; the words are made elsewhere."""
 
 from collections.abc import Sequence
 
@@ -13,10 +13,10 @@ from nightmode.aim.start import ITSELF_DEG, LEAST_MARGIN_MAG, start
 from nightmode.arrays import Array
 from nightmode.records import Record
 
-#: The observer's up at the star to begin with and at the target differ: from half an hour of the clock on the
-#: star's is kept for both, as one does who leans back and does not turn round.
+#: "Up" at the star to begin with and at the target differ. From half an hour of the clock on, that of the
+#: star is kept for both: an observer leans back rather than turns round.
 UP_APART_DEG = 15.0
-#: A chain may begin at another star than the one told, where that looks so bright.
+#: A chain may begin at another star than the one told if that star looks at least this bright.
 FAINTEST_UNTOLD_MAG = 3.6
 
 
@@ -31,8 +31,8 @@ class Begin(Record):
 class Guide(Record, eq=False):
     """What leads to a target.
 
-    sky     frame (3, 3) of the picture that holds the way: its middle halfway, its up that of the star to
-            begin with
+    sky     frame (3, 3) of the picture of the way: its middle is halfway, and "up" is up at the star to begin
+            with
     closer  frame (3, 3) of the picture round the target, in which the bearings of ring_stars are
     """
 
@@ -63,7 +63,7 @@ def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: in
     return Guide(
         target=target,
         begin=begin,
-        # What shines by itself needs no figure.
+        # A target that the bare eye sees needs no figure.
         figure=None if begin and begin.separation_deg < ITSELF_DEG else find_figure(stars, target, star),
         ring_stars=stars_by_rings(stars, closer, rings_deg),
         sky=sky,
@@ -74,7 +74,7 @@ def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: in
 def finder_chain(
     stars: Stars, finder_margin_mag: Array, target: Array, field_deg: float, begin: int | None
 ) -> hops.Chain | None:
-    """Return the hops in a finder. finder_margin_mag (N,): how much brighter each star is than its limit."""
+    """Return the hops in a finder; finder_margin_mag (N,) says how much brighter stars are than its limit."""
     by_eye = (
         stars.is_clear
         & stars.is_steady

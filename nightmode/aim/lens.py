@@ -1,6 +1,6 @@
-"""Where things stand in a picture, how large stars are drawn and which are named: for cells and for paper.
+"""Where things are in a picture, how large stars are drawn and which are named; for screen and paper.
 
-Places are in units from the left and from the top; what a unit is, the picture says.
+Places are in units from the left and from the top; the picture decides what a unit is.
 """
 
 from collections.abc import Iterable
@@ -14,18 +14,18 @@ from nightmode.records import Record, replace
 
 #: How many degrees the wide picture spans at least and at most.
 WIDE_DEG = (13.0, 55.0)
-#: A star is as large as the brighter of two scales makes it: V as it looks, and magnitudes above the limit.
+#: Two scales of size, of which the larger counts: by V as it looks, and by magnitudes above the limit.
 BY_LIGHT_MAG, BY_MARGIN_MAG = (4.7, 3.7, 2.7, 1.5), (0.7, 1.5, 2.5, 3.9)
-#: The wide picture shows stars so far above the limit.
+#: The wide picture shows stars brighter by so many magnitudes than the limit.
 WIDE_MARGIN_MAG = 0.3
-#: So many of the brightest stars are named besides those that the words speak of.
+#: This many of the brightest stars are named, besides those in the words.
 MOST_NAMES = 3
 #: The circle kept free round the target where there is no bullseye.
 USUAL_ROOM_DEG = 3.0
 
 
 class Lens(Record, eq=False):
-    """Where directions come to stand: a frame, how many units a degree takes, the place of the middle."""
+    """Projects directions into a picture: its frame, its units per degree, the place of its middle."""
 
     home: Array
     per_deg: float
@@ -55,9 +55,9 @@ class Lens(Record, eq=False):
 
 
 def sky_lens(pointing: Pointing, size: tuple[float, float], margin: tuple[float, float]) -> Lens:
-    """Return the lens of the picture that holds the way: begin, target and figure, circles round the target.
+    """Return the lens of the picture of the way: star to begin with, target, figure, and circles.
 
-    size is the picture's width and height; margin what of each is kept for names.
+    size is the width and height of the picture; margin is what is kept free of each for names.
     """
     guide, stars = pointing.guide, pointing.stars.direction
     wanted = [guide.target]
@@ -74,7 +74,7 @@ def sky_lens(pointing: Pointing, size: tuple[float, float], margin: tuple[float,
 
 
 def largest_deg(pointing: Pointing) -> float:
-    """Return the diameter of the bullseye's largest circle, or what is kept free where there is none."""
+    """Return the diameter of the bullseye's largest circle, or without one of the circle kept free."""
     return pointing.rings_deg[-1] if pointing.rings_deg else USUAL_ROOM_DEG
 
 
@@ -97,7 +97,7 @@ def sizes(pointing: Pointing) -> Indices:
 
 
 def reached(value: Array, steps: Iterable[float]) -> Indices:
-    """Return how many of the rising steps each value reaches."""
+    """Return how many of the increasing steps each value reaches."""
     found = np.zeros(value.shape, dtype=np.intp)
     for step in steps:
         found += value >= step
@@ -105,7 +105,7 @@ def reached(value: Array, steps: Iterable[float]) -> Indices:
 
 
 def to_name(pointing: Pointing, inside: Indices) -> list[int]:
-    """Return the stars among `inside` to name, the most needed first; the brightest come last."""
+    """Return which stars of `inside` to name: first those that the words need, then the brightest."""
     guide, here = pointing.guide, set(inside.tolist())
     wanted = [guide.begin.star] if guide.begin else []
     wanted += [guide.figure.first, guide.figure.second] if guide.figure else []

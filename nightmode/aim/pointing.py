@@ -1,4 +1,4 @@
-"""All that a chart and its words need of one target at one moment. No words, no cells."""
+"""All that a chart and its words need to know of one target at one moment."""
 
 from collections.abc import Sequence
 
@@ -12,15 +12,15 @@ from nightmode.arrays import Array, Flags
 from nightmode.model.kit import View
 from nightmode.records import Record
 
-#: So near the zenith "up" means over the head, and words name the way to face.
+#: Above this altitude words say which way to face, as "up" has little meaning there.
 OVERHEAD_DEG = 72.0
 
 
 class FieldOfView(Record):
     """What a finder, or a telescope with an eyepiece, shows.
 
-    is_rolled: nobody can tell how far the field is turned, because that depends on where the eye stands, as
-    with a telescope whose eyepiece is at the side.
+    is_rolled says that it is not known how far the field is turned, as it depends on where the observer
+    stands: so with an eyepiece at the side of the telescope.
     """
 
     name: str
@@ -30,7 +30,7 @@ class FieldOfView(Record):
     is_rolled: bool = False
 
     def seen_deg(self, bearing_deg: float) -> float:
-        """Return the bearing in which this instrument shows what lies in a bearing on the sky."""
+        """Return the bearing in which this instrument shows what is at a bearing on the sky."""
         if self.view is View.MIRRORED:
             return -bearing_deg % 360.0
         return (bearing_deg + 180.0) % 360.0 if self.view is View.TURNED else bearing_deg
@@ -42,7 +42,7 @@ class FieldOfView(Record):
 
 
 class Extent(Record):
-    """What of a target can be drawn to scale, where it is known, in degrees.
+    """The size and shape of a target, to be drawn to scale, in degrees; None for what is not known.
 
     The position angle runs from north through east.
     """
@@ -55,7 +55,7 @@ class Extent(Record):
 class Pointing(Record, eq=False):
     """One target at one moment.
 
-    called             what each star is called, "" where it has neither name nor letter
+    called             the name of each star, "" if it has neither name nor letter
     rings_deg          the bullseye's circles, diameters, smallest first
     pole               direction (3,) of the celestial north pole
     horizon            the site's line, as in its file
@@ -88,7 +88,7 @@ class Pointing(Record, eq=False):
 
     @property
     def is_overhead(self) -> bool:
-        """Whether it stands so high that one leans back to it."""
+        """Whether it is so near the zenith that the observer leans back."""
         return self.altitude_deg > OVERHEAD_DEG
 
     @property

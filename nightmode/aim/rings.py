@@ -1,4 +1,4 @@
-"""What stands in the circles of a bullseye once the target is in the middle."""
+"""Which stars are in the circles of a bullseye when the target is in the middle."""
 
 from collections.abc import Sequence
 from enum import StrEnum
@@ -13,13 +13,13 @@ from nightmode.arrays import Array
 from nightmode.records import Record
 
 MOST_STARS = 3
-#: Seen as far out as this, in radii of the largest circle; closer to a circle than this share of its radius
-#: is on it; stars nearer to each other than this are told as one.
+#: Stars count up to this distance, in radii of the largest circle; a star nearer to a circle than this share
+#: of its radius is on it; stars nearer to each other than this, in degrees, are told as one.
 REACH, ON_SHARE, APART_DEG = 1.3, 0.12, 0.7
 
 
 class Place(StrEnum):
-    """Where a star stands beside a circle: on it, inside or just outside."""
+    """Where a star is in relation to a circle: on it, inside or just outside."""
 
     ON = "on"
     INSIDE = "inside"
@@ -27,7 +27,7 @@ class Place(StrEnum):
 
 
 class RingStar(Record):
-    """A star and the circle it stands by; bearing_deg is counted from the middle of the circles.
+    """A star and the circle nearest to it; bearing_deg is seen from the centre of the circles.
 
     ring is the place of the circle among them, the smallest first.
     """

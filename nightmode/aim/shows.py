@@ -1,4 +1,4 @@
-"""Which stars this sky shows, here and now, to the bare eye and in a finder."""
+"""Which stars can be seen under this sky at one moment, by the bare eye and in a finder."""
 
 from collections.abc import Sequence
 
@@ -12,12 +12,12 @@ from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.sky import naked_eye_limit_of_mag, sky_brightness_mag
 from nightmode.walk.usable import horizon_altitude_deg
 
-#: Where a chart and directions are of no use, and dangerous: the Sun this high and higher.
+#: With the Sun this high or higher a chart is of no use, and following it is dangerous.
 SUN_DEG = -6.0
 
 
 class Air(Record, eq=False):
-    """What lies between the eye and the stars at one moment.
+    """What decides how faint a star shows at one moment: sky, air, Sun and Moon.
 
     zenith_mag      the site's moonless zenith, V mag/arcsec²
     extinction_mag  magnitudes per airmass
@@ -51,25 +51,25 @@ class Air(Record, eq=False):
 
 
 def dimmed_mag(magnitude: Array, altitude_deg: Array, extinction_mag: float) -> Array:
-    """Return V magnitudes as the air dims them at an altitude, less what it dims in the zenith.
+    """Return V magnitudes as dimmed by the air at an altitude, minus the dimming in the zenith.
 
-    Limits for the bare eye are stated for the zenith, so that loss is in them already.
+    Limits for the bare eye are given for the zenith, so they already include the dimming there.
     """
     return magnitude + loss_mag(altitude_deg, extinction_mag) - loss_mag(90.0, extinction_mag)
 
 
 class Stars(Record, eq=False):
-    """N stars (planets among them) as they stand and look at one moment.
+    """N stars (and planets) as they look at one moment.
 
     direction    (N, 3) apparent: north, east, up
     altitude_deg, azimuth_deg  (N,) apparent
     magnitude    (N,) V
     dimmed_mag   (N,) V as it looks through the air
-    margin_mag   (N,) how far above the bare eye's limit it is there; negative: does not show
+    margin_mag   (N,) by how much it is brighter than the bare eye's limit there; negative: not seen
     has_name     (N,) whether it has a name of its own
     has_word     (N,) whether it has that, or a letter or number, to be called by
-    is_steady    (N,) whether it can serve to begin with: no variable of a magnitude or more, not the Moon
-    is_fixed     (N,) whether it keeps its place among the others, as planets and the Moon do not
+    is_steady    (N,) whether one can begin with it: not the Moon, nor a variable star of a magnitude or more
+    is_fixed     (N,) whether it keeps its place among the stars; planets and the Moon do not
     is_clear     (N,) whether it stands above the site's horizon line
     """
 
@@ -111,7 +111,7 @@ def apparent(icrs: Array, rotation: Array) -> Array:
 
 
 def stars_here(known: IcrsStars, rotation: Array, air: Air, horizon: Sequence[tuple[float, float]]) -> Stars:
-    """Return stars as they stand and look at a site at one moment. horizon as in the site's file."""
+    """Return stars as they look from a site at one moment; horizon is the horizon line of the site."""
     directions = apparent(known.direction, rotation)
     altitude, azimuth = altitude_azimuth(directions)
     dimmed = dimmed_mag(known.magnitude, altitude, air.extinction_mag)

@@ -1,4 +1,4 @@
-"""The star to begin with: bright, named, near, and not to be taken for another.
+"""Chooses the star to begin with: bright, with a name, near, and not easily mistaken for another.
 
 The figures are our own (common practice, no published source), set on the Messier list and tried on a list
 of southern showpieces.
@@ -12,20 +12,22 @@ from nightmode.arrays import Array, Flags, Indices
 
 FARTHEST_DEG = 35.0
 LOWEST_DEG = 10.0
-#: So far above the eye's limit a star must be, and so bright as it looks, to be found without a chart.
+#: To be found without a chart a star must be this many magnitudes brighter than the limit, and look this
+#: bright.
 LEAST_MARGIN_MAG, FAINTEST_MAG = 0.8, 4.0
-#: A star so near and so alike can be mistaken for it.
+#: Another star within this distance and this difference in magnitude can be mistaken for it.
 RIVAL_DEG, RIVAL_MAG = 5.0, 0.7
 HIGHEST_DEG = 80.0
-#: So near the target a star is the target: a planet, the Moon, a bright double.
+#: Nearer to the target than this, in degrees, the star is the target itself: a planet, the Moon, a bright
+#: double.
 ITSELF_DEG = 0.3
 
 
 def start(stars: Stars, target: Array, keep: int | None = None) -> int | None:
-    """Return the star to begin with on the way to a target (3,), or None where this sky has none.
+    """Return the star to begin with on the way to a target (3,), or None if this sky has none.
 
-    keep is the one chosen before: it stays as long as it can serve, because a start that changes under the
-    eye is worse than the second best.
+    keep is the star chosen before: it stays as long as it can serve, because a star that changes while it is
+    being used is worse than one that is second best.
     """
     distance = angle_between_deg(stars.direction, target)
     can = _can_serve(stars, distance)

@@ -16,8 +16,8 @@ _TABLE = "bright_stars"
 def bright_star(name: str) -> Fixed | None:
     """Return the star of that name ("12 CVn", "o Cet", "HIP 27989", "HD 39801", "Dschubba"), or None.
 
-    One that our tables of stars and doubles have under another name is the one they have. A feature of the
-    Moon keeps its name: Copernicus is the crater.
+    A star that our tables of stars and doubles have under another name is returned as they have it. Names of
+    features of the Moon are left to those: Copernicus is the crater.
     """
     key = star_key(name)
     row = None if key in lunar_features() else _row(key)

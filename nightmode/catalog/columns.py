@@ -20,7 +20,7 @@ from nightmode.sky.binary import of_year
 class Columns(Record, eq=False):
     """N objects, a column each; numbers are float64 (N,) with NaN where nothing is published.
 
-    name is one that `resolve` finds again. The columns are the fields of targets (`model.target`): J2000
+    name is a name that `resolve` knows. The columns are the fields of targets (`model.target`): J2000
     degrees; magnitude is V, or B where is_blue; sizes in arcmin; separation in arcsec.
     """
 
@@ -49,7 +49,7 @@ _NUMBERS = [name for name in field_names(Columns) if name not in {*_LISTS, "is_b
 def all_objects(year: float | None = None) -> Columns:
     """Return every object of a known kind: OpenNGC without its stars and with our corrections, our own rows.
 
-    Doubles that go round each other stand as they do in a year, else as they were measured.
+    Doubles with a known orbit are as they are in `year`, if one is given; else as they were measured.
     """
     pairs = {subject.name: subject for subject in stars().values() if isinstance(subject, Double)}
     doubles = {name: subject if year is None else of_year(subject, year) for name, subject in pairs.items()}
@@ -58,7 +58,7 @@ def all_objects(year: float | None = None) -> Columns:
 
 
 def joined(first: Columns, second: Columns) -> Columns:
-    """Return the rows of both, those of the first first."""
+    """Return the rows of first, then those of second."""
     return Columns(**{name: _joined(getattr(first, name), column) for name, column in vars(second).items()})
 
 
@@ -77,9 +77,9 @@ def columns_of(subjects: Sequence[Subject]) -> Columns:
 
 @cache
 def _openngc() -> Columns:
-    """Return OpenNGC's part, read once: it stays as it was shipped, and so do the columns made of it."""
+    """Return the columns of OpenNGC, read once."""
     corrected = corrections()
-    # Single stars that were once taken for nebulae are no sight of their own.
+    # Single stars once mistaken for nebulae are left out: there is nothing to see.
     kinds = {code for code, kind in KINDS.items() if kind is not Kind.STAR}
     rows = [row for row in all_rows() if row[1] in kinds or (row[0] in corrected and row[1] != "Dup")]
     keys, types, ra, dec, const, major, minor, b_mag, v_mag, hubble, messier = zip(*rows, strict=True)
@@ -109,7 +109,7 @@ def _openngc() -> Columns:
 
 
 def _sizes(cells: Sequence[float | None]) -> np.ndarray:
-    """OpenNGC writes an unknown size as nothing or as zero."""
+    """Return sizes; OpenNGC leaves an unknown size empty or writes zero."""
     return np.array([cell or None for cell in cells], dtype=float)
 
 

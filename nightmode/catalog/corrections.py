@@ -7,7 +7,7 @@ from typing import Any
 from nightmode.catalog.tables import MadeWhenAsked, number_in, table
 from nightmode.model.kind import Kind, ShinesIn
 
-#: Later tables stand above earlier ones.
+#: Later tables replace values of earlier ones.
 TABLES = ("globulars", "clusters", "galaxies", "groups", "planetaries", "nebulae", "corrections")
 _NUMBERS = (
     "companion_magnitude",
@@ -22,7 +22,7 @@ _NUMBERS = (
 
 @cache
 def corrections() -> Mapping[str, dict[str, Any]]:
-    """Return the values that stand in the place of OpenNGC's, by its name for the object and by field."""
+    """Return the values that replace OpenNGC's, by its name for the object and by field."""
     found: dict[str, list[Mapping[str, str]]] = {}
     for name in TABLES:
         for row in table(name):
@@ -37,8 +37,7 @@ def _all_measures(rows: Iterable[Mapping[str, str]]) -> dict[str, Any]:
 def measures(row: Mapping[str, str]) -> dict[str, Any]:
     """Return the filled cells of a row, as fields of a target.
 
-    A magnitude of "-" is None: what is catalogued there is a star's, and nothing is published that means the
-    object.
+    A magnitude of "-" is None: the catalogued value is that of a star, and none is published for the object.
     """
     update: dict[str, Any] = {field: float(row[field]) for field in _NUMBERS if row.get(field)}
     if cell := row.get("magnitude"):

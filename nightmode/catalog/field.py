@@ -1,7 +1,7 @@
-"""The stars that the eye and a finder show, all over the sky: for charts and directions.
+"""The stars of the whole sky that the eye and a finder show, for charts and directions.
 
 data/field_stars.csv holds 15,384 stars to V 7.0, the brightest first, at their places of 2030 on the axes of
-J2000: to 2050 no proper motion is needed (61 Cygni, the quickest of the bright ones, is off by 1.7').
+J2000, so that up to 2050 no proper motion is needed (the fastest bright star, 61 Cygni, is wrong by 1.7').
 Stars within a minute of arc of each other are one, with their light together.
 """
 
@@ -41,7 +41,7 @@ class FieldStars(Record, eq=False):
 
 @cache
 def field_stars(faintest_mag: float = inf) -> FieldStars:
-    """Return the table, read on first use; as far as a magnitude, where the bright ones are enough."""
+    """Return the table down to faintest_mag; it is read on first use."""
     text = (files(__package__) / "data" / "field_stars.csv").read_text(encoding="utf-8")
     lines = [line for line in text.splitlines() if not line.startswith("#")][1:]
     count = bisect_left(lines, faintest_mag, key=lambda line: float(line.split(",", 3)[2]))

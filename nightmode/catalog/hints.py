@@ -1,4 +1,4 @@
-"""The answer to a name that no table has: what it is, or which known names are spelt like it."""
+"""The error for a name that no table has: what it is, or which known names are spelt like it."""
 
 import difflib
 import re
@@ -38,7 +38,7 @@ ALIKE = 0.75
 
 
 def unknown(target: Target) -> NightmodeError:
-    """Return the error for a name that nothing has, with the nearest way on."""
+    """Return the error for a name that is not known, with a hint on what to write instead."""
     name, key = target.name, designation_key(target.name)
     if key and (limits := number_out_of_range(key)):
         return NightmodeError(name, f"is not in the catalogue: {limits}", BY_HAND)

@@ -1,4 +1,4 @@
-"""From catalogue values to the light that is judged."""
+"""Makes the light to be judged from catalogue values."""
 
 from collections.abc import Sequence
 

@@ -1,4 +1,4 @@
-"""What is looked at together in one view."""
+"""Objects that are looked at together in one view."""
 
 from functools import cache
 

@@ -1,4 +1,4 @@
-"""From a target as the plan gives it to a subject of which everything is known."""
+"""Makes a subject, of which everything is known, from a target as the plan gives it."""
 
 from nightmode.catalog.bright import bright_star
 from nightmode.catalog.deepsky import deepsky_named, deepsky_nearly_named, deepsky_subject, own_deepsky
@@ -51,7 +51,7 @@ def resolve(target: Target, elements: ElementsFile | None = None) -> Subject:
 
 
 def lookup(name: str) -> Subject | None:
-    """Return the subject that a name means by itself, under its usual name, or None."""
+    """Return the subject that a name alone means, under its usual name, or None."""
     return _body(name) or _fixed(name) or lunar_subject(name)
 
 

@@ -1,4 +1,4 @@
-"""Variable stars: whose light changes, and how; those that no other table has stand here with their place."""
+"""Variable stars: how the light of known stars changes, and variables that no other table has."""
 
 import re
 from collections.abc import Iterable, Mapping
@@ -19,7 +19,7 @@ _NUMBER = re.compile(r"^v ?0*(\d{3,4}) ")
 
 
 def varying(star: Fixed) -> Fixed:
-    """Return a star or double star with how its light changes, if it does and does not say so yet."""
+    """Return a star or double with how its light changes added, if it is a variable and lacks that."""
     if not isinstance(star, Star | Double) or star.varies is not None:
         return star
     row = _row_of((star.name, *star.other_names))
@@ -34,7 +34,7 @@ def varying(star: Fixed) -> Fixed:
 def variable_star(name: str) -> Fixed | None:
     """Return a variable star by any way of writing its designation: "R Leo", "rz cas", "V335 Hya"; or None.
 
-    One that the tables of stars have is the one they have.
+    A star that the tables of stars have is returned as they have it.
     """
     row = _rows().get(_key(name))
     if row is None:
@@ -60,7 +60,7 @@ def variable_names() -> list[str]:
 
 
 def variable_stars() -> list[Fixed]:
-    """Return every variable star of the table that is no double, brightest first."""
+    """Return every variable star of the table that is not a double, brightest first."""
     found = ((name, variable_star(name)) for name in variable_names())
     return [
         # Nobody calls P Cygni 34 Cygni.
@@ -77,7 +77,7 @@ def is_variable_designation(name: str) -> bool:
 
 
 def _key(name: str) -> str:
-    """Return the key of a name; of a number behind a V without blanks and zeros: "V 0335 Hya"."""
+    """Return the key of a name; a number after V loses blanks and zeros, as in "V 0335 Hya"."""
     return star_key(_NUMBER.sub(r"v\1 ", plain_key(name)))
 
 

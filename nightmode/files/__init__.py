@@ -1,1 +1,1 @@
-"""The files on disk: reading with good errors, safe replacing, the append-only journal, where things live."""
+"""The files on disk: reading with good errors, safe replacing, the log, and where files are."""

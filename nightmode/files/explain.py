@@ -1,4 +1,4 @@
-"""Says what does not fit a model, in the words of TOML and with its place in the file."""
+"""Explains what in a file does not fit a model, in the words of TOML and with its place."""
 
 import datetime as dt
 import difflib
@@ -28,7 +28,7 @@ def dereferenced(schema: Schema, root: Schema) -> Schema:
 
 
 def options(schema: Schema) -> list[str]:
-    """Return the words a place may hold, as text; empty if it is not a choice."""
+    """Return the words allowed in a place, as text; "" if any value is allowed."""
     choices = schema.get("enum", [schema["const"]] if "const" in schema else [])
     return [f"{choice:g}" if isinstance(choice, float) else str(choice) for choice in choices]
 
@@ -56,7 +56,7 @@ def describe(schema: Schema, root: Schema) -> str:
 
 
 def _spellings_words(spellings: Sequence[Schema], root: Schema) -> str:
-    """Return what a place expects that may be written in several ways, or hold a list of the others."""
+    """Return what is expected in a place that may be written in several ways, or as a list of them."""
     words = " or ".join(describe(spelling, root) for spelling in spellings if spelling.get("type") != "array")
     return words + ", or a list of them" if words and _has_list(spellings) else words
 
@@ -110,7 +110,7 @@ ErrorDetails = Any
 
 
 class Spot(Record):
-    """A place in a file: its words for people, what is expected there, and what stands there."""
+    """A place in a file: its name for people, what is expected there, and what is there."""
 
     words: tuple[str, ...]
     schema: Schema
@@ -119,12 +119,12 @@ class Spot(Record):
 
 @cache
 def _schema_of(model: type[Model]) -> Schema:
-    """Return what a model expects, worked out once: it takes longer than all the rest of an answer."""
+    """Return what a model expects, worked out once: this takes longer than the rest of an explanation."""
     return model.model_json_schema()
 
 
 def explain(where: str, data: dict[str, Any], model: type[Model], error: ValidationError) -> NightmodeError:
-    """Return the one sentence for the first thing in a file that does not fit, with the number of others."""
+    """Return one sentence on the first thing in a file that does not fit, with the number of others."""
     problems = error.errors(include_url=False, include_input=False)
     problem = _first(problems)
     root = _schema_of(model)
@@ -142,7 +142,7 @@ def explain(where: str, data: dict[str, Any], model: type[Model], error: Validat
 
 
 def _first(problems: Sequence[ErrorDetails]) -> ErrorDetails:
-    """Return the first problem; where a key is missing, one misspelt in the same table comes before it."""
+    """Return the first problem; a misspelt key comes before a missing key of the same table."""
     first = problems[0]
     if first["type"] == "missing":
         for problem in problems:
@@ -152,7 +152,7 @@ def _first(problems: Sequence[ErrorDetails]) -> ErrorDetails:
 
 
 def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
-    """Follow a validator's location through what is expected and what is there, side by side."""
+    """Return the spot that a validator's location names, following schema and data side by side."""
     schema, value = dereferenced(root, root), data
     words: tuple[str, ...] = ()
     for step in loc:
@@ -238,7 +238,7 @@ def _not_a_choice(text: str, choices: list[str]) -> Wording:
 
 
 def _range(value: Any, context: dict[str, Any], schema: Schema, root: Schema) -> str:
-    """Return the range expected; for dates the schema does not hold it, but the validator names one end."""
+    """Return the range expected; for dates it is not in the schema, but the validator names one end."""
     if not isinstance(value, dt.date):
         return describe(schema, root)
     side, limit = next(iter(context.items()))

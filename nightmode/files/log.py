@@ -1,4 +1,4 @@
-"""The program's own log: tracebacks and oddities, for a bug report; bounded, and never a reason to stop."""
+"""The program's own log, for bug reports: limited in size, and never a reason to stop."""
 
 import logging
 import os
@@ -18,8 +18,8 @@ LONGEST_LINE = 1_000
 def open_log(path: Path) -> logging.Logger:
     """Return the logger `nightmode`, writing to path and to nowhere else.
 
-    There are two files of up to 500 kB, the older one with `.1` at its end. If the disk refuses, the
-    log is silently not kept: it must neither stop a night nor write on its screen.
+    There are two files of up to 500 kB, the older one with `.1` at its end. If the disk refuses, no log is
+    kept: that must neither stop a night nor write on its screen.
     """
     logger = logging.getLogger(NAME)
     for handler in logger.handlers[:]:
@@ -50,7 +50,7 @@ class _QuietHandler(RotatingFileHandler):
     def _open(self) -> TextIOWrapper:
         flags = os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_NONBLOCK", 0)
         handle = os.open(self.baseFilename, flags, PRIVATE)
-        if not stat.S_ISREG(os.fstat(handle).st_mode):  # a pipe might hold up who writes to it
+        if not stat.S_ISREG(os.fstat(handle).st_mode):  # a pipe might block the writer
             os.close(handle)
             raise OSError("not an ordinary file")
         return os.fdopen(handle, "a", encoding="utf-8", errors="backslashreplace")

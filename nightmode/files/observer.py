@@ -1,4 +1,4 @@
-"""observer.toml: read where it is there, and nothing said where it is not."""
+"""Reads observer.toml, if there is one."""
 
 from pathlib import Path
 

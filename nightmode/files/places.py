@@ -1,4 +1,4 @@
-"""Where things live on this computer, and what a session's file is called. Light: loaded before the rest."""
+"""Where files are on this computer, and the name of a session's file. Loaded first, so kept light."""
 
 import datetime as dt
 import hashlib
@@ -23,7 +23,7 @@ def observer_file() -> Path:
 
 
 def sessions_folder(rehearsal: bool = False) -> Path:
-    """Return the folder of the journals; rehearsals have one of their own, so they are never counted."""
+    """Return the folder of the journals; rehearsals have a folder of their own, so they never count."""
     folder = "rehearsals" if rehearsal else "sessions"
     return platformdirs.user_data_path(PROGRAM, appauthor=False) / folder
 
@@ -41,8 +41,8 @@ def history_cache_file() -> Path:
 def prepare(path: Path) -> Path:
     """Make the folder of one of the program's own files, for the user alone, and return the path.
 
-    Not for paths that the user named: where a stick is not plugged in, nothing must grow in its place.
-    NightmodeError if the folder cannot be made.
+    Not for paths that the user gave: where a memory stick is not plugged in, no folder must be made in its
+    place. NightmodeError if the folder cannot be made.
     """
     try:
         make_folder(path.parent)
@@ -65,10 +65,10 @@ def shipped(kind: Literal["plans", "themes"]) -> Path:
 
 
 def journal_name(title: str, date: dt.date, site: str) -> str:
-    """Return the file name of a session: night, plan and site, legible on any system.
+    """Return the file name of a session from night, plan and site, valid on any system.
 
-    The contents of the plan are left out on purpose: a plan changed between two halves of a night is
-    still the same session. Four hexadecimal digits tell apart titles that come out alike.
+    It does not depend on the contents of the plan: if the plan is changed during the night, the session stays
+    the same. Four hexadecimal digits distinguish titles that would give the same name.
     """
     digits = hashlib.sha256(f"{title}\0{site}".encode(errors="replace")).hexdigest()[:4]
     parts = [date.isoformat(), _part(title), _part(site), digits]
@@ -76,7 +76,7 @@ def journal_name(title: str, date: dt.date, site: str) -> str:
 
 
 def last_plan_file() -> Path:
-    """Return the path of the note of what plain `nightmode` goes on with."""
+    """Return the path of the file that remembers what `nightmode` alone goes on with."""
     return platformdirs.user_state_path(PROGRAM, appauthor=False) / "last-plan.toml"
 
 

@@ -1,4 +1,4 @@
-"""One way to write a whole file: the old one or the new one is there at every moment, never half of one."""
+"""Writes a whole file so that at every moment the old one or the new one is there, never half of one."""
 
 import contextlib
 import errno
@@ -17,17 +17,17 @@ if sys.platform == "darwin":  # pragma: no cover
 PRIVATE = 0o600
 #: The largest file of which a copy is kept; those of the program are smaller.
 KEPT_BYTES = 10_000_000
-#: What file systems without hard links (memory sticks) answer to a request for one.
+#: The errors of file systems without hard links (memory sticks) when asked for one.
 _NO_LINKS = {errno.EPERM, errno.EOPNOTSUPP, errno.ENOTSUP, errno.ENOSYS, errno.EMLINK, errno.EXDEV}
 
 
 def safe_replace(path: Path, content: bytes | str, *, force: bool = False, private: bool = False) -> None:
-    """Write content to path by way of a temporary file in the same folder.
+    """Write content to path through a temporary file in the same folder.
 
-    The bytes and then the folder are flushed to the disk before this returns. What is there already
-    is left alone unless force is given; then a link keeps leading where it leads and the file behind it
-    is replaced, with its permissions. private gives mode 600, for files that hold a site's coordinates.
-    NightmodeError, and nothing changed, if anything stands in the way.
+    The bytes and then the folder are flushed to the disk before this returns. A file that exists is replaced
+    only with force; then a link stays a link, and the file behind it is replaced and keeps its permissions.
+    private gives mode 600, for files that hold a site's coordinates. NightmodeError, and nothing changed, if
+    anything stands in the way.
     """
     data = content.encode() if isinstance(content, str) else content
     try:
@@ -41,7 +41,7 @@ def safe_replace(path: Path, content: bytes | str, *, force: bool = False, priva
 
 
 def keep_copy(path: Path) -> Path:
-    """Copy a file that is about to change beside itself under a free name, and return that name.
+    """Copy a file that is about to change to a free name in its folder, and return the path of the copy.
 
     NightmodeError if it can't be read or the copy can't be written.
     """
@@ -72,7 +72,7 @@ def sync_file(handle: int) -> None:
 
 
 def sync_folder(folder: Path) -> None:
-    """Flush a folder's list of names to the disk, where that can be done; OSError if the disk is at fault."""
+    """Flush a folder's list of names to the disk, where possible. OSError if the disk fails."""
     try:
         handle = os.open(folder, os.O_RDONLY)
     except PermissionError:  # Windows, and folders that may be written to but not listed
@@ -153,7 +153,7 @@ def _move(temporary: Path, target: Path, force: bool) -> None:
 
 
 def _claim(temporary: Path, target: Path) -> None:
-    """Do the same where there are no hard links: an empty file takes the name first."""
+    """Do the same without hard links: an empty file reserves the name first."""
     os.close(os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL, PRIVATE))
     try:
         temporary.replace(target)

@@ -1,4 +1,4 @@
-"""Reading a whole file that somebody else may have made: bounded, ordinary files only, never a hang."""
+"""Reads a whole file that somebody else may have made: only ordinary files of limited size."""
 
 import codecs
 import contextlib
@@ -70,7 +70,7 @@ def read_bytes(path: Path, limit: int) -> bytes:
         with os.fdopen(handle, "rb") as file:
             _check_kind(path, os.fstat(handle).st_mode)
             data = file.read(limit + 1)
-        if data is None:  # it has nothing just now and may have something later: no ordinary file
+        if data is None:  # it has no data now but may have later, so it is not an ordinary file
             raise NightmodeError(path_text(path), "is a device or pipe", "name an ordinary file")
     except (OSError, ValueError) as error:
         raise trouble(path, error, "not read") from None

@@ -1,4 +1,4 @@
-"""Reading a TOML file into a model; whatever is wrong with it is one sentence."""
+"""Reads a TOML file into a model; any mistake in it becomes one sentence."""
 
 import re
 import tomllib
@@ -61,7 +61,7 @@ def explain_syntax(where: str, text: str, error: ValueError) -> NightmodeError:
 
 
 def _in_line(message: str, line: str) -> tuple[str, str]:
-    """Return what is wrong and what to write instead, looking at the line itself."""
+    """Return what is wrong in a line and what to write instead, by looking at the line itself."""
     if message.startswith(("Cannot overwrite", "Cannot declare")):
         if header := _HEADER.match(line):
             name = header["name"]
@@ -86,7 +86,7 @@ def _general(message: str) -> tuple[str, str]:
 
 
 def _bad_character(quoted: str) -> tuple[str, str]:
-    """Return the words for a character that may not stand where it stands; quoted is its repr."""
+    """Return the words for a character that is not allowed in its place; quoted is its repr."""
     if quoted == r"'\n'":
         return "the text has no closing quote", 'write it like "M 13"'
     if quoted == r"'\r'":
@@ -113,7 +113,7 @@ def read_toml(path: Path, model: type[AnyModel]) -> AnyModel:
 
 
 def read_text(path: Path) -> str:
-    """Return the text of a TOML file. NightmodeError for what is no ordinary UTF-8 file of sane size."""
+    """Return the text of a TOML file. NightmodeError unless it is an ordinary UTF-8 file of limited size."""
     return decode(path, read_bytes(path, LIMIT_BYTES))
 
 
@@ -135,7 +135,7 @@ def as_model(where: str, data: dict[str, Any], model: type[AnyModel]) -> AnyMode
     try:
         return model.model_validate(_with_tuples(data))
     except ValidationError as error:
-        from nightmode.files.explain import explain  # what knows all keys, and how to guess at wrong ones
+        from nightmode.files.explain import explain  # loaded only for an error
 
         raise explain(where, data, model, error) from None
     except RecursionError:
@@ -146,7 +146,7 @@ _NESTED = (dict, list)
 
 
 def _with_tuples(value: Any) -> Any:
-    """Turn lists into the tuples that frozen models hold."""
+    """Return data with lists turned into tuples, as frozen models hold them."""
     if isinstance(value, dict):
         return {key: _with_tuples(item) if isinstance(item, _NESTED) else item for key, item in value.items()}
     if isinstance(value, list):

@@ -1,1 +1,1 @@
-"""Many sessions as one record: what was ever looked at, from where, and how it went."""
+"""Many sessions as one record: what was looked at, from where, and with which outcome."""

@@ -22,7 +22,7 @@ Dates = tuple[dt.date, dt.date]
 
 
 class Asked(Record):
-    """Spans of nights, both ends with them; sessions by file; objects by name. Nothing named asks for all."""
+    """Spans of nights (both ends included), sessions by file, objects by name; none of these asks for all."""
 
     spans: tuple[Dates, ...] = ()
     files: tuple[Path, ...] = ()

@@ -1,7 +1,7 @@
-"""What journals said when they were last read, by their very bytes: it can be thrown away at any time.
+"""A cache of the journals read before; it can be thrown away at any time.
 
-An entry is found by the digest of the whole file, so it cannot be out of date; whatever in the cache does not
-fit is passed over, and a disk that refuses it is no error.
+An entry is found by the digest of the whole journal, so it cannot be out of date. What does not fit in the
+cache is ignored, and it is no error if the disk refuses to keep it.
 """
 
 from contextlib import suppress
@@ -14,14 +14,14 @@ from nightmode.files.replace import safe_replace
 from nightmode.files.text import read_bytes
 from nightmode.history.sitting import Sitting
 
-#: Grows with what a Sitting holds: a cache of another form is passed over.
+#: To be raised when a Sitting changes: a cache of another form is ignored.
 FORM = 3
 _LIMIT_BYTES = 100_000_000
 _ADAPTER: TypeAdapter[tuple[int, dict[str, Sitting]]] = TypeAdapter(tuple[int, dict[str, Sitting]])
 
 
 class Cache:
-    """The sessions read before. What is not asked for again is forgotten when the rest is kept."""
+    """The sessions read before. Those not asked for again are left out when the cache is written."""
 
     def __init__(self) -> None:
         self._known: dict[str, Sitting] = {}
@@ -38,12 +38,12 @@ class Cache:
         return sitting
 
     def put(self, digest: str, sitting: Sitting) -> None:
-        """Take note of what a file with this digest says."""
+        """Remember what the file with this digest says."""
         self._used[digest] = sitting
         self._has_news = True
 
     def keep(self) -> None:
-        """Write down what was used, if anything is new."""
+        """Write what was used to the disk, if anything is new."""
         if self._has_news:
             with suppress(NightmodeError):
                 data = _ADAPTER.dump_json((FORM, self._used))

@@ -1,4 +1,4 @@
-"""What was made of tonight's targets on earlier nights: the best there was, and the last words on it."""
+"""What was seen of tonight's targets on earlier nights: the best outcome, and the last note."""
 
 import datetime as dt
 from collections.abc import Iterable
@@ -19,7 +19,7 @@ class Earlier(Record):
 
 
 def earlier_looks(names: Iterable[str], looks: Looks, tonight: dt.date) -> dict[str, Earlier]:
-    """Return what is known of targets from the nights before, by `target_key` of their names."""
+    """Return what is known of targets from nights before tonight, by `target_key` of their names."""
     found = {name: _earlier(name, looks, tonight) for name in names}
     return {target_key(name): earlier for name, earlier in found.items() if earlier is not None}
 

@@ -1,4 +1,4 @@
-"""What was called easy, fair and hard beside what was seen, and the experience that follows from it.
+"""Compares the verdicts easy, fair and hard with what was seen, and finds the experience that fits best.
 
 The likelihood. A target that stands m dex above the threshold of an eye with the factor F0 stands
 m + log10(F0 / F) above that of an eye with F: thresholds of Crumey (2014) are in proportion to F, for
@@ -30,8 +30,8 @@ EDGE_DEX, EDGE_SPREAD = 0.2, 1.6
 SLIP = 0.02
 #: The interval holds this share of what is likely.
 HELD = 0.95
-#: With fewer ticks, or with a factor that is not known at least this much better than before, nothing is
-#: said (our own).
+#: Nothing is said with fewer ticks, or if the factor is not known better than before by this ratio (our own
+#: rule).
 LEAST_TICKS, LEAST_KNOWN_DEX = 20, 0.6 * PRIOR_DEX
 
 _SHARE = {Outcome.SEEN: 1.0, Outcome.SUSPECTED: 0.5, Outcome.NOT_SEEN: 0.0}
@@ -41,7 +41,7 @@ _POINT_KINDS = frozenset(kind.value for kind in POINTS)
 
 
 class Trial(Record):
-    """A tick with what had been said: the word, the margin for an eye with `factor`, and what came of it."""
+    """A tick and its prediction: the word, the margin for an eye with `factor`, and the outcome."""
 
     word: str
     margin_dex: float
@@ -50,7 +50,7 @@ class Trial(Record):
 
 
 class Learnt(Record):
-    """The experience that the ticks speak for, and the interval that holds 95 % of what is likely.
+    """The experience that fits the ticks best, and the interval that holds it with a probability of 95 %.
 
     known_dex is the spread of log10 of the factor.
     """
@@ -63,15 +63,15 @@ class Learnt(Record):
 
     @property
     def is_enough(self) -> bool:
-        """Whether the ticks say enough to go by."""
+        """Whether there are enough ticks to rely on the result."""
         return self.ticks >= LEAST_TICKS and self.known_dex <= LEAST_KNOWN_DEX
 
 
 def trials(sittings: Iterable[Sitting], usual_factor: float) -> list[Trial]:
-    """Return every tick that says something of the eye: of glows with a margin, seen, suspected or not.
+    """Return every tick that says something about the eye: of glows with a margin.
 
-    usual_factor serves where a journal does not say which experience its margins counted on. Bodies and
-    double stars are left out: the air decides of them, not the eye.
+    usual_factor is used where a journal does not say which experience its margins assumed. Bodies and double
+    stars are left out: they depend on the air, not on the eye.
     """
     found: list[Trial] = []
     for sitting in sittings:
@@ -98,7 +98,7 @@ def learn(found: Sequence[Trial]) -> Learnt:
 
 
 def _posterior(found: Sequence[Trial]) -> np.ndarray:
-    """Return the chance of each factor of the grid, (F,), the width of the edge summed over."""
+    """Return the probability of each factor of the grid, (F,), summed over the width s."""
     log_edge = np.log(_EDGES / EDGE_DEX) / np.log(EDGE_SPREAD)
     away = (_LOG_FACTOR - np.log10(FIELD_FACTOR)) / PRIOR_DEX
     log_chance = -0.5 * (log_edge[:, None] ** 2 + away[None, :] ** 2)

@@ -1,4 +1,4 @@
-"""Taking in sessions from elsewhere: each once, both of two that differ, nothing ever overwritten."""
+"""Takes in sessions from elsewhere: each once, both of two that differ; nothing is ever overwritten."""
 
 import os
 from collections.abc import Iterable, Iterator, Sequence
@@ -15,12 +15,12 @@ from nightmode.model.session import Entry
 from nightmode.records import Record
 from nightmode.session.journal import LIMIT_BYTES, is_session, read
 
-#: A folder with more files below it was not meant.
+#: A folder with more files below it was surely not meant.
 MOST_FILES = 20_000
 
 
 class Fate(StrEnum):
-    """What becomes of a session that is brought along."""
+    """What happens to a session that is to be gathered."""
 
     NEW = "new"
     HERE = "already here"
@@ -30,9 +30,9 @@ class Fate(StrEnum):
 
 
 class Gathered(Record):
-    """One session brought along: what it is, what became of it, and the file it is compared with, if any.
+    """One session gathered: what it is, what happened to it, and the file it was compared with, if any.
 
-    kept_as is its name among the sessions, empty where it was not taken in.
+    kept_as is its file name among the sessions, "" if it was not taken in.
     """
 
     source: Path
@@ -43,12 +43,12 @@ class Gathered(Record):
 
 
 def gather(sources: Iterable[Path], folder: Path) -> tuple[list[Gathered], list[str]]:
-    """Take sessions from files and folders into the folder of one's own; return each, and lines on the rest.
+    """Take sessions from files and folders into `folder`; return each of them, and lines on what is left out.
 
-    A session that is here already, or that only begins one that is, is not taken again; one that goes
-    further than a copy here, or differs from it, is kept beside it under a name of its own.
-    NightmodeError, and nothing taken, if a source is not there, is no session or holds far too much;
-    NightmodeError if the disk refuses, with what was taken before kept whole.
+    A session that is here already, whole or as the beginning of a longer one, is not taken again. One that is
+    longer than its copy here, or differs from it, is kept beside it under another name. NightmodeError, and
+    nothing taken, if a source is not there, is no session or holds far too much; NightmodeError if the disk
+    refuses, with what was taken before kept whole.
     """
     brought, remarks = _brought(sources, folder)
     here: dict[SessionKey, list[Kept]] = {}
@@ -68,7 +68,7 @@ class _Brought(Record):
 
 
 def _brought(sources: Iterable[Path], folder: Path) -> tuple[list[_Brought], list[str]]:
-    """Read every session of the sources; one that was found in a folder and cannot be read is a line."""
+    """Return the sessions of the sources, and a line on each found in a folder that cannot be read."""
     found: list[_Brought] = []
     remarks: list[str] = []
     for source in sources:
@@ -88,7 +88,7 @@ def _read(source: Path) -> _Brought:
 
 
 def _taken(session: _Brought, same: list[Kept], folder: Path) -> Gathered:
-    """Decide on one session, and copy it where it says something new."""
+    """Decide on one session, and copy it if it says something new."""
     if session.sitting.rehearsal:
         return Gathered(session.source, session.sitting, Fate.REHEARSAL)
     fate, beside = compared(session.entries, [(path.name, read(path).entries) for path, _ in same])
@@ -101,7 +101,7 @@ def _taken(session: _Brought, same: list[Kept], folder: Path) -> Gathered:
 
 
 def compared(entries: Sequence[Entry], others: Sequence[tuple[str, Sequence[Entry]]]) -> tuple[Fate, str]:
-    """Return how a session stands to copies of it that are here, by name, and which one decides."""
+    """Return how a session compares with its copies here, and the name of the copy that decides."""
     for name, other in others:
         if begins(entries, other):
             return Fate.HERE, name
@@ -120,7 +120,7 @@ def _free_name(path: Path) -> Path:
 
 
 def _sessions_below(source: Path, folder: Path) -> Iterator[Path]:
-    """Yield every session in a folder and below it, but for one's own.
+    """Yield every file that may be a session in a folder and below it, except in the folder of sessions.
 
     NightmodeError if there are more files than anybody keeps with sessions.
     """

@@ -1,4 +1,4 @@
-"""How high the targets of a session stood through its night, worked out anew from where it was kept."""
+"""How high the targets of a session stood during its night, worked out again from its site and date."""
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from nightmode.sky.vantage import stand
 from nightmode.sky.window import night_window
 
 STEP_S = 600.0
-#: Shown before the first and after the last look, and in all at least.
+#: How long is shown before the first and after the last look, and the least time shown in all.
 _MARGIN_S, _LEAST_S = 1800.0, 4 * 3600.0
 
 

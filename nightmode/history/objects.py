@@ -1,4 +1,4 @@
-"""One object under all its names: who is who is for the catalogue to say."""
+"""Identifies an object under all its names, with the help of the catalogue."""
 
 from functools import cache
 

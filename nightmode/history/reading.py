@@ -1,4 +1,4 @@
-"""Reading every session of this user back: each one once, what cannot be read named and passed over."""
+"""Reads all sessions of this user, each of them once; what cannot be read is named and left out."""
 
 import hashlib
 from collections.abc import Sequence
@@ -24,17 +24,17 @@ Kept = tuple[Path, Sitting]
 
 
 class History(Record):
-    """The sessions that count, by night, and a line on each file that was left out or is not whole."""
+    """The sessions that count, in order of night, and a line on each file left out or damaged."""
 
     sittings: tuple[Sitting, ...] = ()
     remarks: tuple[str, ...] = ()
 
 
 def read_history(folder: Path | None = None) -> History:
-    """Return every session of the user's data folder that is no rehearsal; no file there is touched.
+    """Return every session of the user's data folder that is not a rehearsal; no file there is changed.
 
-    A file that is no journal, or a damaged one, is named in the remarks and passed over. Copies that say
-    nothing of their own are passed over without a word.
+    A file that is not a journal, or is damaged, is left out and named in the remarks. Copies that say nothing
+    of their own are left out without a remark.
     """
     folder = folder or sessions_folder()
     found, remarks = read_folder(folder)
@@ -60,7 +60,7 @@ def read_folder(folder: Path) -> tuple[list[Kept], list[str]]:
 
 
 def read_sitting(path: Path) -> Sitting:
-    """Return one session by its file, a rehearsal too. NightmodeError if it is none."""
+    """Return the session in a file, a rehearsal too. NightmodeError if it is not a session."""
     return _sitting(path, None)
 
 
@@ -99,7 +99,7 @@ def _sitting(path: Path, cache: Cache | None) -> Sitting:
 def each_once(found: Sequence[Kept]) -> list[Sitting]:
     """Return the sessions that say something of their own, without those that only begin another one.
 
-    Copies taken in the middle of a night, here or on another machine, are beginnings of the whole.
+    A copy made in the middle of a night, here or on another machine, is such a beginning.
     """
     groups: dict[SessionKey, list[Kept]] = {}
     for path, sitting in found:
@@ -108,9 +108,9 @@ def each_once(found: Sequence[Kept]) -> list[Sitting]:
 
 
 def _longest(group: Sequence[Kept]) -> list[Sitting]:
-    """Return what the copies of one session say, the longest first, and each look once.
+    """Return what the copies of one session say, the longest first, each look only once.
 
-    Names of files decide nothing: they depend on the order in which copies were gathered.
+    The names of the files do not matter: they depend on the order in which copies were gathered.
     """
     if len(group) == 1:
         return [group[0][1]]
@@ -129,7 +129,7 @@ def _rank(entries: Sequence[Entry]) -> tuple[int, list[str]]:
 
 
 def _without(sitting: Sitting, others: Sequence[Sitting]) -> Sitting:
-    """Return a session without what copies of it have told already."""
+    """Return a session without what is in these copies of it."""
     looks = {look for other in others for look in other.looks}
     happenings = {happening for other in others for happening in other.happenings}
     return replace(

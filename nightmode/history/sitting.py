@@ -1,4 +1,4 @@
-"""One session as the record keeps it: each look at each target with its words, and what befell the night."""
+"""One session read back: each look at each target with its notes, and what happened during the night."""
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
@@ -15,11 +15,10 @@ SessionKey = tuple[dt.date, str, str, str]
 # Dataclasses, because the cache has pydantic read and write them.
 @dataclass(frozen=True)
 class Look:
-    """One look at one target: a tick and what was jotted with it; outcome is None where nothing was ticked.
+    """One look at one target: a tick and the notes that go with it; outcome is None without a tick.
 
-    at has its offset from UTC; angles are the target's then. telescope is there where there were several
-    instruments. verdict, margin_dex and experience are what the program had said of it, None where it had
-    not.
+    at has its offset from UTC; angles are those of the target then. telescope is given if there were several
+    instruments. verdict, margin_dex and experience are what the program had predicted, None if nothing.
     """
 
     name: str
@@ -38,7 +37,7 @@ class Look:
 
 @dataclass(frozen=True)
 class Happening:
-    """What befell the night and not one target: clouds, a reading of the sky, the seeing, a remark."""
+    """What concerns the night and not one target: clouds, a reading of the sky, the seeing, a remark."""
 
     at: dt.datetime
     event: Event
@@ -51,9 +50,9 @@ class Happening:
 
 @dataclass(frozen=True)
 class Sitting:
-    """One session read back; undone entries are gone. Of one target, the look written last comes last.
+    """One session read back, without entries that were undone; looks are in the order of writing.
 
-    file is the journal's name, trouble what was torn or damaged in it, in one line, else empty.
+    file is the journal's name, trouble one line on what is torn or damaged in it, else "".
     """
 
     file: str
@@ -79,13 +78,13 @@ class Sitting:
 
     @property
     def telescopes(self) -> tuple[str, ...]:
-        """The main instrument and whatever else was looked through."""
+        """The names of the main instrument and of others that were looked through."""
         others = (look.telescope for look in self.looks if look.telescope)
         return tuple(dict.fromkeys((self.telescope, *others)))
 
     @property
     def identity(self) -> SessionKey:
-        """What a copy of this session has in common with it, however far either has come."""
+        """What all copies of this session have in common, whether they are complete or not."""
         return self.night, self.plan, self.site, self.telescope
 
     @property
@@ -111,7 +110,7 @@ class Sitting:
 
 
 def sitting_of(file: str, head: Head, entries: Iterable[Entry], trouble: str = "") -> Sitting:
-    """Return what a journal's head and entries add up to."""
+    """Return the session that a journal's head and entries make."""
     live = fold(entries).live
     return Sitting(
         file=file,
@@ -130,7 +129,7 @@ def sitting_of(file: str, head: Head, entries: Iterable[Entry], trouble: str = "
 
 
 def _looks(live: Sequence[Entry]) -> list[Look]:
-    """Return a look for each tick; a note goes with the tick of its target before it, else with the first."""
+    """Return a look for each tick; a note goes with the last tick of its target before it, else the first."""
     looks: dict[str, list[Look]] = {}
     for entry in live:
         if entry.target is None or entry.event not in (Event.TICK, Event.NOTE):

@@ -1,4 +1,4 @@
-"""How far a list has been worked through, over all sessions: one pure function of what was read."""
+"""How much of a list has been seen in all sessions. Pure: works on what has been read."""
 
 import datetime as dt
 from collections import Counter
@@ -9,22 +9,22 @@ from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
 from nightmode.records import Record
 
-#: What counts, best first; what was set aside or only noted on is still left.
+#: The outcomes that count, best first; a target set aside, or with only a note, is still left.
 COUNTED = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
 
 
 class Best(Record):
-    """The night and the height of the best look: of those with the best outcome, the one highest up."""
+    """The night and the altitude of the best look: the highest of those with the best outcome."""
 
     night: dt.date
     altitude_deg: float | None
 
 
 class Item(Record):
-    """What became of one object of a list. outcome is the best there was, None while it is left.
+    """The record of one object of a list. outcome is the best outcome, None if it is still left.
 
-    first is the first night with that outcome, last the last night on which it was looked at at all; note is
-    what was noted last. nights counts the nights on which it was looked at.
+    first is the first night with that outcome, last the last night on which it was looked at; note is the
+    last note; nights counts the nights on which it was looked at.
     """
 
     name: str
@@ -44,12 +44,12 @@ class Tally(Record):
     entries: tuple[Item, ...]
 
     def count(self, outcome: Outcome | None) -> int:
-        """Return how many entries have that outcome; None counts what is left."""
+        """Return how many entries have this outcome; None counts those left."""
         return sum(entry.outcome is outcome for entry in self.entries)
 
     @property
     def left(self) -> tuple[Item, ...]:
-        """What was never looked at."""
+        """The entries that are still left."""
         return tuple(entry for entry in self.entries if entry.outcome is None)
 
     def parts(self, by: str) -> dict[str, Counter[Outcome | None]]:
@@ -65,7 +65,7 @@ Looks = Mapping[str, Sequence[tuple[dt.date, Look]]]
 
 
 def looks_by_object(sittings: Iterable[Sitting]) -> Looks:
-    """Return what counts of every session: of one object in one session, the last tick under each name."""
+    """Return by object the looks that count: in each session the last tick under each name of the object."""
     found: dict[str, list[tuple[dt.date, Look]]] = {}
     for sitting in sittings:
         for look in sitting.last_looks:
@@ -74,7 +74,7 @@ def looks_by_object(sittings: Iterable[Sitting]) -> Looks:
 
 
 def tally(title: str, objects: Iterable[tuple[str, Identity]], looks: Looks) -> Tally:
-    """Return what became of a list's objects; the order in which sessions were read makes no difference."""
+    """Return the tally of a list; the order of the sessions makes no difference."""
     return Tally(
         title, tuple(_entry(name, identity, looks.get(identity.key, ())) for name, identity in objects)
     )
@@ -113,6 +113,6 @@ def _height(look: Look) -> float:
 
 
 def _natural(name: str) -> tuple[str, int, str]:
-    """Return what sorts M 9 before M 10."""
+    """Return a key that sorts M 9 before M 10."""
     letters = name.rstrip("0123456789")
     return letters, int(name[len(letters) :] or 0), name

@@ -1,1 +1,1 @@
-"""What reaches the terminal: its depth of colour, and printing and asking in red."""
+"""The terminal: its depth of colour, its own colours, and printing and asking in red."""

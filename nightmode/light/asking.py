@@ -1,4 +1,4 @@
-"""Questions asked in the terminal, in red where the observer wants that: the prompt and what is typed."""
+"""Questions in the terminal, with prompt and answer in red if the observer wants that."""
 
 import os
 import sys
@@ -10,7 +10,7 @@ LONGEST_ANSWER = 10_000
 
 
 def asker(red: bool) -> Callable[[str], str]:
-    """Return what asks for a line: the usual input, or one that is red. Used inside `red_stdout`."""
+    """Return a function that asks for a line: the usual input, or one in red, for use in `red_stdout`."""
     return _ask_in_red if red and sys.stdout.isatty() else _ask
 
 

@@ -1,4 +1,4 @@
-"""A terminal that shows each byte as a character of its own, put right for the night: `°` is two bytes."""
+"""Corrects, for the night, a terminal that shows each byte as a character: `°` is two bytes."""
 
 import contextlib
 import os
@@ -9,20 +9,20 @@ from collections.abc import Mapping
 
 from nightmode.light.returning import unbuffered
 
-#: Take UTF-8, and take what it took before (ECMA-35, as registered for ISO 10646: ESC % G, ESC % @).
+#: Switch to UTF-8, and back (ECMA-35, as registered for ISO 10646: ESC % G, ESC % @).
 TAKE_UTF_8, TAKE_BYTES = "\x1b%G", "\x1b%@"
 ANSWER_S = 0.3
 _PLACE = re.compile(rb"\x1b\[\d+;(\d+)R")
 
 
 def is_utf_8(env: Mapping[str, str]) -> bool:
-    """Whether the locale that the environment names is UTF-8 (POSIX: LC_ALL, then LC_CTYPE, then LANG)."""
+    """Return whether the environment's locale is UTF-8 (POSIX: LC_ALL, then LC_CTYPE, then LANG)."""
     named = env.get("LC_ALL") or env.get("LC_CTYPE") or env.get("LANG") or ""
     return "utf8" in named.lower().replace("-", "")
 
 
 def shows_bytes(fd: int, env: Mapping[str, str]) -> bool:
-    """Whether a terminal shows each byte by itself. It is asked only where the locale makes that likely."""
+    """Return whether a terminal shows each byte by itself; asks only where the locale makes that likely."""
     if is_utf_8(env) or "TMUX" in env or "STY" in env:
         return False
     heard, until_s = b"", time.monotonic() + ANSWER_S

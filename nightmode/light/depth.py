@@ -1,4 +1,4 @@
-"""How a level of red is asked for on each kind of terminal. Pure, and free of heavy imports.
+"""The sequences for a level of red on each kind of terminal. Pure, and without heavy imports.
 
 Levels of red run from 0 to 255 (the red channel of sRGB, green and blue always 0). Where a terminal has no
 true colour only the pure reds of the 256-colour cube are used: 95, 135, 175, 215, 255.
@@ -17,7 +17,7 @@ ST = "\x1b\\"  # the end of an OSC; the other end, BEL, would flash a terminal t
 
 
 class Depth(Enum):
-    """What a terminal can be asked for."""
+    """The depth of colour of a terminal."""
 
     TRUE = "true colour: any level"
     CUBE = "256 colours: the five reds of the cube, by index"
@@ -26,9 +26,9 @@ class Depth(Enum):
 
 
 def depth_of(env: Mapping[str, str], windows: bool = False) -> Depth:
-    """Return the depth of the terminal that the environment describes.
+    """Return the depth of the terminal, from the environment variables.
 
-    NO_COLOR is not asked: without colour the text would be white. Inside tmux and screen true colour is never
+    NO_COLOR is ignored: without colour the text would be white. Inside tmux and screen true colour is never
     used, because without the RGB feature they turn its darkest reds grey; an index of the cube stays red.
     """
     term = env.get("TERM", "")
@@ -48,15 +48,15 @@ def depth_of(env: Mapping[str, str], windows: bool = False) -> Depth:
 def snap_down(level: int) -> int:
     """Return the brightest red of the cube not above `level`; the lowest, 95, for anything dark but lit.
 
-    Down, so that nothing brightens, except to the lowest red that such a terminal has, so that nothing
-    vanishes.
+    Down, so that nothing becomes brighter; only what is darker than the lowest red gets that, so as not to
+    vanish.
     """
     return 0 if level <= 0 else max((step for step in CUBE if 0 < step <= level), default=CUBE[1])
 
 
 @lru_cache(1024)
 def sgr(depth: Depth, level: int, marked: bool = False) -> str:
-    """Return the escape sequence that sets ink of this level on black, with nothing else lit.
+    """Return the escape sequence for text of this level on black, with nothing else lit.
 
     level   0-255; codes of `CUBE` on the Linux console, where they name the slots set by `set_palette`
     marked  a line under the text (on the console, where a line is a change of colour, a dark ground)
@@ -71,7 +71,7 @@ def sgr(depth: Depth, level: int, marked: bool = False) -> str:
     cube = f"38;5;{_INDEX[step]};48;5;16"
     if depth is Depth.CUBE:
         return f"\x1b[0;{line}{cube}m"
-    # A terminal that does not know 38;5;N may read the 5 as blinking: 25 ends that.
+    # A terminal that does not know 38;5;N may take the 5 for blinking; 25 ends that.
     return f"\x1b[0;{line}{31 if step else 30};40;{cube};25m"
 
 
@@ -93,7 +93,7 @@ def own_colours(depth: Depth, ink: int) -> str:
 
     They are the default, cursor, pointer and selection colours (OSC 10 to 12, 13 and 14, 17 and 19 of xterm's
     control sequences) and the first sixteen of the palette. What is selected looks like all the rest, so that
-    it lights no more; its ground is not quite black, because xterm turns the text over where both are equal.
+    it is no brighter; its background is not quite black, because xterm inverts the text if both are equal.
     """
     palette = {index: ink if index else 0 for index in range(16)}
     if depth is Depth.CONSOLE:
@@ -105,7 +105,7 @@ def own_colours(depth: Depth, ink: int) -> str:
 
 
 def through_screen(sequence: str, env: Mapping[str, str]) -> str:
-    """Return the sequence so that GNU screen, which swallows it, hands it on to the terminal around it.
+    """Return the sequence wrapped so that GNU screen passes it on to the terminal around it.
 
     tmux keeps default and palette colours for each pane itself, and needs no wrapping.
     """

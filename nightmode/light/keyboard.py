@@ -1,4 +1,4 @@
-"""How the system hands keys on from a terminal. POSIX; on Windows nothing is changed."""
+"""How the system passes on keys from a terminal. POSIX only; on Windows nothing is changed."""
 
 import contextlib
 from typing import Any
@@ -13,7 +13,7 @@ _INPUT, _LOCAL = 0, 3
 
 
 def silence(fd: int) -> list[Any] | None:
-    """Have nothing that is typed echoed; return how it was before, None if that cannot be told."""
+    """Switch off the echo of typed keys; return the earlier settings, None if they are not known."""
     if termios is None:
         return None
     with contextlib.suppress(termios.error):
@@ -24,7 +24,7 @@ def silence(fd: int) -> list[Any] | None:
 
 
 def take_every_key(fd: int) -> None:
-    """Have every key handed on at once and as it is, ctrl+c as well, whoever reads it and when."""
+    """Have every key passed on at once and unchanged, ctrl+c as well."""
     if termios is not None:
         with contextlib.suppress(termios.error):
             changed = termios.ICRNL | termios.INLCR | termios.IGNCR
@@ -33,7 +33,7 @@ def take_every_key(fd: int) -> None:
 
 
 def give_back_keys(fd: int, before: list[Any] | None) -> None:
-    """Have keys handed on as they were."""
+    """Restore the earlier settings of the keyboard."""
     if termios is not None and before is not None:
         with contextlib.suppress(termios.error):
             termios.tcsetattr(fd, termios.TCSANOW, before)

@@ -1,7 +1,7 @@
-"""What the terminal promises, by its own answers: whether it takes colours, gives them back, sends clicks.
+"""What the terminal can do, by its own answers: take colours, give them back, send clicks.
 
-Each colour is asked for, set, asked for again, given back and asked for a third time. What a terminal does
-not answer stays unknown: only eyes can tell then.
+Each colour is read, set, read again, restored and read a third time. What a terminal does not answer stays
+unknown, and must be checked by eye.
 """
 
 import os
@@ -15,10 +15,10 @@ from nightmode.light.returning import Returns, give_back_colours, returns, unbuf
 from nightmode.light.terminal import terminal_depth
 from nightmode.records import Record
 
-#: The colours that are tried, by the number of their sequence, with what they are set to.
+#: The colours that are tested, by the number of their sequence, with the values they are set to.
 TRIED = {"10": "rgb:64/00/00", "11": "rgb:01/00/00", "4;1": "rgb:5f/00/00"}
 SIGNS = "●⣿°″"
-#: How long a terminal may take for all its answers; every one answers the last question, what it is.
+#: How long a terminal may take for all its answers; every terminal answers the last question.
 ANSWERS_S = 1.5
 _COLOUR = re.compile(r"\x1b\](10|11|4;1);([^\x07\x1b]+)")
 _MODE = re.compile(r"\x1b\[\?1002;(\d)\$y")
@@ -27,12 +27,12 @@ _LAST = re.compile(r"\x1b\[\?[\d;]*c")
 
 
 class Promises(Record):
-    """What a terminal promises; None where it does not answer.
+    """What a terminal can do; None where it does not answer.
 
-    depth       what levels of red it can be asked for
+    depth       its depth of colour
     how         what it needs to get its own colours back
     takes       whether it shows a default and a palette colour that a program sets
-    gives_back  whether they are its own again afterwards
+    gives_back  whether its own colours return afterwards
     mouse       whether clicks and drags can be sent to the program
     cells       how many cells the signs of the screen take; one each is right
     """
@@ -46,7 +46,7 @@ class Promises(Record):
 
 
 def ask_promises(fd: int, env: Mapping[str, str] = os.environ) -> Promises:
-    """Try a terminal, which keeps nothing of it."""
+    """Test a terminal, and leave it as it was."""
     how, depth = returns(env), terminal_depth()
     asked = "".join(f"\x1b]{what};?{ST}" for what in TRIED)
     before = _colours(_answers(fd, asked))
@@ -71,7 +71,7 @@ def ask_promises(fd: int, env: Mapping[str, str] = os.environ) -> Promises:
 
 
 def _answers(fd: int, questions: str) -> str:
-    """Return what a terminal answers to these questions, up to its answer to what it is."""
+    """Return a terminal's answers to these questions; the last question is what kind it is."""
     heard, until_s = b"", time.monotonic() + ANSWERS_S
     with unbuffered(fd):
         os.write(fd, f"{questions}\x1b[c".encode())
@@ -83,5 +83,5 @@ def _answers(fd: int, questions: str) -> str:
 
 
 def _colours(heard: str) -> dict[str, str]:
-    """Return the colours that were told, by the number of their sequence."""
+    """Return the colours in the answers, by the number of their sequence."""
     return dict(_COLOUR.findall(heard))

@@ -1,4 +1,4 @@
-"""How a terminal is given its own colours back. Most know one sequence; a few need more, or have none."""
+"""Gives a terminal its own colours back. One sequence does for most; a few need more, or have none."""
 
 import contextlib
 import os
@@ -16,7 +16,7 @@ try:
 except ImportError:  # Windows has no termios, and is never asked
     termios = None  # type: ignore[assignment]
 
-#: The default ink and ground: what is asked for, where only naming them brings them back.
+#: The default text and background colours, read where only naming them restores them.
 TOLD = (10, 11)
 #: How long a terminal may take to tell its colours.
 ANSWER_S = 0.4
@@ -74,7 +74,7 @@ def give_back_colours(
 
 @contextlib.contextmanager
 def unbuffered(fd: int) -> Iterator[None]:
-    """Read a terminal byte by byte, without an echo."""
+    """A context in which a terminal is read byte by byte, without echo."""
     before = termios.tcgetattr(fd)
     raw = termios.tcgetattr(fd)
     raw[3] &= ~(termios.ICANON | termios.ECHO)
@@ -86,9 +86,9 @@ def unbuffered(fd: int) -> Iterator[None]:
 
 
 def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
-    """Return what has to be named when the colours are given back; ask first if that cannot be done.
+    """Return the colours that must be named to restore them; ask the observer if they cannot be restored.
 
-    NightmodeError if the observer would rather keep the colours; then nothing has been changed.
+    NightmodeError if the observer prefers to keep the colours; then nothing has been changed.
     """
     how = returns(os.environ)
     if stay_red or how in {Returns.AT_ONCE, Returns.ONE_BY_ONE}:
@@ -106,9 +106,9 @@ def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
 
 
 def takes_palette(fd: int, depth: Depth) -> bool:
-    """Whether the terminal shows a level that is given to one of the cube's reds: it is set, and asked for.
+    """Return whether the terminal shows a level set for one of the cube's reds: it is set, then read.
 
-    Where each cell tells its level, and on the console, nothing is asked. One that does not answer does not.
+    Not asked with true colour or on the console. A terminal that does not answer counts as one that does not.
     """
     if depth in {Depth.TRUE, Depth.CONSOLE}:
         return True
@@ -127,12 +127,12 @@ def takes_palette(fd: int, depth: Depth) -> bool:
 
 
 def red_stays(how: Returns) -> str:
-    """Return what to say where nothing gives the colours back once the program that took them has gone."""
+    """Return a warning for a terminal on which nothing restores the colours after the program has ended."""
     return f"{KEEPS_RED} Open a new one." if how in {Returns.NEVER, Returns.BY_NAME} else ""
 
 
 def _ask_colours(fd: int) -> dict[int, str]:
-    """Ask a terminal for its default colours; what it does not tell in time is missing."""
+    """Return a terminal's default colours; those that it does not tell in time are missing."""
     told: dict[int, str] = {}
     with contextlib.suppress(OSError, termios.error), unbuffered(fd):
         os.write(fd, "".join(f"\x1b]{what};?{ST}" for what in TOLD).encode())

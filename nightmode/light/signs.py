@@ -1,4 +1,4 @@
-"""Signs that a terminal may draw in full colour, said in plain ones. Pure.
+"""Replaces signs that a terminal may draw in full colour by plain ones. Pure.
 
 Terminals take emoji, flags and keycaps from a font that holds pictures: their white and yellow shine whatever
 colour is asked for. Here each becomes a plain sign, or its name in words. Only what is shown is changed, not
@@ -48,9 +48,9 @@ _FIRST, _BELOW = "\u203c", ("©", "®")
 
 @cache
 def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
-    """Return what finds a sign with all that goes with it, and what finds the signs in that.
+    """Return two patterns: for a sign with all that belongs to it, and for the signs in that.
 
-    Made when a text needs them, which few do: it takes as long as all else that begins a start.
+    Made only when a text needs them, because it takes long.
     """
     sign = f"[{_class(_SIGNS)}\U0001f3fb-\U0001f3ff]"
     coloured = f"(?P<flag>{_FLAG}+)|\u200d*{sign}{_WITH}(?:\u200d(?:{sign}{_WITH})?)*|[\ufe0e\ufe0f\u20e3]"
@@ -58,7 +58,7 @@ def _patterns() -> tuple[re.Pattern[str], re.Pattern[str]]:
 
 
 def _is_plain(text: str) -> bool:
-    """Return whether no sign can be in a text: at a glance, for nearly all there are."""
+    """Return whether a text surely holds no sign; a quick test that most texts pass."""
     return text.isascii() or (max(text) < _FIRST and not any(sign in text for sign in _BELOW))
 
 
@@ -68,7 +68,7 @@ def plain_signs(text: str) -> str:
 
 
 def plain_cells(text: str, cells: Callable[[str], int]) -> str:
-    """Return the same in exactly as many cells, for text whose place on the screen is settled.
+    """Return the same in exactly as many cells, for text whose place on the screen is fixed.
 
     cells  how many cells a text takes
     """

@@ -1,7 +1,7 @@
-"""The terminal itself, owned from before Textual is imported to after the last line.
+"""The terminal, taken over before Textual is imported and given back after the last line.
 
-Imports nothing but the standard library's light modules, so that the command can make the terminal red within
-a few hundredths of a second of its start.
+Imports only light modules of the standard library, so that a command can make the terminal red within a few
+hundredths of a second of its start.
 """
 
 import contextlib
@@ -51,7 +51,7 @@ _LEAVE_IF_FULL_SCREEN = _KEYS_AND_WRAP + "\x1b[?1047l\x1b[K"
 
 
 def terminal_depth() -> Depth:
-    """Return what the terminal of this process can be asked for."""
+    """Return the depth of colour of this process's terminal."""
     return depth_of(os.environ, windows=os.name == "nt")
 
 
@@ -61,7 +61,7 @@ def end_code(number: int) -> int:
 
 
 class Terminal:
-    """A terminal that shows nothing but red while this context is open, and the user's colours afterwards.
+    """A terminal that shows only red while this context is open, and the user's own colours afterwards.
 
     with Terminal(log) as terminal:
         ... import Textual, run the app ...
@@ -73,7 +73,7 @@ class Terminal:
     """
 
     def __init__(self, log: Path | None = None, stay_red: bool = False) -> None:
-        """Remember what to do; nothing is written before the context is entered."""
+        """Write nothing yet: that begins when the context is entered."""
         self.log = log
         self.stay_red = stay_red
         self.takes_palette = True
@@ -136,7 +136,7 @@ class Terminal:
     def write(self, text: str) -> None:
         """Write to the terminal; when it has gone, say so once through `on_gone` and write nothing more.
 
-        One that does not read is waited for, but once the program is asked to end no longer than GRACE_S.
+        A terminal that does not read is waited for, but not longer than GRACE_S once the program is to end.
         """
         data = text.encode("utf-8", "replace")
         since_s = time.monotonic()
@@ -232,7 +232,7 @@ class Terminal:
         os.close(log)
 
     def bound_log(self) -> None:
-        """Cut the log to half its limit where something floods it: what came first tells most."""
+        """Cut the log to half its limit if something floods it; the beginning is kept, as it tells most."""
         with contextlib.suppress(OSError):
             if 2 in self._saved_fds and os.fstat(2).st_size > LOG_LIMIT_BYTES:
                 os.ftruncate(2, LOG_LIMIT_BYTES // 2)
@@ -250,12 +250,12 @@ class Terminal:
 def _terminal_fd() -> int:
     """Return a private descriptor of the terminal; it is not inherited by children.
 
-    It is opened anew where that can be, so that a terminal that does not read cannot hold a write up:
-    a descriptor that is shared must not be made to return at once, because the shell has it too.
+    If possible it is opened again, so that a terminal that does not read cannot block a write: a descriptor
+    that is shared with the shell must not be made non-blocking.
     """
     for fd in (1, 2):
         if os.isatty(fd) and os.isatty(0):
-            with contextlib.suppress(OSError, AttributeError):  # no such name, or not ours to open
+            with contextlib.suppress(OSError, AttributeError):  # no such name, or no right to open it
                 return os.open(os.ttyname(fd), os.O_RDWR | os.O_NOCTTY | os.O_NONBLOCK | os.O_CLOEXEC)
             return os.dup(fd)
     raise NightmodeError(
@@ -264,9 +264,9 @@ def _terminal_fd() -> int:
 
 
 def _open_log(path: Path | None) -> int:
-    """Open the log to append to, private to the user; one over the limit is kept beside it.
+    """Open the log for appending, private to the user; a log over the limit is renamed first.
 
-    A disk that takes no log must not keep anyone from observing: then nothing is logged.
+    If the disk takes no log, nothing is logged: that must not keep anybody from observing.
     """
     if path is not None:
         with contextlib.suppress(OSError):
@@ -276,7 +276,7 @@ def _open_log(path: Path | None) -> int:
             log = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_NONBLOCK", 0), 0o600)
             if stat.S_ISREG(os.fstat(log).st_mode):
                 return log
-            os.close(log)  # a pipe or a device might hold up whoever writes to it
+            os.close(log)  # a pipe or a device might block the writer
     return os.open(os.devnull, os.O_WRONLY)
 
 
@@ -298,8 +298,8 @@ def write_log(error: BaseException) -> None:
 def said_in_red(text: str, depth: Depth | None = None, level: int = START_LEVEL) -> str:
     """Return lines of text in explicit red on black, ending in a reset: printable, whatever the text holds.
 
-    Each line is coloured by itself, so that nothing between two lines can be lit otherwise. On the Linux
-    console the reds of the cube are asked for, because the palette may be the user's; it shows colour 1.
+    Each line is coloured by itself, so that nothing between two lines can be lit. On the Linux console the
+    reds of the cube are used, because the palette may be the user's; it shows colour 1.
     """
     depth = depth or terminal_depth()
     red = sgr(Depth.SIXTEEN if depth is Depth.CONSOLE else depth, level)
@@ -355,7 +355,7 @@ def red_stdout(wanted: bool = True) -> Iterator[None]:
 
 
 def daylight() -> bool:
-    """Give the terminal its own colours, cursor and screen back, which a program that was killed keeps.
+    """Give the terminal its own colours, cursor and screen back, after a program that was killed.
 
     Return False where no terminal is attached.
     """

@@ -25,7 +25,7 @@ class Model(BaseModel):
 
 def steering_character(text: str) -> str | None:
     """Return the first character that could steer a terminal, or None."""
-    if text.isascii() and text.isprintable():  # as nearly all are: a journal of years has many of them
+    if text.isascii() and text.isprintable():  # a short way for nearly all texts
         return None
     for character in text:
         if unicodedata.category(character) in STEERING and character not in JOINERS:
@@ -74,8 +74,8 @@ def storable(text: object) -> object:
 def fixed_offset(instant: dt.datetime) -> dt.datetime:
     """Return the same instant with its offset alone, in UTC where that is not of whole minutes.
 
-    As TOML has it; and in Python instants of two zones never count as equal in the hour that a change
-    of clocks repeats, while instants with offsets do.
+    As in TOML. In Python, instants in different zones are never equal in the hour that a change of clocks
+    repeats, while instants with offsets are.
     """
     offset = instant.utcoffset() or dt.timedelta()
     if type(instant.tzinfo) is dt.timezone and not offset % dt.timedelta(minutes=1):
@@ -84,7 +84,7 @@ def fixed_offset(instant: dt.datetime) -> dt.datetime:
 
 
 def first_double(names: Iterable[str]) -> tuple[int, int, str] | None:
-    """Return the positions (from 1) and the name of the first two that are the same, or None.
+    """Return the positions (from 1) and the name of the first two names that are the same, or None.
 
     Capitals and blanks make no difference.
     """
@@ -103,7 +103,7 @@ Name = Annotated[str, AfterValidator(plain), AfterValidator(_filled), Field(max_
 #: The path of another file, as it is written in a file.
 FileName = Annotated[str, AfterValidator(plain), AfterValidator(_filled), Field(max_length=400)]
 Remark = Annotated[str, AfterValidator(plain), Field(max_length=500)]
-#: What the observer wrote in the dark: nothing in it is refused but a length over 2,000 characters.
+#: A note written in the dark: nothing in it is refused except a length over 2,000 characters.
 Note = Annotated[str, BeforeValidator(one_line), Field(max_length=2000)]
 #: The date of an evening, local at the site. The ephemeris (DE421) covers a little more than these years.
 NightDate = Annotated[dt.date, Field(ge=dt.date(1900, 1, 1), le=dt.date(2053, 9, 30))]

@@ -15,10 +15,10 @@ class Instruments(Record):
 
     @property
     def names(self) -> tuple[str, ...]:
-        """What the instruments are called."""
+        """The names of the instruments."""
         return tuple(kit.telescope.name for kit in self.kits)
 
     def place(self, name: str) -> int | None:
-        """Return the place of an instrument by its name, however it is capitalised, or None."""
+        """Return the place of an instrument by its name, compared without case, or None."""
         wanted = name.casefold()
         return next((place for place, name in enumerate(self.names) if name.casefold() == wanted), None)

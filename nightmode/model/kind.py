@@ -4,7 +4,7 @@ from enum import StrEnum
 
 
 class Kind(StrEnum):
-    """What a target is, in the trade's words."""
+    """What a target is, in the usual terms."""
 
     MOON = "moon"
     LUNAR_FEATURE = "lunar feature"
@@ -38,12 +38,12 @@ class Kind(StrEnum):
 
     @property
     def is_point(self) -> bool:
-        """True for what is judged by resolution and not by the contrast of a glow."""
+        """Whether targets of this kind are judged by resolution, not by the contrast of a glow."""
         return self in POINTS
 
 
 class ShinesIn(StrEnum):
-    """The light that an object sends, which decides the filter that helps it."""
+    """The light in which an object shines; it decides which filter helps."""
 
     OXYGEN = "oiii"
     BOTH = "both"
@@ -52,7 +52,7 @@ class ShinesIn(StrEnum):
 
 
 def usual_light(kind: Kind) -> ShinesIn:
-    """Return in what light objects of a kind shine as a rule."""
+    """Return the light in which objects of a kind usually shine."""
     if kind in (Kind.PLANETARY_NEBULA, Kind.SUPERNOVA_REMNANT):
         return ShinesIn.OXYGEN
     return ShinesIn.BOTH if kind in LINE_EMITTERS else ShinesIn.STARLIGHT
@@ -70,14 +70,14 @@ _SUN_BELOW_DEG = {
     Kind.OPEN_CLUSTER: -12.0,
     Kind.GLOBULAR_CLUSTER: -12.0,
 }
-#: Kinds of which one sees a single point of light, judged by its magnitude.
+#: Kinds seen as a single point of light, and judged by magnitude.
 SINGLE = (Kind.STAR, Kind.VARIABLE, Kind.MINOR_PLANET)
 STARS = frozenset({Kind.STAR, Kind.VARIABLE, Kind.DOUBLE})
 POINTS = STARS | {Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.MINOR_PLANET}
 LINE_EMITTERS = frozenset(
     {Kind.EMISSION_NEBULA, Kind.PLANETARY_NEBULA, Kind.SUPERNOVA_REMNANT, Kind.CLUSTER_NEBULA}
 )
-#: Kinds that fill one another's place in a plan, so that a draft is mixed.
+#: Kinds that count as one group, so that a draft holds targets of several groups.
 GROUPS = {
     "moon": (Kind.MOON, Kind.LUNAR_FEATURE),
     "planets": (Kind.PLANET,),

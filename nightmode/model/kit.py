@@ -13,7 +13,7 @@ Passband = Literal["narrowband", "oiii", "hbeta", "broadband", "neutral", "colou
 
 
 class View(StrEnum):
-    """How an instrument shows the sky: as the eye does, by half a turn round, or left for right."""
+    """How an instrument shows the sky: upright, turned by half a turn, or mirrored."""
 
     UPRIGHT = "upright"
     TURNED = "turned"
@@ -28,7 +28,7 @@ def usual_view(obstruction_mm: float) -> View:
 class Telescope(Model):
     """A telescope. transmission is the fraction of light that mirrors and lenses pass on.
 
-    view is how it shows the field, where its owner says so; `shows` is that, or what is usual.
+    view is how it shows the field, if the owner says so; `shows` is that, or the usual view.
     """
 
     name: Name
@@ -58,7 +58,7 @@ TrueField = Annotated[float, Field(gt=0.3, le=20)]
 
 
 def _number_or_list(value: object) -> str:
-    """Say whether a value is one number or several, so that an error speaks of that spelling only."""
+    """Return "number" or "list", so that an error speaks only of the spelling used."""
     return "list" if isinstance(value, list | tuple) else "number"
 
 
@@ -75,9 +75,9 @@ FieldOrFields = Annotated[
 class Binoculars(Model):
     """Binoculars, or a spotting scope with its eyepiece built in: fixed powers, an upright view.
 
-    magnification is the one power, or the lowest and the highest of a zoom; magnifications are several fixed
-    ones in its place, lowest first. true_field_deg goes with them one by one. eyes is how many look through;
-    mounted says that they stand on something steady.
+    magnification is the one power, or the lowest and the highest of a zoom; magnifications holds several
+    fixed powers instead, the lowest first. true_field_deg has a field for each. eyes is the number of eyes
+    that look through; mounted says that they are on a mount.
     """
 
     name: Name
@@ -142,12 +142,12 @@ class Binoculars(Model):
 
     @property
     def has_one_power(self) -> bool:
-        """Whether there is nothing to choose."""
+        """Whether there is only one power."""
         return len(self._given) == 1
 
     @property
     def obstruction_mm(self) -> float:
-        """Nothing stands in the way."""
+        """Always 0: they have no obstruction."""
         return 0.0
 
     @property
@@ -214,7 +214,7 @@ class Zoom(Model):
 
 
 def _one_length_or_two(value: object) -> str:
-    """Say whether a table is of an eyepiece or of a zoom, so that an error speaks of that one only."""
+    """Return whether a table is an eyepiece or a zoom, so that an error speaks only of that one."""
     length = (
         value.get("focal_length_mm") if isinstance(value, dict) else getattr(value, "focal_length_mm", None)
     )
@@ -235,7 +235,7 @@ class Barlow(Model):
 
 
 class Filter(Model):
-    """A filter by what it passes."""
+    """A filter, known by its passband."""
 
     name: Name
     passband: Passband
@@ -263,7 +263,7 @@ class Finder(Model):
 
 
 class Kit(Model):
-    """Everything carried to one instrument for one night: a telescope, or binoculars in its place."""
+    """An instrument, telescope or binoculars, with everything that belongs to it on one night."""
 
     telescope: Instrument
     eyepieces: tuple[Eyepiece, ...] = ()

@@ -32,7 +32,7 @@ BEFORE_DARK = (
     "laptop backlight down, other windows closed",
     "phone charged, someone knows where you are",
 )
-#: What of the two lists is for telescopes only.
+#: The items of both lists that are for telescopes only.
 OF_A_TELESCOPE = (
     "telescope outside to cool",
     "finder aligned on a far light or bright star",

@@ -12,12 +12,12 @@ from nightmode.model.target import Target
 
 
 def _by_name_or_table(value: object) -> str:
-    """Say which of the two spellings a site or telescope has, so that an error speaks of that one only."""
+    """Return which of two spellings a site or telescope has, so that an error speaks only of that one."""
     return "table" if isinstance(value, dict | Model) else "name"
 
 
 def _one_or_list(value: object) -> str:
-    """Say whether a key gives one instrument, in either spelling, or a list."""
+    """Return whether a key gives one instrument, in either spelling, or a list."""
     return "list" if isinstance(value, list | tuple) else _by_name_or_table(value)
 
 
@@ -63,7 +63,7 @@ class Plan(Model):
 
     @property
     def instruments(self) -> tuple[str | Instrument, ...]:
-        """The instruments named or given, telescopes first; none where the observer's is meant."""
+        """The instruments named or given, telescopes first; empty if the observer's usual one is meant."""
         return (*_listed(self.telescope), *_listed(self.binoculars))
 
     @model_validator(mode="after")
@@ -88,5 +88,5 @@ class Plan(Model):
 
 
 def _listed(given: object) -> tuple[str | Instrument, ...]:
-    """Return what a key gives as a list, whichever way it is written."""
+    """Return what a key gives as a tuple, whether it is written as one value or as a list."""
     return () if given is None else given if isinstance(given, tuple) else (given,)

@@ -1,4 +1,4 @@
-"""Reading a position as people write it: in the sky (right ascension and declination, J2000), on the Moon."""
+"""Reads positions as people write them: in the sky (right ascension, declination, J2000), on the Moon."""
 
 import re
 

@@ -1,4 +1,4 @@
-"""What is not as one would wish on a night: figures only; `wording.problems` makes sentences of them."""
+"""Problems of a night, as figures; `wording.problems` makes sentences of them."""
 
 from nightmode.records import Record
 
@@ -10,7 +10,7 @@ class NoDarkness(Record):
 
 
 class NoAstronomicalNight(Record):
-    """The Sun gets no lower than this, and the darkest part of the night must do."""
+    """The Sun gets no lower than this, so the darkest part of the night is used."""
 
     sun_lowest_deg: float
 
@@ -20,20 +20,20 @@ class NoEyepieces(Record):
 
 
 class SkyAssumed(Record):
-    """The site says nothing of its sky; this zenith in mag/arcsec2 is taken."""
+    """The site gives no sky brightness; this one is assumed for the zenith, mag/arcsec²."""
 
     zenith_mag: float
 
 
 class OldElements(Record):
-    """A comet or minor planet whose elements are of another time."""
+    """A comet or minor planet whose elements are too old or too new for the night."""
 
     name: str
     age_days: float
 
 
 class NeverUsable(Record):
-    """A target that never stands above its floor while it is dark enough."""
+    """A target that is never above its floor while it is dark enough."""
 
     name: str
 

@@ -10,7 +10,7 @@ from nightmode.model.base import Instant, Model, Name, NightDate, Note, storable
 
 
 class Outcome(StrEnum):
-    """What became of a target."""
+    """The outcome of a look at a target."""
 
     SEEN = "seen"
     SUSPECTED = "suspected"

@@ -9,15 +9,15 @@ from nightmode.records import Record
 
 
 class Pair(Record):
-    """A pair tonight.
+    """A double star on one night.
 
     position_angle_deg    from north through east, equinox 2000; None where it is not known
     epoch_year            for which separation and angle hold; None where it is not known
     companion_clock       clock hour of the companion, 0 to 12, with the drift of the stars put at 3 o'clock,
                           as this telescope shows it; None without an angle
     shown_at, roomy_at    powers that show two stars, and two with room between
-    aperture_mm           the least that parts them
-    in_glare              whether the brighter star drowns the companion
+    aperture_mm           the least aperture that splits them
+    in_glare              whether the companion is in the glare of the brighter star
     """
 
     separation_arcsec: float
@@ -45,10 +45,10 @@ class Sight(StrEnum):
 
 
 class Moment(Record):
-    """A sight that begins and ends: of which moon of Jupiter, or how near our own stands.
+    """A sight that begins and ends. moon is a moon of Jupiter, separation_deg the distance of our own Moon.
 
-    looks are the stretches worth being at the eyepiece for; empty for what lasts all night. Of a star in
-    eclipse: its name, when it is faintest, and by how much that may be off.
+    looks are the stretches worth watching; empty for what lasts all night. For a star in eclipse: star is its
+    name, deepest_s when it is faintest, error_s by how much that may be wrong. Times are in Unix seconds.
     """
 
     begins_s: float

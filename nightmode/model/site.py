@@ -1,4 +1,4 @@
-"""Where the observer stands: position, time zone, how dark, what stands in the way."""
+"""The observing site: position, time zone, darkness of the sky, horizon line."""
 
 from typing import Annotated
 from zoneinfo import ZoneInfo
@@ -28,7 +28,7 @@ HorizonPoint = tuple[Annotated[float, Field(ge=0, le=360)], Annotated[float, Fie
 
 
 class Site(Model):
-    """A place to observe from. East longitude is positive; one figure for the sky's brightness at most."""
+    """A place to observe from. East longitude is positive; at most one figure for the sky's brightness."""
 
     name: Name
     latitude_deg: float = Field(ge=-90, le=90)

@@ -1,4 +1,4 @@
-"""A target as the plan gives it, and as it is once catalogue or ephemeris have said what it is."""
+"""A target as the plan gives it, and as a subject, of which catalogue or ephemeris have told the rest."""
 
 from collections.abc import Mapping
 from enum import StrEnum
@@ -31,7 +31,7 @@ Selenographic = Annotated[str, Field(max_length=60), AfterValidator(plain), Afte
 
 
 class Target(Model):
-    """One `[[target]]` of a plan: a name the catalogue knows, or kind and position as well."""
+    """One `[[target]]` of a plan: a name that the catalogue knows, or a name with kind and position."""
 
     name: Name
     kind: Annotated[Kind, Field(strict=False)] | None = None
@@ -81,7 +81,7 @@ class Subject(NamedRecord):
 
 
 class Fixed(Subject):
-    """What keeps its place among the stars.
+    """A subject that keeps its place among the stars.
 
     ra_deg and dec_deg are J2000. Proper motion is per year, in right ascension on the sky (with the cosine
     of the declination in it); zero for what does not move. The magnitude is V, or B where magnitude_band
@@ -122,9 +122,9 @@ class DeepSky(Fixed):
 
 
 class Star(Fixed):
-    """A single star; varies tells how its light changes, None where it does not or nobody has said how.
+    """A single star; varies tells how its light changes, None if it does not or if that is not known.
 
-    The magnitude of one that varies is a usual one, on a night the one expected then.
+    The magnitude of a variable star is a usual one; on a night it is the one expected then.
     """
 
     varies: Variability | None = None
@@ -162,7 +162,7 @@ class Double(Fixed):
 
     @property
     def difference_mag(self) -> float:
-        """How much fainter the companion is; 0 where that is not known."""
+        """By how many magnitudes the companion is fainter; 0 if that is not known."""
         if self.magnitude is None or self.companion_magnitude is None:
             return 0.0
         return abs(self.companion_magnitude - self.magnitude)
@@ -183,7 +183,7 @@ _PLANET_SUN_BELOW_DEG = {"venus": -50 / 60, "mercury": -50 / 60, "jupiter": -3.0
 
 
 class Illumination(StrEnum):
-    """The light under which a feature of the Moon shows: a low Sun, the lowest, or a high one."""
+    """The light under which a feature of the Moon can be seen well: a low Sun, a very low or a high one."""
 
     LOW = "low"
     LOWEST = "lowest"
@@ -247,22 +247,22 @@ class MinorPlanet(Star):
 
 
 def fixed(kind: Kind, values: Mapping[str, Any]) -> Fixed:
-    """Return what keeps its place, in the family of its kind; values that the family lacks are left out."""
+    """Return a fixed subject in the family of its kind; values that the family lacks are left out."""
     family = _FAMILY.get(kind, DeepSky)
     known = {name: values[name] for name in field_names(family) if name in values}
     return family(**known | {"kind": kind})
 
 
 def variability(subject: Subject) -> Variability | None:
-    """Return how the light of a star changes, None for what does not change."""
+    """Return how the light of a subject changes, None if it does not."""
     return subject.varies if isinstance(subject, Star | Double) else None
 
 
 def size_arcmin(subject: Subject) -> float | None:
-    """Return the apparent size of what has one in the catalogue, in arcminutes, else None."""
+    """Return the apparent size of a subject in arcminutes, None if the catalogue has none."""
     return subject.size_arcmin if isinstance(subject, DeepSky | LunarFeature) else None
 
 
 def shines_in(subject: Subject) -> ShinesIn:
-    """Return in what light a subject shines; whatever is no deep-sky object counts as starlight."""
+    """Return the light in which a subject shines; starlight for all but deep-sky objects."""
     return subject.light if isinstance(subject, DeepSky) else ShinesIn.STARLIGHT

@@ -6,7 +6,7 @@ from nightmode.records import NamedRecord
 
 
 class Course(StrEnum):
-    """How a star's light goes, and with it what can be foreseen of it."""
+    """How a star's light changes, and so what can be foreseen of it."""
 
     ECLIPSES = "eclipses"
     PULSATES = "pulsates"
@@ -21,7 +21,8 @@ _COURSES = {
 }
 
 
-#: Means of long-period stars lie so many magnitudes inside the extremes ever seen (our own, from forty).
+#: The mean extremes of long-period stars lie so many magnitudes inside the extremes ever seen (our own
+#: figure, from forty stars).
 _MEAN_MAX_BELOW, _MEAN_MIN_ABOVE = 1.2, 0.9
 #: Types that are faint but for outbursts, and those that are bright but for fadings.
 _MOSTLY_FAINT, _MOSTLY_BRIGHT = ("N", "NA", "NB", "NC", "NR", "UG", "UGSS", "UGZ", "ZAND"), ("RCB", "GCAS")
@@ -61,7 +62,7 @@ class Variability(NamedRecord):
 
     @property
     def course(self) -> Course:
-        """How its light goes; no set period where period or epoch are not known."""
+        """How its light changes; without a set period if period or epoch is not known."""
         if self.epoch_jd is None or self.period_d is None:
             return Course.LOOSE
         return _COURSES.get(self.main_type, Course.LOOSE)
@@ -75,7 +76,7 @@ class Variability(NamedRecord):
 
     @property
     def usual_extremes(self) -> tuple[float, float]:
-        """The magnitudes between which it goes in a usual cycle, brighter first."""
+        """The magnitudes between which it changes in a usual cycle, the brighter first."""
         if self.course is not Course.LONG_PERIOD:
             return self.brightest_mag, self.faintest_mag
         brightest, faintest = self.usual_max_mag, self.usual_min_mag
@@ -85,7 +86,7 @@ class Variability(NamedRecord):
 
     @property
     def steady_mag(self) -> float:
-        """The magnitude to reckon with where nothing is foreseen: that which it has most of the time."""
+        """The magnitude to assume where nothing is foreseen: the one it has most of the time."""
         if self.course is Course.ECLIPSES or self.main_type in _MOSTLY_BRIGHT:
             return self.brightest_mag
         if self.main_type in _MOSTLY_FAINT:

@@ -1,8 +1,8 @@
-"""The text of a journal: writing one block, and finding the whole ones in what a disk gives back.
+"""The text of a journal: writes one block, and finds the whole blocks in what a disk gives back.
 
-A journal is a comment line, the head `[session]`, then one `[[entry]]` for every event. Each of these
-blocks is written in one go and ends with the line `ok = true`; whatever lacks that line is not a block.
-Every value stands on one line (line breaks in texts are escaped), so no text can look like a block.
+A journal is a comment line, the head `[session]`, then one `[[entry]]` for every event. Each of these blocks
+is written at once and ends with the line `ok = true`; anything without that line is not a block. Every value
+is on one line (line breaks in texts are escaped), so no text can look like a block.
 """
 
 import datetime as dt
@@ -47,8 +47,8 @@ class Damage(Record):
 class Blocks(Record):
     """What a journal's bytes hold. head is None if that is what was damaged.
 
-    torn is what an interrupted write left at the end; up to clean_length there is none of it. whole are
-    the bytes of each whole entry, for writing a damaged journal anew.
+    torn is what an interrupted write left at the end, after clean_length bytes. whole holds the bytes of each
+    whole entry, from which a damaged journal can be written again.
     """
 
     head: Head | None
@@ -65,7 +65,7 @@ def head_block(head: Head) -> bytes:
 
 
 def entry_block(entry: Entry) -> bytes:
-    """Return the bytes of one entry. They begin with a blank line, so they start on a clean one anywhere."""
+    """Return the bytes of one entry; they begin with a line break, so that the entry starts a new line."""
     return b"\n[[entry]]\n" + _lines(entry)
 
 
@@ -75,7 +75,7 @@ def _lines(model: Model) -> bytes:
 
 
 def find_blocks(name: str, data: bytes) -> Blocks:
-    """Return the whole blocks among the bytes of a journal, and what else there is; nothing is refused.
+    """Return the whole blocks among the bytes of a journal, and what else is there.
 
     name is the file's, for messages. NightmodeError only if the head says it is of a later format.
     """
@@ -104,11 +104,11 @@ def find_blocks(name: str, data: bytes) -> Blocks:
 
 
 class _NotReadableError(Exception):
-    """A block is whole but does not say what a block says."""
+    """A block is whole, but no model fits what it says."""
 
 
 class _Stretch(Record):
-    """What stands between two headers: a block up to its line `ok = true`, and a rest that is not blank."""
+    """What is between two headers: a block up to its line `ok = true`, and anything after it."""
 
     start: int
     line: int
@@ -136,7 +136,7 @@ def _stretches(data: bytes) -> Iterator[_Stretch]:
 
 
 def _read(name: str, stretch: _Stretch) -> Head | Entry:
-    """Return what a whole block says. _NotReadableError if it says nothing that a model takes."""
+    """Return what a whole block says. _NotReadableError if no model fits it."""
     try:
         text = stretch.block.decode()
         tables = _written_here(text) or tomllib.loads(text)
@@ -158,9 +158,9 @@ def _read(name: str, stretch: _Stretch) -> Head | Entry:
 
 
 def _written_here(text: str) -> dict[str, Any] | None:
-    """Return what TOML says of an entry in the plain form that nearly all are written in, None for others.
+    """Return the values of an entry in the plain form in which nearly all are written, None for others.
 
-    In a tenth of the time that it takes to read it as any TOML: a journal of years opens in a second.
+    This takes a tenth of the time of a TOML reader, so that a journal of years opens in a second.
     """
     if not text.startswith(_FIRST):
         return None

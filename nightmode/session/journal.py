@@ -1,4 +1,4 @@
-"""The journal of a session: only ever added to, and nothing is confirmed before it is on the disk."""
+"""The journal of a session: entries are only added, and none is confirmed before it is on the disk."""
 
 import os
 from collections.abc import Iterator
@@ -12,10 +12,10 @@ from nightmode.model.session import Entry, Head
 from nightmode.records import Record
 from nightmode.session.blocks import SIGNATURE, Blocks, entry_block, find_blocks, head_block
 
-#: No more is read, so no more is written: about 80,000 entries.
+#: The largest journal that is read, and so the largest written: about 80,000 entries.
 LIMIT_BYTES = 20_000_000
 NOT_SAVED = "not saved"
-#: So much is compared at once: it stays in the processor's own memory.
+#: How much is compared at once: it fits into the processor's cache.
 _PIECE_BYTES = 1 << 17
 
 
@@ -58,11 +58,11 @@ def create(path: Path, head: Head) -> "Journal":
 
 
 def resume(path: Path, head: Head | None = None) -> "Journal":
-    """Go on with a journal; what is torn or damaged is kept in a copy beside it and taken out.
+    """Go on with a journal; what is torn or damaged is taken out, and kept in a copy beside it.
 
-    head serves if the journal's own is damaged. `Journal.message` says what was found, in one line.
-    Copies reach the disk before the journal is touched, and each step leaves it whole, so a crash in
-    between loses nothing and the next start does the rest. NightmodeError as `read`, or if the disk
+    head is used if the journal's own head is damaged. `Journal.message` says in one line what was found.
+    Copies are on the disk before the journal is changed, and each step leaves it whole, so that a crash in
+    between loses nothing and the next start completes the work. NightmodeError as `read`, or if the disk
     refuses.
     """
     data, blocks = _find(path)
@@ -89,7 +89,7 @@ class Journal:
     def __init__(
         self, path: Path, head: Head, entries: tuple[Entry, ...], data: bytes, message: str = ""
     ) -> None:
-        """Take over a journal whose bytes on the disk are data; use `create` or `resume`."""
+        """Go on with a journal that holds these bytes; call `create` or `resume` instead."""
         self.path, self.head, self.message = path, head, message
         self._entries = list(entries)
         self._found, self._added = data, bytearray()
@@ -122,7 +122,7 @@ class Journal:
         self._entries.append(entry)
 
     def close(self) -> None:
-        """Let go of the journal. Nothing is left to do: every entry is on the disk already."""
+        """Do nothing: every entry is on the disk already."""
 
     def _write(self, handle: int, block: bytes) -> None:
         self._attempt = block
@@ -138,9 +138,9 @@ class Journal:
             raise
 
     def _check_file(self, handle: int) -> None:
-        """Make sure that the file holds what was read and written so far, and nothing else.
+        """Raise NightmodeError unless the file holds what was read and written so far, and nothing else.
 
-        All of it is compared: a new file can have the number, the size and the time of an old one.
+        All of it is compared: another file can have the same inode number, size and time.
         """
         size = os.fstat(handle).st_size
         if size > self._length and self._is_own_leftover(handle, size):
@@ -151,7 +151,7 @@ class Journal:
             raise self._refusal("another program has changed it", "leave and start again")
 
     def _is_own_leftover(self, handle: int, size: int) -> bool:
-        """True if all that is too much is the beginning of the block that could not be written last time."""
+        """Return whether the only extra bytes are the beginning of the block that could not be written."""
         surplus = size - self._length
         return surplus <= len(self._attempt) and self._attempt.startswith(
             _read_at(handle, self._length, surplus)
@@ -183,7 +183,7 @@ def _complaints(blocks: Blocks) -> list[str]:
 
 
 def _keep(path: Path, suffix: str, data: bytes) -> Path:
-    """Write a copy beside the journal under a name of its own; one that is there already serves again."""
+    """Write a copy beside the journal under another name; an equal copy that is there is used again."""
     number = 1
     while True:
         copy = path.with_name(f"{path.name}{'' if number == 1 else f'.{number}'}{suffix}")
@@ -218,7 +218,7 @@ def _opened(path: Path) -> Iterator[int]:
 
 
 def _goes_on(handle: int, known: bytes | bytearray) -> bool:
-    """Return whether the next bytes of an open file are those that are known, by pieces that cost little."""
+    """Return whether the next bytes of an open file are these, compared piece by piece."""
     place = 0
     while place < len(known):
         part = os.read(handle, min(_PIECE_BYTES, len(known) - place))

@@ -1,4 +1,4 @@
-"""The note of what plain `nightmode` goes on with."""
+"""Remembers what `nightmode` alone goes on with."""
 
 from pathlib import Path
 
@@ -39,7 +39,7 @@ def _is_text(text: str) -> bool:
 
 
 def last_plan() -> LastPlan | None:
-    """Return what `remember_plan` noted last; None if there is nothing legible, which is no error."""
+    """Return what `remember_plan` wrote last; None, and no error, if nothing can be read."""
     try:
         return read_toml(last_plan_file(), LastPlan)
     except NightmodeError:

@@ -36,9 +36,9 @@ class HeldError(NightmodeError):
 
 
 class Lock:
-    """A hold on a session; use `hold`. Let go with `release` or by leaving the `with` block.
+    """A lock on a session, made by `hold`; it ends with `release` or with the `with` block.
 
-    The system itself lets go when the process ends, however it ends, so a stale lock cannot be.
+    The system ends it when the process ends, however that happens, so a lock is never left behind.
     """
 
     def __init__(self, path: Path, handle: int) -> None:
@@ -51,7 +51,7 @@ class Lock:
         self.release()
 
     def release(self) -> None:
-        """Let go; a second time is no error."""
+        """Release the lock; a second call is no error."""
         if self._handle < 0:
             return
         # Removed while still held: whoever opened it meanwhile sees that its name is gone and tries again.
@@ -66,8 +66,8 @@ def hold(path: Path) -> Lock:
     """Take a session for this process; a file NAME.lock beside the journal says who has it.
 
     HeldError if another process has it, NightmodeError if the lock cannot be written. A lock file left by
-    a process that was killed is taken over without a word. On a disk that knows no locks (some network
-    disks) it is granted to everybody.
+    a process that was killed is taken over without a word. On a disk without locks (some network disks) every
+    process gets the lock.
     """
     try:
         beside = path.with_name(path.name + ".lock")
@@ -109,7 +109,7 @@ def _lock(handle: int) -> None:
 
 
 def _still_named(handle: int, beside: Path) -> bool:
-    """True if the locked file is still the one that its name leads to, and not one just removed."""
+    """Return whether the locked file still has its name, and has not just been removed."""
     try:
         return os.path.samestat(os.fstat(handle), beside.stat())
     except FileNotFoundError:
@@ -117,7 +117,7 @@ def _still_named(handle: int, beside: Path) -> bool:
 
 
 def _sign(handle: int) -> None:
-    """Write down who holds it. On a full disk the lock holds all the same, only without a name."""
+    """Write into the file who holds the lock. On a full disk the lock still holds, but without a name."""
     with contextlib.suppress(OSError):
         os.ftruncate(handle, 0)
         os.lseek(handle, 0, os.SEEK_SET)

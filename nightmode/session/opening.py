@@ -14,7 +14,7 @@ from nightmode.session.lock import HeldError, hold
 from nightmode.session.record import Session, Watched
 from nightmode.wording.figures import duration, time_of_day
 
-#: Two clocks that differ by less are not worth a word.
+#: A smaller difference between two clocks is not mentioned.
 CLOCK_BEHIND_S = 60.0
 
 
@@ -28,9 +28,9 @@ def opened(
     observer: Path | None = None,
     afresh: bool = False,
 ) -> Iterator[tuple[Session, str]]:
-    """Open or begin a session, held for this process; yield it and what to say about it first.
+    """Open or begin a session and lock it for this process; yield it, and what to say about it first.
 
-    Without a path it is where sessions live, or where the last one of this plan and night was put.
+    Without a path it is in the folder of sessions, or where the last one of this plan and night was put.
     now_s is what the computer's clock shows (Unix seconds). afresh begins a rehearsal anew.
     NightmodeError if another process holds it, if it is of another night, or if the disk refuses.
     """

@@ -10,7 +10,7 @@ from nightmode.walk.state import State, apply, fold
 
 
 class Session:
-    """The journal and what it adds up to.
+    """The journal, and the state that follows from it.
 
     An entry counts only when it is on disk. One that could not be written waits in `unsaved` and
     is tried again, in order, before anything else.
@@ -47,11 +47,11 @@ class Session:
             self.state = apply(self.state, entry)
 
     def refresh(self) -> None:
-        """Take over what another process has written; here nobody else writes."""
+        """Read what another process has written; does nothing here, as no other process writes."""
 
 
 class Watched(Session):
-    """A session that another process holds: it can be followed, and nothing can be noted in it."""
+    """A session that another process holds: it can be watched, but nothing can be recorded in it."""
 
     is_watched = True
 

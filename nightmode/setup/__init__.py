@@ -1,1 +1,1 @@
-"""The questions that make observer.toml, and that file's text."""
+"""The questions that make observer.toml, and the text of that file."""

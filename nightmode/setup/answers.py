@@ -1,4 +1,4 @@
-"""Reading the answers of `setup`: short texts in, checked values out; no questions asked here."""
+"""Reads the answers of `setup`: short texts in, checked values out. It asks no questions."""
 
 import re
 from collections.abc import Callable, Sequence
@@ -12,7 +12,7 @@ from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Pa
 
 M = TypeVar("M", bound=Model)
 
-#: The apparent field of binoculars that say nothing of theirs, degrees (common practice).
+#: The apparent field of binoculars for which none is given, in degrees (common practice).
 USUAL_APPARENT_DEG = 62.0
 _FILTER_NAMES = {"oiii": "O III filter", "hbeta": "H-beta filter"}
 _INCH = {"1.25in": 1.25, "2in": 2.0, "2.0in": 2.0, "0.965in": 0.965}
@@ -44,7 +44,7 @@ def _plainly(problem: Any) -> str:
 
 
 def number(text: str, where: str, *units: str) -> float:
-    """Return the number in text, a unit after it forgiven; a decimal comma is read as a point."""
+    """Return the number in text; one of `units` may follow it, and a decimal comma is read as a point."""
     bare = text.strip().lower()
     for unit in units:
         bare = bare.removesuffix(unit)
@@ -55,7 +55,7 @@ def number(text: str, where: str, *units: str) -> float:
 
 
 def angle(text: str, where: str, letters: str) -> float:
-    """Return degrees from decimals or degrees, minutes, seconds; letters are those of + and -, like NS."""
+    """Return degrees from decimals or degrees, minutes, seconds; letters stand for + and -, like NS."""
     bare = text.strip().replace(",", ".")
     if re.fullmatch(r"[+-]?[\d.]+(e[+-]?\d+)?", bare):
         return number(bare, where)
@@ -75,10 +75,10 @@ def angle(text: str, where: str, letters: str) -> float:
 
 
 def darkness(text: str, where: str) -> dict[str, float | int]:
-    """Return the one figure for the sky's brightness, under the site's key for it.
+    """Return the figure for the sky's brightness, under the key that a site has for it.
 
-    A whole number 1 to 9 is a Bortle class; 14 to 22.2 a meter reading in mag/arcsec²; with "mag" behind
-    it the faintest star seen.
+    A whole number from 1 to 9 is a Bortle class; 14 to 22.2 a meter reading in mag/arcsec²; a number with
+    "mag" the faintest star seen.
     """
     if text.strip().lower().endswith("mag"):
         return {"naked_eye_limit_mag": number(text, where, "mag")}
@@ -222,7 +222,7 @@ def bullseye(text: str, where: str) -> Finder:
 
 
 def several(text: str, where: str, read: Callable[[str, str], M]) -> tuple[list[M], list[M]]:
-    """Return what to add and what to take away from a list with commas; "-" before one takes it away."""
+    """Return what to add and what to remove, from a list with commas; "-" before an item removes it."""
     parts = [part.strip() for part in text.split(",") if part.strip()]
     add = [read(part, where) for part in parts if not part.startswith("-")]
     return add, [read(part[1:], where) for part in parts if part.startswith("-")]
@@ -231,7 +231,7 @@ def several(text: str, where: str, read: Callable[[str, str], M]) -> tuple[list[
 def merged(
     existing: Sequence[M], add: Sequence[M], away: Sequence[M], same: Callable[[M], Any]
 ) -> tuple[M, ...]:
-    """Return what is there without `away`, with `add` in the place of the same one or at the end."""
+    """Return existing without `away`; each of `add` replaces the same one, or goes to the end."""
     gone, fresh = {same(part) for part in away}, {same(part): part for part in add}
     kept = [fresh.pop(same(part), part) for part in existing if same(part) not in gone or same(part) in fresh]
     return (*kept, *fresh.values())

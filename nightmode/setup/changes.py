@@ -1,4 +1,4 @@
-"""observer.toml changed where an answer changes it; every other line, and every remark, stays as it is."""
+"""Changes observer.toml only where an answer changes it; every other line and every remark stays."""
 
 import json
 import tomllib
@@ -24,7 +24,7 @@ _SAME = {"eyepiece": "focal_length_mm", "barlow": "factor", "filter": "passband"
 def changed_text(text: str, before: Observer, after: Observer) -> str | None:
     """Return the text of an observer.toml that holds `before`, changed so that it holds `after`.
 
-    None where the text is written in a way that can't be changed line by line.
+    None if the text is written in a way that cannot be changed line by line.
     """
     try:
         document = tomlkit.parse(text if text.endswith("\n") else text + "\n")
@@ -55,7 +55,7 @@ def _item(key: str, value: Any, multiline: bool) -> Any:
 
 
 def _taken_tail(table: Table | InlineTable) -> TableItems:
-    """Take blank lines and remarks off the end of a table: they stand before what comes after it."""
+    """Remove blank lines and remarks from the end of a table and return them: they belong to what follows."""
     body, tail = table.value.body, []
     while body and body[-1][0] is None:
         tail.append(body.pop())
@@ -78,7 +78,7 @@ def _change_rows(document: tomlkit.TOMLDocument, name: str, before: Rows, after:
 
 
 def _drop(document: tomlkit.TOMLDocument, rows: Any, place: int) -> None:
-    """Take a row away; a remark below it stands before the next row and stays."""
+    """Remove a row; a remark below it belongs to the next row, and stays."""
     tail = _taken_tail(rows[place]) if isinstance(rows, AoT) else []
     if any(isinstance(item, Comment) for _, item in tail):
         above = rows[place - 1] if place else _above(document, rows)
@@ -109,7 +109,7 @@ def _add(rows: Any, name: str, model: Model) -> None:
 
 
 def _pairs(name: str, before: Rows, after: Rows) -> Iterator[tuple[int, int]]:
-    """Yield the places before and after of every row that stays, changed or not."""
+    """Yield (place before, place after) of every row that stays, changed or not."""
     figure = _SAME.get(name, "name")
     left = dict(enumerate(after))
     for place, old in enumerate(before):

@@ -1,4 +1,4 @@
-"""observer.toml as text for people: every key with its value and half a line on what it means."""
+"""The text of observer.toml: every key with its value and half a line on what it means."""
 
 import json
 from typing import Any
@@ -67,7 +67,7 @@ MEANING = {
     },
 }
 
-#: Shown commented out where nothing is given, so that it is found when wanted.
+#: Written as a remark if nothing is given, so that the observer can find it.
 OFFERED = {"site": {"horizon": "# horizon = [[0, 12], [90, 8], [180, 3], [270, 10]]"}}
 _POINTS_A_LINE = 6
 
@@ -81,7 +81,7 @@ def observer_text(observer: Observer) -> str:
 
 
 def table_text(heading: str, table: str, model: Model) -> str:
-    """Return one table of a TOML file under its heading, with what each key means beside it."""
+    """Return one table of a TOML file under its heading, with the meaning of each key beside it."""
     lines = [heading]
     meanings, offered = MEANING[table], OFFERED.get(table, {})
     for key in type(model).model_fields:
@@ -98,7 +98,7 @@ def table_text(heading: str, table: str, model: Model) -> str:
 
 
 def value_lines(key: str, value: Any, multiline: bool = True) -> list[str]:
-    """Return a key with its value; an array, if it may, with texts one a line, points a few a line."""
+    """Return the lines of a key and its value; with multiline an array takes several lines."""
     if not multiline or not isinstance(value, tuple) or not value:
         return [f"{key} = {toml_value(value)}"]
     return _array(key, value)
@@ -118,5 +118,5 @@ def toml_value(value: Any) -> str:
         return "true" if value else "false"
     if isinstance(value, float):
         return repr(value)
-    # A JSON text is a TOML basic string, but for DEL, which models refuse in any text.
+    # A JSON string is also a TOML string, except for DEL, which models refuse in any text.
     return json.dumps(value, ensure_ascii=False)

@@ -1,4 +1,4 @@
-"""The observer that the answers of `setup` make out of the one that was there."""
+"""Makes the new observer from the old one and the answers of `setup`."""
 
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
@@ -32,7 +32,7 @@ ReadAnswers = Mapping[str, Any]
 
 
 def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...]) -> Observer:
-    """Return the observer that was there with an answer to every question put in; all else is kept.
+    """Return the existing observer with the answers to all questions put in; all else is kept.
 
     A site or telescope of a new name is added beside the others and becomes the usual one.
     NightmodeError names the flag of an answer that does not fit.
@@ -65,7 +65,7 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
 
 
 def _lists_without_a_telescope(person: Person) -> dict[str, tuple[str, ...]]:
-    """Return the lists as they come, without what is done to telescopes; a list of one's own stays."""
+    """Return the usual checklists without what concerns telescopes; a list of the observer's own stays."""
     usual = {"before_dark": BEFORE_DARK, "packing_up": PACKING_UP}
     return {
         name: tuple(item for item in items if item not in OF_A_TELESCOPE)
@@ -106,13 +106,13 @@ def _telescope(existing: Observer, given: Given, read: ReadAnswers) -> Telescope
     known = asked_telescope(existing, given)
     values = known.model_dump() if known else {}
     values |= _fields(read, _TELESCOPE)
-    # What is usual is left to follow from the obstruction.
+    # The usual view is not written: it follows from the obstruction.
     is_usual = values.get("view") is None and read["view"] == usual_view(read["obstruction"])
     return answers.make(Telescope, "setup", **values | {"view": None if is_usual else read["view"]})
 
 
 def _finders(existing: tuple[Finder, ...], answered: dict[str, Finder | None]) -> tuple[Finder, ...]:
-    """Return the sights with the first of each kind replaced by its answer, if that says anything new."""
+    """Return the finders, the first of each kind replaced by its answer if that is new."""
     left, kept = dict(answered), []
     for finder in existing:
         kept.append(_kept(finder, left.pop(finder.kind)) if finder.kind in left else finder)

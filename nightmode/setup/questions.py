@@ -33,14 +33,14 @@ class Question(Record):
         return flag_of(self.key)
 
     def is_asked(self, given: Given) -> bool:
-        """Return whether the question has a meaning after the answers so far."""
+        """Return whether the question makes sense after the answers so far."""
         if self.key == BINOCULARS:
             return self.key in given or not has_telescope(given)
         return self.key not in OF_A_TELESCOPE or has_telescope(given)
 
 
 def asked_site(existing: Observer, given: Given) -> Site | None:
-    """Return the site asked about: the one of the name given, else the usual one, else the first."""
+    """Return the site asked about: the one with the name given, else the usual one, else the first."""
     return _named(existing.site, given.get("site") or existing.observer.site, bool(given.get("site")))
 
 
@@ -60,13 +60,13 @@ def _named(rows: tuple[Any, ...], name: str | None, strictly: bool) -> Any:
     return rows[0] if rows else None
 
 
-#: What is asked of a telescope alone.
+#: The questions about a telescope.
 OF_A_TELESCOPE = frozenset({"aperture", "focal_length", "obstruction", "barrel", "view"})
 NO_TELESCOPE, BINOCULARS, ALL_NIGHT = "none", "binoculars", "all"
 
 
 def has_telescope(given: Given) -> bool:
-    """Return whether the answers so far speak of a telescope."""
+    """Return whether there is a telescope, by the answers so far."""
     return given.get("telescope", "").strip().lower() != NO_TELESCOPE
 
 
@@ -169,7 +169,7 @@ def _existing_horizon(existing: Observer, given: Given) -> str:
 
 
 def _existing_view(existing: Observer, given: Given) -> str:
-    """Return the view told of a telescope, or the usual one for the obstruction that is there or answered."""
+    """Return the view given for a telescope, else the usual view for its obstruction."""
     known = asked_telescope(existing, given)
     if known is not None and known.view is not None:
         return known.view.value

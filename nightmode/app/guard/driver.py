@@ -1,4 +1,4 @@
-"""The driver's part of the guard: nothing but red on black is written, whatever passes the filters."""
+"""The driver's part of the guard: it writes only red on black, whatever passes the filters."""
 
 import re
 from functools import lru_cache
@@ -40,7 +40,7 @@ def red_sgr(run: str, depth: Depth) -> str:
 
 
 def guarded(data: str, depth: Depth) -> str:
-    """Return what may be written: every SGR red on black, a sequence equal to the one in force left out."""
+    """Return data with every SGR sequence made red on black; one equal to the present state is left out."""
     in_force = ""
 
     def replace(match: re.Match[str]) -> str:

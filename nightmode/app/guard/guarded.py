@@ -8,7 +8,7 @@ from nightmode.light.terminal import Terminal
 
 
 class Guarded(Protocol):
-    """An app that can be painted anew and ended from outside; `RedApp` is one."""
+    """An app that can be painted again and ended from outside; `RedApp` is one."""
 
     terminal: Terminal | None
     depth: Depth

@@ -1,4 +1,4 @@
-"""From a theme's red levels to the levels sent to the terminal, for each step of glow. Pure.
+"""Converts a theme's red levels to the levels sent to the terminal, for each step of glow. Pure.
 
 A level is the red channel of sRGB, 0-255. Its light is `linear_light(level)`; how bright that looks goes with
 the cube root of the light (CIE 1976 lightness without the straight piece near black, which belongs to the eye
@@ -98,7 +98,7 @@ def paint(red: "Red", glow: int, depth: Depth, tints: bool = False) -> Paint:
 
 
 def role_light(red: "Red", glow: int, depth: Depth, tints: bool = False) -> dict[str, float]:
-    """Return the light of each role as it is shown, against what text is meant to give at this glow.
+    """Return the light of each role as it is shown, divided by what text is meant to give at this glow.
 
     tints  whether the terminal takes exact levels for the cube's reds; else it shows the cube's own
     """
@@ -114,7 +114,7 @@ def role_light(red: "Red", glow: int, depth: Depth, tints: bool = False) -> dict
 
 
 def _between(red: "Red", levels: dict[str, int]) -> tuple[int, ...]:
-    """Return the level sent for every level asked: the roles' own, and in between in proportion."""
+    """Return the level sent for every level asked for, interpolated between those of the roles."""
     asked = [0] + [getattr(red, role) for role in ROLES] + [255]
     sent = [0] + [levels[role] for role in ROLES] + [levels["alert"]]
     table = [0] * 256

@@ -1,4 +1,4 @@
-"""The base of the night screen: an App that can show nothing but red, and little of it."""
+"""The base of the night screen: an App that can show only red, and little of it."""
 
 import asyncio
 import os
@@ -101,7 +101,7 @@ class RedApp(App[Result]):
         return 0 if self.is_dimmed else self.glow
 
     def role_light(self) -> dict[str, float]:
-        """Return the light of each role at the glow shown, against what text is meant to give."""
+        """Return the light of each role at the glow shown, divided by what text is meant to give."""
         return role_light(self.red_theme.red, self.shown_glow, self.depth, self._tints)
 
     def _paint(self) -> Paint:
@@ -171,7 +171,7 @@ class RedApp(App[Result]):
     # -- keys -------------------------------------------------------------------
 
     async def on_event(self, event: events.Event) -> None:
-        """Let a key wake a dark screen and do nothing else; pass everything else on."""
+        """Let a key on a dark screen only wake it; pass everything else on."""
         if isinstance(event, events.Key | events.Paste) and not event.is_forwarded:
             if self.is_dark and self.wakes_by_any_key:
                 event.stop()

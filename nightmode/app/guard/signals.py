@@ -1,4 +1,4 @@
-"""Endings from outside, and faults that reach no message pump, led to the app's one way out."""
+"""Leads signals, and faults outside the message pump, to the app's one way to end."""
 
 import asyncio
 import contextlib
