@@ -6,14 +6,23 @@ from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night
 from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility import points
-from nightmode.visibility.reasons import DiscNeeds, DiscShows, PointOnly, RingNeeds, Split, Verdict
+from nightmode.visibility.reasons import (
+    DiscInAir,
+    DiscNeeds,
+    DiscShows,
+    PointOnly,
+    RingNeeds,
+    Split,
+    Verdict,
+)
 from nightmode.visibility.words import Cause, Word
 
-#: From how many times the Dawes limit on a disc is easily, fairly or hardly told from a star (our own rule).
+#: From how many times the Dawes limit on, or half the blur of the air where that is wider, a disc is easily,
+#: fairly or hardly told from a star (our own rule).
 _STEPS = ((3.0, Word.EASY), (1.6, Word.FAIR), (1.0, Word.HARD))
-#: Apparent sizes, in arcmin, from which on a disc looks like a disc, and a ring looks apart from its planet
-#: (common practice, no published source: 25x shows a ring of 43 arcsec).
-DISC_ARCMIN, RING_ARCMIN = 4.0, 18.0
+#: Apparent sizes, in arcmin, from which on a disc looks like a disc, is one at a glance, and a ring looks apart
+#: from its planet (common practice, no published source: 25x shows a ring of 43 arcsec).
+DISC_ARCMIN, PLAIN_DISC_ARCMIN, RING_ARCMIN = 4.0, 7.0, 18.0
 
 
 def planet_verdict(
@@ -23,7 +32,8 @@ def planet_verdict(
     altitude_deg, at_s = float(night.altitude_deg[row, column]), float(night.time_s[column])
     diameter = tonight.at(tonight.diameter_arcsec, at_s)
     told = Word(points.altitude_word(altitude_deg).item())
-    by_disc = _by_disc(diameter, night.targets[row].kit.telescope.aperture_mm)
+    blur = float(points.seeing_at_arcsec(night.person.seeing_arcsec, altitude_deg))
+    by_disc = _by_disc(diameter, night.targets[row].kit.telescope.aperture_mm, blur)
     if (
         combination is not None
         and (short := _short_of_power(tonight, at_s, diameter, combination)) is not None
@@ -36,11 +46,14 @@ def planet_verdict(
     return Verdict(told, None, Cause.NONE, DiscShows(diameter, altitude_deg))
 
 
-def _by_disc(diameter_arcsec: float, aperture_mm: float) -> Verdict:
-    limit = float(optics.dawes_limit_arcsec(aperture_mm))
+def _by_disc(diameter_arcsec: float, aperture_mm: float, blur_arcsec: float) -> Verdict:
+    limit, still = float(optics.dawes_limit_arcsec(aperture_mm)), points.STILL_SHARE * blur_arcsec
     if diameter_arcsec < limit:
         return Verdict(Word.HARD, None, Cause.APERTURE, PointOnly(diameter_arcsec))
-    word = next(word for times, word in _STEPS if diameter_arcsec >= times * limit)
+    ratio = diameter_arcsec / max(limit, still)
+    word = next((word for times, word in _STEPS if ratio >= times), Word.HARD)
+    if still > limit:
+        return Verdict(word, None, Cause.SEEING, DiscInAir(diameter_arcsec, blur_arcsec))
     return Verdict(word, None, Cause.APERTURE, Split(diameter_arcsec, limit))
 
 
@@ -56,4 +69,7 @@ def _short_of_power(
     needed = float(optics.power_to_show(diameter_arcsec, DISC_ARCMIN))
     if power < needed * 0.95:
         return Verdict(Word.HARD, None, Cause.POWER, DiscNeeds(diameter_arcsec, power, needed))
+    plain = float(optics.power_to_show(diameter_arcsec, PLAIN_DISC_ARCMIN))
+    if power < plain * 0.95:
+        return Verdict(Word.FAIR, None, Cause.POWER, DiscNeeds(diameter_arcsec, power, plain))
     return None

@@ -105,8 +105,15 @@ class DiscShows(Reason):
     altitude_deg: float
 
 
+class DiscInAir(Reason):
+    """A planet's disc is small beside what the air at its height makes of a star."""
+
+    diameter_arcsec: float
+    blur_arcsec: float
+
+
 class DiscNeeds(Reason):
-    """The power in use shows a planet as a star; needed would show a disc."""
+    """The power in use shows a planet as a star, or as a tiny disc; needed would show it, or show it plainly."""
 
     diameter_arcsec: float
     power: float

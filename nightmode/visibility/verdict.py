@@ -17,7 +17,7 @@ FLOOR_DEX = -9.0
 JUST_OUTSIDE = 3.0
 # Our own figure, no published source: with it the largest nebulae are as hard as observers find them.
 SWEPT = 0.7
-EASY_DEX, FAIR_DEX, HARD_DEX = 0.3, -0.125, -0.38
+EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.1, -0.38
 # A cluster one and a half times as wide as the field is still one at a glance; three times as wide it is
 # stars here and there (common practice, no published source).
 OVERFLOW, OVERFLOW_DEX = 1.5, 1.3
@@ -86,10 +86,10 @@ def margin(
 
 
 def word(margin_dex: ArrayLike) -> np.ndarray:
-    """Return easy (0.3 dex and more), fair (-0.125), hard (-0.38), out of reach; unknown for NaN.
+    """Return easy (0.35 dex and more), fair (-0.1), hard (-0.38), out of reach; unknown for NaN.
 
-    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2,
-    0.75 and 0.42 times what such an observer needs. The steps are fitted to what observers tell of sights (no
+    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2.2,
+    0.8 and 0.42 times what such an observer needs. The steps are fitted to what observers tell of sights (no
     published source). Hard ends where the factor is 1: there, half of the targets are seen.
     """
     return ranked(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)

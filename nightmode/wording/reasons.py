@@ -61,7 +61,14 @@ def _arcsec(size_arcsec: float) -> str:
 
 @_say.register
 def _(reason: reasons.DiscNeeds, word: Word, zone: ZoneInfo) -> str:
+    if word is Word.FAIR:
+        return f"a tiny disc at {power(reason.power)}; plain from {power(reason.needed)}"
     return f"a star at {power(reason.power)}; a disc from {power(reason.needed)}"
+
+
+@_say.register
+def _(reason: reasons.DiscInAir, word: Word, zone: ZoneInfo) -> str:
+    return f"disc of {_arcsec(reason.diameter_arcsec)} in a blur of {_arcsec(reason.blur_arcsec)}"
 
 
 @_say.register

@@ -21,7 +21,7 @@ from nightmode.night.verdict import verdicts
 from nightmode.planning.score import body_score
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.sky.kernel import open_sky
-from nightmode.visibility.reasons import PointOnly, RingNeeds
+from nightmode.visibility.reasons import DiscInAir, PointOnly, RingNeeds
 from nightmode.visibility.words import Cause, Word
 from nightmode.walk.order import queue
 from nightmode.walk.state import State, fold
@@ -189,3 +189,17 @@ def test_the_red_spot_is_told_only_where_its_longitude_is_given():
     assert min(abs(middle - at_s) for middle in middles) < 60
     # System II turns once in 9 h 55 min 41 s (IAU).
     assert all(abs(abs(middle - at_s) % 35741) < 120 for middle in middles)
+
+
+def test_a_disc_must_be_larger_than_a_star_in_the_air_and_look_so():
+    # Common practice, no published source: Uranus is a tiny disc in 114 mm and a plain one in 200 mm; Neptune's
+    # 2.3 arcsec are little more than a star in usual air, whatever the aperture.
+    def words(aperture_mm, focal_mm):
+        found = told(opened(dt.date(2026, 11, 25), aperture_mm, focal_mm, 6.0 if aperture_mm > 150 else 10.0))
+        return [found[name].word for name in ("Jupiter", "Uranus", "Neptune")]
+
+    assert words(114, 900) == [Word.EASY, Word.FAIR, Word.HARD]
+    assert words(200, 1200) == [Word.EASY, Word.EASY, Word.FAIR]
+    in_air = told(opened(dt.date(2026, 11, 25), 300, 1500))["Neptune"]
+    assert (in_air.word, in_air.cause) == (Word.FAIR, Cause.SEEING)
+    assert isinstance(in_air.reason, DiscInAir)

@@ -247,7 +247,7 @@ def test_a_cluster_far_wider_than_the_field_is_no_longer_one():
 
 
 def test_words_change_at_their_steps():
-    assert word([0.3, 0.29, -0.12, -0.13, -0.38, -0.39, np.nan]).tolist() == [
+    assert word([0.35, 0.34, -0.1, -0.11, -0.38, -0.39, np.nan]).tolist() == [
         "easy", "fair", "fair", "hard", "hard", "out of reach", "unknown"
     ]  # fmt: skip
 
