@@ -20,8 +20,8 @@ from nightmode.visibility.words import Cause, Word
 #: From how many times the Dawes limit on, or half the blur of the air where that is wider, a disc is easily,
 #: fairly or hardly told from a star (our own rule).
 _STEPS = ((3.0, Word.EASY), (1.6, Word.FAIR), (1.0, Word.HARD))
-#: Apparent sizes, in arcmin, from which on a disc looks like a disc, is one at a glance, and a ring looks apart
-#: from its planet (common practice, no published source: 25x shows a ring of 43 arcsec).
+#: Apparent sizes, in arcmin, from which on a disc looks like a disc, is one at a glance, and a ring looks
+#: apart from its planet (common practice, no published source: 25x shows a ring of 43 arcsec).
 DISC_ARCMIN, PLAIN_DISC_ARCMIN, RING_ARCMIN = 4.0, 7.0, 18.0
 
 

@@ -113,7 +113,7 @@ class DiscInAir(Reason):
 
 
 class DiscNeeds(Reason):
-    """The power in use shows a planet as a star, or as a tiny disc; needed would show it, or show it plainly."""
+    """The power in use shows a planet as a star or a tiny disc; needed would show a disc, or a plain one."""
 
     diameter_arcsec: float
     power: float

@@ -192,8 +192,8 @@ def test_the_red_spot_is_told_only_where_its_longitude_is_given():
 
 
 def test_a_disc_must_be_larger_than_a_star_in_the_air_and_look_so():
-    # Common practice, no published source: Uranus is a tiny disc in 114 mm and a plain one in 200 mm; Neptune's
-    # 2.3 arcsec are little more than a star in usual air, whatever the aperture.
+    # Common practice, no published source: Uranus is a tiny disc in 114 mm and a plain one in 200 mm; the
+    # 2.3 arcsec of Neptune are little more than a star in usual air, whatever the aperture.
     def words(aperture_mm, focal_mm):
         found = told(opened(dt.date(2026, 11, 25), aperture_mm, focal_mm, 6.0 if aperture_mm > 150 else 10.0))
         return [found[name].word for name in ("Jupiter", "Uranus", "Neptune")]
