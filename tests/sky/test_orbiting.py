@@ -83,7 +83,9 @@ def test_places_and_distances_agree_with_another_library(place, eccentricity, q,
     for column in (0, 11, 23):
         body = theirs(elements, site, float(time_s[column]))
         assume(body.earth_distance > 0.1)  # nearer, what the libraries know of the Earth itself shows
-        assert separation_arcmin(path.direction[:, column], body) < 1.0
+        # What the libraries know of the Earth's place tells the more the nearer. Light's own way makes 0.3'.
+        off = separation_arcmin(path.direction[:, column], body)
+        assert off < 0.05 + 0.2 / float(body.earth_distance)
         assert path.distance_au[column] == pytest.approx(body.earth_distance, abs=2e-4)
         assert path.sun_distance_au[column] == pytest.approx(body.sun_distance, abs=2e-4)
 
