@@ -224,10 +224,10 @@ def zone_is_odd(timezone: str, longitude_deg: float) -> str:
 
 def local_zone() -> str:
     """Return the name of this machine's time zone, or UTC if it cannot be found out."""
-    from nightmode.model.site import is_zone
+    from nightmode.model.site import zone_of
 
     link = os.path.realpath("/etc/localtime")
     for name in (os.environ.get("TZ", ""), link.partition("zoneinfo/")[2]):
-        if name and is_zone(name):
+        if name and zone_of(name) is not None:
             return name
     return "UTC"

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from zoneinfo import ZoneInfo
 
 from nightmode.model.session import Dew, Entry, Event, Head, Outcome, Seeing
+from nightmode.model.site import zone_of
 from nightmode.walk.state import fold, target_key
 
 #: What two copies of one session have in common: night, plan, site and telescope.
@@ -71,10 +72,7 @@ class Sitting:
     @property
     def zone(self) -> ZoneInfo:
         """The site's time zone; UTC where this machine does not know it."""
-        try:
-            return ZoneInfo(self.timezone)
-        except (ValueError, OSError, LookupError):
-            return ZoneInfo("UTC")
+        return zone_of(self.timezone) or ZoneInfo("UTC")
 
     @property
     def telescopes(self) -> tuple[str, ...]:

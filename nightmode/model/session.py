@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from pydantic import BeforeValidator, Field
 
 from nightmode.model.base import Instant, Model, Name, NightDate, Note, storable
+from nightmode.model.site import zone_of
 
 
 class Outcome(StrEnum):
@@ -84,7 +85,4 @@ class Head(Model):
     @property
     def zone(self) -> ZoneInfo:
         """The site's time zone; UTC where this machine does not know it, so that the record stays legible."""
-        try:
-            return ZoneInfo(self.timezone)
-        except (ValueError, OSError, LookupError):
-            return ZoneInfo("UTC")
+        return zone_of(self.timezone) or ZoneInfo("UTC")

@@ -9,17 +9,16 @@ from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name
 
 
-def is_zone(name: str) -> bool:
-    """Return whether a time zone has this name."""
+def zone_of(name: str) -> ZoneInfo | None:
+    """Return the time zone of this name, or None if this machine does not know it."""
     try:
-        ZoneInfo(name)
+        return ZoneInfo(name)
     except (ValueError, OSError, LookupError):
-        return False
-    return True
+        return None
 
 
 def _zone(name: str) -> str:
-    if not is_zone(name):
+    if zone_of(name) is None:
         raise UnfitError(f"{name[:40]!r} is not a time zone", "write an IANA name like Europe/Vienna")
     return name
 
