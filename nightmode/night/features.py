@@ -38,7 +38,7 @@ _WIDE, _WIDE_PLAIN_KM = ("sea", "range"), 150.0
 class _Ahead(Record, eq=False):
     """The coming hours at which the Moon can be observed: for each its night (0 is tonight) and instant."""
 
-    night: Indices
+    night_number: Indices
     column: Indices
     until_new: int
 
@@ -68,7 +68,7 @@ def features_tonight(
     ahead = _ahead(far, far_face, site, person, float(times[0]))
     found = {}
     for place, row in enumerate(rows):
-        nights = np.unique(ahead.night[light[place, ahead.column] > 0])
+        nights = np.unique(ahead.night_number[light[place, ahead.column] > 0])
         later = nights[nights > 0]
         found[row] = FeatureTonight(
             sun_deg=sun_deg[place],
@@ -156,12 +156,12 @@ def _weeks_around(start_s: float) -> Array:
 
 def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: float) -> _Ahead:
     columns = np.flatnonzero(far.time_s >= start_s)
-    night = ((far.time_s[columns] - start_s) // _DAY_S).astype(int)
+    night_number = ((far.time_s[columns] - start_s) // _DAY_S).astype(int)
     # Aberration and refraction are left out: they move the edges of a coming night by some minutes.
     altitude_deg, azimuth_deg = horizontal(far.rotation, far.line_to("moon"))
     sun_deg = horizontal(far.rotation, far.line_to("sun"))[0][columns]
-    lowest = np.array([sun_deg[night == number].min() for number in range(night[-1] + 1)])
-    level = dark_levels_deg([Kind.LUNAR_FEATURE], lowest)[:, night]
+    lowest = np.array([sun_deg[night_number == number].min() for number in range(night_number[-1] + 1)])
+    level = dark_levels_deg([Kind.LUNAR_FEATURE], lowest)[:, night_number]
     any_feature = LunarFeature(name="", kind=Kind.LUNAR_FEATURE)
     clear = clearance(
         altitude_deg[None, columns],
@@ -172,10 +172,10 @@ def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: fl
         dark_level_deg=level,
     )
     some = clear.usable[0]
-    return _Ahead(night[some], columns[some], _new_moon(face.sun_lon_deg[columns], night))
+    return _Ahead(night_number[some], columns[some], _new_moon(face.sun_lon_deg[columns], night_number))
 
 
-def _new_moon(sun_lon_deg: Array, night: Indices) -> int:
+def _new_moon(sun_lon_deg: Array, night_number: Indices) -> int:
     """Return the night of new Moon, when the Sun passes the middle of the far side; else the last night."""
     passes = np.flatnonzero(np.abs(np.diff(sun_lon_deg)) > 180.0)
-    return int(night[passes[0]]) if passes.size else int(night[-1])
+    return int(night_number[passes[0]]) if passes.size else int(night_number[-1])

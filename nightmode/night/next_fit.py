@@ -42,7 +42,7 @@ class Coming(Record, eq=False):
 
     dates: Sequence[dt.date]
     time_s: Array
-    night: Indices
+    night_number: Indices
     sun_deg: Array
     sun_lowest_deg: Array
 
@@ -80,12 +80,14 @@ def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantag
     """Return the margins (N, T) of targets `rows`; for what glows, only at the best moment of each night."""
     subjects = [night.targets[row].subject for row in rows]
     paths = tracks_at(vantage, subjects)
-    altitude, azimuth = paths.altitude_deg, paths.azimuth_deg
-    usable = _usable(night, subjects, coming, altitude, azimuth)
+    altitude_deg, azimuth_deg = paths.altitude_deg, paths.azimuth_deg
+    usable = _usable(night, subjects, coming, altitude_deg, azimuth_deg)
     dex = np.full(usable.shape, FLOOR_DEX)
     for place, subject in enumerate(subjects):
         if not is_glow(subject):
-            dex[place] = np.where(usable[place], _point_dex(night, rows[place], altitude[place]), FLOOR_DEX)
+            dex[place] = np.where(
+                usable[place], _point_dex(night, rows[place], altitude_deg[place]), FLOOR_DEX
+            )
     glows = [
         place
         for place, subject in enumerate(subjects)
@@ -93,12 +95,12 @@ def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantag
     ]
     stars = [place for place, subject in enumerate(subjects) if isinstance(subject, Star)]
     if stars and usable[stars].any():
-        conditions = _conditions(night, coming, moon, altitude[stars], azimuth[stars])
+        conditions = _conditions(night, coming, moon, altitude_deg[stars], azimuth_deg[stars])
         for place, sky_mag, loss_mag in zip(stars, conditions.sky_mag(), conditions.loss_mag(), strict=True):
             found = _star_dex(night, rows[place], coming.time_s, sky_mag, loss_mag)
             dex[place] = np.where(usable[place], found, FLOOR_DEX)
     if glows and usable[glows].any():
-        conditions = _conditions(night, coming, moon, altitude[glows], azimuth[glows])
+        conditions = _conditions(night, coming, moon, altitude_deg[glows], azimuth_deg[glows])
         for place, sky_mag, loss_mag in zip(glows, conditions.sky_mag(), conditions.loss_mag(), strict=True):
             moments = _best_moments(sky_mag, loss_mag, usable[place], coming)
             dex[place, moments] = _glow_dex(night, rows[place], sky_mag[moments], loss_mag[moments])
@@ -120,7 +122,7 @@ def _next_light(night: Night, row: int) -> dt.date | None:
 def _first(coming: Coming, dex: Array) -> dt.date | None:
     fair = np.flatnonzero(dex >= FAIR_DEX)
     found = fair if fair.size else np.flatnonzero(dex >= HARD_DEX)
-    return coming.dates[int(coming.night[found[0]])] if found.size else None
+    return coming.dates[int(coming.night_number[found[0]])] if found.size else None
 
 
 def _coming(sky: Sky, night: Night, days: int) -> Coming:
@@ -154,7 +156,7 @@ def _usable(
         coming.sun_deg,
         minimum_deg=least_altitudes_deg(subjects, night.person),
         horizon=night.site.horizon,
-        dark_level_deg=levels[:, coming.night],
+        dark_level_deg=levels[:, coming.night_number],
     ).usable
 
 
@@ -183,8 +185,8 @@ def _conditions(
 def _best_moments(sky_mag: Array, loss_mag: Array, usable: Flags, coming: Coming) -> Indices:
     """Return one moment of each night on which a target is usable: that of the best sky and height."""
     favour = 0.2 * sky_mag - 0.4 * loss_mag
-    nights = np.unique(coming.night[usable])
-    moments = [np.flatnonzero(usable & (coming.night == number)) for number in nights]
+    nights = np.unique(coming.night_number[usable])
+    moments = [np.flatnonzero(usable & (coming.night_number == number)) for number in nights]
     return np.array([moment[favour[moment].argmax()] for moment in moments], dtype=np.intp)
 
 

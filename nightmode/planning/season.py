@@ -42,7 +42,8 @@ _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 class Season(Record, eq=False):
     """N targets at T instants with the Sun down, over D nights.
 
-    time_s, night    (T,) Unix seconds, and the number of the night of each instant
+    time_s           (T,) Unix seconds
+    night_number     (T,) the number of the night of each instant, from 0
     sun_deg, moon_up (T,) the Sun's geometric altitude; whether the Moon is above the level horizon
     altitude_deg     (N, T) apparent
     usable           (N, T) whether each can be observed
@@ -50,7 +51,7 @@ class Season(Record, eq=False):
 
     dates: tuple[dt.date, ...]
     time_s: Array
-    night: Indices
+    night_number: Indices
     sun_deg: Array
     moon_up: Flags
     altitude_deg: Array
@@ -68,7 +69,7 @@ class Season(Record, eq=False):
 
     def highest(self, row: int, nights: Indices) -> tuple[float, float] | None:
         """Return (greatest altitude while it can be observed on these nights, its instant), or None."""
-        here = np.flatnonzero(self.usable[row] & np.isin(self.night, nights))
+        here = np.flatnonzero(self.usable[row] & np.isin(self.night_number, nights))
         if not here.size:
             return None
         best = int(here[self.altitude_deg[row, here].argmax()])
@@ -76,7 +77,7 @@ class Season(Record, eq=False):
 
     def _hours(self, which: Flags) -> Array:
         count = len(self.dates)
-        sums = [np.bincount(self.night, weights=row, minlength=count) for row in which]
+        sums = [np.bincount(self.night_number, weights=row, minlength=count) for row in which]
         counted: Array = np.array(sums, dtype=float).reshape(len(which), count)
         return counted * (STEP_MIN / 60.0)
 
@@ -136,15 +137,19 @@ def best_weeks(found: Season, row: int) -> list[tuple[dt.date, dt.date]]:
 
 
 def _some_nights(
-    sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject], dates: Sequence[dt.date], number: int
+    sky: Sky,
+    circumstances: Circumstances,
+    subjects: Sequence[Subject],
+    dates: Sequence[dt.date],
+    first_number: int,
 ) -> tuple[np.ndarray, ...]:
     windows = [night_window(circumstances.site, date) for date in dates]
     times = [np.arange(start, end, STEP_MIN * 60.0) for start, end in windows]
-    night = np.repeat(np.arange(len(times)), [len(instants) for instants in times])
+    night_number = np.repeat(np.arange(len(times)), [len(instants) for instants in times])
     time_s = np.concatenate(times)
     vantage = stand(sky, circumstances.site, time_s)
     sun_deg = sun_altitude_at(vantage)
-    lowest_deg = np.array([sun_deg[night == number].min() for number in range(len(times))])
+    lowest_deg = np.array([sun_deg[night_number == number].min() for number in range(len(times))])
     middle_s = float(time_s[len(time_s) // 2])
     here = placed(vantage, pairs_of_the_night(subjects, middle_s))
     paths = tracks_at(vantage, [*here, _MOON])
@@ -154,13 +159,13 @@ def _some_nights(
         sun_deg,
         minimum_deg=least_altitudes_deg(here, circumstances.person),
         horizon=circumstances.site.horizon,
-        dark_level_deg=dark_levels_deg(here, lowest_deg)[:, night],
+        dark_level_deg=dark_levels_deg(here, lowest_deg)[:, night_number],
     ).usable
     down = sun_deg < SUNSET_DEG
     moon_up = paths.altitude_deg[-1] > 0.0
     return (
         time_s[down],
-        night[down] + number,
+        night_number[down] + first_number,
         sun_deg[down],
         moon_up[down],
         paths.altitude_deg[:-1, down],
@@ -200,7 +205,7 @@ def _verdicts_on(
     return told
 
 
-def _month(found: Season, row: int, span: Indices, night: int, verdict: Verdict) -> Month:
+def _month(found: Season, row: int, span: Indices, number: int, verdict: Verdict) -> Month:
     highest = found.highest(row, span)
     first = found.dates[int(span[0])]
     return Month(
@@ -210,7 +215,7 @@ def _month(found: Season, row: int, span: Indices, night: int, verdict: Verdict)
         moonless_h=float(found.moonless_h[row, span].sum()),
         highest_deg=highest[0] if highest else None,
         highest_at_s=highest[1] if highest else None,
-        night=found.dates[night],
+        night=found.dates[number],
         verdict=verdict,
     )
 
@@ -219,7 +224,7 @@ def _height(found: Season, row: int) -> Array:
     """Return the sine of the greatest usable altitude on each night, (D,); 0 where there is none."""
     sines = np.where(found.usable[row], np.sin(np.radians(found.altitude_deg[row])), 0.0)
     best = np.zeros(len(found.dates))
-    np.maximum.at(best, found.night, sines)
+    np.maximum.at(best, found.night_number, sines)
     return best
 
 

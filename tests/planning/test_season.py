@@ -98,7 +98,7 @@ def test_hours_of_darkness_through_the_year_agree_with_another_library():
     _, _, found = year_of("south", "M 8")
     here = ephem.Observer()
     here.lat, here.lon, here.pressure, here.horizon = "-31.0", "149.0", 0, "-18"
-    dark_h = np.bincount(found.night, found.sun_deg < -18.0) * STEP_MIN / 60.0
+    dark_h = np.bincount(found.night_number, found.sun_deg < -18.0) * STEP_MIN / 60.0
     for number in range(0, 365, 40):
         # Noon by the Sun there is about 02:00 UTC.
         here.date = ephem.Date(dt.datetime.combine(found.dates[number], dt.time(2)))

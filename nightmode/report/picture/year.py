@@ -41,7 +41,7 @@ def height_picture(found: Season, row: int) -> str:
     """Return the greatest usable altitude of every night as a curve, broken where there is none."""
     best = np.full(len(found.dates), -1.0)
     here = found.usable[row]
-    np.maximum.at(best, found.night[here], found.altitude_deg[row, here])
+    np.maximum.at(best, found.night_number[here], found.altitude_deg[row, here])
     parts = list(_month_lines(found.dates, _HEIGHT_HEIGHT))
     for degrees in (0, 30, 60, 90):
         y = _altitude_y(degrees)
@@ -56,12 +56,12 @@ def _columns(found: Season, which: Flags, zone: ZoneInfo, kind: str) -> str:
     """Return one SVG path with a stroke for each stretch of each night."""
     places = np.flatnonzero(which)
     step_s = STEP_MIN * 60.0
-    broken = (np.diff(found.night[places]) > 0) | (np.diff(found.time_s[places]) > 1.5 * step_s)
+    broken = (np.diff(found.night_number[places]) > 0) | (np.diff(found.time_s[places]) > 1.5 * step_s)
     strokes = []
     for run in np.split(places, np.flatnonzero(broken) + 1):
         if not run.size:
             continue
-        night = int(found.night[run[0]])
+        night = int(found.night_number[run[0]])
         top = _hour_y(_after_noon_h(float(found.time_s[run[0]]), found.dates[night], zone))
         end_h = _after_noon_h(float(found.time_s[run[-1]]) + step_s, found.dates[night], zone)
         strokes.append(f"M{_x(night, found.dates):.1f} {top:.1f}V{_hour_y(end_h):.1f}")
