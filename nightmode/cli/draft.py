@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from nightmode.catalog.elements import ElementsFile
     from nightmode.history.sitting import Sitting
     from nightmode.model.observer import Observer
+    from nightmode.model.plan import Plan
     from nightmode.night.circumstances import Circumstances
     from nightmode.planning.draft import Draft
     from nightmode.planning.request import Wishes
@@ -102,10 +103,10 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
 
     if args.left and args.from_list:
         raise NightmodeError("--left", "and --from-list both name a list", "keep one of them")
-    list_path = _list_path(args)
-    elements, own_elements = _elements(args, observer, list_path)
+    source = _source(args)
+    elements, own_elements = _elements(args, observer, source)
     with _patience():
-        circumstances, wishes, listed, drafted = _chosen(args, observer, list_path, elements)
+        circumstances, wishes, listed, drafted = _chosen(args, observer, source, elements)
     answers = [why(drafted, name, elements) for name in args.why]
     if not drafted.picks and not answers:
         instead = "ask for other hours or kinds, a harder --difficulty, or see --why NAME"
@@ -117,39 +118,42 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
         print(answer)
 
 
-def _list_path(args: argparse.Namespace) -> Path | None:
+def _source(args: argparse.Namespace) -> "tuple[Path, Plan] | None":
+    """Return the list to draft from, with its file, None for the whole catalogue."""
+    if not (args.from_list or args.left):
+        return None
+    from nightmode.files.toml import read_toml
     from nightmode.history.lists import list_file
+    from nightmode.model.plan import Plan
 
-    if args.from_list:
-        return Path(args.from_list)
-    return list_file(args.left) if args.left else None
+    path = Path(args.from_list) if args.from_list else list_file(args.left)
+    return path, read_toml(path, Plan)
 
 
 def _elements(
-    args: argparse.Namespace, observer: "Observer", list_path: Path | None
+    args: argparse.Namespace, observer: "Observer", source: "tuple[Path, Plan] | None"
 ) -> "tuple[ElementsFile | None, str | None]":
     """Return the file of comets and minor planets, and how a plan names it that only the list names it to."""
-    from nightmode.files.toml import read_toml
-    from nightmode.model.plan import Plan
     from nightmode.night.loading import load_elements
 
-    listed = read_toml(list_path, Plan) if list_path else None
-    elements = load_elements(listed, list_path, observer, args.observer)
-    if listed and list_path and listed.elements:
-        return elements, str((list_path.parent / Path(listed.elements).expanduser()).absolute())
-    return elements, None
+    if source is None:
+        return load_elements(None, None, observer, args.observer), None
+    path, listed = source
+    elements = load_elements(listed, path, observer, args.observer)
+    if not listed.elements:
+        return elements, None
+    return elements, str((path.parent / Path(listed.elements).expanduser()).absolute())
 
 
 def _chosen(
     args: argparse.Namespace,
     observer: "Observer",
-    list_path: Path | None,
+    source: "tuple[Path, Plan] | None",
     elements: "ElementsFile | None",
 ) -> "tuple[Circumstances, Wishes, Listed, Draft]":
     """Return where and with what, what was asked for, the list if there is one, and what was chosen."""
     from nightmode.planning.draft import draft
     from nightmode.planning.flags import read_wishes
-    from nightmode.planning.left import left_of
     from nightmode.planning.query import read_query
     from nightmode.planning.sources import everything, from_list
     from nightmode.sky.kernel import open_sky
@@ -158,7 +162,11 @@ def _chosen(
     sky = open_sky()
     query = read_query(args.within, args.brighter, args.larger, args.near, args.not_below)
     circumstances = _kept_above(_circumstances(args, observer), query.not_below_deg)
-    left = left_of(sky, circumstances, args.left, _sittings(), elements) if args.left else None
+    left = None
+    if args.left and source:
+        from nightmode.planning.left import left_of
+
+        left = left_of(sky, circumstances, args.left, source[1], _sittings(), elements)
     wishes = read_wishes(
         sky,
         circumstances,
@@ -171,10 +179,10 @@ def _chosen(
         query=query,
     )
     vantage = stand(sky, circumstances.site, wishes.instants_s)
-    if list_path is None:
+    if source is None:
         candidates = everything(vantage, wishes.kinds, elements)
     else:
-        candidates = from_list(vantage, list_path, elements)
+        candidates = from_list(vantage, *source, elements)
     return circumstances, wishes, candidates.listed, draft(sky, circumstances, candidates, wishes)
 
 

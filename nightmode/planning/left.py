@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 from nightmode.catalog.elements import ElementsFile
 from nightmode.errors import NightmodeError
-from nightmode.history.lists import read_list
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Sitting
 from nightmode.history.tally import looks_by_object, tally
+from nightmode.model.plan import Plan
 from nightmode.model.session import Outcome
 from nightmode.model.target import Comet, Fixed, MinorPlanet, Subject
 from nightmode.night.circumstances import Circumstances
@@ -34,11 +34,11 @@ def left_of(
     sky: Sky,
     circumstances: Circumstances,
     word: str,
+    plan: Plan,
     sittings: Sequence[Sitting],
     elements: ElementsFile | None = None,
 ) -> Left:
-    """Return what is left of the list that a word names. NightmodeError if all of it has been seen."""
-    plan = read_list(word)
+    """Return what is left of a list that a word names. NightmodeError if all of it has been seen."""
     objects = [(target.name, identify(target.name)) for target in plan.target]
     found = tally(plan.title, objects, looks_by_object(sittings))
     seen = {entry.name for entry in found.entries if entry.outcome is Outcome.SEEN}

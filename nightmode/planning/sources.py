@@ -92,9 +92,8 @@ def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: Elemen
     return _with(Candidates(columns, bodies, favour=well_known), vantage, stars, moving)
 
 
-def from_list(vantage: Vantage, path: Path, elements: ElementsFile | None) -> Candidates:
-    """Return the targets of a list. NightmodeError if it is not a list, or has a target that is not known."""
-    plan = read_toml(path, Plan)
+def from_list(vantage: Vantage, path: Path, plan: Plan, elements: ElementsFile | None) -> Candidates:
+    """Return the targets of a list. NightmodeError, with the list's file, for one that is not known."""
     subjects = resolve_all(plan, str(path), elements)
     year = decimal_year(_middle_s(vantage))
     fixed = [
