@@ -1,5 +1,6 @@
 """What a start may load: what is not needed for the first answer waits until it is."""
 
+import json
 import subprocess
 import sys
 from pathlib import Path
@@ -57,6 +58,41 @@ def test_help_loads_no_library_and_opens_no_night(words):
     loaded = run.stdout.splitlines()[-1].split()
     assert "nightmode.cli.main" in loaded
     assert within(loaded, {*HEAVY, *SLOW, "nightmode.night", "nightmode.voice"}) == set()
+
+
+HILL = """
+[[site]]
+name = "Larkfell hillside"
+latitude_deg = 47.5
+longitude_deg = 13.5
+"""
+
+
+@pytest.fixture
+def hill(tmp_path):
+    """An observer's file that knows where they stand."""
+    path = tmp_path / "observer.toml"
+    path.write_text(HILL)
+    return ["--observer", str(path)]
+
+
+def test_the_coming_nights_are_told_without_what_opens_one(hill):
+    words = ["nights", "--from", "2026-12-01", *hill]
+    run = subprocess.run([sys.executable, "-c", TOLD, *words], cwd=HOME, capture_output=True, text=True)
+    loaded = run.stdout.splitlines()[-1].split()
+    assert "nightmode.planning.ahead" in loaded
+    rooms = {"nightmode.night", "nightmode.catalog", "nightmode.eyepiece", "nightmode.history"}
+    assert within(loaded, rooms | {"numpy.ma", "json"}) == set()
+
+
+def test_a_command_that_ends_where_it_stands_has_handed_over_all_it_said(hill):
+    words = [sys.executable, "-m", "nightmode", "nights", "--from", "2026-12-01", *hill, "--json"]
+    said = subprocess.run([*words, "--days", "200"], cwd=HOME, capture_output=True, text=True)
+    assert said.returncode == 0
+    assert len(json.loads(said.stdout)["nights"]) == 200
+    refused = subprocess.run([*words, "--days", "0"], cwd=HOME, capture_output=True, text=True)
+    assert (refused.returncode, refused.stdout) == (2, "")
+    assert "--days" in refused.stderr
 
 
 def test_the_first_page_stands_without_what_it_does_not_show(tmp_path, monkeypatch):
