@@ -83,7 +83,7 @@ class Walk:
 
 
 @pytest.fixture
-def walk():
+def walk(quick_keys):
     """Return a context that runs the app on a plan file: `async with walk(plan, journal, clock) as walk`."""
 
     @asynccontextmanager
