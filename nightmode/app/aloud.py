@@ -252,9 +252,9 @@ class Aloud:
         elif action in {"other_eyepiece", "other_instrument"}:
             self.say(heard.eyepiece(walker, now_s))
         elif action == "aim" and view in {ChartView.FINDER, ChartView.EYEPIECE}:
-            self.say(heard.where(walker, now_s, view))
+            self.say(heard.where_it_is(walker, now_s, view))
         else:
-            texts = heard.where(walker, now_s, view) if action == "aim" else self._height(now_s)
+            texts = heard.where_it_is(walker, now_s, view) if action == "aim" else self._height(now_s)
             gone = [Sentence(text) for text in self._gone()]
             self._speak([*gone, *self._naming(walker.shown(now_s), texts)])
 

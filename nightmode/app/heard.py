@@ -48,7 +48,7 @@ def how_long(walker: Walker, now_s: float) -> Sentences:
     return spoken.how_long(target) if target else said(NOTHING)
 
 
-def where(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sentences:
+def where_it_is(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sentences:
     """Return the words beside the chart: the way over the sky, or what finder or eyepiece shows."""
     row = walker.shown(now_s)
     if row is None:
@@ -59,7 +59,7 @@ def where(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sent
     if target.pointing and view is ChartView.EYEPIECE and target.look:
         telescope = walker.night.targets[row].kit.telescope
         return labelled(eyepiece_words(target.pointing, through(telescope, target.look)))
-    return spoken.where(target)
+    return spoken.where_it_is(target)
 
 
 def what_next(walker: Walker, now_s: float) -> Sentences:

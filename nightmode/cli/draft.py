@@ -53,7 +53,7 @@ REPEATED = (
 
 
 def add(commands: Commands) -> None:
-    """Register the command."""
+    """Add the command."""
     parser = commands.add_parser(
         "draft",
         help="make a plan: what is worth it on a night, for this site and telescope",

@@ -29,7 +29,7 @@ _LINE = re.compile(r"([ysxn])(?:\s+(\d{1,2}:?\d{2}))?(?:\s+(.+))?", re.IGNORECAS
 
 
 def add(commands: Commands) -> None:
-    """Register the command."""
+    """Add the command."""
     parser = commands.add_parser(
         "enter",
         help="type the ticks of a printed sheet into a session",

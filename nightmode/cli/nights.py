@@ -23,7 +23,7 @@ PICKS = ("best", "deep-sky", "bright", "moon", "all")
 
 
 def add(commands: Commands) -> None:
-    """Register the command."""
+    """Add the command."""
     parser = commands.add_parser(
         "nights",
         help="the coming weeks: dark hours, Moon, which to pick",

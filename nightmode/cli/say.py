@@ -16,7 +16,7 @@ The same words as walk --voice says, in the order of the walk, each target when 
 
 
 def add(commands: Commands) -> None:
-    """Register the command."""
+    """Add the command."""
     parser = commands.add_parser(
         "say",
         help="the words of a night beforehand, as a sound file or as text",

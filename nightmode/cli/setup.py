@@ -29,7 +29,7 @@ Without flags it asks; with flags it asks nothing. Run again, it keeps what is t
 
 
 def add(commands: Commands) -> None:
-    """Register the command."""
+    """Add the command."""
     parser = commands.add_parser(
         "setup",
         help="the few questions that make observer.toml",

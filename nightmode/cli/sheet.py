@@ -14,7 +14,7 @@ Print the page from a browser, A4 or Letter; nightmode enter plan.toml types the
 
 
 def add(commands: Commands) -> None:
-    """Register the command."""
+    """Add the command."""
     parser = commands.add_parser(
         "sheet",
         help="a printable page with boxes to tick, for those who take paper",

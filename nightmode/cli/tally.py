@@ -77,8 +77,8 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
     from nightmode.history.tally import looks_by_object, tally
     from nightmode.night.loading import find_circumstances, load_elements, resolve_all
     from nightmode.planning.left import keeping_place
-    from nightmode.planning.rest import needs
-    from nightmode.planning.rest_moon import feature_nights
+    from nightmode.planning.moon_needs import feature_nights
+    from nightmode.planning.needs import needs
     from nightmode.report.tally.account import Account
     from nightmode.sky.kernel import open_sky
     from nightmode.wording.kit import names_text

@@ -12,7 +12,7 @@ from nightmode.model.session import Outcome
 from nightmode.model.target import Comet, Fixed, MinorPlanet, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.loading import resolve_all
-from nightmode.planning.rest import needs
+from nightmode.planning.needs import needs
 from nightmode.records import Record
 from nightmode.sky.kernel import Sky
 from nightmode.walk.state import target_key

@@ -51,7 +51,7 @@ def compass_point(azimuth_deg: float) -> str:
 
 
 def kind_and_place(kind: str, constellation: str) -> str:
-    """Return what an object is and in which constellation, where that is known: "galaxy in And"."""
+    """Return kind and constellation, without the latter if it is not known: "galaxy in And"."""
     return f"{kind} in {constellation}" if constellation else kind
 
 

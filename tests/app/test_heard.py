@@ -95,11 +95,11 @@ def test_height_time_and_way_are_told_when_asked_for(walker, clock):
     assert re.match(r"M 2 stands [\w-]+ point \w+ degrees high, (rising|sinking)\.", high)
     assert "fists up" in high
     assert re.match(r"M 2 sets at [\w\- ]+\. [\w\- ]*minutes left\.", " ".join(heard.how_long(walker, now_s)))
-    way = " ".join(heard.where(walker, now_s))
+    way = " ".join(heard.where_it_is(walker, now_s))
     assert "Begin at Sadalsuud" in way
     assert "In the sight:" in way
-    assert "Begin:" in " ".join(heard.where(walker, now_s, ChartView.FINDER))
-    assert "Drift:" in " ".join(heard.where(walker, now_s, ChartView.EYEPIECE))
+    assert "Begin:" in " ".join(heard.where_it_is(walker, now_s, ChartView.FINDER))
+    assert "Drift:" in " ".join(heard.where_it_is(walker, now_s, ChartView.EYEPIECE))
     assert "exit pupil" in " ".join(heard.eyepiece(walker, now_s))
     assert "Hour angle: " in " ".join(heard.setting_circles(walker, now_s))
 

@@ -11,7 +11,7 @@ from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
-from nightmode.report.objects import what
+from nightmode.report.objects import kind_text
 from nightmode.report.picture.heights import heights_picture
 from nightmode.report.picture.marks import LEGEND
 from nightmode.report.picture.nights import nights_picture
@@ -85,7 +85,7 @@ def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first:
 
 def _night_rows(sitting: Sitting) -> Iterator[Iterable[str]]:
     for number, look in enumerate(sitting.by_time, start=1):
-        kind = what(identify(look.name))
+        kind = kind_text(identify(look.name))
         yield str(number), words.time_of(look.at, sitting.zone), escape(look.name), escape(kind), *_told(look)
 
 
@@ -93,7 +93,8 @@ def _section(section: Section, places: _Places) -> Iterator[str]:
     identity = section.object
     yield f"<h2>{escape(identity.name)}</h2>"
     yield paragraph(
-        "; ".join(part for part in (what(identity), ", ".join(identity.other_names)) if part), "quiet"
+        "; ".join(part for part in (kind_text(identity), ", ".join(identity.other_names)) if part),
+        "quiet",
     )
     if not section.looks:
         yield paragraph("Nothing noted yet.")

@@ -7,7 +7,7 @@ from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
-from nightmode.report.objects import what
+from nightmode.report.objects import kind_text
 
 #: Characters that Markdown may take for markup.
 _MARKS = re.compile(r"([\\`*_{}\[\]<>#|~!])")
@@ -40,7 +40,14 @@ def _page(sitting: Sitting) -> Iterator[str]:
         yield ""
         yield from _table(("time", "target", "what", "height", "with", "outcome", "words"))
     for look in sitting.by_time:
-        yield _row((words.time_of(look.at, sitting.zone), look.name, what(identify(look.name)), *_told(look)))
+        yield _row(
+            (
+                words.time_of(look.at, sitting.zone),
+                look.name,
+                kind_text(identify(look.name)),
+                *_told(look),
+            )
+        )
     if sitting.happenings:
         yield ""
     for happening in sitting.happenings:
@@ -51,7 +58,7 @@ def _section(section: Section) -> Iterator[str]:
     identity = section.object
     yield f"## {escaped(identity.name)}"
     yield ""
-    yield escaped("; ".join(part for part in (what(identity), ", ".join(identity.other_names)) if part))
+    yield escaped("; ".join(part for part in (kind_text(identity), ", ".join(identity.other_names)) if part))
     if not section.looks:
         yield "nothing noted yet"
         return

@@ -8,7 +8,7 @@ from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
-from nightmode.report.objects import what
+from nightmode.report.objects import kind_text
 from nightmode.wording.figures import cut, date_text
 
 _WIDTH = 79
@@ -33,9 +33,9 @@ def _page(sitting: Sitting) -> Iterator[str]:
     if sitting.looks:
         yield from ("", _PAGE_HEAD)
     for look in sitting.by_time:
-        identity = identify(look.name)
+        kind = cut(kind_text(identify(look.name)), 23)
         yield (
-            f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {cut(what(identity), 23):<23} "
+            f"{words.time_of(look.at, sitting.zone)} {cut(look.name, 17):<17} {kind:<23} "
             f"{words.height(look):>6} {words.looked_with(look, 14):<14} {words.outcome(look)}"
         )
         yield from _notes(look)
@@ -49,7 +49,7 @@ def _section(section: Section) -> Iterator[str]:
     identity, looks = section.object, section.looks
     others = ", ".join(identity.other_names)
     yield from _wrapped(
-        f"{identity.name}{f' ({others})' if others else ''}{': ' * bool(identity.kind)}{what(identity)}"
+        f"{identity.name}{f' ({others})' if others else ''}{': ' * bool(identity.kind)}{kind_text(identity)}"
     )
     if not looks:
         yield "nothing noted yet"

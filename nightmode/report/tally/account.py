@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 from nightmode.history.tally import Best, Tally
 from nightmode.model.kind import Kind
 from nightmode.model.session import Outcome
-from nightmode.planning.rest import Need
-from nightmode.planning.rest_moon import FeatureNight
+from nightmode.planning.moon_needs import FeatureNight
+from nightmode.planning.needs import Need
 from nightmode.wording.figures import date_text
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")

@@ -4,7 +4,7 @@ from typing import Any
 
 from nightmode.history.tally import Item, Tally
 from nightmode.model.session import Outcome
-from nightmode.planning.rest import Need
+from nightmode.planning.needs import Need
 from nightmode.report.tally.account import Account
 
 

@@ -5,7 +5,7 @@ from html import escape
 
 from nightmode.history.tally import Tally
 from nightmode.model.session import Outcome
-from nightmode.report.objects import what
+from nightmode.report.objects import kind_text
 from nightmode.report.picture.marks import LEGEND
 from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.report.picture.progress import growth_picture, months_strip, progress_picture
@@ -72,12 +72,12 @@ def _left_rows(account: Account, first_month: int) -> Iterator[Iterable[str]]:
     for entry in account.tally.left:
         need = account.needs.get(entry.name)
         if need is None:
-            yield escape(entry.name), escape(what(entry.object)), "moves", "", ""
+            yield escape(entry.name), escape(kind_text(entry.object)), "moves", "", ""
             continue
         best = need.word.value if need.is_up else "never clear of its floor"
         nights = ", ".join(date_text(night) for night in need.next_nights)
         strip = months_strip(need.months, first_month)
-        yield escape(entry.name), escape(what(entry.object)), strip, best, nights
+        yield escape(entry.name), escape(kind_text(entry.object)), strip, best, nights
 
 
 def _part_rows(tally: Tally) -> Iterator[Iterable[str]]:
@@ -91,4 +91,4 @@ def _seen_rows(tally: Tally) -> Iterator[Iterable[str]]:
         if entry.outcome is not None:
             told = (entry.outcome.value, first_words(entry.first), best_words(entry.best))
             note = f'<span class="words">{escape(entry.note)}</span>' if entry.note else ""
-            yield escape(entry.name), escape(what(entry.object)), *told, note
+            yield escape(entry.name), escape(kind_text(entry.object)), *told, note

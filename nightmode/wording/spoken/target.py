@@ -133,7 +133,7 @@ def _length(seconds: float) -> str:
     return duration(seconds) if seconds >= 60.0 else "less than a minute"
 
 
-def where(target: TargetNow) -> tuple[str, ...]:
+def where_it_is(target: TargetNow) -> tuple[str, ...]:
     """Return how to find it among the stars, in full."""
     if target.pointing is None:
         return (*sentences(target.name), *stands(target.altitude_deg, target.azimuth_deg, target.fist_deg))

@@ -10,7 +10,7 @@ from nightmode.model.kit import Eyepiece, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
-from nightmode.planning.rest import needs, new_moons
+from nightmode.planning.needs import needs, new_moons
 from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.words import Word

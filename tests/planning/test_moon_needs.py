@@ -10,7 +10,7 @@ from nightmode.model.kit import Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
-from nightmode.planning.rest_moon import feature_nights
+from nightmode.planning.moon_needs import feature_nights
 from nightmode.sky.kernel import open_sky
 
 HILL = Site(name="Hill", latitude_deg=47.1, longitude_deg=15.4, timezone="Europe/Vienna")
