@@ -1,11 +1,12 @@
 import unicodedata
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 from rows import rows
 
+from nightmode.errors import printable
 from nightmode.model.base import Name, Note, Remark, first_double, one_line, storable
 
 NAME, REMARK, NOTE = TypeAdapter(Name), TypeAdapter(Remark), TypeAdapter(Note)
@@ -51,6 +52,17 @@ def test_no_note_is_refused_and_none_can_steer_a_terminal(text):
     assert all(unicodedata.category(c) not in {"Cc", "Cs", "Zl", "Zp", "Co"} for c in note)
     assert NOTE.validate_python(note) == note
     note.encode()
+
+
+@example("M\u202e 13\u2066\u200f\u2028\u2029\ud800\x9b\x1b\n")
+@given(st.text(st.characters(codec=None), max_size=100))
+def test_nothing_that_is_printed_can_steer_a_terminal_and_all_else_is_printed_as_it_is(text):
+    steers = {c for c in text if unicodedata.category(c) in {"Cc", "Cf", "Cs", "Zl", "Zp"}}
+    shown = printable(text)
+    assert not steers & set(shown)
+    for character in steers:
+        text = text.replace(character, f"<U+{ord(character):04X}>")
+    assert shown == text if len(text) <= 600 else shown == f"{text[:599]}…"
 
 
 def test_a_note_has_a_length_that_it_may_not_pass():

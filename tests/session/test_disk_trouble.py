@@ -4,6 +4,7 @@ import shutil
 import subprocess
 
 import pytest
+from rows import rows
 from session.children import add_without_permission, heard, start
 from session.samples import HEAD, entry, numbers
 
@@ -186,7 +187,7 @@ def test_a_read_only_disk_is_one_sentence_each_time(small_disk, tmp_path):
     assert path.read_bytes() == torn
 
 
-@pytest.mark.parametrize("number", sorted(errno.errorcode))
+@rows("number", sorted(errno.errorcode))
 def test_every_refusal_of_the_system_is_one_printable_sentence(tmp_path, number):
     sentence = str(trouble(tmp_path / "s\x1b.toml", OSError(number, os.strerror(number)), "not saved"))
     assert "not saved, " in sentence
