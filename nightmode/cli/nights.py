@@ -80,14 +80,14 @@ def run(args: argparse.Namespace) -> int:
 
 def picked(nights: "Sequence[NightAhead]", pick: str) -> "list[NightAhead]":
     """Return the nights that go into the calendar, chosen by the word of --pick."""
-    from nightmode.planning.ahead import BRIGHT, DEEP_SKY, MOON_AND_PLANETS, best_run
+    from nightmode.planning.ahead import GoodFor, best_run
 
     if pick == "all":
         return list(nights)
     if pick == "best":
         return [nights[number] for number in best_run(nights) or ()]
-    word = {"deep-sky": DEEP_SKY, "bright": BRIGHT, "moon": MOON_AND_PLANETS}[pick]
-    return [night for night in nights if night.good_for == word]
+    wanted = {"deep-sky": GoodFor.DEEP_SKY, "bright": GoodFor.BRIGHT, "moon": GoodFor.MOON_AND_PLANETS}[pick]
+    return [night for night in nights if night.good_for is wanted]
 
 
 def _write_calendar(

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from enum import StrEnum
 from itertools import groupby
 
 import numpy as np
@@ -17,8 +18,6 @@ from nightmode.sky.moon import MoonTrack, illuminated, moon_at
 from nightmode.sky.vantage import stand
 from nightmode.sky.window import hours_of_night, night_window
 
-DEEP_SKY, BRIGHT, MOON_AND_PLANETS = "deep sky", "bright objects", "Moon and planets"
-NO_DARKNESS = "no real darkness"
 #: A night is good for the deep sky if it has two dark hours without Moon, or if a shorter darkness is all
 #: without Moon; for bright objects if it has half an hour, or a Moon less than half lit. Common practice, no
 #: published source.
@@ -31,6 +30,15 @@ NEARLY_BEST = 0.8
 _STEP_S = 300.0
 #: Nights worked out at once: this keeps the arrays of a whole year near 20 MB.
 _AT_ONCE = 60
+
+
+class GoodFor(StrEnum):
+    """What a night is good for."""
+
+    DEEP_SKY = "deep sky"
+    BRIGHT = "bright objects"
+    MOON_AND_PLANETS = "Moon and planets"
+    NO_DARKNESS = "no real darkness"
 
 
 class NightAhead(Record):
@@ -64,17 +72,17 @@ class NightAhead(Record):
         return total_hours(self.moonless)
 
     @property
-    def good_for(self) -> str:
-        """What the night is good for, in a word or two."""
+    def good_for(self) -> GoodFor:
+        """What the night is good for."""
         if self.sun_lowest_deg >= ASTRONOMICAL_DEG:
-            return BRIGHT if self.sun_lowest_deg < NAUTICAL_DEG else NO_DARKNESS
+            return GoodFor.BRIGHT if self.sun_lowest_deg < NAUTICAL_DEG else GoodFor.NO_DARKNESS
         if not self.dark:
-            return MOON_AND_PLANETS
+            return GoodFor.MOON_AND_PLANETS
         if self.moonless_dark_hours >= min(ENOUGH_H, 0.99 * self.dark_hours):
-            return DEEP_SKY
+            return GoodFor.DEEP_SKY
         if self.moonless_dark_hours >= SOME_H or self.illuminated < SLIM_MOON:
-            return BRIGHT
-        return MOON_AND_PLANETS
+            return GoodFor.BRIGHT
+        return GoodFor.MOON_AND_PLANETS
 
 
 def nights_ahead(
@@ -98,7 +106,8 @@ def best_run(nights: Sequence[NightAhead]) -> range | None:
     """
     most = max((night.moonless_dark_hours for night in nights), default=0.0)
     near = [
-        night.good_for == DEEP_SKY and night.moonless_dark_hours >= NEARLY_BEST * most for night in nights
+        night.good_for is GoodFor.DEEP_SKY and night.moonless_dark_hours >= NEARLY_BEST * most
+        for night in nights
     ]
     groups = groupby(range(len(nights)), key=lambda position: near[position])
     runs = [list(group) for good, group in groups if good]

@@ -10,7 +10,7 @@ from nightmode.files.toml import read_toml
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.site import Site
-from nightmode.planning.ahead import BRIGHT, DEEP_SKY, MOON_AND_PLANETS, nights_ahead
+from nightmode.planning.ahead import GoodFor, nights_ahead
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.window import hours_of_night
 
@@ -43,8 +43,8 @@ def test_a_dark_hour_before_morning_is_no_deep_sky_night_for_who_is_in_bed():
     late = dt.date(2026, 12, 17)
     anybody = nights_ahead(open_sky(), SITE, late, 1)[0]
     in_bed = nights_ahead(open_sky(), SITE, late, 1, "19:00-23:00")[0]
-    assert anybody.good_for == DEEP_SKY
-    assert in_bed.good_for == MOON_AND_PLANETS
+    assert anybody.good_for is GoodFor.DEEP_SKY
+    assert in_bed.good_for is GoodFor.MOON_AND_PLANETS
     assert in_bed.moonless_dark_hours < 0.5 < anybody.moonless_dark_hours
 
 
@@ -61,7 +61,7 @@ def test_a_nautical_night_is_for_bright_objects():
     """60° N on 2 May: the Sun gets to -15°."""
     found = nights_ahead(open_sky(), NORTH, dt.date(2027, 5, 2), 1)[0]
     assert -18.0 < found.sun_lowest_deg < -12.0
-    assert found.good_for == BRIGHT
+    assert found.good_for is GoodFor.BRIGHT
 
 
 def test_setup_asks_and_keeps_them(observer):

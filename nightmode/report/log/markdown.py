@@ -40,14 +40,8 @@ def _page(sitting: Sitting) -> Iterator[str]:
         yield ""
         yield from _table(("time", "target", "what", "height", "with", "outcome", "words"))
     for look in sitting.by_time:
-        yield _row(
-            (
-                words.time_of(look.at, sitting.zone),
-                look.name,
-                kind_text(identify(look.name)),
-                *_told(look),
-            )
-        )
+        at, kind = words.time_of(look.at, sitting.zone), kind_text(identify(look.name))
+        yield _row((at, look.name, kind, *_told(look)))
     if sitting.happenings:
         yield ""
     for happening in sitting.happenings:
