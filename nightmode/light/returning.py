@@ -108,7 +108,7 @@ def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
 def takes_palette(fd: int, depth: Depth) -> bool:
     """Return whether the terminal shows a level set for one of the cube's reds: it is set, then read.
 
-    Not asked with true colour or on the console. A terminal that does not answer counts as one that does not.
+    With true colour and on the console this is true without asking. A terminal that does not answer does not.
     """
     if depth in {Depth.TRUE, Depth.CONSOLE}:
         return True

@@ -20,7 +20,7 @@ _NEW_MOON = dt.datetime(2000, 1, 6, 14, 20, tzinfo=dt.UTC)
 _LUNATION_DAYS = 29.530588861
 #: The next nights that show a target are looked for within this many days of a new Moon.
 _DARK_DAYS = 9
-#: For how many of the rarest targets the next nights are named.
+#: For how many of the rarest targets the next nights are named, and how many nights for each.
 TAIL, NEXT_NIGHTS = 5, 2
 #: Half of the longest time that can be dark, around the middle of a night.
 _HALF_S = 8.0 * 3600.0

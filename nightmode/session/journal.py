@@ -121,9 +121,6 @@ class Journal:
         self._added += block
         self._entries.append(entry)
 
-    def close(self) -> None:
-        """Do nothing: every entry is on the disk already."""
-
     def _write(self, handle: int, block: bytes) -> None:
         self._attempt = block
         try:

@@ -273,7 +273,6 @@ def test_what_was_seen_is_left_out_by_list_and_by_session(run, tmp_path, few):
     at = dt.datetime(2026, 12, 1, 20, tzinfo=dt.UTC)
     journal.append(Entry(at=at, event=Event.TICK, target="M 45", outcome=Outcome.SEEN))
     journal.append(Entry(at=at, event=Event.TICK, target="Saturn", outcome=Outcome.NOT_SEEN))
-    journal.close()
     path = tmp_path / "plan.toml"
     session = tmp_path / "session.toml"
     left_out = ("--seen", seen, "--seen", session, *why(["M 31", "M 45"]))
