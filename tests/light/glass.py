@@ -107,8 +107,12 @@ class Glass(pyte.Screen):
         cells = [row[column].data for column in range(self.columns)]
         if max(text := "".join(cells)) < _WIDEST_FROM:
             return text
-        hidden = [False, *(wcwidth(cell[:1]) == 2 for cell in cells)]
-        return "".join(cell for cell, is_under in zip(cells, hidden, strict=False) if not is_under)
+        shown, is_under = [], False  # a wide character covers the cell after its own, whatever is in it
+        for cell in cells:
+            if not is_under:
+                shown.append(cell)
+            is_under = not is_under and wcwidth(cell[:1]) == 2
+        return "".join(shown)
 
     def select_graphic_rendition(self, *codes: int, **_: object) -> None:
         """Keep colours as they were asked for: an index, three levels, or the default."""

@@ -1,6 +1,7 @@
 """The page that stands before Textual is loaded: cell for cell the one that Textual then draws."""
 
 import os
+import signal
 
 import pytest
 from light.glass import Glass
@@ -69,6 +70,17 @@ def test_the_first_page_is_the_one_that_the_app_draws(held, mode, size, at, word
     assert cells(meter.glass) == first
     assert meter.glass.cleared == cleared
     assert meter.glass.leaks == {}
+
+
+def test_a_program_that_is_ended_before_the_app_is_there_gives_the_terminal_back(held):
+    meter = held()
+    meter.wait_for("0 done")
+    meter.signal(signal.SIGTERM)
+    reading = meter.end()
+    assert (reading.code, reading.leaks) == (143, [])
+    assert reading.given_back
+    assert not reading.in_full_screen
+    assert not reading.cursor_hidden
 
 
 @pytest.mark.parametrize("key", [" ", "\x03"], ids=["a tick", "ctrl+c"])
