@@ -1,4 +1,4 @@
-"""What a telescope and an eyepiece give together: power, field, exit pupil, resolution, limits.
+"""What a telescope and an eyepiece give: power, field, exit pupil, resolution, limits.
 
 Numbers in, numbers out; every argument may be an array and broadcasts. Lengths in millimetres,
 fields in degrees, resolution in arcseconds.

@@ -4,12 +4,12 @@ import argparse
 from pathlib import Path
 from typing import TypeAlias
 
-#: Where a command registers itself.
+#: The object to which a command adds itself.
 Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
 def add_plan(parser: argparse.ArgumentParser, *, is_needed: bool = True) -> None:
-    """Add the plan and what it is brought together with."""
+    """Add the plan, and the flags for observer and night."""
     many = None if is_needed else "?"
     parser.add_argument("plan", type=Path, metavar="PLAN", nargs=many, help="a plan file (plan.toml)")
     add_observer(parser)
@@ -26,7 +26,7 @@ def add_observer(parser: argparse.ArgumentParser) -> None:
 
 
 def add_output(parser: argparse.ArgumentParser) -> None:
-    """Add where a text goes, as `record.hand_over` reads it, and whether it is printed in red."""
+    """Add the flags that `record.hand_over` reads: where a text goes, and whether it is printed in red."""
     parser.add_argument("-o", "--output", metavar="FILE", type=Path, help="write a file; else print it")
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")
     parser.add_argument("--red", action="store_true", help="print in red on black")

@@ -1,4 +1,4 @@
-"""`nightmode draft`: a plan out of everything known, for this site, this telescope and this night."""
+"""`nightmode draft`: a plan chosen from everything known, for this site, telescope and night."""
 
 import argparse
 import contextlib
@@ -29,7 +29,7 @@ example:
 The plan is plain text, carries site and telescope with it, and is meant to be edited. Then:
   nightmode check plan.toml, nightmode sheet plan.toml, nightmode walk plan.toml
 """
-#: A word is said when it takes longer than this.
+#: After this time a line says that the work is still going on.
 PATIENCE_S = 2.0
 
 FLAGS = (
@@ -133,7 +133,7 @@ def _source(args: argparse.Namespace) -> "tuple[Path, Plan] | None":
 def _elements(
     args: argparse.Namespace, observer: "Observer", source: "tuple[Path, Plan] | None"
 ) -> "tuple[ElementsFile | None, str | None]":
-    """Return the file of comets and minor planets, and how a plan names it that only the list names it to."""
+    """Return the file of comets and minor planets, and its name for the plan if only the list names it."""
     from nightmode.night.loading import load_elements
 
     if source is None:
@@ -151,7 +151,7 @@ def _chosen(
     source: "tuple[Path, Plan] | None",
     elements: "ElementsFile | None",
 ) -> "tuple[Circumstances, Wishes, Listed, Draft]":
-    """Return where and with what, what was asked for, the list if there is one, and what was chosen."""
+    """Return the circumstances, the wishes, the list if there is one, and the draft."""
     from nightmode.planning.draft import draft
     from nightmode.planning.flags import read_wishes
     from nightmode.planning.query import read_query
@@ -187,7 +187,7 @@ def _chosen(
 
 
 def _kept_above(circumstances: "Circumstances", lowest_deg: float | None) -> "Circumstances":
-    """Return where and with what, with the observer's floor raised to an altitude."""
+    """Return the circumstances with the observer's least altitude raised to this one."""
     if lowest_deg is None or lowest_deg <= circumstances.person.min_altitude_deg:
         return circumstances
     from nightmode.records import replace
@@ -198,7 +198,7 @@ def _kept_above(circumstances: "Circumstances", lowest_deg: float | None) -> "Ci
 
 
 def _sittings() -> "tuple[Sitting, ...]":
-    """Return every session kept, with a line on each file passed over."""
+    """Return every session of the user, and a line on each file that was left out."""
     from nightmode.cli.record import say_remarks
     from nightmode.history.reading import read_history
 
@@ -208,7 +208,7 @@ def _sittings() -> "tuple[Sitting, ...]":
 
 
 def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", text: str) -> None:
-    """Write the plan and say where and out of how much, or print it."""
+    """Write the plan and say where, and from how many targets; or print it."""
     from nightmode.files.replace import safe_replace
     from nightmode.files.text import path_text
 
@@ -218,7 +218,7 @@ def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", tex
     safe_replace(args.output, text, force=args.force)
     count = len(drafted.picks)
     print(f"Wrote {count} target{'s' * (count != 1)} to {path_text(args.output)}")
-    if drafted.up:  # nothing stands still in an evening on the Moon alone
+    if drafted.up:  # in an evening on the Moon alone, nothing fixed is judged
         fits = len(drafted.ranked)
         print(f"  {drafted.known:,} known, {drafted.up:,} up in these hours, {fits:,} of them fit")
     if count < wishes.count:
@@ -228,7 +228,7 @@ def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", tex
 
 @contextlib.contextmanager
 def _patience() -> Iterator[None]:
-    """Say that it is still going on when it takes longer than it should."""
+    """Print a line if the work takes longer than usual."""
     import threading
 
     timer = threading.Timer(
@@ -243,7 +243,7 @@ def _patience() -> Iterator[None]:
 
 
 def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
-    """Return site, telescope and night; --sky stands above the site's own figure."""
+    """Return site, telescope and night; --sky replaces the site's own figure."""
     from nightmode.eyepiece import combinations
     from nightmode.model.plan import Plan
     from nightmode.model.site import Site
@@ -253,7 +253,7 @@ def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumsta
     from nightmode.setup.answers import make, number
     from nightmode.sky.typed_time import read_date
 
-    # A plan holds at least one target; this one only carries the names of site and telescope.
+    # A plan needs at least one target; this plan only carries the names of site and telescope.
     plan = make(
         Plan, "draft", site=args.site, telescope=tuple(args.telescope) or None, target=(Target(name="Moon"),)
     )

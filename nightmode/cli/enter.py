@@ -1,4 +1,4 @@
-"""`nightmode enter PLAN`: the pencilled ticks of a sheet, typed into an ordinary session."""
+"""`nightmode enter PLAN`: ticks from a printed sheet, typed into an ordinary session."""
 
 import argparse
 import datetime as dt
@@ -46,7 +46,7 @@ def add(commands: Commands) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Ask, write, say where the session is."""
+    """Ask, write the entries, and say where the session is."""
     from nightmode.files.text import path_text
     from nightmode.light.asking import asker
     from nightmode.light.terminal import red_stdout
@@ -72,7 +72,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 class Entering:
-    """One pass over the sheet. now_s is the clock: what is later has not been seen yet."""
+    """One pass over the sheet. now_s is the present: nothing can be entered for a later time."""
 
     def __init__(
         self,
@@ -87,7 +87,7 @@ class Entering:
         self.last_s: float | None = None
 
     def run(self) -> int:
-        """Ask for the evening, then for each target without a tick; return how many entries stand."""
+        """Ask about the evening, then about each target without a tick; return how many entries there are."""
         from nightmode.report.check import in_walk_order
 
         before = len(self.session.state.live)
@@ -108,7 +108,7 @@ class Entering:
         return self.session.state.outcome(self.night.targets[row].chance.key) is not None
 
     def _evening(self) -> None:
-        """Ask when it began and what the air and the sky were like."""
+        """Ask when the session began, and about air and sky."""
         from nightmode.model.session import Event
 
         self._until_it_fits("Began at (like 19:30, Enter skips): ", self._began)
@@ -147,7 +147,7 @@ class Entering:
                 self.say(f"  {problem}")
 
     def _target(self, row: int) -> int | None:
-        """Ask about one target until the answer fits; return the row to go back to after an undo."""
+        """Ask about one target until the answer fits; after an undo return the row to go back to."""
         prompt = f"{self.night.targets[row].subject.name} ({self._spans(row) or 'not up'}): "
         while (text := self.ask(prompt).strip()).lower() != "q":
             try:
@@ -215,7 +215,7 @@ class Entering:
         self.last_s = at_s
 
     def _predicted(self, row: int, at_s: float) -> dict[str, object]:
-        """Return what a walk would have said then, through what was suggested, under the sky as read."""
+        """Return the verdict that a walk would have shown then, under the sky that was read."""
         from nightmode.night.predicted import predicted
         from nightmode.night.verdict import moonless_zenith_mag, verdict_at
 
@@ -224,12 +224,12 @@ class Entering:
         if reading is not None and reading.sky_brightness is not None:
             zenith_mag = moonless_zenith_mag(night, reading.sky_brightness, reading.at.timestamp())
         found = predicted(night, row, verdict_at(night, row, at_s, zenith_mag=zenith_mag))
-        if night.has_several:  # the sheet said with which
+        if night.has_several:  # the one that the sheet suggested
             found["telescope"] = night.targets[row].kit.telescope.name
         return found
 
     def _time(self, text: str) -> float:
-        """Return an instant of this night. NightmodeError for what is no time, or is still to come."""
+        """Return an instant of this night. NightmodeError if it is not a time, or is still to come."""
         from nightmode.sky.typed_time import read_time
 
         colon = text if ":" in text else f"{text[:-2]}:{text[-2:]}"

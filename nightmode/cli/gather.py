@@ -1,4 +1,4 @@
-"""`nightmode gather FOLDER...`: sessions from another machine or a stick are taken in among one's own."""
+"""`nightmode gather FOLDER...`: takes in sessions from another machine or a memory stick."""
 
 import argparse
 from pathlib import Path
@@ -30,7 +30,7 @@ def add(commands: Commands) -> None:
 
 
 def run(args: argparse.Namespace) -> int:
-    """Take them in and say what became of each."""
+    """Take the sessions in, and say what happened to each."""
     from nightmode.cli.record import say_remarks
     from nightmode.files.observer import load_observer
     from nightmode.files.places import sessions_folder

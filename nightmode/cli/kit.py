@@ -1,4 +1,4 @@
-"""`nightmode kit`: what each combination gives, and a power printed on a box set against the aperture."""
+"""`nightmode kit`: what each combination gives, and what to think of a power printed on a box."""
 
 import argparse
 import re

@@ -1,4 +1,4 @@
-"""The eye, and what a telescope hands to it."""
+"""The eye, and how a telescope changes what it sees."""
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -6,7 +6,7 @@ from numpy.typing import ArrayLike
 from nightmode.visibility import contrast, photometry
 
 ONE_EYE_FACTOR = np.sqrt(2.0)
-# The sure and unhurried end of 1.4 to 2.4, the range Crumey finds: with it the facts of the trade hold.
+# The cautious end of 1.4 to 2.4, the range Crumey finds; with it the model agrees with known sights.
 FIELD_FACTOR = 2.4
 _AGE_YEARS = (18.5, 24.5, 34.5, 44.5, 54.5, 64.5, 74.5, 80.0)
 _PUPIL_MM = (6.85, 7.33, 6.64, 6.15, 5.77, 5.58, 5.17, 4.85)

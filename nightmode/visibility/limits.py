@@ -1,4 +1,4 @@
-"""What stands in the way of a sight, and what would change it."""
+"""What limits a sight, and what would change that."""
 
 from collections.abc import Callable
 from typing import Any
@@ -30,7 +30,7 @@ BLAME_DEX = 0.15
 
 
 class Conditions(Record):
-    """Where the target stands in which sky; numbers or arrays that broadcast, one value a minute perhaps.
+    """The target's place and its sky; numbers or arrays that broadcast, for example one value a minute.
 
     zenith_mag is the site's moonless zenith (V mag/arcsec2), altitudes and separations in degrees, the
     Moon's phase angle 0 at full and 180 at new.
@@ -66,7 +66,7 @@ class Conditions(Record):
 
 
 def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> np.ndarray:
-    """Return the circumstance that would gain most if it alone were out of the way; glass as for `margin`.
+    """Return the circumstance that would gain most if it alone were removed; glass as for `margin`.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.15 dex.

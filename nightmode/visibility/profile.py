@@ -1,4 +1,4 @@
-"""How an object's light is spread: its middle is brighter than the catalogue's mean surface brightness.
+"""How an object's light is distributed: it is brighter in the middle than its mean surface brightness.
 
 A profile is two curves on one grid of radii, in units of the catalogue's semi-major axis R: `enclosed`, the
 share of the total light within a radius, and `density`, the local surface brightness over that of an even

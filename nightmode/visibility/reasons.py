@@ -12,9 +12,9 @@ class Reason(Record):
 
 
 class Verdict(Record):
-    """How a target does.
+    """The verdict on a target.
 
-    margin_dex is log10 of what there is over what the eye needs; None where altitude alone decides.
+    margin_dex is log10 of what there is, divided by what the eye needs; None if only altitude decides.
     """
 
     word: Word
@@ -47,14 +47,14 @@ class AltitudeAt(Record):
 
 
 class Low(Reason):
-    """It stands low; later is where it stands highest after this, None where that is no gain."""
+    """It is low; later is its greatest altitude after this, None if that is not clearly more."""
 
     altitude_deg: float
     later: AltitudeAt | None
 
 
 class High(Reason):
-    """It stands high enough, and the sky's glow does not touch it."""
+    """It is high enough, and sky glow makes no difference to it."""
 
     altitude_deg: float
 
@@ -71,26 +71,26 @@ class NeverDark(Reason):
 
 
 class Gone(Reason):
-    """It was last to be seen then."""
+    """It could last be seen at this instant."""
 
     since_s: float
 
 
 class NotUpYet(Reason):
-    """It stands behind the horizon until then."""
+    """It is behind the horizon until this instant."""
 
     until_s: float
 
 
 class OutsideHours(Reason):
-    """It is up outside the observer's hours alone: until an instant before them, or from one after them."""
+    """It is up only outside the observer's hours: until an instant before them, or from one after them."""
 
     at_s: float
     before: bool
 
 
 class Daylight(Reason):
-    """The Sun is up; from then on it can be seen, None for not tonight."""
+    """The Sun is up; the target can be seen from an instant on, None for not tonight."""
 
     until_s: float | None
 
@@ -99,7 +99,7 @@ class Daylight(Reason):
 
 
 class DiscShows(Reason):
-    """A planet's disc shows, at a good height."""
+    """A planet is seen as a disc, at a good altitude."""
 
     diameter_arcsec: float
     altitude_deg: float
@@ -147,7 +147,7 @@ class StarsShow(Reason):
 
 
 class ExtentShows(Reason):
-    """The share of its extent that shows."""
+    """The share of its extent that can be seen."""
 
     fraction: float
 
@@ -159,10 +159,10 @@ class WithinReach(Reason):
 
 
 class GoodLight(Reason):
-    """A feature of the Moon under its light: the Sun's height, whether a high Sun is what it asks for.
+    """A feature of the Moon in the right light: the Sun's height, and whether it is a feature for a high Sun.
 
-    peaks_only where the Sun reaches its peaks alone. detail is what else there is to see, from an aperture
-    on; empty where nothing is named.
+    peaks_only says that only its peaks are lit. detail is what else can be seen with a certain aperture, ""
+    for nothing.
     """
 
     sun_deg: float
@@ -191,7 +191,7 @@ class Twilight(Reason):
 
 
 class Spills(Reason):
-    """It is larger than the field can show against the sky."""
+    """It is so large that the field shows no sky around it."""
 
     field_deg: float
 
@@ -204,7 +204,7 @@ class SkyNeeded(Reason):
 
 
 class ApertureNeeded(Reason):
-    """The next better word needs so much aperture; companion_mag where it is a double's fainter star."""
+    """The next better word needs this aperture; companion_mag is that of a double's fainter star, or None."""
 
     aperture_mm: float
     companion_mag: float | None = None
@@ -215,7 +215,7 @@ class FarAway(Reason):
 
 
 class WrongLight(Reason):
-    """A feature of the Moon without its light: dark ground, or the Sun too high or too low for it.
+    """A feature of the Moon in the wrong light: unlit, or with the Sun too high or too low for it.
 
     coming_s is when it can be looked at later tonight, None for not tonight; night_s lies in the next night
     that has its light with the Moon up, None for none in the next month.
@@ -227,33 +227,33 @@ class WrongLight(Reason):
 
 
 class TurnedAway(Reason):
-    """A feature of the Moon that the libration has carried to the edge, and the next night it is not."""
+    """A feature of the Moon that libration has turned to the edge, and the next night it has not."""
 
     night_s: float | None
 
 
 class FeatureNeeds(Reason):
-    """What aperture shows a feature of the Moon that this one hardly shows or does not."""
+    """The aperture that would show a feature of the Moon better than this one does."""
 
     aperture_mm: float
 
 
 class LitButLow(Reason):
-    """A feature of the Moon under its light, standing low."""
+    """A feature of the Moon in the right light, but low."""
 
     sun_deg: float
     low: Low
 
 
 class Split(Reason):
-    """A double's separation beside the closest equal pair that the aperture splits."""
+    """A double's separation, and that of the closest equal pair that the aperture splits."""
 
     separation_arcsec: float
     limit_arcsec: float
 
 
 class MorePower(Reason):
-    """The power in use does not part the pair; needed would."""
+    """The power in use does not split the pair; needed would."""
 
     separation_arcsec: float
     power: float
@@ -261,7 +261,7 @@ class MorePower(Reason):
 
 
 class Blurred(Reason):
-    """The air blurs the pair: how wide at this height, and down to what it shrinks in still moments."""
+    """The air blurs the pair: by how much at this altitude, and by how much in still moments."""
 
     separation_arcsec: float
     blur_arcsec: float
@@ -269,7 +269,7 @@ class Blurred(Reason):
 
 
 class Glare(Reason):
-    """The companion stands in the light of a star so much brighter."""
+    """The companion is in the glare of a star brighter by so many magnitudes."""
 
     separation_arcsec: float
     difference_mag: float

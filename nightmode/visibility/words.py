@@ -4,7 +4,7 @@ from enum import StrEnum
 
 
 class Word(StrEnum):
-    """How well a target shows, best first; `UNKNOWN` where nothing is published to judge it by."""
+    """How well a target can be seen, the best first; `UNKNOWN` if nothing is published to judge it by."""
 
     EASY = "easy"
     FAIR = "fair"
@@ -19,7 +19,7 @@ class Word(StrEnum):
 
     @property
     def shows(self) -> bool:
-        """Whether the target is known to be seen at all."""
+        """Whether the target can be seen at all, as far as is known."""
         return self.rank < Word.OUT.rank
 
 

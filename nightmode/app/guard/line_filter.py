@@ -1,4 +1,4 @@
-"""The last stage before the driver: whatever a widget asks for becomes red on black."""
+"""The last filter before the driver: whatever a widget asks for becomes red on black."""
 
 from functools import lru_cache
 
@@ -12,7 +12,7 @@ from textual.filter import LineFilter
 from nightmode.app.guard.levels import BLACK, Paint
 from nightmode.light.signs import plain_cells
 
-MARK_FROM = 24  # the dimmest red that marks when it is a ground: under it lie the tints of focused widgets
+MARK_FROM = 24  # the dimmest background red that marks; focused widgets have weaker tints
 _GROUND = RichColor.from_rgb(0, 0, 0)
 
 
@@ -32,7 +32,7 @@ class RedFilter(LineFilter):
         self._red = lru_cache(2048)(self._make_red)
 
     def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
-        """Return the segments in red, without controls; blank ones where the paint is black."""
+        """Return the segments in red, without control codes; blank ones where the paint is black."""
         if self.paint is BLACK:
             return [Segment(" " * segment.cell_length, self._red(None)) for segment in segments]
         red = self._red
@@ -70,7 +70,7 @@ def _plain(text: str) -> str:
 
 
 def _is_mark(ground: RichColor | None) -> bool:
-    """Return whether a ground is one of our own reds; a slight tint, or a colour of others, marks nothing."""
+    """Return whether a background is one of our own reds; a slight tint or another colour marks nothing."""
     if ground is None or ground.is_default:
         return False
     red, green, blue = ground.get_truecolor()

@@ -18,13 +18,13 @@ from nightmode.app.guard.driver import Guard
 from nightmode.app.guard.sieve import ESC, Sieve, Token, TokenKind
 from nightmode.light.terminal import Terminal, write_log
 
-#: How often to look whether a sequence that has begun is over.
+#: How often to check whether an incomplete sequence is over.
 _STEP_S = 0.05
 _ENTER = "\x1b[?1049h"
 
 
 class _TerminalFile:
-    """The private handle on the terminal, as the file that Textual's writer thread expects."""
+    """The private terminal handle in the form of the file that Textual's writer thread expects."""
 
     def __init__(self, terminal: Terminal) -> None:
         self.write = terminal.write
@@ -35,23 +35,23 @@ class _TerminalFile:
 
 
 class _WakingEvent(Event):
-    """An event that also wakes a thread which waits in `select`: it can be waited for like a file."""
+    """An event for which a thread can also wait in `select`, like for a file."""
 
     def __init__(self) -> None:
         super().__init__()
         self._read_end, self._write_end = os.pipe()
 
     def fileno(self) -> int:
-        """Return what becomes readable when the event is set."""
+        """Return the descriptor that becomes readable when the event is set."""
         return self._read_end
 
     def set(self) -> None:
-        """Set it, and wake who waits."""
+        """Set the event, and wake the threads that wait for it."""
         super().set()
         os.write(self._write_end, b"!")
 
     def clear(self) -> None:
-        """Clear it, and what woke them."""
+        """Clear the event and its descriptor."""
         super().clear()
         os.read(self._read_end, 4096)
 
@@ -76,7 +76,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
         return self._terminal.size() if self._terminal is not None else super()._get_terminal_size()
 
     def start_application_mode(self) -> None:
-        """Take the screen, with its palette and a black ground; a page that stands there stays."""
+        """Take the screen, with its palette and a black background; a page shown already stays."""
         if self._terminal is not None:
             self._has_page, self._terminal.full_screen = self._terminal.full_screen, True
         super().start_application_mode()  # type: ignore[no-untyped-call]
@@ -94,7 +94,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
             super().write(data)
 
     def stop_application_mode(self) -> None:
-        """Leave the screen, which the terminal then need not do."""
+        """Leave the full screen."""
         super().stop_application_mode()
         if self._terminal is not None:
             self._terminal.full_screen = False
@@ -124,7 +124,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
     def run_input_thread(self) -> None:
         """Read keys until told to stop; the end of input means that the terminal has gone.
 
-        While nobody presses a key this sleeps: it wakes on time only while a sequence may still go on.
+        While no key is pressed this thread sleeps; it wakes at intervals only while a sequence is incomplete.
         """
         sieve = self._sieve()
         decode = getincrementaldecoder("utf-8")("replace").decode
@@ -144,7 +144,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
                     sieve = self._sieve()
 
     def _read(self) -> bytes | None:
-        """Return what has arrived, nothing at the end of input, None if another reader was quicker."""
+        """Return what has arrived, b"" at the end of input, None if another reader was faster."""
         try:
             return os.read(self.fileno, 4096)
         except BlockingIOError:
@@ -155,7 +155,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
         return Sieve(joins_escape="TMUX" in os.environ or term.startswith(("tmux", "screen")))
 
     def _take(self, token: Token) -> None:
-        """Hand on what a token stands for, in Textual's words."""
+        """Pass on a token as Textual's event."""
         if token.kind is TokenKind.ESCAPE:
             self.process_message(events.Key("escape", ESC))
         elif token.kind is TokenKind.PASTE:

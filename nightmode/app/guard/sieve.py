@@ -1,8 +1,8 @@
-"""What arrives on the terminal's input, cut into what a hand did and what a terminal reports. Pure.
+"""Cuts the terminal's input into what a hand did and what the terminal reports. Pure.
 
 A terminal sends keys, pastes, mouse reports and answers to questions on one stream, in pieces of any size,
 and a bad line adds bytes of its own. Only keys, pastes and the few reports that are wanted come out of here.
-The rest, however it is cut, is dropped: it can neither press a key nor hold the keys up for over a second.
+All else, however it is cut, is dropped: it can neither press a key nor delay keys for more than a second.
 
 The grammar of sequences is that of ECMA-48 (5th edition, 1991, section 5.4), with what terminals have added.
 """
@@ -12,13 +12,14 @@ from enum import Enum
 
 from nightmode.records import Record
 
-#: How long a lone escape may be the beginning of a sequence.
+#: For how long a single escape may be the beginning of a sequence.
 ESCAPE_S = 0.1
-#: How long the rest of a sequence and the end of a paste may take; single characters do not prolong it.
+#: How long the rest of a sequence, and the end of a paste, may take; further characters do not prolong it.
 REST_S, PASTE_S = 0.5, 1.0
-#: After the escape key the rest of a sequence may still come: what begins one is no key of ours.
+#: For this long after the escape key the rest of a sequence may come: what can begin one is not taken for a
+#: key.
 LATE_S = 1.0
-#: More characters at once than a hand presses: still part of a paste that was thought to be over.
+#: More characters at once than a hand can type: they still belong to a paste that seemed to be over.
 BURST, TORN_S = 8, 10.0
 LONGEST_SEQUENCE, LONGEST_PASTE = 64, 100_000
 ESC = "\x1b"
@@ -54,14 +55,14 @@ class TokenKind(Enum):
 
 
 class Token(Record):
-    """One thing that arrived."""
+    """One token of the input."""
 
     kind: TokenKind
     text: str = ""
 
 
 class Sieve:
-    """Takes text as it arrives and gives tokens. Times are seconds on a clock that only runs forward."""
+    """Takes text as it arrives and returns tokens. Times are seconds on a clock that nobody can set."""
 
     def __init__(self, joins_escape: bool = False) -> None:
         """Begin with nothing held.
@@ -77,11 +78,11 @@ class Sieve:
 
     @property
     def waits(self) -> bool:
-        """Whether something has begun that is over once time has passed; otherwise only input matters."""
+        """Whether something is incomplete that time will complete; otherwise only input matters."""
         return bool(self._held or self._pasting)
 
     def feed(self, text: str, now_s: float) -> list[Token]:
-        """Return what this text completes. An empty text is none: half a character has arrived."""
+        """Return the tokens that this text completes; text may be "" while half a character has arrived."""
         found = self.tick(now_s)
         if now_s < self._torn_until_s and len(text) > BURST:
             text = self._still_torn(text, now_s)
@@ -100,7 +101,7 @@ class Sieve:
         return found
 
     def tick(self, now_s: float) -> list[Token]:
-        """Return what is taken to be over because nothing more has come."""
+        """Return the tokens that are taken to be complete because nothing more has come."""
         if now_s < self._waits_until_s:
             return []
         if self._pasting:
@@ -113,13 +114,13 @@ class Sieve:
         return [Token(TokenKind.ESCAPE)]
 
     def _still_torn(self, text: str, now_s: float) -> str:
-        """Return what follows the end of a paste that was thought to be over before."""
+        """Return what follows the end of a paste that had been taken to be over."""
         _, end, rest = text.partition(_PASTE_ENDS)
         self._torn_until_s = float("-inf") if end else now_s + TORN_S
         return rest
 
     def _next(self, now_s: float) -> list[Token] | None:
-        """Take one thing from what is held; None when the rest of it has not come."""
+        """Take one piece from what is held; None if the rest of it has not come."""
         if self._pasting:
             return self._paste()
         if self._held[0] != ESC:
@@ -137,14 +138,14 @@ class Sieve:
         return self._tokens(match.group())
 
     def _wait(self, now_s: float) -> None:
-        """Keep what decides how a sequence goes on: where it began, and whether its end has begun."""
+        """Note how a sequence that is incomplete may go on: where it began, and whether its end has begun."""
         if self._held == ESC:
             self._waits_until_s = now_s + ESCAPE_S
         elif len(self._held) > LONGEST_SEQUENCE:
             self._held = self._held[:2] + (ESC if self._held.endswith(ESC) else "")
 
     def _paste(self) -> list[Token] | None:
-        """Take pasted text up to its end; what may be the beginning of the end mark stays held."""
+        """Take pasted text up to its end; what may be the beginning of the end mark is still held."""
         text, end, rest = self._held.partition(_PASTE_ENDS)
         if end:
             return self._end_paste(text, rest)
@@ -158,7 +159,7 @@ class Sieve:
         return [Token(TokenKind.PASTE, pasted[:LONGEST_PASTE])] if pasted else []
 
     def _tokens(self, sequence: str) -> list[Token]:
-        """Return what a whole sequence stands for."""
+        """Return the tokens of a complete sequence."""
         if sequence == ESC:
             return [Token(TokenKind.ESCAPE)]
         if _REPORT.fullmatch(sequence):
@@ -179,10 +180,10 @@ def _is_key(character: str) -> bool:
 
 
 def _pressed(sequence: str) -> str:
-    """Return the sequence of a key without what is told beside it; empty when none was pressed.
+    """Return the sequence of a key without further reports in it; "" if no key was pressed.
 
-    A terminal may add to each parameter, after colons, what the key would be in another layout and whether it
-    was pressed, is held, or was released; a damaged one may name characters that do not exist.
+    A terminal may add to each parameter, after colons, the key in another layout, and whether it was pressed,
+    is held or was released. A damaged sequence may name characters that do not exist.
     """
     match = _KEY.fullmatch(sequence)
     if match is None:
@@ -199,7 +200,7 @@ def _pressed(sequence: str) -> str:
 
 
 def _exists(code: str) -> bool:
-    """Return whether a decimal number is that of a character, or is left out."""
+    """Return whether a decimal number is that of a character, or is missing."""
     return not code or (len(code) <= 7 and int(code) <= 0x10FFFF and not 0xD800 <= int(code) <= 0xDFFF)
 
 

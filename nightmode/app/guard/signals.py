@@ -15,7 +15,7 @@ from nightmode.light.terminal import end_code, write_log
 _ENDINGS = [getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name)]
 #: An ending in order takes a small part of this.
 IN_ORDER_S = 1.0
-#: Whoever asks once is not kept waiting longer than this, whatever holds the loop up.
+#: After one request the app ends within this time, whatever blocks the loop.
 LATEST_S = 3.0
 _ALARM = [signal.SIGALRM] if hasattr(signal, "SIGALRM") else []
 
@@ -24,9 +24,10 @@ _ALARM = [signal.SIGALRM] if hasattr(signal, "SIGALRM") else []
 def endings(app: Guarded) -> Iterator[list[int]]:
     """While the app runs, lead SIGTERM, SIGHUP, SIGINT and crashes of threads to it.
 
-    Give the signals that have asked for an end. The first one ends the app in order, on its event loop; one
-    that comes IN_ORDER_S later, should the loop be stuck, at once. What comes sooner changes nothing: an exit
-    raised while the app is being taken down can break it at any line, and leave its threads waiting.
+    Yield the list of signals that have asked for an end. The first signal ends the app in order, on its event
+    loop. A signal IN_ORDER_S later ends it at once, in case the loop is stuck. One that comes sooner changes
+    nothing: an exit raised while the app is being taken down could break it anywhere, and leave its threads
+    waiting.
     """
     asked: list[int] = []
     first_s = [0.0]
@@ -59,13 +60,13 @@ def endings(app: Guarded) -> Iterator[list[int]]:
 
 
 def _ask_again(after_s: float) -> None:
-    """Have the ending asked for once more after so long; with 0, no more."""
+    """Ask for the end once more after so many seconds; 0 cancels that."""
     if _ALARM:
         signal.setitimer(signal.ITIMER_REAL, after_s)
 
 
 def catch_loop_faults(app: Guarded) -> None:
-    """Lead exceptions in callbacks and forgotten tasks of the running event loop to the app."""
+    """Lead exceptions in callbacks and tasks of the running event loop to the app."""
 
     def fault(loop: asyncio.AbstractEventLoop, context: dict[str, Any]) -> None:
         app.fault(context.get("exception") or RuntimeError(str(context.get("message"))))
