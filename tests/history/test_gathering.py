@@ -153,7 +153,7 @@ machine = st.dictionaries(
 )
 
 
-@pytest.mark.parametrize("examples", [10, pytest.param(300, marks=pytest.mark.long)])
+@pytest.mark.parametrize("examples", [6, pytest.param(300, marks=pytest.mark.long)])
 def test_machines_gathered_in_any_order_give_the_same_record(examples):
     @settings(max_examples=examples, deadline=None, derandomize=examples < 100, database=None)
     @given(machine, machine, machine)

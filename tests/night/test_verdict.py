@@ -98,7 +98,7 @@ def at(night, hour, minute=0):
     return dt.datetime(day.year, day.month, day.day, hour, minute, tzinfo=night.site.zone).timestamp()
 
 
-@costly()
+@costly(4)
 @given(st.floats(16.5, 21.0), st.floats(0.1, 1.0), st.sampled_from([(70, 700), (150, 750), (200, 1200)]))
 def test_a_darker_site_never_makes_a_verdict_worse(sky_mag, darker, telescope):
     aperture, focal = map(float, telescope)
@@ -106,14 +106,14 @@ def test_a_darker_site_never_makes_a_verdict_worse(sky_mag, darker, telescope):
     assert worse(judged(sky_mag=sky_mag, **kit), judged(sky_mag=sky_mag + darker, **kit)) == []
 
 
-@costly()
+@costly(4)
 @given(st.floats(17.0, 21.5), st.sampled_from([60.0, 80.0, 100.0, 130.0]), st.floats(1.1, 1.6))
 def test_a_larger_aperture_never_makes_a_verdict_worse(sky_mag, aperture, times):
     small = judged(sky_mag=sky_mag, aperture_mm=aperture)
     assert worse(small, judged(sky_mag=sky_mag, aperture_mm=aperture * times)) == []
 
 
-@costly()
+@costly(4)
 @given(st.floats(1.0, 2.4), st.floats(1.05, 2.0))
 def test_a_more_practised_eye_never_sees_less(experience, times):
     assert worse(judged(experience=experience * times), judged(experience=experience)) == []

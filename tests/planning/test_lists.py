@@ -74,7 +74,7 @@ def test_binoculars_get_wide_fields():
     assert not {"NGC 2392", "M 76", "M 57", "M 1"} & found
 
 
-@pytest.mark.parametrize(("small", "large"), [rarely(114, 200), (200, 500), rarely(114, 500)])
+@pytest.mark.parametrize(("small", "large"), [rarely(114, 200), rarely(200, 500), rarely(114, 500)])
 def test_two_telescopes_of_different_size_share_no_more_than_three_in_five(small, large):
     first, second = (names(drafted(kit, 47, 20.8, OCTOBER)) for kit in (small, large))
     assert len(first & second) <= 0.6 * len(first)

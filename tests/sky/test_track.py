@@ -5,6 +5,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from turns import costly
 
 from nightmode.errors import NightmodeError
 from nightmode.model.kind import Kind
@@ -138,6 +139,7 @@ def test_any_star_sets_at_any_site_within_5_s_of_another_library(sky, ra, dec, l
     assert settings_found[0] == pytest.approx(other, abs=5)
 
 
+@costly(2)
 @given(st.lists(st.tuples(st.floats(0, 359.9), st.floats(-89.9, 89.9)), min_size=2, max_size=5))
 def test_a_target_alone_has_the_track_it_has_among_others(sky, site_a, places_):
     minutes = minute_columns(night_window(site_a, dt.date(2027, 1, 9)))[::30]
