@@ -22,14 +22,15 @@ from nightmode.sky.dark import sun_altitude, sun_altitude_at
 from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
 from nightmode.sky.refraction import refracted_deg
-from nightmode.sky.track import fixed_horizontal, unit_vectors
-from nightmode.sky.vantage import Vantage, separation_deg, stand
+from nightmode.sky.track import fixed_components, unit_vectors
+from nightmode.sky.vantage import Vantage, altitude_of, azimuth_of, separation_deg, stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility import limits
 from nightmode.visibility.extinction import loss_mag
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import split_word, star_margin_dex
+from nightmode.visibility.profile import Light
 from nightmode.visibility.verdict import HARD_DEX, margin, word
 
 #: Minutes between the instants of a survey: coarse, as the best objects are worked out exactly afterwards.
@@ -61,6 +62,23 @@ class Survey(Record, eq=False):
     smaller_dex: Array
 
 
+class _Moments(Record, eq=False):
+    """N objects, each at the instant when it stands highest while it can be observed.
+
+    ever            (N,) whether there is one
+    altitude_deg, sky_mag, dimming_mag   (N,) its altitude, the sky behind it, what the air takes of its light
+    glowing         (G,) the rows of those that are judged by their light
+    light           the light of these
+    """
+
+    ever: Flags
+    altitude_deg: Array
+    sky_mag: Array
+    dimming_mag: Array
+    glowing: Indices
+    light: Light
+
+
 def survey(sky: Sky, circumstances: Circumstances, columns: Columns, start_s: float, end_s: float) -> Survey:
     """Return the survey of the objects of columns between two instants (Unix seconds), with the main kit."""
     return surveys(sky, each_kit(circumstances)[0], columns, start_s, end_s)[0]
@@ -71,32 +89,41 @@ def surveys(
 ) -> tuple[Survey, ...]:
     """Return a survey for each kit that is not for single targets; what depends on the sky is done once."""
     count = max(2, round((end_s - start_s) / 60.0 / STEP_MIN) + 1)
-    time_s = np.linspace(start_s, end_s, count)
-    vantage = stand(sky, circumstances.site, time_s)
-    altitude_deg, azimuth_deg = fixed_horizontal(vantage, unit_vectors(columns.ra_deg, columns.dec_deg))
-    altitude_deg = refracted_deg(altitude_deg)
-    usable = _usable(vantage, circumstances, columns.kind, altitude_deg, azimuth_deg)
+    vantage = stand(sky, circumstances.site, np.linspace(start_s, end_s, count))
+    north, east, up = fixed_components(vantage, unit_vectors(columns.ra_deg, columns.dec_deg))
+    altitude_deg = refracted_deg(altitude_of(north, east, up))
+    # What never gets high enough is looked at no further: that is half of the sky.
+    rows = np.flatnonzero((altitude_deg > circumstances.person.min_altitude_deg).any(axis=1))
+    azimuth_deg = azimuth_of(north[rows], east[rows], up[rows])
+    kinds = [columns.kind[row] for row in rows.tolist()]
+    usable = np.zeros(altitude_deg.shape, dtype=bool)
+    usable[rows] = _usable(vantage, circumstances, kinds, altitude_deg[rows], azimuth_deg)
     best = np.argmax(np.where(usable, altitude_deg, -99.0), axis=1)
-    rows = np.arange(len(best))
-    ever = np.asarray(usable.any(axis=1))
-    high, way = altitude_deg[rows, best], azimuth_deg[rows, best]
-    found = []
-    for under in each_kit(circumstances):
-        dex, words, stars = _through(vantage, under, columns, ever, best, high, way)
-        there = replace(under, kit=smaller(under.kit))
-        smaller_dex, *_ = _through(vantage, there, columns, ever & (dex >= HARD_DEX), best, high, way)
-        found.append(
-            Survey(
-                culminates_deg=altitude_deg.max(axis=1),
-                highest_deg=np.where(ever, high, np.nan),
-                margin_dex=dex,
-                word=words,
-                rises_on=ever & (best == count - 1),
-                stars_seen=stars,
-                smaller_dex=smaller_dex,
-            )
-        )
-    return tuple(found)
+    way_deg = np.zeros(len(best))
+    way_deg[rows] = azimuth_deg[np.arange(len(rows)), best[rows]]
+    moments = _moments(vantage, circumstances, columns, usable, altitude_deg, best, way_deg)
+    return tuple(
+        _survey(under, columns, moments, altitude_deg.max(axis=1), moments.ever & (best == count - 1))
+        for under in each_kit(circumstances)
+    )
+
+
+def _survey(
+    circumstances: Circumstances, columns: Columns, moments: _Moments, culminates_deg: Array, rises_on: Flags
+) -> Survey:
+    """Return the survey with one kit."""
+    dex, words, stars = _through(circumstances, columns, moments.ever, moments)
+    there = replace(circumstances, kit=smaller(circumstances.kit))
+    smaller_dex, *_ = _through(there, columns, moments.ever & (dex >= HARD_DEX), moments)
+    return Survey(
+        culminates_deg=culminates_deg,
+        highest_deg=np.where(moments.ever, moments.altitude_deg, np.nan),
+        margin_dex=dex,
+        word=words,
+        rises_on=rises_on,
+        stars_seen=stars,
+        smaller_dex=smaller_dex,
+    )
 
 
 def each_kit(circumstances: Circumstances) -> list[Circumstances]:
@@ -127,33 +154,47 @@ def best_of(found: Sequence[Survey]) -> Survey:
     )
 
 
-def _through(
+def _moments(
     vantage: Vantage,
     circumstances: Circumstances,
     columns: Columns,
-    ever: Flags,
-    at: Indices,
+    usable: Flags,
     altitude_deg: Array,
-    azimuth_deg: Array,
-) -> tuple[Array, np.ndarray, Array]:
-    """Return margins, words and stars seen, (N,), with one kit; ever (N,) says what can be observed."""
-    dex, stars = np.full(len(at), np.nan), np.zeros(len(at))
+    best: Indices,
+    way_deg: Array,
+) -> _Moments:
+    """Return what the kits have in common; best (N,) is the instant of each object, way_deg its azimuth."""
+    ever = np.asarray(usable.any(axis=1))
+    high_deg = altitude_deg[np.arange(len(best)), best]
+    rows, sky_mag = np.flatnonzero(ever), np.full(len(best), np.nan)
+    if rows.size:
+        sky_mag[rows] = _sky_mag(vantage, circumstances, best[rows], high_deg[rows], way_deg[rows])
     known = (columns.magnitude < FAINTEST_MAG) | ~np.isnan(columns.surface_brightness_mag)
-    some = np.flatnonzero(ever & ~np.isin(columns.kind, [*SINGLE, Kind.DOUBLE]) & known)
-    dex[some], stars[some] = _glows(
-        vantage, circumstances, columns, some, at[some], altitude_deg[some], azimuth_deg[some]
+    glowing = np.flatnonzero(ever & ~np.isin(columns.kind, [*SINGLE, Kind.DOUBLE]) & known)
+    return _Moments(
+        ever=ever,
+        altitude_deg=high_deg,
+        sky_mag=sky_mag,
+        dimming_mag=loss_mag(high_deg, circumstances.site.extinction),
+        glowing=glowing,
+        light=light_in(columns, glowing),
     )
-    single = np.flatnonzero(ever & np.isin(columns.kind, SINGLE))
+
+
+def _through(
+    circumstances: Circumstances, columns: Columns, wanted: Flags, moments: _Moments
+) -> tuple[Array, np.ndarray, Array]:
+    """Return margins, words and stars seen, (N,), of the objects wanted (N,) with one kit."""
+    dex, stars = np.full(len(wanted), np.nan), np.zeros(len(wanted))
+    which = np.flatnonzero(wanted[moments.glowing])
+    some = moments.glowing[which]
+    dex[some], stars[some] = _glows(circumstances, columns, moments, which)
+    single = np.flatnonzero(wanted & np.isin(columns.kind, SINGLE))
     dex[single] = _star_dex(
-        vantage,
-        circumstances,
-        columns.magnitude[single],
-        at[single],
-        altitude_deg[single],
-        azimuth_deg[single],
+        circumstances, columns.magnitude[single], moments.sky_mag[single], moments.dimming_mag[single]
     )
-    pairs = np.flatnonzero(ever & np.isin(columns.kind, [Kind.DOUBLE]))
-    dex[pairs] = _split_dex(circumstances, columns, pairs, altitude_deg[pairs])
+    pairs = np.flatnonzero(wanted & np.isin(columns.kind, [Kind.DOUBLE]))
+    dex[pairs] = _split_dex(circumstances, columns, pairs, moments.altitude_deg[pairs])
     words = word(dex)
     words[pairs] = split_word(dex[pairs])
     return dex, words, stars
@@ -196,24 +237,18 @@ def _usable(
 
 
 def _glows(
-    vantage: Vantage,
-    circumstances: Circumstances,
-    columns: Columns,
-    rows: Indices,
-    at: Indices,
-    altitude_deg: Array,
-    azimuth_deg: Array,
+    circumstances: Circumstances, columns: Columns, moments: _Moments, wanted: Indices
 ) -> tuple[Array, Array]:
-    """Return for objects `rows` the best margin over eyepieces and filters, and the most stars seen, (R,).
+    """Return the best margin over eyepieces and filters, and the most stars seen, of what glows.
 
-    at, altitude_deg and azimuth_deg, (R,), are the instant of each object and its place then.
+    wanted are places in `moments.glowing`; one value for each of them.
     """
+    rows = moments.glowing[wanted]
     choices = [choice for choice in _choices(circumstances) if not choice.is_multiplied]
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.zeros(len(rows))
-    sky_mag = _sky_mag(vantage, circumstances, at, altitude_deg, azimuth_deg)
-    dimming_mag = loss_mag(altitude_deg, circumstances.site.extinction)
-    light = light_in(columns, rows)
+    sky_mag, dimming_mag = moments.sky_mag[rows], moments.dimming_mag[rows]
+    light = moments.light.some(wanted)
     through = [glass(circumstances.kit.telescope, circumstances.person, choice) for choice in choices]
 
     def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array]:
@@ -234,21 +269,12 @@ def _glows(
     return dex, stars
 
 
-def _star_dex(
-    vantage: Vantage,
-    circumstances: Circumstances,
-    magnitude: Array,
-    at: Indices,
-    altitude_deg: Array,
-    azimuth_deg: Array,
-) -> Array:
+def _star_dex(circumstances: Circumstances, magnitude: Array, sky_mag: Array, dimming_mag: Array) -> Array:
     """Return the margin of single stars at the lowest sensible power, each at its own instant."""
     choices = _choices(circumstances)
     if not choices or not len(magnitude):
         return np.full(len(magnitude), np.nan)
-    sky_mag = _sky_mag(vantage, circumstances, at, altitude_deg, azimuth_deg)
     seen_with = star_glass(circumstances.kit.telescope, circumstances.person, choices[0].power)
-    dimming_mag = loss_mag(altitude_deg, circumstances.site.extinction)
     return star_margin_dex(magnitude, dimming_mag, star_limit_mag(sky_mag, **seen_with))
 
 

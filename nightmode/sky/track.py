@@ -113,13 +113,18 @@ def _fill_fixed(
 
 
 def fixed_horizontal(vantage: Vantage, vectors: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Return geometric altitude and azimuth in degrees, (N, T), of fixed directions (N, 3).
+    """Return geometric altitude and azimuth in degrees, (N, T), of fixed directions (N, 3)."""
+    return angles(*fixed_components(vantage, vectors))
+
+
+def fixed_components(vantage: Vantage, vectors: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Return north, east and up, (N, T) each and of length one, of fixed directions (N, 3).
 
     Aberration is the classical sum of direction and velocity (error below 0.002 arcsec).
     """
     drift = np.einsum("ijt,jt->it", vantage.rotation, vantage.beta)
     north, east, up = (vectors @ vantage.rotation[axis] + drift[axis] for axis in range(3))
-    return angles(north, east, up)
+    return north, east, up
 
 
 def _from_site(vantage: Vantage, direction: np.ndarray) -> np.ndarray:
