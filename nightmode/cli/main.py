@@ -154,8 +154,11 @@ def _leave(code: int) -> NoReturn:
     """End the process as it stands.
 
     By now everything is written, closed and given back. Python would go on to take every library apart, which
-    the system drops whole, and that takes a tenth of a short command.
+    the system drops whole, and that takes a tenth of a short command. A profiler or a debugger that looks on
+    has its end.
     """
+    if sys.getprofile() or sys.gettrace():
+        sys.exit(code)
     for stream in (sys.stdout, sys.stderr):
         with contextlib.suppress(OSError, ValueError):
             stream.flush()
