@@ -8,7 +8,7 @@ from nightmode.aim.frame import altitude_azimuth, angle_between_deg, direction
 from nightmode.arrays import Array, Flags
 from nightmode.records import Record
 from nightmode.sky.refraction import refracted_deg
-from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.sky import naked_eye_limit_of_mag, sky_brightness_mag
 from nightmode.walk.usable import horizon_altitude_deg
 
@@ -19,14 +19,14 @@ SUN_DEG = -6.0
 class Air(Record, eq=False):
     """What decides how faint a star shows at one moment: sky, air, Sun and Moon.
 
-    zenith_mag      the site's moonless zenith, V mag/arcsec²
-    extinction_mag  magnitudes per airmass
+    zenith_mag       the site's moonless zenith, V mag/arcsec²
+    mag_per_airmass  the extinction
     sun_altitude_deg, moon_altitude_deg, moon_phase_angle_deg (0 is full)
-    moon            direction (3,): north, east, up
+    moon             direction (3,): north, east, up
     """
 
     zenith_mag: float
-    extinction_mag: float
+    mag_per_airmass: float
     sun_altitude_deg: float
     moon: Array
     moon_altitude_deg: float
@@ -38,7 +38,7 @@ class Air(Record, eq=False):
         return sky_brightness_mag(
             self.zenith_mag,
             altitude,
-            mag_per_airmass=self.extinction_mag,
+            mag_per_airmass=self.mag_per_airmass,
             moon_phase_angle_deg=self.moon_phase_angle_deg,
             moon_separation_deg=angle_between_deg(directions, self.moon),
             moon_altitude_deg=self.moon_altitude_deg,
@@ -50,12 +50,12 @@ class Air(Record, eq=False):
         return naked_eye_limit_of_mag(self.sky_mag(directions))
 
 
-def dimmed_mag(magnitude: Array, altitude_deg: Array, extinction_mag: float) -> Array:
+def dimmed_mag(magnitude: Array, altitude_deg: Array, mag_per_airmass: float) -> Array:
     """Return V magnitudes as dimmed by the air at an altitude, minus the dimming in the zenith.
 
     Limits for the bare eye are given for the zenith, so they already include the dimming there.
     """
-    return magnitude + loss_mag(altitude_deg, extinction_mag) - loss_mag(90.0, extinction_mag)
+    return magnitude + air_loss_mag(altitude_deg, mag_per_airmass) - air_loss_mag(90.0, mag_per_airmass)
 
 
 class Stars(Record, eq=False):
@@ -114,7 +114,7 @@ def stars_here(known: IcrsStars, rotation: Array, air: Air, horizon: Sequence[tu
     """Return stars as they look from a site at one moment; horizon is the horizon line of the site."""
     directions = apparent(known.direction, rotation)
     altitude, azimuth = altitude_azimuth(directions)
-    dimmed = dimmed_mag(known.magnitude, altitude, air.extinction_mag)
+    dimmed = dimmed_mag(known.magnitude, altitude, air.mag_per_airmass)
     return Stars(
         direction=directions,
         altitude_deg=altitude,

@@ -15,7 +15,7 @@ from nightmode.model.target import Body, DeepSky, Double, Subject
 from nightmode.night.aligning import air_at, some_of
 from nightmode.night.table import Night
 from nightmode.sky.planets import moon_magnitude
-from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import star_limit_mag
 
 #: Stars farther from a target than this are neither drawn nor spoken of.
@@ -150,8 +150,8 @@ def _finder_margin(night: Night, finder: Finder, shown: FieldOfView, stars: Star
         pupil_mm=night.person.pupil_mm,
         field_factor=night.person.experience,
     )
-    at_zenith = loss_mag(90.0, air.extinction_mag)
-    return limit - dimmed_mag(stars.magnitude, stars.altitude_deg, air.extinction_mag) - at_zenith
+    at_zenith = air_loss_mag(90.0, air.mag_per_airmass)
+    return limit - dimmed_mag(stars.magnitude, stars.altitude_deg, air.mag_per_airmass) - at_zenith
 
 
 def _extent(subject: Subject) -> Extent:

@@ -59,7 +59,7 @@ def air_at(night: Night, now_s: float) -> Air:
     column, moon = night.column(now_s), night.moon
     return Air(
         zenith_mag=night.zenith_mag,
-        extinction_mag=night.site.extinction,
+        mag_per_airmass=night.site.extinction,
         sun_altitude_deg=night.sun_altitude_at(now_s),
         moon=direction(moon.altitude_deg[column], moon.azimuth_deg[column]),
         moon_altitude_deg=float(moon.altitude_deg[column]),

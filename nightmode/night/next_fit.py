@@ -190,8 +190,8 @@ def _best_moments(sky_mag: Array, loss_mag: Array, usable: Flags, coming: Coming
     return np.array([moment[favour[moment].argmax()] for moment in moments], dtype=np.intp)
 
 
-def _glow_dex(night: Night, row: int, sky_mag: Array, dimming_mag: Array) -> Array:
-    """Return the best margin of a glow at moments of this sky brightness and this dimming by the air."""
+def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
+    """Return the best margin of a glow at moments of this sky brightness and this loss in the air."""
     target = night.targets[row]
     light = lights_of([target.subject]).some(np.zeros(len(sky_mag), dtype=np.intp))
     off_sky, off_object = filter_losses(night, row)
@@ -199,7 +199,7 @@ def _glow_dex(night: Night, row: int, sky_mag: Array, dimming_mag: Array) -> Arr
     for combination in _worth_trying(target.choices):
         figures = glass(target.kit.telescope, night.person, combination)
         found = margin(
-            light, sky_mag, dimming_mag, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object
+            light, sky_mag, loss_mag, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object
         )
         best = np.fmax(best, found.best_dex)
     return best

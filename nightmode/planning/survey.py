@@ -26,7 +26,7 @@ from nightmode.sky.track import fixed_components, unit_vectors
 from nightmode.sky.vantage import Vantage, altitude_of, azimuth_of, separation_deg, stand
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility import limits
-from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import split_word, star_margin_dex
@@ -66,7 +66,7 @@ class _Moments(Record, eq=False):
     """N objects, each at the instant when it stands highest while it can be observed.
 
     ever            (N,) whether there is one
-    altitude_deg, sky_mag, dimming_mag   (N,) its altitude, the sky behind it, what the air takes of its light
+    altitude_deg, sky_mag, loss_mag   (N,) its altitude, the sky behind it, what the air takes of its light
     glowing         (G,) the rows of those that are judged by their light
     light           the light of these
     """
@@ -74,7 +74,7 @@ class _Moments(Record, eq=False):
     ever: Flags
     altitude_deg: Array
     sky_mag: Array
-    dimming_mag: Array
+    loss_mag: Array
     glowing: Indices
     light: Light
 
@@ -175,7 +175,7 @@ def _moments(
         ever=ever,
         altitude_deg=high_deg,
         sky_mag=sky_mag,
-        dimming_mag=loss_mag(high_deg, circumstances.site.extinction),
+        loss_mag=air_loss_mag(high_deg, circumstances.site.extinction),
         glowing=glowing,
         light=light_in(columns, glowing),
     )
@@ -191,7 +191,7 @@ def _through(
     dex[some], stars[some] = _glows(circumstances, columns, moments, which)
     single = np.flatnonzero(wanted & np.isin(columns.kind, SINGLE))
     dex[single] = _star_dex(
-        circumstances, columns.magnitude[single], moments.sky_mag[single], moments.dimming_mag[single]
+        circumstances, columns.magnitude[single], moments.sky_mag[single], moments.loss_mag[single]
     )
     pairs = np.flatnonzero(wanted & np.isin(columns.kind, [Kind.DOUBLE]))
     dex[pairs] = _split_dex(circumstances, columns, pairs, moments.altitude_deg[pairs])
@@ -247,13 +247,13 @@ def _glows(
     choices = [choice for choice in _choices(circumstances) if not choice.is_multiplied]
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.zeros(len(rows))
-    sky_mag, dimming_mag = moments.sky_mag[rows], moments.dimming_mag[rows]
+    sky_mag, loss_mag = moments.sky_mag[rows], moments.loss_mag[rows]
     light = moments.light.some(wanted)
     through = [glass(circumstances.kit.telescope, circumstances.person, choice) for choice in choices]
 
     def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array]:
         found = [
-            margin(light.some(which), sky_mag[which], dimming_mag[which], **figures, **taken)
+            margin(light.some(which), sky_mag[which], loss_mag[which], **figures, **taken)
             for figures in through
         ]
         return (
@@ -269,13 +269,13 @@ def _glows(
     return dex, stars
 
 
-def _star_dex(circumstances: Circumstances, magnitude: Array, sky_mag: Array, dimming_mag: Array) -> Array:
+def _star_dex(circumstances: Circumstances, magnitude: Array, sky_mag: Array, loss_mag: Array) -> Array:
     """Return the margin of single stars at the lowest sensible power, each at its own instant."""
     choices = _choices(circumstances)
     if not choices or not len(magnitude):
         return np.full(len(magnitude), np.nan)
     seen_with = star_glass(circumstances.kit.telescope, circumstances.person, choices[0].power)
-    return star_margin_dex(magnitude, dimming_mag, star_limit_mag(sky_mag, **seen_with))
+    return star_margin_dex(magnitude, loss_mag, star_limit_mag(sky_mag, **seen_with))
 
 
 def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:

@@ -23,6 +23,6 @@ def glow_airmass(altitude_deg: ArrayLike) -> np.ndarray:
     return (1.0 - 0.96 * np.cos(np.radians(height)) ** 2) ** -0.5
 
 
-def loss_mag(altitude_deg: ArrayLike, mag_per_airmass: ArrayLike) -> np.ndarray:
+def air_loss_mag(altitude_deg: ArrayLike, mag_per_airmass: ArrayLike) -> np.ndarray:
     """Return the magnitudes lost by an object at an apparent altitude, the zenith's own loss included."""
     return np.asarray(mag_per_airmass, float) * airmass(altitude_deg)

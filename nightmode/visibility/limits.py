@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.records import Record, replace
-from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
@@ -62,7 +62,7 @@ class Conditions(Record):
 
     def loss_mag(self) -> np.ndarray:
         """Return the magnitudes the target's light loses in the air."""
-        return loss_mag(self.altitude_deg, self.mag_per_airmass)
+        return air_loss_mag(self.altitude_deg, self.mag_per_airmass)
 
 
 def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> np.ndarray:
@@ -91,7 +91,7 @@ def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> 
 
 
 def sky_needed_mag(
-    light: Light, extinction_mag: ArrayLike, wanted_dex: ArrayLike = HARD_DEX, **glass: ArrayLike
+    light: Light, loss_mag: ArrayLike, wanted_dex: ArrayLike = HARD_DEX, **glass: ArrayLike
 ) -> np.ndarray:
     """Return the brightest sky (V mag/arcsec2 at the target) that gives a margin, by bisection, 14 to 22.
 
@@ -99,7 +99,7 @@ def sky_needed_mag(
     """
 
     def dex_at(sky_mag: np.ndarray) -> np.ndarray:
-        return margin(light, sky_mag, extinction_mag, **glass).best_dex
+        return margin(light, sky_mag, loss_mag, **glass).best_dex
 
     return _least(dex_at, wanted_dex, BRIGHTEST_MAG, DARKEST_MAG)
 
@@ -107,7 +107,7 @@ def sky_needed_mag(
 def aperture_needed_mm(
     light: Light,
     sky_mag: ArrayLike,
-    extinction_mag: ArrayLike,
+    loss_mag: ArrayLike,
     wanted_dex: ArrayLike = HARD_DEX,
     **glass: ArrayLike,
 ) -> np.ndarray:
@@ -118,7 +118,7 @@ def aperture_needed_mm(
     start = np.asarray(glass["aperture_mm"], float)
 
     def dex_at(log_aperture: np.ndarray) -> np.ndarray:
-        return margin(light, sky_mag, extinction_mag, **_larger(glass, np.exp(log_aperture) / start)).best_dex
+        return margin(light, sky_mag, loss_mag, **_larger(glass, np.exp(log_aperture) / start)).best_dex
 
     return np.exp(_least(dex_at, wanted_dex, np.log(SMALLEST_MM), np.log(LARGEST_MM)))
 

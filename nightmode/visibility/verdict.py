@@ -40,7 +40,7 @@ class Margin(Record):
 def margin(
     light: Light,
     sky_mag: ArrayLike,
-    extinction_mag: ArrayLike,
+    loss_mag: ArrayLike,
     *,
     aperture_mm: ArrayLike,
     magnification: ArrayLike,
@@ -55,7 +55,7 @@ def margin(
 ) -> Margin:
     """Return the margin of objects in an eyepiece; all arguments broadcast, with light's own shape too.
 
-    sky_mag is V mag/arcsec2 of the sky at the object, extinction_mag what its light loses in the air, the
+    sky_mag is V mag/arcsec2 of the sky at the object, loss_mag what its light loses in the air, the
     filter figures what a filter takes off sky and object (`filters`). For every radius of the profile the
     mean contrast within it is set against the threshold for its apparent size and the background in the
     eyepiece (Crumey 2014, full range, eqs 41 and 66); the best radius counts. Only radii that fit
@@ -71,7 +71,7 @@ def margin(
         "pupil_mm": pupil_mm,
     }
     sky = np.add(sky_mag, sky_filter_mag, dtype=float)
-    loss = np.add(extinction_mag, object_filter_mag, dtype=float)
+    loss = np.add(loss_mag, object_filter_mag, dtype=float)
     at_eye = photometry.luminance_cd_m2(sky) * eye_background_share(**glass)
     mean_dex, local_dex = _curves_dex(
         light, sky - loss, at_eye, magnification=magnification, true_field_deg=true_field_deg,

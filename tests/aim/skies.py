@@ -38,11 +38,11 @@ def rotation(latitude_deg, sidereal_deg):
     return np.array([[-s, 0.0, c], [0.0, 1.0, 0.0], [c, 0.0, s]]) @ meridian
 
 
-def dark(limit_mag, extinction_mag=0.25):
+def dark(limit_mag, mag_per_airmass=0.25):
     """Return moonless night air over a site with this naked-eye limit."""
     return Air(
         zenith_mag=float(mag_of_naked_eye_limit(limit_mag)),
-        extinction_mag=extinction_mag,
+        mag_per_airmass=mag_per_airmass,
         sun_altitude_deg=-50.0,
         moon=direction(-50.0, 0.0),
         moon_altitude_deg=-50.0,

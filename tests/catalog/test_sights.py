@@ -14,7 +14,7 @@ from nightmode.model.target import Target
 from nightmode.night.glass import LEAST_IN_HAND_ARCSEC, TREMBLE
 from nightmode.night.point import pair_margin_dex
 from nightmode.visibility import filters
-from nightmode.visibility.extinction import loss_mag
+from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import FIELD_FACTOR
 from nightmode.visibility.points import split_word
 from nightmode.visibility.sky import sky_brightness_mag
@@ -29,7 +29,7 @@ def ranks(kit, subjects):
     """The word for each object through one kit, 0 easy to 3 out of reach."""
     _, aperture, focal, obstruction, eyepieces, zenith, eyes, has_filters = kit
     light = lights_of(subjects)
-    sky, loss = sky_brightness_mag(zenith, ALTITUDE_DEG), loss_mag(ALTITUDE_DEG, AIR)
+    sky, loss = sky_brightness_mag(zenith, ALTITUDE_DEG), air_loss_mag(ALTITUDE_DEG, AIR)
     best = np.full(len(subjects), -9.0)
     for passband in (None, *(("narrowband", "oiii") if has_filters else ())):
         taken = [filters.filter_loss_mag(passband or "", one.light) for one in subjects]

@@ -25,10 +25,10 @@ def test_glow_airmass_matches_krisciunas_and_schaefer(checks):
 
 def test_magnitudes_lost_by_altitude(checks):
     check = checks["extinction-difference-example"]
-    lost = extinction.loss_mag(check["inputs"]["altitude_deg"], check["inputs"]["k"])
+    lost = extinction.air_loss_mag(check["inputs"]["altitude_deg"], check["inputs"]["k"])
     assert lost == pytest.approx(check["expected"]["magnitudes_lost"], abs=0.002)
     rounded = checks["extinction-encyclopedia"]
-    lost = extinction.loss_mag(rounded["inputs"]["altitude_deg"], 0.28)
+    lost = extinction.air_loss_mag(rounded["inputs"]["altitude_deg"], 0.28)
     assert lost == pytest.approx(rounded["expected"]["magnitudes_lost"], abs=0.15)
 
 

@@ -74,7 +74,7 @@ def test_the_rooms_give_what_the_page_shows(page):
     power = float(optics.magnification(700.0, 25.0))
     glass = {"aperture_mm": 70.0, "magnification": power, "true_field_deg": 50.0 / power}
     found = margin(light, where.sky_mag(), where.loss_mag(), **glass)
-    assert extinction.loss_mag(50.0, 0.25) == pytest.approx(figure(page, "lost in the air"), abs=0.0005)
+    assert extinction.air_loss_mag(50.0, 0.25) == pytest.approx(figure(page, "lost in the air"), abs=0.0005)
     assert where.sky_mag() == pytest.approx(figure(page, "sky at the target"), abs=0.005)
     share = eye.eye_background_share(70.0, 0.0, 0.85, power, 6.0)
     at_eye = photometry.luminance_cd_m2(where.sky_mag()) * share * 1e6
