@@ -23,7 +23,7 @@ REACH_DEG = 36.0
 #: What is assumed of a finder without figures: its aperture in mm, its power, and its power times its field
 #: in degrees (common practice, no published source: 6x30 shows 7 degrees, 8x50 5.3).
 USUAL_APERTURE_MM, USUAL_POWER, USUAL_APPARENT_DEG = 30.0, 6.0, 42.0
-MOON, SHOWN_AS, MOON_DEG = "Moon", str.title, 0.52
+MOON, MOON_DEG = "Moon", 0.52
 
 
 class Aiming:
@@ -116,7 +116,7 @@ def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tupl
     phase_deg = float(night.moon.light_phase_deg[night.column(now_s)])
     light = np.append(night.planets.magnitude, moon_magnitude(phase_deg))
     near = angle_between_deg(bodies @ rotation.T, target) <= REACH_DEG
-    names = [SHOWN_AS(name) for name in (*night.planets.names, MOON)]
+    names = [name.title() for name in (*night.planets.names, MOON)]
     kept = [name for name, is_near in zip(names, near.tolist(), strict=True) if is_near]
     known = IcrsStars(
         np.concatenate([stars.direction, bodies[near]]),

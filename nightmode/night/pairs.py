@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode import optics
+from nightmode.eyepiece.suggestion import GLARE_MAG
 from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, Subject
@@ -16,8 +17,6 @@ _YEAR_S = 365.25 * 86400.0
 SHOWN_ARCMIN, ROOMY_ARCMIN = 2.0, 4.0
 #: In mm: a smaller needed aperture is not told.
 _LEAST_MM = 50.0
-#: From this difference in magnitudes on, the companion is in the glare of the brighter star.
-GLARE_MAG = 3.0
 
 
 def decimal_year(at_s: float) -> float:

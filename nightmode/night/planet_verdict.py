@@ -20,9 +20,9 @@ from nightmode.visibility.words import Cause, Word
 #: From how many times the Dawes limit on, or half the blur of the air where that is wider, a disc is easily,
 #: fairly or hardly told from a star (our own rule).
 _STEPS = ((3.0, Word.EASY), (1.6, Word.FAIR), (1.0, Word.HARD))
-#: Apparent sizes, in arcmin, from which on a disc looks like a disc, is one at a glance, and a ring looks
-#: apart from its planet (common practice, no published source: 25x shows a ring of 43 arcsec).
-DISC_ARCMIN, PLAIN_DISC_ARCMIN, RING_ARCMIN = 4.0, 7.0, 18.0
+#: Apparent sizes, in arcmin, from which on a disc is one at a glance, and a ring looks apart from its planet
+#: (common practice, no published source: 25x shows a ring of 43 arcsec).
+PLAIN_DISC_ARCMIN, RING_ARCMIN = 7.0, 18.0
 
 
 def planet_verdict(
@@ -66,7 +66,7 @@ def _short_of_power(
         needed = float(optics.power_to_show(tonight.at(tonight.ring_arcsec[0], at_s), RING_ARCMIN))
         if power < needed * 0.95:
             return Verdict(Word.HARD, None, Cause.POWER, RingNeeds(power, needed))
-    needed = float(optics.power_to_show(diameter_arcsec, DISC_ARCMIN))
+    needed = float(optics.power_to_show(diameter_arcsec, points.DISC_ARCMIN))
     if power < needed * 0.95:
         return Verdict(Word.HARD, None, Cause.POWER, DiscNeeds(diameter_arcsec, power, needed))
     plain = float(optics.power_to_show(diameter_arcsec, PLAIN_DISC_ARCMIN))

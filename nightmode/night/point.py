@@ -38,7 +38,7 @@ COMFORTABLE = 2.0
 #: How far below the limit for unequal pairs a pair may still be split: down to half of it.
 SOFT_DEX = 0.3
 #: From this difference in magnitudes on, the glare of the brighter star is named as the cause.
-GLARE_MAG = 1.5
+NAMED_GLARE_MAG = 1.5
 
 
 def point_verdict(
@@ -178,7 +178,7 @@ def _why(
         return Blurred(separation_arcsec, float(blur), float(points.STILL_SHARE * blur))
     if cause is Cause.LOW:
         return low(night, row, column)
-    if subject.difference_mag >= GLARE_MAG:
+    if subject.difference_mag >= NAMED_GLARE_MAG:
         return Glare(separation_arcsec, subject.difference_mag)
     aperture_mm = night.targets[row].kit.telescope.aperture_mm
     return Split(separation_arcsec, float(optics.dawes_limit_arcsec(aperture_mm)))

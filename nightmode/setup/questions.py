@@ -36,7 +36,7 @@ class Question(Record):
         """Return whether the question makes sense after the answers so far."""
         if self.key == BINOCULARS:
             return self.key in given or not has_telescope(given)
-        return self.key not in OF_A_TELESCOPE or has_telescope(given)
+        return self.key not in ABOUT_A_TELESCOPE or has_telescope(given)
 
 
 def asked_site(existing: Observer, given: Given) -> Site | None:
@@ -61,7 +61,7 @@ def _named(rows: tuple[Any, ...], name: str | None, strictly: bool) -> Any:
 
 
 #: The questions about a telescope.
-OF_A_TELESCOPE = frozenset({"aperture", "focal_length", "obstruction", "barrel", "view"})
+ABOUT_A_TELESCOPE = frozenset({"aperture", "focal_length", "obstruction", "barrel", "view"})
 NO_TELESCOPE, BINOCULARS, ALL_NIGHT = "none", "binoculars", "all"
 
 
@@ -75,7 +75,7 @@ def _telescope_offered(existing: Observer, given: Given) -> str:
     if found := asked_telescope(existing, given):
         return found.name
     only_binoculars = existing.binoculars or given.get(BINOCULARS)
-    return NO_TELESCOPE if only_binoculars and not OF_A_TELESCOPE & set(given) else "telescope"
+    return NO_TELESCOPE if only_binoculars and not ABOUT_A_TELESCOPE & set(given) else "telescope"
 
 
 def short_number(value: float) -> str:

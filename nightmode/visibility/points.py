@@ -10,6 +10,9 @@ from nightmode.visibility.extinction import airmass
 from nightmode.visibility.ranking import choose, ranked
 from nightmode.visibility.words import Cause
 
+#: The apparent size, in arcmin, from which on a planet looks like a disc (common practice, no published
+#: source).
+DISC_ARCMIN = 4.0
 #: What the blur shrinks to in the still moments that a patient eye waits for (common practice, no published
 #: source): a pair closer than the average blur is no lost pair.
 STILL_SHARE = 0.5

@@ -8,11 +8,10 @@ from nightmode.model.kit import View
 from nightmode.model.sight import Moment, Sight
 from nightmode.sky.galilean import MOONS
 from nightmode.sky.globes import PlanetTonight
+from nightmode.visibility.points import DISC_ARCMIN
 from nightmode.wording.figures import day, power, time_of_day
 from nightmode.wording.variables import eclipse_line, eclipse_name
 
-#: A disc counts as seen from this apparent size on, in arcmin.
-DISC_ARCMIN = 4.0
 #: Half of the cells of the line of moons, and how many radii of Jupiter they show.
 _CELLS, _RADII = 20, 27.0
 _ABOUT = ("Ganymede", "Callisto")
