@@ -18,7 +18,7 @@ from nightmode.visibility.words import Word
 from nightmode.wording.aim import Words, sky_words
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, field, kind_and_place, power, time_of_day
-from nightmode.wording.kit import carried, instrument_and, names_text
+from nightmode.wording.kit import instrument_and, instruments_item, names_text
 from nightmode.wording.place import align_words
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
@@ -88,7 +88,7 @@ class Sheet(Record):
 def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False) -> Sheet:
     """Return what the sheet of a night says; with_charts adds a chart for each target."""
     instants, judged = full_hours(night), verdicts(night)
-    instruments = carried(night.instruments.names)
+    instruments = instruments_item(night.instruments.names)
     return Sheet(
         title=title,
         date=f"{night.date:%A} {night.date.day} {night.date:%B %Y}",

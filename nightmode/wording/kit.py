@@ -34,7 +34,7 @@ def names_text(names: Sequence[str]) -> str:
     return f"{', '.join(before)} and {last}" if before else last
 
 
-def carried(names: Sequence[str]) -> tuple[str, ...]:
+def instruments_item(names: Sequence[str]) -> tuple[str, ...]:
     """Return the checklist item that names the instruments; nothing if there is only one."""
     return (f"instruments: {names_text(names)}",) if len(names) > 1 else ()
 

@@ -1,6 +1,6 @@
 """How instruments are told."""
 
-from nightmode.wording.kit import carried, instrument_and, names_text
+from nightmode.wording.kit import instrument_and, instruments_item, names_text
 
 
 def test_the_name_of_the_instrument_gives_way_to_what_is_in_it():
@@ -20,5 +20,5 @@ def test_names_stand_in_a_row():
     assert names_text(["A"]) == "A"
     assert names_text(["A", "B"]) == "A and B"
     assert names_text(["A", "B", "C"]) == "A, B and C"
-    assert carried(["A"]) == ()
-    assert carried(["A", "B"]) == ("instruments: A and B",)
+    assert instruments_item(["A"]) == ()
+    assert instruments_item(["A", "B"]) == ("instruments: A and B",)

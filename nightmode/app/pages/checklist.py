@@ -8,7 +8,7 @@ from nightmode.app.pages.line import Line
 from nightmode.app.pages.lists import checklist_page
 from nightmode.night.aligning import align_at_dusk
 from nightmode.night.table import Night
-from nightmode.wording.kit import carried
+from nightmode.wording.kit import instruments_item
 from nightmode.wording.place import align_words
 
 CAUTION = (
@@ -25,7 +25,7 @@ def checklist_title(evening: bool) -> str:
 def checklist_items(night: Night, evening: bool) -> tuple[str, ...]:
     """Return the items to tick off: in the evening to set up, with a star to align on; later to pack up."""
     person = night.person
-    instruments = carried(night.instruments.names)
+    instruments = instruments_item(night.instruments.names)
     if not evening:
         return (*person.packing_up, *instruments)
     return (*person.before_dark, *instruments, *_on_what_to_align(night))
