@@ -86,9 +86,18 @@ def _run(argv: Sequence[str]) -> int:
     try:
         with red_stdout():  # help asked for in the dark
             args = parser(argv).parse_args(argv)
+        _check_output(args)
         return args.run(args)
     finally:
         sys.stdout.flush()  # here, where a refusal can still be told
+
+
+def _check_output(args: argparse.Namespace) -> None:
+    """Raise NightmodeError if the file of -o is there already: before the work, which may take seconds."""
+    if getattr(args, "output", None) is not None and not args.force:
+        from nightmode.files.replace import check_free
+
+        check_free(args.output)
 
 
 def _refused(error: OSError) -> NightmodeError:

@@ -40,6 +40,12 @@ def safe_replace(path: Path, content: bytes | str, *, force: bool = False, priva
         raise trouble(path, error, "not written") from None
 
 
+def check_free(path: Path) -> None:
+    """Raise NightmodeError if there is something at path, as `safe_replace` would without force."""
+    if os.path.lexists(path):
+        raise _already_there(path)
+
+
 def keep_copy(path: Path) -> Path:
     """Copy a file that is about to change to a free name in its folder, and return the path of the copy.
 
