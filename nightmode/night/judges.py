@@ -62,7 +62,7 @@ class Judges:
         return dict(zip(rows.tolist(), shown, strict=True))
 
     def _taken(self, filter_: Filter | None) -> tuple[Indices, Array, Array]:
-        """Return the rows that a filter may help (None: all), and what it takes of their sky and light."""
+        """Return the rows that a filter may help (None: all), and the loss of sky and light, magnitudes."""
         name = filter_.name if filter_ else ""
         if name not in self._helped:
             helped = [

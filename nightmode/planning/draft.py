@@ -174,7 +174,7 @@ def _scores(
 
 
 def _counted(columns: Columns, rows: Indices, stars_seen: Array) -> Array:
-    """Return how many stars count: of an open cluster whose stars nobody has counted, none."""
+    """Return how many stars count for the score: none for an open cluster without counted stars."""
     clusters = [columns.kind[row] is Kind.OPEN_CLUSTER for row in rows.tolist()]
     return np.where(
         np.array(clusters, dtype=bool) & np.isnan(columns.tenth_star_magnitude[rows]), 0.0, stars_seen

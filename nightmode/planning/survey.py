@@ -92,7 +92,7 @@ def surveys(
     vantage = stand(sky, circumstances.site, np.linspace(start_s, end_s, count))
     north, east, up = fixed_components(vantage, unit_vectors(columns.ra_deg, columns.dec_deg))
     altitude_deg = refracted_deg(altitude_of(north, east, up))
-    # What never gets high enough is looked at no further: that is half of the sky.
+    # What never gets high enough is left out here: half of the sky.
     rows = np.flatnonzero((altitude_deg > circumstances.person.min_altitude_deg).any(axis=1))
     azimuth_deg = azimuth_of(north[rows], east[rows], up[rows])
     kinds = [columns.kind[row] for row in rows.tolist()]

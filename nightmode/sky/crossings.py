@@ -71,7 +71,7 @@ def _stretches(
     edge_s = np.concatenate(
         [np.full(under_way.size, time_s[0]), found.time_s, np.full(go_on.size, time_s[-1])]
     )
-    in_order = np.argsort(row, kind="stable")  # of each row what is under way comes first, what goes on last
+    in_order = np.argsort(row, kind="stable")  # stretches under way at the begin come first in their row
     starts_s, ends_s = edge_s[in_order].reshape(-1, 2).T.tolist()
     pairs = list(zip(starts_s, ends_s, strict=True))
     bounds = np.searchsorted(row[in_order][::2], np.arange(len(at_first) + 1)).tolist()

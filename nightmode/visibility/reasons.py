@@ -106,7 +106,7 @@ class DiscShows(Reason):
 
 
 class DiscInAir(Reason):
-    """A planet's disc is small beside what the air at its height makes of a star."""
+    """A planet's disc is small compared with the blur of a star at its altitude."""
 
     diameter_arcsec: float
     blur_arcsec: float
