@@ -6,7 +6,7 @@ from nightmode.arrays import Array, Interval
 from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import intervals
-from nightmode.sky.kernel import Sky, within_years
+from nightmode.sky.kernel import Sky, bends_light, within_years
 
 _EARTH_RADIUS_KM = 6378.137
 #: The Earth's air makes its shadow larger by this share of the Moon's parallax (Danjon 1951).
@@ -110,7 +110,10 @@ def shared_area(radius: Array, other: Array, apart: Array) -> Array:
 
 def _shadow(sky: Sky, time_s: Array) -> _Shadow:
     earth = sky.body("earth").at(sky.time(time_s, turning=False))
-    moon, sun = (earth.observe(sky.body(name)).apparent().xyz.km for name in ("moon", "sun"))
+    moon, sun = (
+        earth.observe(sky.body(name)).apparent(deflectors=bends_light(name)).xyz.km
+        for name in ("moon", "sun")
+    )
     moon_km, sun_km = np.linalg.norm(moon, axis=0), np.linalg.norm(sun, axis=0)
     across = np.linalg.norm(np.cross(moon, -sun, axis=0), axis=0)
     parallax = _DANJON * np.arcsin(_EARTH_RADIUS_KM / moon_km)

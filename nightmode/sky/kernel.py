@@ -27,6 +27,8 @@ _DAY_S = 86400.0
 #: Days in a piece of the slow part of the Earth's turning, and its nodes in each.
 _SLOW_DAYS, _SLOW_COUNT = 4.0, 8
 
+#: The Sun, as Skyfield numbers it.
+_SUN = 10
 _SEGMENT = {name: f"{name} barycenter" for name in ("jupiter", "saturn", "uranus", "neptune")}
 
 
@@ -72,6 +74,15 @@ def tt_days(time: "Time") -> tuple[float, np.ndarray]:
     """Return a whole Julian day, and how many days of TT after it the instants (T,) of a time are."""
     whole = np.atleast_1d(time.whole)
     return float(whole[0]), whole - whole[0] + time.tt_fraction
+
+
+def bends_light(body: str) -> tuple[int, ...]:
+    """Return what bends the light of a body on its way here, as Skyfield numbers it (its `deflectors`).
+
+    The Sun does, by up to 2 arcsec, but not its own light, nor that of the Moon, which starts on this side
+    of it (0.00001 arcsec). Jupiter and Saturn count for nothing: 0.017 arcsec at most, beside their limbs.
+    """
+    return () if body in ("sun", "moon") else (_SUN,)
 
 
 def check_years(time_s: float | np.ndarray) -> None:

@@ -9,7 +9,7 @@ from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import crossings
 from nightmode.sky.eclipse import NEAR_FULL_DEG, umbra_share
-from nightmode.sky.kernel import Sky
+from nightmode.sky.kernel import Sky, bends_light
 from nightmode.sky.place import body_path
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vantage import Vantage, horizontal, stand
@@ -114,7 +114,10 @@ def gain_deg(sky: Sky, time_s: np.ndarray) -> np.ndarray:
 
     earth = sky.body("earth").at(sky.time(time_s))
     longitudes = [
-        earth.observe(sky.body(name)).apparent().frame_latlon(ecliptic_frame)[1].degrees
+        earth.observe(sky.body(name))
+        .apparent(deflectors=bends_light(name))
+        .frame_latlon(ecliptic_frame)[1]
+        .degrees
         for name in ("moon", "sun")
     ]
     return (longitudes[0] - longitudes[1]) % 360.0

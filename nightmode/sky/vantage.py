@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nightmode.model.site import Site
-from nightmode.sky.kernel import Sky, tt_days
+from nightmode.sky.kernel import Sky, bends_light, tt_days
 from nightmode.sky.smooth import Nodes
 
 
@@ -35,8 +35,6 @@ if TYPE_CHECKING:
     from skyfield.vectorlib import VectorSum
 
 _LIGHT_AU_PER_DAY = 173.1446326846693
-#: The Sun, as Skyfield numbers it.
-_BENDS = (10,)
 #: The pieces of time, a night and the hour of a change of clocks, and the nodes from which bodies follow.
 _PIECE_DAYS, _PIECE_NODES = 1.05, 18
 
@@ -77,15 +75,11 @@ class Vantage:
         return self.at_nodes if self._nodes is None else self.site.at(self.time)
 
     def see(self, body: str) -> "ICRF":
-        """Return the apparent topocentric position of a body, the Sun included.
-
-        Of the bodies that bend light the Sun counts, and the Earth: Jupiter and Saturn bend it by 0.017
-        arcsec at most, beside their own limbs.
-        """
+        """Return the apparent topocentric position of a body, the Sun included."""
         from skyfield.positionlib import ICRF
 
         if body not in self._seen:
-            apparent = self.at_nodes.observe(self.sky.body(body)).apparent(deflectors=_BENDS)
+            apparent = self.at_nodes.observe(self.sky.body(body)).apparent(deflectors=bends_light(body))
             self._seen[body] = ICRF(self.spread(apparent.xyz.au))
         return self._seen[body]
 
