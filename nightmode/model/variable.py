@@ -80,7 +80,8 @@ class Variability(NamedRecord):
         if self.course is not Course.LONG_PERIOD:
             return self.brightest_mag, self.faintest_mag
         brightest, faintest = self.usual_max_mag, self.usual_min_mag
-        brightest = self.brightest_mag + _MEAN_MAX_BELOW if brightest is None else brightest
+        if brightest is None:
+            brightest = min(self.brightest_mag + _MEAN_MAX_BELOW, self.faintest_mag)
         faintest = self.faintest_mag - _MEAN_MIN_ABOVE if faintest is None else faintest
         return brightest, max(faintest, brightest)
 

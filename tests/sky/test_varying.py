@@ -5,7 +5,7 @@ from math import floor
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from nightmode.catalog.resolve import lookup
@@ -218,6 +218,9 @@ def test_a_phase_is_at_least_0_and_less_than_1(varies, jd):
 
 
 @given(stars, instants)
+@example(
+    Variability(type="M", brightest_mag=8.0, faintest_mag=9.0, epoch_jd=2405000.0, period_d=300.0), 2450000.0
+)
 def test_the_light_stays_between_the_extremes(varies, jd):
     assert varies.brightest_mag <= float(magnitude(varies, jd)) <= varies.faintest_mag
 
