@@ -30,7 +30,7 @@ _WHOLE = re.compile(f"{_COLOUR.pattern}|{_SEQUENCE.pattern}")
 #: What the screen of pyte does not know and would print.
 _FOREIGN = re.compile(r"\x1b\][^\x07\x1b]*(?:\x07|\x1b\\)|\x1b\[[<=>][0-9;]*[a-z]|\x1b\[\?[0-9;]*\$p")
 #: Keys that the program takes for held when they come again too soon.
-_TOLD_APART = {"space", "s", "x", "z", "u", "q"}
+_TOLD_APART = {"space", "s", "x", "z", "u"}
 _KEYS = {"space": " ", "enter": "\r", "esc": "\x1b", "tab": "\t", "down": "\x1b[B", "ctrl+c": "\x03"}
 
 

@@ -64,7 +64,7 @@ def told(program):
 
 
 def test_a_refused_tick_waits_and_the_next_key_does_nothing_but_try_again(walking, trouble):
-    walking.press("space", then=": seen")
+    walking.press("s", then=": suspected")
     refuse(trouble)
     walking.run(0.1)
     before = len(walking.said)
@@ -81,9 +81,9 @@ def test_a_refused_tick_waits_and_the_next_key_does_nothing_but_try_again(walkin
     walking.press("x", then="saved now: 1 entry")
     walking.wait_shown(" 2 done ")
     first, second = entries(trouble)
-    assert (first.outcome, second.outcome) == (Outcome.SEEN, Outcome.SEEN)
+    assert (first.outcome, second.outcome) == (Outcome.SUSPECTED, Outcome.SEEN)
     assert first.target != second.target
-    walking.press("x", then=": not seen")
+    walking.press("s", then=": suspected")
     assert len(entries(trouble)) == 3
     assert "\x07" not in walking.raw
 

@@ -69,9 +69,10 @@ def test_random_bytes_and_half_sequences_do_not_end_the_program(walking, seed):
         stray = b"".join(chance.choice([*parts, bytes([chance.randrange(256)])]) for _ in range(12))
         send(walking, stray.translate(None, b"q\x03\x11"), gap_s=0.01)
     assert walking.child.poll() is None
-    walking.run(1.2)
-    walking.press("ctrl+c", then="leave")
-    walking.press("ctrl+c")
+    walking.run(1.5)
+    send(walking, b"\x1b", b"\x1b", b"\x1b", b"\x1b", gap_s=0.6)
+    walking.press("q", then="q again leaves")
+    walking.press("q")
     assert walking.end() == 0
 
 

@@ -10,8 +10,6 @@ import pytest
 from program.answers import answer
 from program.pseudo import PACKAGE
 
-from nightmode.app.hand import PAUSE_S
-
 PLAN = """night = 2026-12-13
 site = { name = "Hill", latitude_deg = 47.1, longitude_deg = 15.4, timezone = "Europe/Vienna" }
 telescope = { name = "Tube", aperture_mm = 200, focal_length_mm = 1200 }
@@ -56,7 +54,7 @@ def test_a_whole_rehearsal_without_network(start, trap):
         program.run(0.1)
     for keys in (["l", "q"], ["?", "q"], ["p", "q", "u"]):
         program.press(*keys)
-        program.run(PAUSE_S)  # so that the same key again is no key held down
+        program.run(0.2)
     program.press("q", then="q again leaves")
     program.press("q")
     assert program.end() == 0
