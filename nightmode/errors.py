@@ -49,7 +49,8 @@ def printable(text: str, longest: int = 600) -> str:
     Control (Cc), format (Cf: bidirectional marks), surrogate (Cs) and line-separator (Zl, Zp) characters
     are written as U+XXXX, so that text from a damaged file cannot steer the terminal.
     """
-    shown = text if text.isprintable() else "".join(_visible(character) for character in text)
+    start = text[: longest + 1]  # no character is shown as nothing, so that this tells if it is too long
+    shown = start if start.isprintable() else "".join(map(_visible, start))
     return shown if len(shown) <= longest else shown[: longest - 1] + "…"
 
 

@@ -50,9 +50,8 @@ def on_terminal(argv, before=lambda: None, until=FULL_SCREEN, seconds=20):
     if pid == 0:
         code = 71
         with contextlib.suppress(BaseException):
-            os.environ.update(
-                TERM="xterm-256color", COLORTERM="truecolor"
-            )  # else it is asked for its colours
+            # A terminal of fewer colours would be asked what it shows, and nothing here answers.
+            os.environ.update(TERM="xterm-256color", COLORTERM="truecolor")
             sys.stdin = io.TextIOWrapper(io.FileIO(0, closefd=False))
             sys.stdout, sys.stderr = (
                 io.TextIOWrapper(io.FileIO(fd, "w", closefd=False), line_buffering=True) for fd in (1, 2)
