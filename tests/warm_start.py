@@ -120,11 +120,13 @@ class _Warm:
         command = [sys.executable, "-P", __file__, str(theirs.fileno())]
         self._process = subprocess.Popen(
             command,
-            env=_usual_env(),
+            env=_fixed(_usual_env()),
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
             pass_fds=[theirs.fileno()],
             start_new_session=True,
+            cwd="/",  # a folder and a umask of its own, so that it shows if a child is not given its own
+            umask=0o077,
         )
         theirs.close()
         atexit.register(self._end)

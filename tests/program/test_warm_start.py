@@ -64,8 +64,11 @@ def as_the_system_sees_it(program):
     }
 
 
-def test_a_sitting_is_the_same(both):
+def test_a_sitting_is_the_same(both, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    before = os.umask(0o027)
     programs = both("demo", *STILL)
+    os.umask(before)
     for program in programs:
         program.wait_for("to do")
     first = wait_alike(programs, lambda program: unnamed(program.raw.partition("\x1b[?2004h")[0]))
