@@ -7,10 +7,9 @@ environment, folder and umask, streams, zone and chances of its own, and nothing
 entry point of the command, and ends as the interpreter ends. Pid, signals, SIGKILL and exit code are real.
 
 What it cannot show is the start before the entry point: what is imported when, what is written meanwhile,
-what a failing import does, how much memory imports take; nor the last moment, when the interpreter takes
-itself apart. Tests of those ask for `cold`. What is read from the environment while modules are loaded cannot
-be changed afterwards either: where anything differs from the warm process that is not known to be read later
-(READ_LATE), the start is cold by itself.
+what a failing import does, how much memory imports take. Tests of those ask for `cold`. What is read from the
+environment while modules are loaded cannot be changed afterwards either: where anything differs from the warm
+process that is not known to be read later (READ_LATE), the start is cold by itself.
 `tests/program/test_warm_start.py` holds a cold and a warm program against each other.
 """
 
@@ -27,7 +26,6 @@ import socket
 import subprocess
 import sys
 import termios
-import threading
 import time
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -251,24 +249,10 @@ def _keep_warm(line: socket.socket) -> str:
     return _Forking(line).until_forked()
 
 
-def _run(code: str) -> None:
-    """Run this code, or the entry point, and end as the interpreter does, but for taking itself apart.
-
-    That takes longer than a short sitting, as it copies all that was shared with the warm process.
-    """
-    from nightmode.cli.main import entry
-
-    try:
-        exec(compile(code, "<code>", "exec"), {"__name__": "__main__"}) if code else entry()
-    except SystemExit as ended:
-        if not isinstance(ended.code, int):
-            raise
-        threading._shutdown()  # type: ignore[attr-defined]  # waits for the threads
-        atexit._run_exitfuncs()
-        for stream in (sys.stdout, sys.stderr):
-            stream.flush()
-        os._exit(ended.code)
-
-
 if __name__ == "__main__":
-    _run(_keep_warm(socket.socket(fileno=int(sys.argv[1]))))
+    if code := _keep_warm(socket.socket(fileno=int(sys.argv[1]))):
+        exec(compile(code, "<code>", "exec"), {"__name__": "__main__"})
+    else:
+        from nightmode.cli.main import entry
+
+        entry()

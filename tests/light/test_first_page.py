@@ -8,7 +8,7 @@ from light.glass import Glass
 
 #: The real program, but its clock stands still, and between the first page and the app it waits for a key.
 HELD = """
-import os, sys
+import os
 from nightmode.app import app
 from nightmode.app.clock import Clock
 Clock.now_s = lambda clock: clock._began_s
@@ -17,8 +17,8 @@ def later(*rest, **more):
     os.read(0, 1)
     return walk(*rest, **more)
 app.walk = later
-from nightmode.cli.main import main
-sys.exit(main(sys.argv[1:]))
+from nightmode.cli.main import entry
+entry()
 """
 #: A terminal, its size, an hour, and words that stand on the page then.
 PAGES = [

@@ -6,7 +6,6 @@ import pytest
 
 #: The real program, but what turns bytes into keys breaks on one of them.
 BREAKS = """
-import sys
 from textual._xterm_parser import XTermParser
 feed = XTermParser.feed
 def breaks(parser, data):
@@ -14,8 +13,8 @@ def breaks(parser, data):
         raise RuntimeError("this key breaks the parser")
     return feed(parser, data)
 XTermParser.feed = breaks
-from nightmode.cli.main import main
-sys.exit(main(sys.argv[1:]))
+from nightmode.cli.main import entry
+entry()
 """
 
 

@@ -12,7 +12,8 @@ SPECIMEN = f"""
 import sys
 sys.path.insert(0, {str(Path(__file__).parents[1])!r})
 from light import specimen
-sys.exit(specimen.main(sys.argv[1:]))
+from nightmode.cli.main import _leave
+_leave(specimen.main(sys.argv[1:]))
 """
 MUTANT = SPECIMEN.replace("specimen", "mutant")
 
