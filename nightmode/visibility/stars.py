@@ -5,20 +5,11 @@ from numpy.typing import ArrayLike
 
 ENOUGH = 10
 MOST = 100
-BRIGHTEST_BELOW_TOTAL_MAG = 2.1
+#: Each tenfold number of stars goes so much deeper: medians of the first and the tenth star of our own
+#: counts in Gaia DR3 (to G = 10) within the sizes of Messier's open clusters, less the field. Single
+#: clusters scatter by about a magnitude.
 MAG_PER_DECADE = 2.4
 TENTH_AT_ZERO_MAG, TENTH_SLOPE, TENTH_KNOWN_TO_MAG = 6.1, 0.66, 9.5
-
-
-def member_magnitude(total_mag: ArrayLike, rank: ArrayLike) -> np.ndarray:
-    """Return the likely V magnitude of a cluster's star of a rank, 1 the brightest.
-
-    The brightest is 2.1 below the total, and each tenfold number of stars goes 2.4 deeper. Source: our own
-    counts in Gaia DR3 (to G = 10) within the catalogue's sizes of Messier's open clusters, less the field:
-    medians of the first and the tenth star. Single clusters scatter by about a magnitude. Three hundred
-    stars of this law add up to the total.
-    """
-    return np.asarray(total_mag, float) + BRIGHTEST_BELOW_TOTAL_MAG + MAG_PER_DECADE * np.log10(rank)
 
 
 def tenth_star_magnitude(total_mag: ArrayLike) -> np.ndarray:
@@ -36,7 +27,7 @@ def tenth_star_magnitude(total_mag: ArrayLike) -> np.ndarray:
 def members_seen(tenth_star_mag: ArrayLike, limit_mag: ArrayLike) -> np.ndarray:
     """Return about how many of a cluster's stars a limiting magnitude shows, 0 to 100 (100 or more).
 
-    Counted from its tenth star by the law of `member_magnitude`, not trusted beyond the first hundred.
+    Counted from its tenth star by MAG_PER_DECADE, not trusted beyond the first hundred.
     """
     deeper = np.asarray(limit_mag, float) - np.asarray(tenth_star_mag, float)
     return np.floor(np.minimum(ENOUGH * 10.0 ** (deeper / MAG_PER_DECADE) + 1e-9, MOST))
