@@ -108,7 +108,7 @@ def test_stars_of_clusters_lie_near_those_counted_in_gaia(checks):
     total, first, tenth = np.array([(row[1], row[2], row[3]) for row in rows], float).T
     off = stars.tenth_star_magnitude(total) - tenth
     assert abs(np.median(off)) < 0.25
-    assert np.abs(off).max() < 1.3
+    assert np.abs(off).max() < 1.5
     assert np.median(tenth - first) == pytest.approx(stars.MAG_PER_DECADE, abs=0.25)
 
 
