@@ -20,19 +20,32 @@ _ROWS = 1024
 
 def conditions_at(night: SkyTable, rows: Indices, columns: Indices, zenith_mag: float) -> Conditions:
     """Return the conditions of targets `rows` at minutes `columns`: altitude, Moon, Sun; shapes broadcast."""
-    altitude, azimuth = night.altitude_deg[rows, columns], night.azimuth_deg[rows, columns]
+    altitude = night.altitude_deg[rows, columns]
     moon = night.moon
     return Conditions(
         zenith_mag=zenith_mag,
         altitude_deg=altitude,
         mag_per_airmass=night.site.extinction,
         moon_phase_angle_deg=moon.light_phase_deg[columns],
-        moon_separation_deg=separation_deg(
-            azimuth, altitude, moon.azimuth_deg[columns], moon.altitude_deg[columns]
-        ),
+        moon_separation_deg=_from_moon_deg(night, rows, columns, altitude),
         moon_altitude_deg=moon.altitude_deg[columns],
         sun_altitude_deg=night.sun_altitude_deg[columns],
     )
+
+
+def _from_moon_deg(night: SkyTable, rows: Indices, columns: Indices, altitude_deg: Array) -> Array:
+    """Return how far targets stand from the Moon; 180 degrees while it is down and gives no light."""
+    moon, found = night.moon, np.full(altitude_deg.shape, 180.0)
+    rows, columns = np.broadcast_arrays(rows, columns)
+    up = moon.altitude_deg[columns] > 0.0
+    rows, columns = rows[up], columns[up]
+    found[up] = separation_deg(
+        night.azimuth_deg[rows, columns],
+        altitude_deg[up],
+        moon.azimuth_deg[columns],
+        moon.altitude_deg[columns],
+    )
+    return found
 
 
 def best_columns(night: SkyTable, subjects: Sequence[Subject], chances: Sequence[Chance]) -> Indices:
