@@ -76,9 +76,9 @@ def drafted(request, run, tmp_path_factory):
     return path, load_night(path, empty, None, 0.0)
 
 
-#: What is said of some names on a winter evening on the hill.
+#: What is said of some names on a winter evening on the hill. NGC 1365 culminates at 90 - 46.9 - 36.1°.
 REASONS = {
-    "NGC 1365": "is not up in these hours",
+    "NGC 1365": "is not up in these hours, clear of the horizon and in the dark (at most 7°)",
     "M 31": "is in the plan",
     "M 32": "is in one view with M 31",
     "Jupiter": "is not up in these hours",
@@ -209,7 +209,10 @@ def test_hours_are_kept_and_targets_are_spread_over_them(run, tmp_path, observer
 
 
 def test_a_target_is_judged_by_the_hours_and_not_by_its_best(run, tmp_path):
-    """M 108 rises through the night: from the hill it is easy towards morning."""
+    """M 108 rises through the night: from the hill it is easy towards morning.
+
+    Where it rises on at the end, the plan has the walk wait until it has three quarters of its height then.
+    """
     path = tmp_path / "one.toml"
     path.write_text('[[target]]\nname = "M 108"\n')
     early, late = (
@@ -218,6 +221,10 @@ def test_a_target_is_judged_by_the_hours_and_not_by_its_best(run, tmp_path):
     )
     assert "# galaxy in UMa; fair; about 21:00" in early
     assert "# galaxy in UMa; easy; about 02:00" in late
+    here, galaxy = ephem.Observer(), ephem.readdb("M 108,f|G,11:11:31,55:40:27,10,2000")
+    here.lat, here.lon, here.pressure, here.date = "46.93", "14.62", 0, "2026/12/13 21:00"
+    galaxy.compute(here)
+    assert f"min_altitude_deg = {math.floor(0.75 * math.degrees(galaxy.alt))}.0\n" in early
 
 
 def test_kinds_are_kept(run, tmp_path):

@@ -97,6 +97,19 @@ def test_what_the_horizon_line_hides_is_not_up_in_the_survey(where, surveyed):
     assert 0 < np.count_nonzero(low & ~np.isnan(boxed.highest_deg)) < np.count_nonzero(low) / 2
 
 
+def test_moonlight_counts_in_the_survey_as_in_the_check(where):
+    """The Moon past its first quarter (2026-12-17, any almanac): near it, beside it and on the other side."""
+    names = ("M 74", "M 33", "M 77", "M 31", "NGC 7331", "M 1", "NGC 2403", "M 15", "Mu Cephei", "TX Psc")
+    subjects = [resolve(Target(name=name)) for name in names]
+    moonlit = replace(where, date=dt.date(2026, 12, 18))
+    at_s = dt.datetime(2026, 12, 18, 20, 0, tzinfo=where.site.zone).timestamp()
+    found = survey(open_sky(), moonlit, columns_of(subjects), at_s, at_s + 1.0)
+    night = open_night(open_sky(), moonlit, subjects)
+    for row, name in enumerate(names):
+        exact = verdict_at(night, row, at_s).margin_dex
+        assert -0.01 <= found.margin_dex[row] - exact <= 0.12, (name, found.margin_dex[row], exact)
+
+
 def test_filters_count_in_the_survey_as_in_the_check(where):
     """The Veil's eastern half shows with O III where it does not without (common practice)."""
     veil = columns_of([resolve(Target(name=name)) for name in ("NGC 6992", "NGC 6960", "M 31")])
