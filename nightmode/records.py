@@ -18,13 +18,17 @@ class Record:
     _fields: ClassVar[tuple[str, ...]] = ()
     _known: ClassVar[frozenset[str]] = frozenset()
     _defaults: ClassVar[dict[str, Any]] = {}
-    _what_counts: ClassVar["attrgetter[Any]"] = attrgetter("__class__")
+    #: From a record to its class and values: by these it equals others, and is hashed.
+    _key: ClassVar["attrgetter[Any]"] = attrgetter("__class__")
 
     def __init_subclass__(cls, eq: bool = True) -> None:
         cls._fields = tuple(dict.fromkeys((*cls._fields, *get_annotations(cls))))
         cls._known = frozenset(cls._fields)
         cls._defaults = {name: getattr(cls, name) for name in cls._fields if hasattr(cls, name)}
-        cls._what_counts = attrgetter("__class__", *cls._fields)
+        for name, default in cls._defaults.items():
+            if type(default).__hash__ is None:
+                raise TypeError(f"{cls.__name__}.{name} would be one list, dict or set for all of them")
+        cls._key = attrgetter("__class__", *cls._fields)
         setattr(cls, "__match_args__", cls._fields)  # noqa: B010  mypy has a view of its own on this one
         if not eq:
             cls.__eq__, cls.__hash__ = object.__eq__, object.__hash__  # type: ignore[method-assign]
@@ -47,10 +51,10 @@ class Record:
     def __eq__(self, other: object) -> bool:
         if self is other:  # the most frequent case
             return True
-        return type(other) is type(self) and self._what_counts(self) == self._what_counts(other)
+        return type(other) is type(self) and self._key(self) == self._key(other)
 
     def __hash__(self) -> int:
-        return hash(self._what_counts(self))
+        return hash(self._key(self))
 
     def __repr__(self) -> str:
         values = ", ".join(f"{name}={value!r}" for name, value in _values_of(self).items())

@@ -102,3 +102,10 @@ def test_some_fields_are_changed_in_a_record_that_is_otherwise_the_same(values, 
     assert replace(Later(*values, 5.0), name=name) == Later(values[0], name, 5.0)
     with pytest.raises(TypeError):
         replace(Spot(*values), at_s=1.0)
+
+
+def test_what_can_change_is_no_default_as_it_would_be_shared():
+    with pytest.raises(TypeError, match=r"Bag\.things"):
+
+        class Bag(Record):
+            things: list[str] = []  # noqa: RUF012
