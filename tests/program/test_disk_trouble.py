@@ -72,7 +72,8 @@ def test_a_refused_tick_waits_and_the_next_key_does_nothing_but_try_again(walkin
     walking.wait_shown(" 1 done ")
     for key in ("s", "3", "u", "n", "l", "j"):
         walking.press(key)
-        walking.run(0.15)
+        walking.wait_shown(f"STILL NOT SAVED, {trouble.words}")
+        walking.run(0.1)
         assert told(walking).startswith(f"STILL NOT SAVED, {trouble.words}")
         assert " 1 done " in walking.shown()
     assert ": seen" not in walking.said[before:]
