@@ -47,6 +47,7 @@ def test_the_sheet_tells_what_to_expect(command, plan, tmp_path):
 def test_when_tells_the_expected_magnitude_of_a_long_period_star_month_by_month(command, plan):
     # A plan is a list as well; one of two stars, one of which no light can be expected of.
     told = command.json("when", plan(["Mira", "Betelgeuse"]), "--year", "2027")
+    assert [target["name"] for target in told["targets"]] == ["Mira", "Betelgeuse"]
     mira, betelgeuse = ([one.get("expected_mag") for one in target["months"]] for target in told["targets"])
     assert betelgeuse == [None] * 12
     # Brightest at the end of February (mid-September 2011 and seventeen periods of 331.96 days), faintest

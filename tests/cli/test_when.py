@@ -55,19 +55,12 @@ def test_data_have_the_documented_keys(command, observer):
 
 
 def test_a_list_says_what_each_month_is_for(command, observer, tmp_path):
-    names = ("M 42", "NGC 104", "NGC 206")  # of the last no brightness is known
+    names = ("M 42", "NGC 104", "NGC 206", "B 33")  # of the third no brightness is known; the last is dark
     path = tmp_path / "mine.toml"
     path.write_text('title = "Mine"\n' + "".join(f'[[target]]\nname = "{name}"\n' for name in names))
     out = command("when", path, "--year", "2027", "--observer", observer)
     assert "Never high enough in the dark from here: NGC 104." in out
     assert re.search(r"^(Nov|Dec|Jan|Feb) 2027 .*M 42", out, re.MULTILINE)
-
-
-def test_data_of_a_list_of_one_are_those_of_a_list(command, observer, tmp_path):
-    path = tmp_path / "mine.toml"
-    path.write_text('title = "Mine"\n[[target]]\nname = "B 33"\n')
-    data = command.json("when", path, "--year", "2027", "--observer", observer)
-    assert [(one["name"], len(one["months"])) for one in data["targets"]] == [("B 33", 12)]
 
 
 def test_the_page_stands_alone_and_has_pictures(command, observer, tmp_path):
