@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array, Indices, Interval
+from nightmode.arrays import Array, Indices, Interval, distinct
 from nightmode.model.kind import Kind
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
@@ -68,15 +68,15 @@ def features_tonight(
     ahead = _ahead(far, far_face, site, person, float(times[0]))
     found = {}
     for place, row in enumerate(rows):
-        nights = np.unique(ahead.night_number[light[place, ahead.column] > 0])
-        later = nights[nights > 0]
+        nights = distinct(ahead.night_number[light[place, ahead.column] > 0])
+        later = [number for number in nights if number > 0]
         found[row] = FeatureTonight(
             sun_deg=sun_deg[place],
             seen_deg=seen_deg[place],
             good=tuple(good[place]),
             sunlit=tuple(sunlit[place]),
-            nights=tuple(nights[nights <= ahead.until_new].tolist()),
-            next_night_s=float(times[0] + later[0] * _DAY_S) if later.size else None,
+            nights=tuple(number for number in nights if number <= ahead.until_new),
+            next_night_s=float(times[0] + later[0] * _DAY_S) if later else None,
         )
     return found
 

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array, Flags, Indices
+from nightmode.arrays import Array, Flags, Indices, distinct
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.kind import Kind
@@ -185,7 +185,7 @@ def _conditions(
 def _best_moments(sky_mag: Array, loss_mag: Array, usable: Flags, coming: Coming) -> Indices:
     """Return one moment of each night on which a target is usable: that of the best sky and height."""
     favour = 0.2 * sky_mag - 0.4 * loss_mag
-    nights = np.unique(coming.night_number[usable])
+    nights = distinct(coming.night_number[usable])
     moments = [np.flatnonzero(usable & (coming.night_number == number)) for number in nights]
     return np.array([moment[favour[moment].argmax()] for moment in moments], dtype=np.intp)
 

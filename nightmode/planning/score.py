@@ -241,6 +241,6 @@ def body_score(target: Placed, *, low_power: bool = False) -> float:
     value = BODY_WORTH.get(subject.body, 0.0)
     if target.planet is not None and subject.body in _BY_SIZE:
         usual_arcsec, gain = _BY_SIZE[subject.body]
-        size = float(np.median(target.planet.diameter_arcsec))
+        size = float(target.planet.diameter_arcsec.mean())
         value += float(np.clip(gain * (size - usual_arcsec), -1.2, 1.2))
     return value

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nightmode.arrays import distinct
 from nightmode.errors import NightmodeError
 from nightmode.records import Record
 from nightmode.sky.bodies import BODIES
@@ -118,7 +119,7 @@ def _turn_slowly(time: "Time") -> None:
     if not time.shape:
         return
     number, within_days = np.divmod(time.tt, _SLOW_DAYS)
-    pieces = sorted(set(number.tolist()))  # np.unique would load much of numpy for this alone
+    pieces = distinct(number)
     if len(pieces) > max(1, number.size // _SLOW_COUNT):
         return
     slow = np.empty((10, number.size))

@@ -135,6 +135,7 @@ def _laws_of(kinds: np.ndarray, major: np.ndarray, surface: np.ndarray) -> np.nd
     return np.where(even, EVEN, np.where(sheets, SHEET, kinds))
 
 
+@cache
 def bulge_share(hubble_type: str) -> float:
     """Return the bulge's share of a galaxy's light by its type in the catalogue (Sb, SBbc, S0-a, E ...).
 
@@ -159,15 +160,16 @@ def plain_type(hubble_type: str) -> str:
 
 def _curves(kinds: np.ndarray, types: np.ndarray, mean_mag: np.ndarray, half_light: np.ndarray) -> Curves:
     enclosed = np.full((*kinds.shape, RADII.size), np.nan)
-    density = enclosed.copy()
+    density, has_law = enclosed.copy(), np.zeros(kinds.shape, bool)
     for kind, (inside, local) in _LAWS.items():
-        enclosed[kinds == kind], density[kinds == kind] = inside, local
+        of_kind = kinds == kind
+        enclosed[of_kind], density[of_kind] = inside, local
+        has_law |= of_kind
     galaxies = kinds == "galaxy"
-    names, index = np.unique(types[galaxies], return_inverse=True)
     bulge = np.zeros(kinds.shape)
-    bulge[galaxies] = np.array([bulge_share(name) for name in names.tolist()], float)[index]
+    bulge[galaxies] = [bulge_share(name) for name in types[galaxies].tolist()]
     enclosed[galaxies], density[galaxies] = _galaxy(bulge[galaxies], mean_mag[galaxies])
-    measured = ~np.isnan(half_light) & np.isin(kinds, list(_LAWS))
+    measured = ~np.isnan(half_light) & has_law
     enclosed[measured], density[measured] = profile_laws.plummer(half_light[measured])
     by_bulge = np.select([bulge >= ROUND_BULGE, bulge >= SOME_BULGE], [4, 2], 1)
     for sersic_index in (1, 2, 4):
