@@ -15,7 +15,7 @@ HEAVY = {"numpy", "pydantic", "skyfield", "textual", "rich", "asyncio", "sqlite3
 SLOW = {"dataclasses", "inspect", "json", "threading"}
 #: What no first page shows: Textual and the screens, chart and directions, voice, other nights, other rooms.
 NOT_ON_THE_FIRST_PAGE = {
-    *("textual", "asyncio", "sounddevice", "pyttsx3"),
+    *("textual", "asyncio", "sounddevice", "pyttsx3", "numpy.ma"),
     *("nightmode.app.screens", "nightmode.app.chart", "nightmode.app.aloud", "nightmode.app.pages.aim"),
     *("nightmode.aim.guide", "nightmode.aim.figure", "nightmode.night.aiming", "nightmode.wording.aim"),
     *("nightmode.wording.spoken", "nightmode.voice", "nightmode.history", "nightmode.setup"),
