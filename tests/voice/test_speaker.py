@@ -95,7 +95,7 @@ async def test_slower_and_faster_change_the_rate_within_limits(stand_in, heard, 
     speaking.slower()
     speaking.say(sentences("Slower."))
     await heard.until(lambda: heard.marks)
-    assert stand_in.told[0]["rate"] == "125"
+    assert stand_in.told == [("125", "Slower.")]
     for _ in range(20):
         speaking.slower()
     assert speaking.rate_wpm == 80
