@@ -3,7 +3,6 @@
 from nightmode.catalog.bright import bright_star
 from nightmode.catalog.deepsky import deepsky_named, deepsky_nearly_named, deepsky_subject, own_deepsky
 from nightmode.catalog.elements import ElementsFile
-from nightmode.catalog.hints import unknown
 from nightmode.catalog.lunar import lunar_subject
 from nightmode.catalog.names import designation_key, plain_key
 from nightmode.catalog.stars import star_key, star_subject
@@ -114,6 +113,8 @@ def orbiting(elements: Elements) -> Orbiting:
 def _by_hand(target: Target) -> Fixed:
     """Return a subject from the plan's own kind and position; NightmodeError if they are not both there."""
     if target.kind is None or target.position is None:
+        from nightmode.catalog.hints import unknown  # what guesses at a name loads all names
+
         raise unknown(target)
     return fixed(target.kind, {"name": target.name, **_place(target.position)})
 

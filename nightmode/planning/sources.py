@@ -7,7 +7,6 @@ from pathlib import Path
 
 from nightmode.catalog.columns import Columns, all_objects, columns_of, joined
 from nightmode.catalog.elements import ElementsFile
-from nightmode.catalog.hints import BY_ELEMENTS
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.resolve import resolve
 from nightmode.catalog.variables import variable_stars
@@ -75,6 +74,8 @@ def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: Elemen
     comets and there is no file.
     """
     if kinds and Kind.COMET in kinds and elements is None:
+        from nightmode.catalog.hints import BY_ELEMENTS
+
         raise NightmodeError(
             "--kinds", "asks for comets and minor planets, and no file has their orbits", BY_ELEMENTS
         )
