@@ -32,12 +32,17 @@ def night(loaded):
     return loaded.night
 
 
-@cache
-def up_now(night, hours=1.0):
-    """Return (row, what points to it) of every target that is up so long after dark."""
+def up(night, hours=1.0):
+    """Yield (row, what points to it) of every target that is up so long after dark."""
     now_s = night.twilights.dark[0] + hours * 3600.0
     found = ((row, pointing_at(night, row, now_s)) for row in range(len(night.targets)))
-    return [(row, one) for row, one in found if one is not None]
+    return ((row, one) for row, one in found if one is not None)
+
+
+@cache
+def up_now(night):
+    """Return those that are up an hour after dark."""
+    return list(up(night))
 
 
 def page(night, row, one, view, size, style=FULL):
@@ -151,7 +156,7 @@ def cells(rows, glyph):
 def test_the_words_say_what_the_picture_shows(night):
     compared = 0
     for hours in (3.0, 5.0, 9.0):
-        for row, one in up_now(night, hours):
+        for row, one in up(night, hours):
             begin = one.guide.begin
             if begin is None or begin.separation_deg < 4.0:
                 continue
@@ -213,10 +218,10 @@ def test_what_a_terminal_can_show_is_told_by_its_name_and_locale(env, encoding, 
 def test_views_for_which_there_is_no_kit_are_left_out(walking, night):
     sight = Finder(name="Circles", kind="bullseye", rings_deg=(0.5, 2.0, 4.0))
     bare = equip(night, night.kit.model_copy(update={"finders": (sight,)}))
-    row, one = up_now(bare)[0]
+    row, one = next(up(bare))
     assert one.finder is None
     none = equip(night, night.kit.model_copy(update={"finders": ()}))
-    row, one = up_now(none)[0]
+    row, one = next(up(none))
     told = "\n".join(page(none, row, one, ChartView.SKY, (80, 20)))
     assert "sight" not in told
     assert "circle" not in told

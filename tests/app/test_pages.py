@@ -3,6 +3,7 @@
 import datetime as dt
 
 import pytest
+from rows import rows
 
 from nightmode.app.pages.facts import target_lines
 from nightmode.app.pages.line import length
@@ -72,7 +73,7 @@ size_arcmin = 65
     return walker_of(loaded_from(PLAN + targets, eyepiece))
 
 
-@pytest.mark.parametrize("size", SIZES)
+@rows("size", SIZES)
 def test_the_minutes_in_the_dark_are_whole_at_every_size(walker, size):
     dark_s, dawn_s = walker.night.twilights.dark
     for step in range(8):
@@ -88,7 +89,7 @@ def test_the_moon_is_told_in_full_where_there_is_room(walker):
     assert "Moon 20 % sets 20:16" in words(main_page(walker, dark_s + 60, (80, 24), None, dark_s))[0]
 
 
-@pytest.mark.parametrize("size", SIZES)
+@rows("size", SIZES)
 def test_a_long_eyepiece_name_gives_way_to_power_and_field(long_walker, size):
     now_s = long_walker.night.twilights.dark[0] + 60
     row = long_walker.shown(now_s)
@@ -99,7 +100,7 @@ def test_a_long_eyepiece_name_gives_way_to_power_and_field(long_walker, size):
         assert len(told) <= size[0] - 2
 
 
-@pytest.mark.parametrize("size", SIZES)
+@rows("size", SIZES)
 def test_a_verdict_gives_its_whole_reason(walker, size):
     night = walker.night
     for now_s in night.twilights.dark:
@@ -119,7 +120,7 @@ def test_a_target_that_is_not_up_yet_is_judged_as_it_will_be(walker):
     assert "verdict  easy" in shown
 
 
-@pytest.mark.parametrize("size", SIZES)
+@rows("size", SIZES)
 def test_rows_of_the_list_stand_under_each_other_whatever_the_names(long_walker, size):
     now_s = long_walker.night.twilights.dark[0] + 60
     rows = [row for row in list_page(long_walker, now_s, size, 0) if "°" in "".join(text for text, _ in row)]
@@ -138,7 +139,7 @@ def test_a_wide_screen_shows_more_of_a_name_and_the_whole_kind(long_walker):
     assert "cluster with nebula" in narrow
 
 
-@pytest.mark.parametrize("size", SIZES)
+@rows("size", SIZES)
 def test_a_question_is_whole_at_every_size(walker, size):
     now_s = walker.night.twilights.dark[0] + 60
     asked = "clear where? 1N* 2NE* 3E* 4SE* 5S* 6SW* 7W* 8NW*  0 all  enter keeps"
@@ -170,7 +171,7 @@ def test_what_stands_high_before_dusk_waits_for_the_dark_and_does_not_rise(walke
     assert "waits for the dark" not in told["M 42"]
 
 
-@pytest.mark.parametrize("size", SIZES)
+@rows("size", SIZES)
 @pytest.mark.parametrize("clear", [set(), {"N", "NE"}, {"N", "NE", "E", "SE", "S"}])
 def test_the_next_name_stands_below_however_much_else_there_is_to_say(walker, size, clear):
     dark_s, dawn_s = walker.night.twilights.dark
@@ -200,7 +201,7 @@ def test_what_is_never_up_is_not_called_missed(loaded_from, walker_of):
     assert row.rstrip().endswith("not tonight")
 
 
-@pytest.mark.parametrize("size", SIZES)
+@rows("size", SIZES)
 def test_the_caution_about_the_sun_is_never_cut(size):
     caution = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
     heads = (("before dark", "strong"), (caution, "alert"))
@@ -210,7 +211,7 @@ def test_the_caution_about_the_sun_is_never_cut(size):
     assert " ".join(alerts) == caution
 
 
-@pytest.mark.parametrize("size", SIZES)
+@rows("size", SIZES)
 def test_help_cuts_no_word(size):
     phrase = "a quick phrase that is as long as the observer likes it to be, on two rows"
     lines = [
@@ -245,7 +246,7 @@ def page_of(walker, name, size, at="2027-03-17T19:30:00+00:00"):
     return words(target_lines(walker, row, now_s, size[0] - 2, size[1] - 4))
 
 
-@pytest.mark.parametrize("size", [(44, 20), *SIZES])
+@rows("size", [(44, 20), *SIZES])
 def test_what_there_is_to_see_fits_the_page(planet_walker, size):
     for name in ("jupiter", "plato", "castor"):
         lines = page_of(planet_walker, name, size)
