@@ -1,5 +1,6 @@
 """The chart on the walk: views, sizes, keys, and that its words say what its picture shows."""
 
+import itertools
 import re
 from functools import cache
 
@@ -40,9 +41,9 @@ def up(night, hours=1.0):
 
 
 @cache
-def up_now(night):
-    """Return those that are up an hour after dark."""
-    return list(up(night))
+def six_up(night):
+    """Return the first six of them."""
+    return list(itertools.islice(up(night), 6))
 
 
 def page(night, row, one, view, size, style=FULL):
@@ -125,7 +126,7 @@ LOOKS = [
 @pytest.mark.parametrize(("look", "third"), by_turns(LOOKS, range(3)))
 def test_every_view_fits_its_size(night, look, third):
     size, style = look
-    for row, one in up_now(night)[third:6:3]:
+    for row, one in six_up(night)[third::3]:
         for view in ChartView:
             rows = page(night, row, one, view, size, style)
             assert len(rows) == size[1]
@@ -137,7 +138,7 @@ def test_every_view_fits_its_size(night, look, third):
 
 
 def test_narrow_screens_have_words_alone_and_wide_ones_two_pictures(night):
-    row, one = next((row, one) for row, one in up_now(night) if one.guide.begin.separation_deg > 1.0)
+    row, one = next((row, one) for row, one in six_up(night) if one.guide.begin.separation_deg > 1.0)
     braille = re.compile("[\u2801-\u28ff]")
     assert not braille.search("".join(page(night, row, one, ChartView.SKY, (79, 20))))
     for size, pictures in (((80, 20), 1), ((110, 26), 2), ((120, 36), 2)):
