@@ -133,7 +133,11 @@ def entry() -> NoReturn:
         warnings.simplefilter("ignore")  # a line that nobody asked for
     _run_lean()
     _mend_streams()
-    _leave(main(sys.argv[1:]))
+    try:
+        code = main(sys.argv[1:])
+    except SystemExit as ended:  # a help was printed, or a signal ended the night
+        code = int(ended.code or 0)
+    _leave(code)
 
 
 def _run_lean() -> None:
