@@ -93,11 +93,13 @@ def _run(argv: Sequence[str]) -> int:
 
 
 def _check_output(args: argparse.Namespace) -> None:
-    """Raise NightmodeError if the file of -o is there already: before the work, which may take seconds."""
-    if getattr(args, "output", None) is not None and not args.force:
+    """Raise NightmodeError if a file to be written is there already, before work that may take seconds."""
+    written = [path for name in ("output", "ics") if (path := getattr(args, name, None)) is not None]
+    if written and not args.force:
         from nightmode.files.replace import check_free
 
-        check_free(args.output)
+        for path in written:
+            check_free(path)
 
 
 def _refused(error: OSError) -> NightmodeError:
@@ -170,9 +172,15 @@ def _leave(code: int) -> NoReturn:
     takes a tenth of the time of a short command, and the system frees all memory anyway. With a profiler or a
     debugger the process ends in the usual way.
     """
-    if sys.getprofile() or sys.gettrace():
+    if sys.getprofile() or sys.gettrace() or _is_monitored():
         sys.exit(code)
     for stream in (sys.stdout, sys.stderr):
         with contextlib.suppress(OSError, ValueError):
             stream.flush()
     os._exit(code)
+
+
+def _is_monitored() -> bool:
+    """Whether a tool looks on as they do from Python 3.12 on."""
+    monitoring = getattr(sys, "monitoring", None)
+    return monitoring is not None and any(monitoring.get_tool(number) for number in range(6))

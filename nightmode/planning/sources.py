@@ -52,11 +52,12 @@ _NOT_IN_COLUMNS = {*GROUPS["moon"], *GROUPS["planets"], *GROUPS["comets"], *GROU
 class Candidates:
     """What a draft chooses from on a night.
 
-    columns     one row for each object with a place among the stars; variable stars and comets as on the
-    night bodies      the bodies of the Solar System, and features of the Moon listed      the targets of the
-    list that the candidates come from, by key originals   by name, subjects that replace their row when a
-    night is opened: those with orbit or change favour      by name, what to add to scores, such as for a star
-    in eclipse
+    columns    one row for each object with a place among the stars; variable stars and comets as they are on
+               the night
+    bodies     the bodies of the Solar System, and features of the Moon
+    listed     the targets of the list that the candidates come from, by key
+    originals  by name, subjects that replace their row when a night is opened: those with orbit or change
+    favour     by name, what to add to scores, such as for a star in eclipse
     """
 
     columns: Columns

@@ -69,10 +69,12 @@ def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> 
     """Return the circumstance that would gain most if it alone were removed; glass as for `margin`.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
-    zenith), size against field (a field without end); aperture where none of them gains 0.15 dex.
+    zenith), size against field (a field without end); aperture where none of them gains 0.15 dex. What the
+    field has no room for is the field's doing, whatever it gains.
     NONE where it is easy already; the missing figure where the margin is unknown.
     """
-    now = _dex(light, conditions, glass)
+    seen = margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass)
+    now = seen.best_dex
     changed = {
         Cause.SKY: _dex(
             light, replace(conditions, zenith_mag=np.maximum(conditions.zenith_mag, DARK_SITE_MAG)), glass
@@ -84,6 +86,7 @@ def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> 
     }
     gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
     number = np.where(gains.max(axis=0) >= BLAME_DEX, gains.argmax(axis=0), _NUMBER[Cause.APERTURE])
+    number = np.where(seen.is_bound, _NUMBER[Cause.FIELD], number)
     sizeless = ~np.isnan(light.magnitude) & np.isnan(light.semi_major_arcmin)
     missing = np.where(sizeless, _NUMBER[Cause.NO_SIZE], _NUMBER[Cause.NO_BRIGHTNESS])
     number = np.where(now >= EASY_DEX, _NUMBER[Cause.NONE], number)

@@ -39,7 +39,8 @@ from nightmode.visibility.photometry import mean_surface_brightness_mag
 from nightmode.visibility.profile_laws import DISC_LENGTHS, RADII, Curves
 
 BULGE_TO_DISC = 0.2
-STAR_FIELDS = ("open cluster", "asterism", "cluster with nebula")
+MERE_STARS = ("open cluster", "asterism")
+WITH_STARS = (*MERE_STARS, "cluster with nebula")
 _STAGES = {
     "E": -5, "E-S0": -3, "S0": -2, "S0-a": 0, "I0": 0, "Sa": 1, "Sab": 2, "Sb": 3, "Sbc": 4, "Sc": 5,
     "Scd": 6, "Sd": 7,
@@ -73,6 +74,7 @@ class Light(Record):
     axis_ratio         minor over major axis, 1 where the catalogue has one figure
     enclosed, density  the profile on RADII; NaN for what has no glow of its own, or no size
     star_magnitude     the tenth brightest star of a cluster or asterism; NaN for all else
+    is_mere_stars      whether there is nothing to it but scattered stars
     """
 
     magnitude: np.ndarray
@@ -81,6 +83,7 @@ class Light(Record):
     enclosed: np.ndarray
     density: np.ndarray
     star_magnitude: np.ndarray
+    is_mere_stars: np.ndarray
 
     def some(self, which: np.ndarray | slice | int) -> "Light":
         """Return the light of some of the objects, by index."""
@@ -120,13 +123,14 @@ def light_of(
     total, major, minor, half, tenth, surface = numbers
     ratio = np.where(np.isnan(minor), 1.0, np.clip(minor / major, 0.05, 1.0))
     by_law = stars.tenth_star_magnitude(total)
-    tenth = np.where(np.isin(kinds, STAR_FIELDS), np.where(np.isnan(tenth), by_law, tenth), np.nan)
+    tenth = np.where(np.isin(kinds, WITH_STARS), np.where(np.isnan(tenth), by_law, tenth), np.nan)
     over_an_even_one = mean_surface_brightness_mag(0.0, major, major * ratio)
     total = np.where(np.isnan(surface), total, surface - over_an_even_one)
     enclosed, density = _curves(
         _laws_of(kinds, major, surface), types, total + over_an_even_one, half / (major / 2)
     )
-    return Light(total, major / 2, ratio, enclosed, density, tenth)
+    scattered = np.isin(kinds, MERE_STARS) & np.isnan(surface)
+    return Light(total, major / 2, ratio, enclosed, density, tenth, scattered)
 
 
 def _laws_of(kinds: np.ndarray, major: np.ndarray, surface: np.ndarray) -> np.ndarray:

@@ -19,7 +19,7 @@ JUST_OUTSIDE = 3.0
 SWEPT = 0.7
 EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.1, -0.38
 # A cluster one and a half times as wide as the field is still one at a glance; three times as wide it is
-# stars here and there (common practice, no published source).
+# stars here and there, and no more than hard (common practice, no published source).
 OVERFLOW, OVERFLOW_DEX = 1.5, 1.3
 
 
@@ -30,11 +30,13 @@ class Margin(Record):
                    of a cluster; NaN where no brightness (or no size) is published
     seen_fraction  how far out from the middle it shows, as a share of the catalogue's semi-major axis
     stars_seen     about how many of a cluster's stars show, 100 for 100 and more; 0 for all else
+    is_bound       whether best_dex is no more than the field has room for
     """
 
     best_dex: np.ndarray
     seen_fraction: np.ndarray
     stars_seen: np.ndarray
+    is_bound: np.ndarray
 
 
 def margin(
@@ -79,10 +81,11 @@ def margin(
     )  # fmt: skip
     limit = star_limit_mag(sky, **glass, field_factor=field_factor, eyes=eyes) - loss
     best = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude))
-    best = np.minimum(best, _most_of_a_cluster_dex(light, true_field_deg))
+    most = _most_of_a_cluster_dex(light, true_field_deg)
+    is_bound, best = best > most, np.minimum(best, most)
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
     count = np.where(np.isnan(light.star_magnitude), 0.0, stars.members_seen(light.star_magnitude, limit))
-    return Margin(*np.broadcast_arrays(best, seen, count))
+    return Margin(*np.broadcast_arrays(best, seen, count, is_bound))
 
 
 def word(margin_dex: ArrayLike) -> np.ndarray:
@@ -103,8 +106,8 @@ def word_of(margin_dex: float) -> Word:
 def _most_of_a_cluster_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarray:
     """The most that there is in a cluster wider than the field, however bright; no bound for all else."""
     over = np.log10(light.semi_major_arcmin / (OVERFLOW * 30.0 * np.asarray(true_field_deg, float)))
-    overflows = ~np.isnan(light.star_magnitude) & (over > 0.0)
-    return np.where(overflows, EASY_DEX - OVERFLOW_DEX * over, np.inf)
+    most = np.maximum(EASY_DEX - OVERFLOW_DEX * over, HARD_DEX)
+    return np.where(light.is_mere_stars & (over > 0.0), most, np.inf)
 
 
 def _curves_dex(

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 from nightmode.visibility import filters, limits, photometry, sky
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.profile import Light, light_of
-from nightmode.visibility.verdict import FLOOR_DEX, margin, word
+from nightmode.visibility.verdict import EASY_DEX, FLOOR_DEX, HARD_DEX, margin, word
+from nightmode.visibility.words import Cause
 
 EXIT_PUPILS_MM = np.array([6.0, 5.0, 4.0, 3.0, 2.0, 1.3, 1.0, 0.7, 0.5])
 APPARENT_FIELD_DEG = 50.0
@@ -244,6 +245,36 @@ def test_a_cluster_far_wider_than_the_field_is_no_longer_one():
         for mm, power, field in through
     ]
     assert found == ["easy", "fair", "fair", "hard"]
+
+
+@pytest.mark.parametrize("field_deg", [0.25, 0.6])
+def test_what_glows_is_not_lost_with_the_field_and_a_bright_cluster_never_wholly(field_deg):
+    """M 42 and the star cloud M 24 shine in any field; of the Pleiades there is always a star in view."""
+    glass = {"aperture_mm": 203.0, "magnification": 120.0, "true_field_deg": field_deg}
+    orion = light_of("cluster with nebula", 4.0, 65.0, 60.0, half_light_arcmin=3.0)
+    cloud = light_of("open cluster", 4.6, 95.0, 35.0, surface_brightness_mag=21.3)
+    pleiades = light_of("open cluster", 1.2, 110.0, tenth_star_mag=5.7)
+    assert word(margin(orion, 21.0, AIR_MAG, **glass).best_dex) == "easy"
+    assert not margin(cloud, 21.0, AIR_MAG, **glass).is_bound
+    lost = margin(pleiades, 21.0, AIR_MAG, **glass)
+    assert lost.is_bound
+    assert word(lost.best_dex) in ("fair", "hard")
+    where = limits.Conditions(zenith_mag=21.0, altitude_deg=60.0)
+    assert limits.limiting_cause(pleiades, where, **glass) == Cause.FIELD
+
+
+@given(st.floats(1.0, 9.0), st.floats(20.0, 300.0), st.floats(0.2, 7.0))
+def test_whatever_the_field_bounds_is_the_fields_doing(magnitude, size_arcmin, field_deg):
+    cluster = light_of("open cluster", magnitude, size_arcmin)
+    glass = {"aperture_mm": 120.0, "magnification": 40.0, "true_field_deg": field_deg}
+    where = limits.Conditions(zenith_mag=20.5, altitude_deg=50.0)
+    found = margin(cluster, where.sky_mag(), where.loss_mag(), **glass)
+    free = margin(cluster, where.sky_mag(), where.loss_mag(), **{**glass, "true_field_deg": 90.0})
+    assert found.best_dex <= free.best_dex + 1e-9
+    if found.is_bound and found.best_dex < EASY_DEX:
+        assert limits.limiting_cause(cluster, where, **glass) == Cause.FIELD
+    if free.best_dex >= HARD_DEX:
+        assert word(found.best_dex) != "out of reach"
 
 
 def test_words_change_at_their_steps():

@@ -35,8 +35,9 @@ Row = TypeVar("Row")
 class Budget(Record):
     """How much light a page may give.
 
-    letters  the limit, in letters of text weigh    the light of a letter in each role, divided by what a
-    letter of text is meant to give at this glow
+    letters  the limit, in letters of text
+    weigh    the light of a letter in each role, divided by what a letter of text is meant to give at this
+             glow
     """
 
     letters: float
