@@ -130,6 +130,16 @@ def test_rows_of_the_list_stand_under_each_other_whatever_the_names(long_walker,
     assert all(length(row) <= size[0] for row in rows)
 
 
+def test_the_list_has_no_row_to_spare_at_either_end(walker):
+    now_s = walker.night.twilights.dark[0] + 60
+    order = walker.order(now_s)
+    for cursor in (0, len(order) - 1):
+        page = words(list_page(walker, now_s, (60, 18), cursor))
+        name = walker.night.targets[order[cursor]].subject.name
+        assert name in page[2 if cursor == 0 else -2]
+        assert all(row.strip() for row in page[2:-1])
+
+
 def test_a_wide_screen_shows_more_of_a_name_and_the_whole_kind(long_walker):
     now_s = long_walker.night.twilights.dark[0] + 60
     wide, narrow = (
