@@ -48,7 +48,7 @@ _SCRUBBED = {
 #: A program that writes nothing for so long has written all it had to: a page comes in one piece or two.
 QUIET_S = 0.015
 #: A program that was busy may read a key so much later than it was pressed.
-LATE_S = 0.1
+LATE_S = 0.25
 #: A key sooner after the escape key would be read with it.
 ALONE_S = 0.16
 _KEYS = {"space": " ", "enter": "\r", "esc": "\x1b", "tab": "\t", "down": "\x1b[B", "end": "\x1b[F"}

@@ -59,7 +59,7 @@ def test_a_night_is_red_from_the_first_byte_to_the_prompt(opened, mode):
     meter = opened(mode, cold=mode == "truecolor")
     meter.press("space", "u", "+", "-", "j", "esc", "l", "down", "q", "?", "x", "n")
     meter.type("cold [b]")
-    meter.press("enter", "1", "c", "f", "i", "esc", "p", "p", "w", "tab")
+    meter.press("enter", "1", "c", "f", "i", "esc", "p", "q", "w", "tab")
     meter.resize(60, 18)
     meter.wait_for("altitude")
     for there, back in (("l", "q"), ("?", "f")):
