@@ -8,11 +8,11 @@ from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility import points
 from nightmode.visibility.reasons import (
     DiscInAir,
+    DiscInAperture,
     DiscNeeds,
     DiscShows,
     PointOnly,
     RingNeeds,
-    Split,
     Verdict,
 )
 from nightmode.visibility.words import Cause, Word
@@ -54,7 +54,7 @@ def _by_disc(diameter_arcsec: float, aperture_mm: float, blur_arcsec: float) -> 
     word = next((word for times, word in _STEPS if ratio >= times), Word.HARD)
     if still > limit:
         return Verdict(word, None, Cause.SEEING, DiscInAir(diameter_arcsec, blur_arcsec))
-    return Verdict(word, None, Cause.APERTURE, Split(diameter_arcsec, limit))
+    return Verdict(word, None, Cause.APERTURE, DiscInAperture(diameter_arcsec, limit))
 
 
 def _short_of_power(

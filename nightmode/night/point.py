@@ -33,8 +33,9 @@ from nightmode.visibility.reasons import (
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, word
 from nightmode.visibility.words import Cause, Word
 
-#: A split is comfortable at this many times the least apparent separation (common practice).
-COMFORTABLE = 2.0
+#: The power that a word asks for, in multiples of the one that gives the least apparent separation: a split
+#: is comfortable at twice that (common practice); the others as `points.split_word` has them.
+_POWER_FOR = {Word.EASY: 2.0, Word.FAIR: 1.2, Word.HARD: 1.0}
 #: How far below the limit for unequal pairs a pair may still be split: down to half of it.
 SOFT_DEX = 0.3
 #: From this difference in magnitudes on, the glare of the brighter star is named as the cause.
@@ -128,9 +129,10 @@ def _pair(night: Night, row: int, column: int, subject: Double, combination: Com
     if told is Word.EASY:
         limit = float(optics.dawes_limit_arcsec(aperture_mm))
         return Verdict(told, dex, Cause.NONE, Split(separation, limit))
-    if dex < by_stars:
-        needed = float(optics.power_to_show(separation, COMFORTABLE * least_arcsec / 60.0))
-        return Verdict(told, dex, Cause.POWER, MorePower(separation, combination.power, needed))
+    at_any_power = Word(points.split_word(min(by_stars, points.EASY_SPLIT_DEX)).item())
+    if at_any_power.rank < told.rank:
+        needed = float(optics.power_to_show(separation, _POWER_FOR[at_any_power] * least_arcsec / 60.0))
+        return Verdict(told, dex, Cause.POWER, MorePower(separation, combination.power, needed, at_any_power))
     resolved = float(optics.unequal_limit_arcsec(aperture_mm, subject.difference_mag))
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
     cause = Cause(points.split_cause(resolved, **air).item())

@@ -112,6 +112,13 @@ class DiscInAir(Reason):
     blur_arcsec: float
 
 
+class DiscInAperture(Reason):
+    """A planet's disc is small compared with the smallest that the aperture tells from a star."""
+
+    diameter_arcsec: float
+    limit_arcsec: float
+
+
 class DiscNeeds(Reason):
     """The power in use shows a planet as a star or a tiny disc; needed would show a disc, or a plain one."""
 
@@ -253,11 +260,12 @@ class Split(Reason):
 
 
 class MorePower(Reason):
-    """The power in use does not split the pair; needed would."""
+    """The power in use shows the pair badly or not at all; needed would give the word `then`."""
 
     separation_arcsec: float
     power: float
     needed: float
+    then: Word
 
 
 class Blurred(Reason):

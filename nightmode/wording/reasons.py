@@ -72,6 +72,11 @@ def _(reason: reasons.DiscInAir, word: Word, zone: ZoneInfo) -> str:
 
 
 @_say.register
+def _(reason: reasons.DiscInAperture, word: Word, zone: ZoneInfo) -> str:
+    return f"disc of {_arcsec(reason.diameter_arcsec)}; this aperture shows {_arcsec(reason.limit_arcsec)}"
+
+
+@_say.register
 def _(reason: reasons.RingNeeds, word: Word, zone: ZoneInfo) -> str:
     return f"no ring at {power(reason.power)}; a ring from {power(reason.needed)}"
 
@@ -248,7 +253,8 @@ def _(reason: reasons.Split, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.MorePower, word: Word, zone: ZoneInfo) -> str:
-    return f"{reason.separation_arcsec:.1f}″ at {power(reason.power)}; needs {power(reason.needed)}"
+    wanted = f"{reason.then} from" if word.shows else "needs"
+    return f"{reason.separation_arcsec:.1f}″ at {power(reason.power)}; {wanted} {power(reason.needed)}"
 
 
 @_say.register

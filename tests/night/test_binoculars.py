@@ -28,6 +28,7 @@ from nightmode.setup.questions import questions
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.words import Cause, Word
+from nightmode.wording.reasons import reason_text
 
 IN_HAND = Binoculars(name="10x50 binoculars", magnification=10, aperture_mm=50, true_field_deg=6.5)
 MOUNTED = IN_HAND.model_copy(update={"name": "10x50 mounted", "mounted": True})
@@ -183,3 +184,11 @@ def test_what_power_parts_a_pair_allows_for_the_trembling_hand():
     telescope = Telescope(name="t", aperture_mm=100, focal_length_mm=800)
     steady, mount, hand = (pair_in(one, albireo, 1.8e9).shown_at for one in (telescope, MOUNTED, IN_HAND))
     assert steady < mount < hand
+
+
+def test_a_pair_that_shows_is_told_what_makes_it_easy_and_one_that_does_not_what_it_needs(sky):
+    found = judged(sky, IN_HAND)
+    # 270 arcsec of least separation in the hand, twice that for ease (common practice): 540 / 34.6. 50 mm
+    # show Castor fairly, from 1.2 times the least separation on: 324 / 5.76.
+    assert reason_text(found["Albireo"], SITE.zone) == "34.6″ at 10x; easy from 16x"
+    assert reason_text(found["Castor"], SITE.zone) == "5.8″ at 10x; needs 56x"

@@ -21,7 +21,7 @@ from nightmode.night.verdict import verdicts
 from nightmode.planning.score import body_score
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.sky.kernel import open_sky
-from nightmode.visibility.reasons import DiscInAir, PointOnly, RingNeeds
+from nightmode.visibility.reasons import DiscInAir, DiscInAperture, PointOnly, RingNeeds
 from nightmode.visibility.words import Cause, Word
 from nightmode.walk.order import queue
 from nightmode.walk.state import State, fold
@@ -200,6 +200,8 @@ def test_a_disc_must_be_larger_than_a_star_in_the_air_and_look_so():
 
     assert words(114, 900) == [Word.EASY, Word.FAIR, Word.HARD]
     assert words(200, 1200) == [Word.EASY, Word.EASY, Word.FAIR]
+    small = told(opened(dt.date(2026, 11, 25), 80, 800))["Neptune"]
+    assert isinstance(small.reason, DiscInAperture)
     in_air = told(opened(dt.date(2026, 11, 25), 300, 1500))["Neptune"]
     assert (in_air.word, in_air.cause) == (Word.FAIR, Cause.SEEING)
     assert isinstance(in_air.reason, DiscInAir)

@@ -21,6 +21,7 @@ VALUES = {
     "float | None": (None, EVENING_S),
     "bool": (True, False),
     "Cause": (Cause.NO_BRIGHTNESS, Cause.NO_EYEPIECE, Cause.NO_SEPARATION),
+    "Word": (Word.EASY, Word.FAIR, Word.HARD),
     "str": ("", "floor craterlets"),
     "Low": (Low(22.0, None), Low(22.0, AltitudeAt(54.4, EVENING_S))),
     "AltitudeAt | None": (None, AltitudeAt(54.4, EVENING_S)),
@@ -78,6 +79,9 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         (Word.OUT, NeverUp(-3.0, 15.0), "below the horizon while it is dark"),
         (Word.HARD, Low(12.4, AltitudeAt(31.2, EVENING_S)), "only 12° high; 31° at 01:00"),
         (Word.UNKNOWN, Missing(Cause.NO_SIZE), "no published size"),
+        (Word.FAIR, reasons.MorePower(34.6, 10.0, 15.6, then=Word.EASY), "34.6″ at 10x; easy from 16x"),
+        (Word.OUT, reasons.MorePower(5.8, 10.0, 92.9, then=Word.EASY), "5.8″ at 10x; needs 93x"),
+        (Word.FAIR, reasons.DiscInAperture(2.3, 1.0), "disc of 2.3″; this aperture shows 1.0″"),
         (Word.EASY, reasons.StarsShow(37.0), "well above the sky; about 40 stars"),
     ],
 )
