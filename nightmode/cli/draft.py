@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from nightmode.cli.arguments import Commands, add_observer
 from nightmode.errors import NightmodeError
 from nightmode.planning.usual import KIND_WORDS, MOST, USUAL_COUNT
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 if TYPE_CHECKING:
     from nightmode.catalog.elements import ElementsFile

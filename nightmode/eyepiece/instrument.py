@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from nightmode.eyepiece.suggestion import CLUSTER_ROOM, STAR_FIELDS, width_deg
 from nightmode.model.target import Subject
 from nightmode.records import Record
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 #: Apertures, and fields that do not hold the target, count as equal up to this ratio (our own rule).
 AS_LARGE = 1.25

@@ -24,6 +24,7 @@ from nightmode.model.kind import POINTS
 from nightmode.model.session import Outcome
 from nightmode.records import Record
 from nightmode.visibility.eye import FIELD_FACTOR
+from nightmode.words import Word
 
 PRIOR_DEX = 0.15
 EDGE_DEX, EDGE_SPREAD = 0.2, 1.6
@@ -41,9 +42,9 @@ _POINT_KINDS = frozenset(kind.value for kind in POINTS)
 
 
 class Trial(Record):
-    """A tick and its prediction: the word, the margin for an eye with `factor`, and the outcome."""
+    """A tick: its prediction (a word, or None, and a margin for an eye with `factor`) and its outcome."""
 
-    word: str
+    word: Word | None
     margin_dex: float
     factor: float
     outcome: Outcome
@@ -79,7 +80,7 @@ def trials(sittings: Iterable[Sitting], usual_factor: float) -> list[Trial]:
         for look in sitting.last_looks:
             factor = look.experience or (None if says_factor or _is_point(look) else usual_factor)
             if look.outcome in _SHARE and look.margin_dex is not None and factor is not None:
-                found.append(Trial(look.verdict or "", look.margin_dex, factor, look.outcome))
+                found.append(Trial(look.verdict, look.margin_dex, factor, look.outcome))
     return found
 
 

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from nightmode.model.session import Dew, Entry, Event, Head, Outcome, Seeing
 from nightmode.model.site import zone_of
 from nightmode.walk.state import fold, target_key
+from nightmode.words import Word
 
 #: What two copies of one session have in common: night, plan, site and telescope.
 SessionKey = tuple[dt.date, str, str, str]
@@ -30,7 +31,7 @@ class Look:
     telescope: str = ""
     eyepiece: str = ""
     filter: str = ""
-    verdict: str | None = None
+    verdict: Word | None = None
     margin_dex: float | None = None
     experience: float | None = None
     notes: tuple[str, ...] = ()

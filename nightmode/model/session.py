@@ -8,6 +8,7 @@ from pydantic import BeforeValidator, Field
 
 from nightmode.model.base import Instant, Model, Name, NightDate, Note, storable
 from nightmode.model.site import zone_of
+from nightmode.words import Word
 
 
 class Outcome(StrEnum):
@@ -36,8 +37,6 @@ class Event(StrEnum):
 
 Seeing = Literal["I", "II", "III", "IV", "V"]
 Dew = Literal["none", "some", "heavy"]
-#: A verdict's word as the journal keeps it.
-Predicted = Literal["easy", "fair", "hard", "out of reach", "unknown"]
 
 
 class Entry(Model):
@@ -57,7 +56,7 @@ class Entry(Model):
     telescope: Name | None = None
     eyepiece: Name | None = None
     filter: Name | None = None
-    verdict: Predicted | None = None
+    verdict: Annotated[Word, Field(strict=False)] | None = None
     margin_dex: float | None = Field(default=None, ge=-20, le=20)
     experience: float | None = Field(default=None, ge=0.5, le=10)
     note: Note = ""

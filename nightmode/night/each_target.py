@@ -10,8 +10,8 @@ from nightmode.night.contrast import best_columns
 from nightmode.night.equipping import equip
 from nightmode.night.table import Night, SkyTable
 from nightmode.records import replace
-from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
+from nightmode.words import Word
 
 
 def equip_each(sky: SkyTable, instruments: Instruments) -> Night:

@@ -22,7 +22,7 @@ from nightmode.visibility.reasons import (
     WrongLight,
 )
 from nightmode.visibility.relief import FeatureTonight
-from nightmode.visibility.words import Cause, Word
+from nightmode.words import Cause, Word
 
 #: From how many times the least aperture on a feature is easy, fair, hard: as for double stars.
 _WORDS: tuple[tuple[float, Word], ...] = ((2.0, Word.EASY), (1.3, Word.FAIR), (1.0, Word.HARD))

@@ -21,7 +21,7 @@ from nightmode.visibility.profile import Light
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.sky import site_glow_nl
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, margin, word
-from nightmode.visibility.words import Cause
+from nightmode.words import Cause
 
 
 def is_glow(subject: Subject) -> bool:

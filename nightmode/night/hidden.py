@@ -10,8 +10,8 @@ from nightmode.night.usable import dark_levels_deg, least_altitude_deg
 from nightmode.records import replace
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, OutsideHours, Verdict
-from nightmode.visibility.words import Cause, Word
 from nightmode.walk.usable import horizon_altitude_deg
+from nightmode.words import Cause, Word
 
 
 def hidden(night: Night, row: int, now_s: float) -> Verdict | None:

@@ -15,7 +15,7 @@ from nightmode.visibility.reasons import (
     RingNeeds,
     Verdict,
 )
-from nightmode.visibility.words import Cause, Word
+from nightmode.words import Cause, Word
 
 #: From how many times the Dawes limit on, or half the blur of the air where that is wider, a disc is easily,
 #: fairly or hardly told from a star (our own rule).

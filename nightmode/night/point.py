@@ -31,7 +31,7 @@ from nightmode.visibility.reasons import (
     WithinReach,
 )
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, word
-from nightmode.visibility.words import Cause, Word
+from nightmode.words import Cause, Word
 
 #: The power that a word asks for, in multiples of the one that gives the least apparent separation: a split
 #: is comfortable at twice that (common practice); the others as `points.split_word` has them.

@@ -3,7 +3,7 @@
 from nightmode.night.glow import is_glow
 from nightmode.night.table import Night
 from nightmode.night.verdict import Verdict
-from nightmode.visibility.words import Cause
+from nightmode.words import Cause
 
 
 def predicted(night: Night, row: int, verdict: Verdict) -> dict[str, object]:
@@ -12,7 +12,7 @@ def predicted(night: Night, row: int, verdict: Verdict) -> dict[str, object]:
     experience only where it counts: a double star depends on the air, a planet on its altitude, a cluster
     wider than the field on the field.
     """
-    found: dict[str, object] = {"verdict": verdict.word.value}
+    found: dict[str, object] = {"verdict": verdict.word}
     if verdict.margin_dex is not None:
         found["margin_dex"] = round(float(verdict.margin_dex), 3)
         if is_glow(night.targets[row].subject) and verdict.cause is not Cause.FIELD:

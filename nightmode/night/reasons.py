@@ -21,7 +21,7 @@ from nightmode.visibility.reasons import (
     StarsShow,
     Twilight,
 )
-from nightmode.visibility.words import Cause, Word
+from nightmode.words import Cause, Word
 
 #: An aperture more than this many times the present one is not suggested (our own rule).
 WORTH_NAMING = 3.0

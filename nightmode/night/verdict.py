@@ -14,7 +14,7 @@ from nightmode.records import replace
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.reasons import BetterAt, Verdict
 from nightmode.visibility.sky import moon_glow_nl, twilight_glow_nl
-from nightmode.visibility.words import Cause, Word
+from nightmode.words import Cause, Word
 
 __all__ = ["Verdict", "moonless_zenith_mag", "verdict_at", "verdicts"]
 

@@ -14,7 +14,7 @@ from nightmode.planning.request import Wishes
 from nightmode.records import Record
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.objections import NoTime, NotUp, Objection, SameView, TooHardThen
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 #: Subtracted from a candidate's score: times the share of its group in the plan, and for a jump across the
 #: sky.

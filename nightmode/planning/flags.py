@@ -19,7 +19,7 @@ from nightmode.sky.dark import sun_altitude, twilights
 from nightmode.sky.kernel import Sky
 from nightmode.sky.typed_time import read_time
 from nightmode.sky.window import hours_of_night, minute_columns, night_window
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 if TYPE_CHECKING:
     from nightmode.planning.left import Left  # what was seen before is read only where it is asked for

@@ -12,7 +12,7 @@ from nightmode.planning.survey import Survey, survey
 from nightmode.records import Record, replace
 from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.window import night_window
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 #: Mean new Moon and the mean length of a lunation in days (Meeus 1998, Astronomical Algorithms, eq. 49.1);
 #: the true new Moon is within 14 hours of it.

@@ -19,8 +19,8 @@ from nightmode.visibility.objections import (
     SeenAlready,
     TooHard,
 )
-from nightmode.visibility.words import Word
 from nightmode.walk.state import target_key
+from nightmode.words import Word
 
 
 @dataclass(frozen=True)

@@ -21,12 +21,12 @@ from nightmode.report.sights import (
     variable_json,
 )
 from nightmode.visibility.reasons import Verdict
-from nightmode.visibility.words import Word
 from nightmode.walk.order import walk_order
 from nightmode.wording.figures import utc_iso
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import why_text
+from nightmode.words import Word
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier

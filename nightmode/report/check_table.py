@@ -8,7 +8,6 @@ from nightmode.report.check import (
     in_walk_order,
     moment_of,
 )
-from nightmode.visibility.words import Word
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, cut, power, time_of_day
@@ -16,6 +15,7 @@ from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.variables import deepest, expected_text, next_text, range_text
+from nightmode.words import Word
 
 
 def check_table(judged: Judged, title: str) -> str:

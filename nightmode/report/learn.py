@@ -9,10 +9,10 @@ from nightmode.history.experience import LEAST_TICKS, Learnt, Trial, margins_wit
 from nightmode.model.session import Outcome
 from nightmode.records import Record
 from nightmode.visibility.verdict import word
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 _WIDTH = 79
-_WORDS = tuple(word.value for word in Word if word is not Word.UNKNOWN)
+_WORDS = tuple(word for word in Word if word is not Word.UNKNOWN)
 
 
 class Lesson(Record):
@@ -22,13 +22,13 @@ class Lesson(Record):
     learnt: Learnt
     in_use: float
 
-    def count(self, called: str, outcome: Outcome) -> int:
+    def count(self, called: Word, outcome: Outcome) -> int:
         """Return how many ticks with this predicted word have this outcome."""
-        return sum(trial.word == called and trial.outcome is outcome for trial in self.trials)
+        return sum(trial.word is called and trial.outcome is outcome for trial in self.trials)
 
-    def words_with(self, factor: float) -> dict[str, int]:
+    def words_with(self, factor: float) -> dict[Word, int]:
         """Return for each word how many of the ticks it would predict with another experience."""
-        said = [str(Word(called).value) for called in np.atleast_1d(word(margins_with(self.trials, factor)))]
+        said = [Word(called) for called in np.atleast_1d(word(margins_with(self.trials, factor)))]
         return {called: said.count(called) for called in _WORDS}
 
 

@@ -14,7 +14,6 @@ from nightmode.report.aim_svg import aim_svg
 from nightmode.report.check import in_walk_order
 from nightmode.report.shown_tonight import shown_tonight
 from nightmode.sky.dark import SUNSET_DEG
-from nightmode.visibility.words import Word
 from nightmode.wording.aim import Words, sky_words
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, field, kind_and_place, power, time_of_day
@@ -22,6 +21,7 @@ from nightmode.wording.kit import instrument_and, instruments_item, names_text
 from nightmode.wording.place import align_words
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
+from nightmode.words import Word
 
 #: A chart has ticks for the zenith so many hours before and after its own time.
 _TICKS = (("-1 h", -1.0), ("+1 h", 1.0))

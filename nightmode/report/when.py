@@ -7,10 +7,10 @@ from typing import Any
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.season import Month, Season, best_weeks, expected_mag, month_name
-from nightmode.visibility.words import Word
 from nightmode.wording.figures import time_of_day
 from nightmode.wording.kit import names_text
 from nightmode.wording.reasons import reason_text
+from nightmode.words import Word
 
 _WIDTH = 79
 

@@ -13,7 +13,7 @@ from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
 from nightmode.visibility.sky import moon_veil_nl, sky_brightness_mag
 from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, margin
-from nightmode.visibility.words import Cause
+from nightmode.words import Cause
 
 DARK_SITE_MAG = 21.7
 BRIGHTEST_MAG, DARKEST_MAG = 14.0, 22.0

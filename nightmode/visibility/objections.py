@@ -2,7 +2,7 @@
 
 from nightmode.records import Record
 from nightmode.visibility.reasons import Verdict
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 
 class Objection(Record):

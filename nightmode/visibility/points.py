@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike
 
 from nightmode.visibility.extinction import airmass
 from nightmode.visibility.ranking import choose, ranked
-from nightmode.visibility.words import Cause
+from nightmode.words import Cause
 
 #: The apparent size, in arcmin, from which on a planet looks like a disc (common practice, no published
 #: source).

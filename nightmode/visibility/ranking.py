@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 _KNOWN = (Word.EASY, Word.FAIR, Word.HARD, Word.OUT)
 

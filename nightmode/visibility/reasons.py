@@ -4,7 +4,7 @@ Instants are Unix seconds.
 """
 
 from nightmode.records import Record
-from nightmode.visibility.words import Cause, Word
+from nightmode.words import Cause, Word
 
 
 class Reason(Record):

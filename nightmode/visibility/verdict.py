@@ -9,7 +9,7 @@ from nightmode.visibility.eye import FIELD_FACTOR, eye_background_share, eyes_fa
 from nightmode.visibility.profile import Light
 from nightmode.visibility.profile_laws import RADII
 from nightmode.visibility.ranking import rank_of, ranked
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 FLOOR_DEX = -9.0
 # A patch is seen against what lies so many radii out, not against the far sky: soft edges hide discs of

@@ -11,7 +11,6 @@ from nightmode.model.target import Comet, MinorPlanet, Subject
 from nightmode.records import Record
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.objections import Objection
-from nightmode.visibility.words import Word
 from nightmode.walk.usable import Usable
 from nightmode.wording.figures import compass_point, power, time_of_day
 from nightmode.wording.kit import instrument_and
@@ -19,6 +18,7 @@ from nightmode.wording.moving import moving_text
 from nightmode.wording.objections import objection_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.variables import tonight_text
+from nightmode.words import Word
 
 
 class DraftedTarget(Record, eq=False):

@@ -4,8 +4,8 @@ from zoneinfo import ZoneInfo
 
 from nightmode.visibility import objections as of
 from nightmode.visibility.objections import Objection
-from nightmode.visibility.words import Word
 from nightmode.wording.reasons import reason_text
+from nightmode.words import Word
 
 
 def objection_text(objection: Objection, zone: ZoneInfo) -> str:

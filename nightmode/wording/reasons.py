@@ -7,8 +7,8 @@ import numpy as np
 
 from nightmode.visibility import reasons
 from nightmode.visibility.reasons import Reason, Verdict
-from nightmode.visibility.words import Cause, Word
 from nightmode.wording.figures import day, power, time_of_day
+from nightmode.words import Cause, Word
 
 _APERTURES_MM = (
     30, 40, 50, 60, 70, 80, 90, 100, 115, 130, 150, 180, 200, 250, 300, 350, 400, 450, 500, 600, 760, 900

@@ -20,7 +20,7 @@ from nightmode.night.verdict import verdict_at
 from nightmode.session.journal import create, read
 from nightmode.session.opening import opened
 from nightmode.session.record import Session
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 OBSERVER = f"""{HILL}
 [[eyepiece]]

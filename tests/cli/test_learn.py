@@ -9,7 +9,7 @@ from history.keeping import keep, tick
 
 from nightmode.files.places import observer_file, prepare
 from nightmode.visibility import verdict
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 TRUE_FACTOR = 1.5
 OBSERVER = """# my own remark

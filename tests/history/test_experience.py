@@ -13,6 +13,7 @@ from turns import by_turns
 from nightmode.history.experience import PRIOR_DEX, Trial, _normal, learn, trials
 from nightmode.history.sitting import sitting_of
 from nightmode.model.session import Outcome
+from nightmode.words import Word
 
 SEEN, SUSPECTED, MISSED = Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN
 
@@ -26,7 +27,7 @@ def simulated(true_factor, count, seed, edge_dex=0.2, said_with=2.4):
         chance = 0.5 * math.erfc(-above / edge_dex / math.sqrt(2))
         drawn = lot.random()
         outcome = SEEN if drawn < chance - 0.04 else SUSPECTED if drawn < chance + 0.04 else MISSED
-        found.append(Trial("", float(margin), said_with, outcome))
+        found.append(Trial(None, float(margin), said_with, outcome))
     return found
 
 
@@ -54,26 +55,26 @@ def test_a_few_ticks_say_too_little_and_cannot_move_far(count):
 
 
 def test_many_ticks_far_from_the_edge_say_too_little():
-    easy = [Trial("easy", 1.5, 2.4, SEEN)] * 400
+    easy = [Trial(Word.EASY, 1.5, 2.4, SEEN)] * 400
     assert not learn(easy).is_enough
 
 
 def test_a_slip_of_the_finger_on_something_bright_hardly_counts():
     record = simulated(2.4, 200, 3)
-    with_slip = learn([*record, Trial("easy", 1.5, 2.4, MISSED)])
+    with_slip = learn([*record, Trial(Word.EASY, 1.5, 2.4, MISSED)])
     assert abs(math.log10(with_slip.factor / learn(record).factor)) < 0.02
 
 
 def test_suspected_counts_half():
-    both = [Trial("", 0.1, 2.4, SEEN), Trial("", 0.1, 2.4, MISSED)]
-    half = [Trial("", 0.1, 2.4, SUSPECTED)] * 2
+    both = [Trial(None, 0.1, 2.4, SEEN), Trial(None, 0.1, 2.4, MISSED)]
+    half = [Trial(None, 0.1, 2.4, SUSPECTED)] * 2
     assert learn(both).factor == pytest.approx(learn(half).factor)
 
 
 @given(st.lists(st.tuples(st.floats(-1, 1.5), st.sampled_from([SEEN, SUSPECTED, MISSED])), max_size=40))
 def test_seeing_more_never_speaks_for_a_poorer_eye(record):
-    found = [Trial("", margin, 2.4, outcome) for margin, outcome in record]
-    better = [Trial("", margin, 2.4, SEEN) for margin, _ in record]
+    found = [Trial(None, margin, 2.4, outcome) for margin, outcome in record]
+    better = [Trial(None, margin, 2.4, SEEN) for margin, _ in record]
     assert learn(better).factor <= learn(found).factor + 1e-9
     assert learn(found).low <= learn(found).factor <= learn(found).high
 

@@ -11,6 +11,7 @@ from nightmode.model.session import Entry, Head
 from nightmode.model.site import Site
 from nightmode.model.target import Target
 from nightmode.model.theme import Theme
+from nightmode.words import Word
 
 HILL = {"name": "Hill", "latitude_deg": 47.0, "longitude_deg": 15.0}
 TELESCOPE = {"name": "Tube", "aperture_mm": 200, "focal_length_mm": 1200}
@@ -180,10 +181,7 @@ def test_a_view_that_there_is_not_is_refused():
         Telescope(**TELESCOPE, view="sideways")
 
 
-def test_a_journal_keeps_the_very_words_of_a_verdict():
-    from typing import get_args
-
-    from nightmode.model.session import Predicted
-    from nightmode.visibility.words import Word
-
-    assert get_args(Predicted) == tuple(word.value for word in Word)
+@rows("word", ["easy", "fair", "hard", "out of reach", "unknown"])
+def test_the_words_of_a_verdict_in_journals_written_before_are_read(word):
+    entry = Entry(at=dt.datetime(2027, 1, 9, 20, tzinfo=dt.UTC), event="tick", target="M 1", verdict=word)
+    assert entry.verdict is Word(word)

@@ -27,8 +27,8 @@ from nightmode.setup.observer_from import observer_from
 from nightmode.setup.questions import questions
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.eye import star_limit_mag
-from nightmode.visibility.words import Cause, Word
 from nightmode.wording.reasons import reason_text
+from nightmode.words import Cause, Word
 
 IN_HAND = Binoculars(name="10x50 binoculars", magnification=10, aperture_mm=50, true_field_deg=6.5)
 MOUNTED = IN_HAND.model_copy(update={"name": "10x50 mounted", "mounted": True})

@@ -19,10 +19,10 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
-from nightmode.visibility.words import Cause, Word
 from nightmode.walk.order import coming, minutes_per_target, queue, walk_order
 from nightmode.walk.state import State
 from nightmode.wording.reasons import reason_text
+from nightmode.words import Cause, Word
 
 SKY = open_sky()
 VIENNA = Site(name="V", latitude_deg=48.2, longitude_deg=16.4, timezone="Europe/Vienna", bortle=6)

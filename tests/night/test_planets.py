@@ -22,10 +22,10 @@ from nightmode.planning.score import body_score
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.reasons import DiscInAir, DiscInAperture, PointOnly, RingNeeds
-from nightmode.visibility.words import Cause, Word
 from nightmode.walk.order import queue
 from nightmode.walk.state import State, fold
 from nightmode.wording.planets import best_text, disc_text, moment_line, moment_text, moons_row
+from nightmode.words import Cause, Word
 
 SKY = open_sky()
 VIENNA = Site(name="V", latitude_deg=48.2, longitude_deg=16.4, timezone="Europe/Vienna", bortle=6)

@@ -16,7 +16,7 @@ from nightmode.night import each_target
 from nightmode.night import verdict as judging
 from nightmode.night.loading import load_night
 from nightmode.night.verdict import verdicts
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 OBSERVER = """
 [observer]

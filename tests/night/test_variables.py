@@ -11,11 +11,11 @@ from nightmode.night.next_fit import next_fits
 from nightmode.night.telling import happenings
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
-from nightmode.visibility.words import Word
 from nightmode.walk.order import queue
 from nightmode.walk.state import State
 from nightmode.wording.planets import moment_line
 from nightmode.wording.variables import how_sure, instant_text, light_text
+from nightmode.words import Word
 
 PLAN = """\
 site = { name = "Here", latitude_deg = 48.0, longitude_deg = 11.0, sky_brightness = 20.5, timezone = "UTC" }

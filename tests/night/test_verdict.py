@@ -37,8 +37,8 @@ from nightmode.visibility.reasons import (
     NotUpYet,
     SkyNeeded,
 )
-from nightmode.visibility.words import Cause, Word
 from nightmode.wording.reasons import reason_text
+from nightmode.words import Cause, Word
 
 PLANS = Path(__file__).parents[2] / "plans"
 SKY = open_sky()

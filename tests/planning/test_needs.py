@@ -13,7 +13,7 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.planning.needs import needs, new_moons
 from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
-from nightmode.visibility.words import Word
+from nightmode.words import Word
 
 HILL = Site(name="Hill", latitude_deg=47.1, longitude_deg=15.4, timezone="Europe/Vienna", sky_brightness=21.2)
 KIT = Kit(

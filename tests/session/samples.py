@@ -8,6 +8,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from nightmode.model.session import Entry, Event, Head, Outcome
+from nightmode.words import Word
 
 EVENING = dt.datetime(2027, 1, 9, 18, 0, tzinfo=dt.UTC)
 HEAD = Head(
@@ -80,7 +81,7 @@ entries = st.builds(
     filter=st.none() | names,
     note=texts,
     seeing=st.none() | st.sampled_from(["I", "II", "III", "IV", "V"]),
-    verdict=st.none() | st.sampled_from(["easy", "fair", "hard", "out of reach", "unknown"]),
+    verdict=st.none() | st.sampled_from(Word),
     margin_dex=st.none() | st.floats(-20, 20),
     experience=st.none() | st.floats(0.5, 10),
     sky_brightness=st.none() | st.floats(14, 22.5),

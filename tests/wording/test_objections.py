@@ -7,8 +7,8 @@ from rows import rows
 
 from nightmode.visibility import objections as of
 from nightmode.visibility.reasons import Low, Verdict
-from nightmode.visibility.words import Cause, Word
 from nightmode.wording.objections import objection_text
+from nightmode.words import Cause, Word
 
 ZONE = ZoneInfo("Europe/Vienna")
 HARD = Verdict(Word.HARD, -0.2, Cause.LOW, Low(12.0, None))

@@ -9,8 +9,8 @@ from rows import rows
 
 from nightmode.visibility import reasons
 from nightmode.visibility.reasons import AltitudeAt, Low, Missing, NeverUp, Reason, Verdict
-from nightmode.visibility.words import Cause, Word
 from nightmode.wording.reasons import reason_text
+from nightmode.words import Cause, Word
 
 ZONE = ZoneInfo("Europe/Vienna")
 EVENING_S = 1_797_033_600.0  # 2026-12-12 00:00 UTC, 01:00 in Vienna
@@ -41,9 +41,7 @@ def _named(annotation):
     return (
         annotation.__name__
         if isinstance(annotation, type)
-        else str(annotation)
-        .replace("nightmode.visibility.reasons.", "")
-        .replace("nightmode.visibility.words.", "")
+        else str(annotation).replace("nightmode.visibility.reasons.", "").replace("nightmode.words.", "")
     )
 
 

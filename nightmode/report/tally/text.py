@@ -15,8 +15,8 @@ from nightmode.report.tally.account import (
     first_words,
     months_words,
 )
-from nightmode.visibility.words import Word
 from nightmode.wording.figures import cut, date_text
+from nightmode.words import Word
 
 _WIDTH, _BAR = 79, 60
 _MARKS = ((Outcome.SEEN, "#"), (Outcome.SUSPECTED, "+"), (Outcome.NOT_SEEN, "x"), (None, "."))

@@ -11,7 +11,6 @@ from nightmode.records import Record
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.reasons import Verdict
-from nightmode.visibility.words import Word
 from nightmode.walk.usable import Usable
 from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
 from nightmode.wording.moving import moving_text
@@ -29,6 +28,7 @@ from nightmode.wording.spoken.sights import (
     planet_said,
     variable_said,
 )
+from nightmode.words import Word
 
 SUN_CAUTION = "the Sun is up: never point telescope, finder or eye near it"
 #: If less time than this is left, it is told with the target.
