@@ -135,7 +135,9 @@ def interview(
             continue
         offered = question.default(existing or _nobody(), given)
         try:
-            given[question.key] = _answer(question, offered, _rows_now(existing, question.key), ask, say)
+            given[question.key] = _answer(
+                question, offered, _rows_now(existing, question.key), given, ask, say
+            )
         except EOFError:
             if question not in asked[-LATEST:] or offered is None:
                 raise NightmodeError(
@@ -146,7 +148,12 @@ def interview(
 
 
 def _answer(
-    question: "Question", offered: str | None, now: str, ask: Callable[[str], str], say: Callable[[str], None]
+    question: "Question",
+    offered: str | None,
+    now: str,
+    given: dict[str, str],
+    ask: Callable[[str], str],
+    say: Callable[[str], None],
 ) -> str:
     bracket = f" [{offered or now or 'none'}]" if offered is not None else ""
     while True:
@@ -155,7 +162,7 @@ def _answer(
             say(f"  needed, for example {question.example}")
             continue
         try:
-            question.read(text or offered or "", question.ask)
+            question.checked(text or offered or "", question.ask, given)
         except NightmodeError as problem:
             say(f"  {problem}")
             continue

@@ -1,5 +1,6 @@
 """Reads the answers of `setup`: short texts in, checked values out. It asks no questions."""
 
+import math
 import re
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar, get_args
@@ -54,42 +55,30 @@ def number(text: str, where: str, *units: str) -> float:
         raise NightmodeError(where, f"{text.strip()!r} is not a number", "write digits like 12.5") from None
 
 
-def angle(text: str, where: str, letters: str) -> float:
-    """Return degrees from decimals or degrees, minutes, seconds; letters stand for + and -, like NS."""
-    bare = text.strip().replace(",", ".")
-    if re.fullmatch(r"[+-]?[\d.]+(e[+-]?\d+)?", bare):
-        return number(bare, where)
-    match = re.fullmatch(
-        rf"\s*([+\-−]?)\s*(\d+(?:[.,]\d+)?)(?:[°d\s]+(\d+(?:[.,]\d+)?))?(?:['′m\s]+(\d+(?:[.,]\d+)?))?"
-        rf"[\s°'′\"″dms]*([{letters}]?)\s*",
-        text,
-        re.IGNORECASE,
-    )
-    if not match:
-        instead = f"write it like 48.21 or 48 12 36 {letters[0]}"
-        raise NightmodeError(where, f"{text.strip()!r} is not an angle", instead)
-    sign, *parts, letter = match.groups()
-    whole, minutes, seconds = (float((part or "0").replace(",", ".")) for part in parts)
-    size = whole + minutes / 60 + seconds / 3600
-    return -size if (sign in "-−" and sign) or letter.upper() == letters[1] else size
+_BORTLE = re.compile(r"(?P<named>bortle)?(?:\s*(?:class|=|:))*\s*(?P<value>\S+)", re.IGNORECASE)
 
 
 def darkness(text: str, where: str) -> dict[str, float | int]:
     """Return the figure for the sky's brightness, under the key that a site has for it.
 
-    A whole number from 1 to 9 is a Bortle class; 14 to 22.2 a meter reading in mag/arcsec²; a number with
-    "mag" the faintest star seen.
+    A whole number from 1 to 9, "Bortle" before it or not, is a Bortle class; 14 to 22.2 a meter reading in
+    mag/arcsec²; a number with "mag" the faintest star seen.
     """
-    if text.strip().lower().endswith("mag"):
+    bare = text.strip().lower()
+    if bare.endswith("mag"):
         return {"naked_eye_limit_mag": number(text, where, "mag")}
-    value = number(text, where)
-    if value >= 14:
+    match = _BORTLE.fullmatch(bare.removesuffix("mag/arcsec²").removesuffix("mag/arcsec2").strip())
+    try:
+        value = number(match["value"], where) if match else math.nan
+    except NightmodeError:
+        value = math.nan
+    if match and not match["named"] and value >= 14:
         return {"sky_brightness": value}
     if value.is_integer() and 1 <= value <= 9:
         return {"bortle": int(value)}
     raise NightmodeError(
         where,
-        f"{text.strip()} is neither a Bortle class nor a meter reading",
+        f"{text.strip()!r} is neither a Bortle class nor a meter reading",
         "write 1 to 9, or a reading like 20.8, or the faintest star like 5.5mag",
     )
 
@@ -221,17 +210,27 @@ def bullseye(text: str, where: str) -> Finder:
     return make(Finder, where, name="bullseye sight", kind="bullseye", rings_deg=rings)
 
 
-def several(text: str, where: str, read: Callable[[str, str], M]) -> tuple[list[M], list[M]]:
-    """Return what to add and what to remove, from a list with commas; "-" before an item removes it."""
+def several(text: str, where: str, read: Callable[[str, str], M]) -> tuple[Sequence[M], Sequence[M] | None]:
+    """Return what to add and what to remove, from a list with commas; "-" before an item removes it.
+
+    "none" says that there are none: what to remove is then None, which stands for all.
+    """
     parts = [part.strip() for part in text.split(",") if part.strip()]
+    if "none" in (part.lower() for part in parts):
+        if len(parts) > 1:
+            raise NightmodeError(
+                where, f"{text.strip()!r} is none and some", "write none alone, or leave it out"
+            )
+        return [], None
     add = [read(part, where) for part in parts if not part.startswith("-")]
     return add, [read(part[1:], where) for part in parts if part.startswith("-")]
 
 
 def merged(
-    existing: Sequence[M], add: Sequence[M], away: Sequence[M], same: Callable[[M], Any]
+    existing: Sequence[M], add: Sequence[M], away: Sequence[M] | None, same: Callable[[M], Any]
 ) -> tuple[M, ...]:
-    """Return existing without `away`; each of `add` replaces the same one, or goes to the end."""
-    gone, fresh = {same(part) for part in away}, {same(part): part for part in add}
+    """Return existing without `away` (None: all); each of `add` replaces the same one or goes to the end."""
+    gone = {same(part) for part in (existing if away is None else away)}
+    fresh = {same(part): part for part in add}
     kept = [fresh.pop(same(part), part) for part in existing if same(part) not in gone or same(part) in fresh]
     return (*kept, *fresh.values())

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
+from nightmode.errors import NightmodeError
 from nightmode.model.kit import Binoculars, Finder, Telescope, usual_view
 from nightmode.model.observer import BEFORE_DARK, OF_A_TELESCOPE, PACKING_UP, Observer, Person
 from nightmode.model.site import Site
@@ -38,7 +39,7 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
     NightmodeError names the flag of an answer that does not fit.
     """
     read = {
-        question.key: question.read(given[question.key], question.flag)
+        question.key: question.checked(given[question.key], question.flag, given)
         for question in asked
         if question.is_asked(given)
     }
@@ -47,6 +48,8 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
     added, taken_away = read.get(BINOCULARS, ((), ()))
     pairs = answers.merged(existing.binoculars, added, taken_away, _pair)
     usual = (*telescopes, *added, *pairs)
+    if not usual:
+        raise NightmodeError("setup", "there is nothing to observe with", "add --binoculars 10x50/6.5")
     person = {"site": site.name, "telescope": usual[0].name if usual else None} | _fields(read, _PERSON)
     if not telescopes and not existing.telescope:
         person |= _lists_without_a_telescope(existing.observer)
@@ -76,7 +79,7 @@ def _lists_without_a_telescope(person: Person) -> dict[str, tuple[str, ...]]:
 
 def _parts(
     existing: Sequence[M],
-    read: tuple[Sequence[M], Sequence[M]],
+    read: tuple[Sequence[M], Sequence[M] | None],
     same: Callable[[M], Any],
 ) -> tuple[M, ...]:
     add, away = read

@@ -3,11 +3,13 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from nightmode.errors import NightmodeError
 from nightmode.model.kit import Barlow, Finder, Telescope, usual_view
 from nightmode.model.observer import Observer, Person
 from nightmode.model.site import Site
 from nightmode.records import Record
 from nightmode.setup import answers
+from nightmode.setup.angles import angle
 from nightmode.setup.words import WORDS, flag_of
 
 #: Answers as given, by the key of their question.
@@ -37,6 +39,19 @@ class Question(Record):
         if self.key == BINOCULARS:
             return self.key in given or not has_telescope(given)
         return self.key not in ABOUT_A_TELESCOPE or has_telescope(given)
+
+    def checked(self, text: str, where: str, given: Given) -> Any:
+        """Return the answer read; NightmodeError if it does not fit by itself or beside the others."""
+        value = self.read(text, where)
+        if self.key == "obstruction" and "aperture" in given:
+            _light_gets_past(value, where, answers.number(given["aperture"], where, "mm"))
+        return value
+
+
+def _light_gets_past(obstruction_mm: float, where: str, aperture_mm: float) -> None:
+    if obstruction_mm >= aperture_mm:
+        what = f"{obstruction_mm:g} mm lets no light past in an aperture of {aperture_mm:g} mm"
+        raise NightmodeError(where, what, "write the smaller mirror's width, or the aperture with it")
 
 
 def asked_site(existing: Observer, given: Given) -> Site | None:
@@ -101,12 +116,12 @@ _SITE = {"name": "site", "latitude_deg": 0.0, "longitude_deg": 0.0}
 
 
 def _latitude(text: str, where: str) -> float:
-    value = answers.angle(text, where, "NS")
+    value = angle(text, where, "NS")
     return answers.make(Site, where, **_SITE | {"latitude_deg": value}).latitude_deg
 
 
 def _longitude(text: str, where: str) -> float:
-    value = answers.angle(text, where, "EW")
+    value = angle(text, where, "EW")
     return answers.make(Site, where, **_SITE | {"longitude_deg": value}).longitude_deg
 
 
@@ -196,7 +211,8 @@ def _existing_finder(kind: str) -> Callable[[Observer, Given], str]:
     return shown
 
 
-_TELESCOPE = {"name": "telescope", "aperture_mm": 100.0, "focal_length_mm": 1000.0}
+#: The widest aperture there may be, so that no obstruction is refused before the aperture is known.
+_TELESCOPE = {"name": "telescope", "aperture_mm": 2000.0, "focal_length_mm": 1000.0}
 
 
 def _telescope_figure(field: str, *units: str) -> Callable[[str, str], float]:

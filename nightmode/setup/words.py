@@ -3,8 +3,8 @@
 #: What is asked, what it means in half a line, and an example, by key.
 WORDS = {
     "site": ("Where", "a name for the place", "Garden"),
-    "latitude": ("Latitude", "degrees, north positive", "48.21"),
-    "longitude": ("Longitude", "degrees, east positive", "16.37"),
+    "latitude": ("Latitude", "degrees, north positive; or with N or S", "48.21"),
+    "longitude": ("Longitude", "degrees, east positive; or with E or W", "16.37"),
     "elevation": ("Height", "metres above the sea", "250"),
     "timezone": ("Time zone", "IANA name", "Europe/Vienna"),
     "dark": ("How dark", "Bortle 1-9, or meter reading, or faintest star: 5.5mag", "20.8"),
@@ -15,8 +15,8 @@ WORDS = {
     "focal_length": ("Focal length", "mm", "1200"),
     "obstruction": ("Obstruction", "mm, the secondary mirror's width; 0 for a refractor", "50"),
     "barrel": ("Focuser", "1.25 or 2 inch", "2"),
-    "eyepieces": ("Eyepieces", "mm/apparent field, commas; -25 takes one away", "25/50,10/60"),
-    "barlows": ("Barlows", "factor; -2 takes one away", "2"),
+    "eyepieces": ("Eyepieces", "mm/apparent field, commas, or none; -25 takes one away", "25/50,10/60"),
+    "barlows": ("Barlows", "factor, or none; -2 takes one away", "2"),
     "filters": ("Filters", "narrowband, oiii, hbeta, broadband, neutral, colour", "oiii"),
     "finder": ("Finder", "power x aperture/field, its view if not turned; or none", "8x50/5.5"),
     "bullseye": ("Bullseye sight", "its circles' diameters in degrees, or none", "1,2.5,5"),

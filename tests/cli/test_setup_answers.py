@@ -1,0 +1,112 @@
+"""The answers of setup are taken as people write them, by flag and by question alike."""
+
+from contextlib import nullcontext
+
+import pytest
+from cli.test_setup import FIRST, interview, observer, run
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nightmode.cli import setup
+from nightmode.errors import NightmodeError
+from nightmode.model.observer import Observer
+from nightmode.setup.observer_from import observer_from
+from nightmode.setup.questions import questions
+
+
+@pytest.fixture
+def path(tmp_path):
+    return tmp_path / "observer.toml"
+
+
+@pytest.mark.parametrize("text", ["30.2 S", "30 12 S", "30 12 00 s", "30°12'S", "s 30.2", "-30.2"])
+def test_a_southern_latitude_stays_south_by_flag_and_by_question(path, text, capsys):
+    run("--observer", path, *FIRST, "--latitude", text, "--longitude", "70 48 W")
+    assert "-30.200, -70.800" in capsys.readouterr().out
+    answered, _ = interview(None, "Garden", text, "70 48 W", *[""] * 5, "", "100", "900", *[""] * 9)
+    assert observer_from(Observer(), answered, questions("UTC")).site[0].latitude_deg == pytest.approx(-30.2)
+
+
+@given(st.integers(20, 2000), st.integers(0, 1500))
+def test_an_obstruction_is_taken_where_it_is_narrower_than_its_own_aperture(aperture, width):
+    asked, fits = questions("UTC"), width < aperture
+    flags = {"site": "Garden", "latitude": "48", "longitude": "16", "telescope": "T"}
+    flags |= {"focal_length": "2250", "aperture": f"{aperture} mm", "obstruction": str(width)}
+    says = f"{width} mm lets no light past in an aperture of {aperture} mm"
+    with nullcontext() if fits else pytest.raises(NightmodeError, match=f"^--obstruction: {says}"):
+        made = observer_from(Observer(), setup.filled(None, flags, asked), asked)
+        assert (made.telescope[0].aperture_mm, made.telescope[0].obstruction_mm) == (aperture, width)
+    answers = ["Garden", "48", "16", *[""] * 4, "T", str(aperture), "2250", f"{width} mm"]
+    answered, said = interview(None, *answers, *[""] * 9)
+    assert answered["obstruction"] == (f"{width} mm" if fits else "0")
+    assert any(says in line for line in said) is not fits
+
+
+def test_an_obstruction_is_held_against_the_aperture_in_the_file(path):
+    run("--observer", path, *FIRST, "--aperture", "500", "--obstruction", "100")
+    run("--observer", path, "--obstruction", "110")
+    assert observer(path).telescope[0].obstruction_mm == 110
+    with pytest.raises(NightmodeError, match=r"--obstruction: 110 mm lets no light past .* 90 mm"):
+        run("--observer", path, "--aperture", "90")
+    there = observer(path)
+    answers = [""] * 8 + ["90", "", "", "30"] + [""] * 9
+    answered, said = interview(there, *answers)
+    assert (answered["aperture"], answered["obstruction"]) == ("90", "30")
+    assert sum("lets no light past" in line for line in said) == 1
+
+
+@pytest.mark.parametrize("word", ["none", " None "])
+def test_none_takes_every_list_as_empty(path, word):
+    run("--observer", path, *FIRST)
+    before = observer(path)
+    run("--observer", path, "--barlows", word, "--filters", word)
+    assert observer(path) == before.model_copy(update={"barlow": (), "filter": ()})
+    run("--observer", path, "--eyepieces", word, "--barlows", word)
+    assert observer(path).eyepiece == ()
+    with pytest.raises(NightmodeError, match="none alone"):
+        run("--observer", path, "--barlows", "2, none")
+
+
+def test_what_a_question_offers_in_its_bracket_may_be_typed():
+    answers = ["Garden", "48.2", "16.4", *[""] * 4, "T", "100", "900", "", ""]
+    typed, said = interview(None, *answers, *["none"] * 5, *[""] * 4)
+    entered, _ = interview(None, *answers, *[""] * 9)
+    asked = questions("Europe/Vienna")
+    assert observer_from(Observer(), typed, asked) == observer_from(Observer(), entered, asked)
+    assert sum(prompt.endswith("[none]: ") for prompt in said) >= 5
+
+
+def test_without_any_instrument_one_is_asked_for(path):
+    with pytest.raises(NightmodeError, match="nothing to observe with; add --binoculars"):
+        run(
+            *("--observer", path, "--site", "A", "--latitude", "48", "--longitude", "16"),
+            *("--telescope", "none", "--binoculars", "none"),
+        )
+    assert not path.exists()
+
+
+@pytest.mark.parametrize(
+    ("text", "figure"),
+    [
+        ("Bortle 6", {"bortle": 6}),
+        ("bortle 6", {"bortle": 6}),
+        ("Bortle class 4", {"bortle": 4}),
+        ("BORTLE6", {"bortle": 6}),
+        ("6", {"bortle": 6}),
+        ("20.8 mag/arcsec²", {"sky_brightness": 20.8}),
+        ("20.8mag/arcsec2", {"sky_brightness": 20.8}),
+        ("20,8", {"sky_brightness": 20.8}),
+        ("5.5 mag", {"naked_eye_limit_mag": 5.5}),
+    ],
+)
+def test_how_dark_is_taken_in_its_three_ways(path, text, figure):
+    run("--observer", path, *FIRST, "--dark", text)
+    none = {"bortle": None, "sky_brightness": None, "naked_eye_limit_mag": None}
+    site = observer(path).site[0]
+    assert {key: getattr(site, key) for key in none} == none | figure
+
+
+@pytest.mark.parametrize("text", ["Bortle 12", "Bortle 20.8", "Bortle", "dark", "12", "4.5", "nan", ""])
+def test_another_word_for_how_dark_is_answered_with_the_three_ways(path, text):
+    with pytest.raises(NightmodeError, match=r"write 1 to 9, or a reading like 20\.8, .* 5\.5mag"):
+        run("--observer", path, *FIRST, "--dark", text)
