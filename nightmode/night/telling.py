@@ -13,7 +13,7 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.reasons import Verdict
 from nightmode.walk.order import LAST_CALL_S
-from nightmode.walk.usable import Usable
+from nightmode.walk.usable import Ending, Usable
 from nightmode.wording.spoken import moments
 from nightmode.wording.spoken.moments import TimedSentence
 from nightmode.wording.spoken.sights import OnTheMoon
@@ -107,6 +107,6 @@ def _last_calls(target: NightTarget, since_s: float, until_s: float) -> list[Usa
         stretch
         for stretch in target.usable
         if since_s < stretch.end_s - LAST_CALL_S <= until_s
-        and stretch.ends_by != "dawn"
+        and stretch.ends_by is not Ending.DAWN
         and stretch.start_s < stretch.end_s - LAST_CALL_S
     ]

@@ -8,7 +8,7 @@ from nightmode.arrays import Interval
 from nightmode.model.session import Outcome
 from nightmode.records import Record
 from nightmode.walk.state import OCTANTS, State
-from nightmode.walk.usable import Usable
+from nightmode.walk.usable import Ending, Usable
 
 #: A target set aside comes back when it has less than this left (our own rule).
 LAST_CALL_S = 30 * 60.0
@@ -73,7 +73,7 @@ def _rank(chance: Chance, now_s: float) -> Rank:
     if stretch is None:
         last = chance.usable[-1].end_s if chance.usable else float("inf")
         return 2, last, chance.tie, chance.ra_deg, chance.key
-    if stretch.ends_by == "dawn":
+    if stretch.ends_by is Ending.DAWN:
         return 1, stretch.end_altitude_deg, chance.tie, chance.ra_deg, chance.key
     return 0, stretch.end_s, chance.tie, chance.ra_deg, chance.key
 

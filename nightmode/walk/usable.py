@@ -1,18 +1,25 @@
 """When a target can be observed: high enough, clear of the horizon line, and the sky dark enough."""
 
 from collections.abc import Callable, Mapping, Sequence
+from enum import StrEnum
 from itertools import product
-from typing import Literal, Protocol
+from typing import Protocol
 
 import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices, Interval
 from nightmode.records import Record
 
-#: What ends a stretch: floor or horizon line, the end of darkness, the light on a feature of the Moon.
-Ending = Literal["horizon", "dawn", "light"]
 NO_LIGHT: Mapping[int, Sequence[Interval]] = {}
 _ALWAYS = ((float("-inf"), float("inf")),)
+
+
+class Ending(StrEnum):
+    """What ends a stretch: floor or horizon line, the end of darkness, the light on a feature of the Moon."""
+
+    HORIZON = "horizon"
+    DAWN = "dawn"
+    LIGHT = "light"
 
 
 class Cells(Protocol):
@@ -142,8 +149,8 @@ def usable_stretches(
 
 def _ending(fall: float, dawn: float, unlit: float) -> Ending:
     if unlit < min(fall, dawn):
-        return "light"
-    return "horizon" if fall < dawn else "dawn"
+        return Ending.LIGHT
+    return Ending.HORIZON if fall < dawn else Ending.DAWN
 
 
 def floor_crossings(

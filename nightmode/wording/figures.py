@@ -3,8 +3,10 @@
 import datetime as dt
 from zoneinfo import ZoneInfo
 
+from nightmode.walk.usable import Ending
+
 #: The word for what ends a usable stretch.
-ENDS = {"horizon": "sets", "dawn": "dawn", "light": "light"}
+ENDS = {Ending.HORIZON: "sets", Ending.DAWN: "dawn", Ending.LIGHT: "light"}
 COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
 
 

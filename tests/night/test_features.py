@@ -21,6 +21,7 @@ from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
 from nightmode.walk.order import coming, minutes_per_target, queue, walk_order
 from nightmode.walk.state import State
+from nightmode.walk.usable import Ending
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Cause, Word
 
@@ -80,7 +81,7 @@ def test_the_one_whose_light_goes_first_comes_first():
     order = walk_order(night.chances, float(night.time_s[0]))
     assert named(night, order[:2]) == ["Aristoteles", "Hyginus"]
     first = night.targets[order[0]].usable[0]
-    assert first.ends_by == "light"
+    assert first.ends_by is Ending.LIGHT
     assert first.end_s == pytest.approx(unix("2026-11-17T17:09:00Z"), abs=180)
 
 
@@ -88,7 +89,7 @@ def test_those_that_go_with_the_moon_are_told_apart_by_how_few_nights_they_have_
     night = opened(dt.date(2026, 11, 17))
     order = [row for row in walk_order(night.chances, float(night.time_s[0])) if night.targets[row].usable]
     together = [night.targets[row].feature.nights_left for row in order
-                if night.targets[row].usable[0].ends_by == "horizon"]  # fmt: skip
+                if night.targets[row].usable[0].ends_by is Ending.HORIZON]  # fmt: skip
     assert len(together) > 20
     assert together == sorted(together)
 
@@ -98,12 +99,12 @@ def test_a_waning_moon_offers_first_what_the_sun_sets_on():
     assert not night.moon.waxing
     order = walk_order(night.chances, float(night.time_s[0]))
     lit = [night.targets[row] for row in order if night.targets[row].usable]
-    ends = [one.usable[0].end_s for one in lit if one.usable[0].ends_by == "light"]
+    ends = [one.usable[0].end_s for one in lit if one.usable[0].ends_by is Ending.LIGHT]
     assert ends
     assert ends == sorted(ends)
     # Of those that the night ends for, the scarce come first, and of these the ones with the lowest Sun.
     middle = len(night.time_s) // 2
-    whole = [one.feature for one in lit if one.usable[0].ends_by != "light"]
+    whole = [one.feature for one in lit if one.usable[0].ends_by is not Ending.LIGHT]
     keys = [(one.nights_left, round(float(one.sun_deg[middle]))) for one in whole]
     assert keys == sorted(keys)
     assert len(set(keys)) > len({nights_left for nights_left, _ in keys})

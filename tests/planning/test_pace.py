@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from nightmode.planning.pace import schedule
 from nightmode.walk.order import Chance, walk_order
-from nightmode.walk.usable import Usable
+from nightmode.walk.usable import Ending, Usable
 
 PACE_S = 600.0
 END_S = 4 * 3600.0
@@ -17,7 +17,7 @@ END_S = 4 * 3600.0
 def chance(draw, key):
     start = draw(st.integers(-3600, 12000))
     length = draw(st.integers(60, 15000))
-    ends_by = draw(st.sampled_from(["horizon", "dawn"]))
+    ends_by = draw(st.sampled_from([Ending.HORIZON, Ending.DAWN]))
     stretch = Usable(float(start), float(start + length), ends_by, float(draw(st.integers(5, 80))))
     return Chance(str(key), float(draw(st.integers(0, 359))), (stretch,))
 
@@ -52,12 +52,12 @@ def test_at_each_turn_the_first_in_walk_order_that_is_up_is_taken(chances):
 
 
 def test_a_target_that_would_set_before_its_turn_makes_it_impossible():
-    stretch = Usable(0.0, 900.0, "horizon", 15.0)
+    stretch = Usable(0.0, 900.0, Ending.HORIZON, 15.0)
     both = [Chance("a", 0.0, (stretch,)), Chance("b", 1.0, (stretch,))]
     assert schedule(both[:1], 0.0, END_S, PACE_S) == [(0.0, 0)]
     assert schedule(both, 0.0, END_S, PACE_S) is None
 
 
 def test_the_observer_waits_for_what_is_not_up_yet():
-    late = Chance("late", 0.0, (Usable(5000.0, 9000.0, "horizon", 15.0),))
+    late = Chance("late", 0.0, (Usable(5000.0, 9000.0, Ending.HORIZON, 15.0),))
     assert schedule([late], 0.0, END_S, PACE_S) == [(5000.0, 0)]

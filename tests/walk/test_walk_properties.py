@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.walk.order import Chance, Standing, on_last_call, queue, standing, walk_order
 from nightmode.walk.state import State, apply, fold
-from nightmode.walk.usable import Usable
+from nightmode.walk.usable import Ending, Usable
 
 START_S = 1_797_000_000.0
 KEYS = [f"t{number}" for number in range(6)]
@@ -22,7 +22,7 @@ stretches = st.builds(
     lambda start, length, ends_by, height: Usable(START_S + start, START_S + start + length, ends_by, height),
     st.floats(0, 40_000),
     st.floats(1, 30_000),
-    st.sampled_from(["horizon", "dawn"]),
+    st.sampled_from([Ending.HORIZON, Ending.DAWN]),
     st.floats(10, 90),
 )
 chances = st.lists(
@@ -120,8 +120,8 @@ def test_undo_with_nothing_to_undo_changes_nothing():
 def test_earlier_setting_comes_first(chances):
     order = walk_order(chances, START_S - 2000)
     first = [chance.usable[0] for chance in (chances[i] for i in order) if chance.usable]
-    setting = [stretch.end_s for stretch in first if stretch.ends_by == "horizon"]
-    lasting = [stretch.end_altitude_deg for stretch in first if stretch.ends_by == "dawn"]
+    setting = [stretch.end_s for stretch in first if stretch.ends_by is Ending.HORIZON]
+    lasting = [stretch.end_altitude_deg for stretch in first if stretch.ends_by is Ending.DAWN]
     assert setting == sorted(setting)
     assert lasting == sorted(lasting)
     kinds = [stretch.ends_by for stretch in first]

@@ -9,6 +9,7 @@ from nightmode.model.session import Entry, Event, Outcome
 from nightmode.walk.order import Chance, coming, minutes_per_target, octant, queue, standing
 from nightmode.walk.state import State, apply, fold, target_key
 from nightmode.walk.usable import (
+    Ending,
     Usable,
     floor_crossings,
     horizon_altitude_deg,
@@ -19,7 +20,7 @@ from nightmode.walk.usable import (
 HOUR = 3600.0
 
 
-def chance(key, start_h, end_h, ends_by="horizon"):
+def chance(key, start_h, end_h, ends_by=Ending.HORIZON):
     return Chance(key, 0.0, (Usable(start_h * HOUR, end_h * HOUR, ends_by, 20.0),))
 
 
@@ -93,9 +94,9 @@ def test_darkness_and_height_both_bound_the_stretch():
     time_s = np.arange(0.0, 601.0, 60.0)
     altitude = 20 - time_s / 60
     stretch = stretches_of([(0.0, 300.0)], [(120.0, 540.0)], time_s, altitude)
-    assert [(one.start_s, one.end_s, one.ends_by) for one in stretch] == [(120.0, 300.0, "horizon")]
+    assert [(one.start_s, one.end_s, one.ends_by) for one in stretch] == [(120.0, 300.0, Ending.HORIZON)]
     stretch = stretches_of([(0.0, 600.0)], [(120.0, 540.0)], time_s, altitude)
-    assert [(one.end_s, one.ends_by, one.end_altitude_deg) for one in stretch] == [(540.0, "dawn", 11.0)]
+    assert [(one.end_s, one.ends_by, one.end_altitude_deg) for one in stretch] == [(540.0, Ending.DAWN, 11.0)]
 
 
 def test_each_target_has_its_own_stretches_and_heights():
@@ -112,14 +113,14 @@ def test_a_notch_in_the_horizon_line_makes_two_stretches():
     time_s = np.arange(0.0, 601.0, 60.0)
     stretch = stretches_of([(0.0, 200.0), (400.0, 600.0)], [(100.0, 500.0)], time_s, time_s)
     assert [(one.start_s, one.end_s, one.ends_by) for one in stretch] == [
-        (100.0, 200.0, "horizon"),
-        (400.0, 500.0, "dawn"),
+        (100.0, 200.0, Ending.HORIZON),
+        (400.0, 500.0, Ending.DAWN),
     ]
 
 
 def test_what_is_up_from_noon_to_noon_neither_rises_nor_sets():
     window = (0.0, 120.0)
-    up = (Usable(20.0, 100.0, "dawn", 30.0),)
+    up = (Usable(20.0, 100.0, Ending.DAWN, 30.0),)
     assert floor_crossings([window], window, up) == (None, None)
     assert floor_crossings([], window, ()) == (None, None)
 
@@ -127,7 +128,7 @@ def test_what_is_up_from_noon_to_noon_neither_rises_nor_sets():
 def test_rising_and_setting_belong_to_the_first_usable_stretch():
     window = (0.0, 1000.0)
     above = [(0.0, 50.0), (300.0, 700.0), (900.0, 1000.0)]
-    usable = (Usable(400.0, 700.0, "horizon", 15.0),)
+    usable = (Usable(400.0, 700.0, Ending.HORIZON, 15.0),)
     assert floor_crossings(above, window, usable) == (300.0, 700.0)
     assert floor_crossings(above, window, ()) == (300.0, 50.0)
 

@@ -13,7 +13,7 @@ from nightmode.model.target import Comet, LunarFeature, MinorPlanet
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
-from nightmode.walk.usable import Usable, horizon_altitude_deg
+from nightmode.walk.usable import Ending, Usable, horizon_altitude_deg
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
 from nightmode.wording.moon import what_it_is, where_on_it
@@ -112,7 +112,7 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
         wait = f"{time_of_day(stretch.start_s, zone)}, in {duration(stretch.start_s - now_s)}"
         why = _waits_for(night, row, stretch.start_s)
         return line(("from".ljust(LABEL), "faint"), (wait, "text"), (f"   {why}", "faint"))
-    label = "sets" if stretch.ends_by == "horizon" else "until"
+    label = "sets" if stretch.ends_by is Ending.HORIZON else "until"
     left = duration(stretch.end_s - now_s)
     return line(
         (label.ljust(LABEL), "kept"),
@@ -140,9 +140,9 @@ def _is_clear_before(night: Night, row: int, start_s: float) -> bool:
 
 
 def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
-    if stretch.ends_by == "dawn":
+    if stretch.ends_by is Ending.DAWN:
         return "dawn"
-    if stretch.ends_by == "light":
+    if stretch.ends_by is Ending.LIGHT:
         return "then its light is gone"
     minimum_deg = least_altitude_deg(target.subject, night.person)
     behind_line = stretch.end_altitude_deg > minimum_deg + 0.1

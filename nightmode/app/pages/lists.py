@@ -8,10 +8,11 @@ from nightmode.app.pages.budget import UNBOUNDED, Budget, nearest
 from nightmode.app.pages.line import BLANK, Line, Piece, Role, line, pad, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.walk.order import Standing
+from nightmode.walk.usable import Ending
 from nightmode.wording.figures import ENDS, time_of_day
 
 _MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
-SETS = ENDS["horizon"]
+SETS = ENDS[Ending.HORIZON]
 #: In cells: a row without name and kind; a kind; the width from which kinds are shown; bounds of a name.
 FIGURES, KIND, KIND_FROM, NAMES = 36, 19, 74, (12, 36)
 

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 from nightmode.model.sight import Moment, Sight
 from nightmode.records import Record
 from nightmode.sky.eclipse import LunarEclipse
+from nightmode.walk.usable import Ending
 from nightmode.wording.figures import duration, time_of_day
 from nightmode.wording.planets import is_about, moment_line, sight_text
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
@@ -57,9 +58,9 @@ def announced(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Ti
     return _happen(told)
 
 
-def last_call(name: str, end_s: float, before_s: float, ends_by: str) -> TimedSentence:
+def last_call(name: str, end_s: float, before_s: float, ends_by: Ending) -> TimedSentence:
     """Return that a target sets, or loses its light, before_s seconds before it does."""
-    does = "sets" if ends_by == "horizon" else "loses its light"
+    does = "sets" if ends_by is Ending.HORIZON else "loses its light"
     told = f"last call: {name_for_ear(name)} {does} in {for_ear(duration(before_s))}"
     return TimedSentence(end_s - before_s, sentences(told)[0])
 

@@ -11,7 +11,7 @@ from nightmode.records import Record
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.reasons import Verdict
-from nightmode.walk.usable import Usable
+from nightmode.walk.usable import Ending, Usable
 from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
 from nightmode.wording.moving import moving_text
 from nightmode.wording.reasons import reason_text
@@ -114,6 +114,9 @@ def how_long(target: TargetNow) -> tuple[str, ...]:
     return _time_left(target, target.name)
 
 
+_ENDS = {Ending.HORIZON: "sets", Ending.DAWN: "goes with the dawn", Ending.LIGHT: "loses its light"}
+
+
 def _time_left(target: TargetNow, name: str) -> tuple[str, ...]:
     stretch = target.stretch
     if stretch is None:
@@ -124,7 +127,7 @@ def _time_left(target: TargetNow, name: str) -> tuple[str, ...]:
             f"from {time_of_day(stretch.start_s, target.zone)}, in {_length(stretch.start_s - target.now_s)}"
         )
         return sentences(f"{name} can be seen {for_ear(wait)}")
-    ends = {"horizon": "sets", "dawn": "goes with the dawn", "light": "loses its light"}[stretch.ends_by]
+    ends = _ENDS[stretch.ends_by]
     end, left = time_of_day(stretch.end_s, target.zone), _length(stretch.end_s - target.now_s)
     return sentences(f"{name} {ends} {for_ear(f'at {end}')}", f"{for_ear(left)} left")
 
