@@ -134,10 +134,10 @@ def test_dark_nebulae_have_an_opacity_from_one_to_six(name):
     # Common practice, no published source: the few objects for a hydrogen-beta filter, those for O III, and
     # those that no line filter helps.
     [
-        ("hbeta", ["IC 434", "NGC 1499", "IC 5146", "M 43", "IC 405", "Barnard's Loop", "Sh2-264"]),
+        ("hbeta", ["IC 434", "NGC 1499", "IC 5146", "M 43", "IC 405", "Barnard's Loop", "Sh2-264", "B 33"]),
         ("oiii", ["NGC 6992", "NGC 6960", "M 27", "M 97", "NGC 7293", "NGC 2359", "NGC 6888", "NGC 246"]),
         ("both", ["M 8", "M 16", "M 17", "NGC 7000", "NGC 2237", "NGC 281", "NGC 3372"]),
-        ("starlight", ["M 1", "M 78", "NGC 7023", "NGC 1435", "M 31", "M 13", "M 45", "NGC 2261"]),
+        ("starlight", ["M 1", "M 78", "NGC 7023", "NGC 1435", "M 31", "M 13", "M 45", "B 86", "C 99"]),
     ],
 )  # fmt: skip
 def test_what_an_object_shines_in_is_known(light, names):

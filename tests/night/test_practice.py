@@ -15,8 +15,10 @@ from nightmode.model.target import Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.equipping import equip
 from nightmode.night.opening import night_sky
+from nightmode.night.verdict import verdicts
 from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
+from nightmode.words import Word
 
 FILE = Path(__file__).parents[1] / "reference" / "practice.toml"
 PRACTICE = tomllib.loads(FILE.read_text(encoding="utf-8"))
@@ -88,3 +90,41 @@ def test_of_cases_written_before_any_answer_was_seen_nearly_as_many_are_nodded_a
     odd = [case for case in FURTHER if not nodded(case)]
     assert len(FURTHER) >= 30
     assert len(odd) <= 0.15 * len(FURTHER), odd
+
+
+@cache
+def horsehead_sky():
+    site = Site(name="A", latitude_deg=37, longitude_deg=0, sky_brightness=20.0)
+    return night_sky(
+        open_sky(), Circumstances(NIGHTS[0], site, kit("box200"), Person()), [resolve(Target(name="B 33"))]
+    )
+
+
+@pytest.mark.parametrize(
+    ("aperture_mm", "focal_mm", "sky_mag", "eyepieces_mm", "bands", "words"),
+    # Common practice, no published source: the Horsehead is seen by the hydrogen behind it, at low power.
+    [
+        (500, 2000, 21.9, (25,), ["hbeta"], {Word.HARD, Word.FAIR}),
+        (500, 2000, 21.9, (25, 15, 10, 6), ["oiii", "narrowband", "hbeta"], {Word.HARD, Word.FAIR}),
+        (200, 1200, 21.2, (32, 25, 15, 10), ["hbeta"], {Word.HARD, Word.OUT}),
+        (300, 1500, 18.2, (28, 20, 10, 7), ["narrowband", "hbeta"], {Word.OUT}),
+        (114, 900, 19.3, (25, 10), ["hbeta"], {Word.OUT}),
+        (70, 700, 21.5, (25, 10), ["hbeta"], {Word.OUT}),
+    ],
+)
+def test_a_dark_nebula_before_glowing_hydrogen_gains_by_the_filter_for_it(
+    aperture_mm, focal_mm, sky_mag, eyepieces_mm, bands, words
+):
+    tube = Kit(
+        telescope=Telescope(name="t", aperture_mm=aperture_mm, focal_length_mm=focal_mm),
+        eyepieces=tuple(
+            Eyepiece(name=f"{focal} mm", focal_length_mm=focal, apparent_field_deg=68)
+            for focal in eyepieces_mm
+        ),
+        filters=tuple(Filter(name=band, passband=band) for band in bands),
+    )
+    night = equip(replace(horsehead_sky(), zenith_mag=sky_mag), tube)
+    (target,), (verdict,) = night.targets, verdicts(night)
+    assert verdict.word in words
+    if verdict.word.shows:
+        assert target.look.filter == "hbeta"
