@@ -72,6 +72,9 @@ _EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.8
 #: From so many doublings on it changes less: the largest telescopes are set up for galaxies with detail, not
 #: for the faintest galaxies that they reach.
 _LARGE_DOUBLINGS, _MAG_A_DOUBLING_OF_LARGE = 1.0, 1.4
+#: From there on what is bright loses less for it, so much a doubling: arms, dust and knots of the bright
+#: galaxies and nebulae are what a large telescope shows. Open clusters are not spared.
+_BRIGHT_SPARED = 1.35
 
 
 class Ideal(Record):
@@ -141,9 +144,16 @@ def glow_scores(
     seen = _SHOWS * shows + _LOOKS * looks + _STARS * stars - _LIKE_A_STAR * (looks <= 0.0) + _GAIN * gain
     middle = _ideal_magnitude(doublings)
     fainter = np.clip(np.nan_to_num(magnitude, nan=middle) - middle, -4.0, 3.0)
+    spared = np.array([ideal.by_aperture > 0.0 for ideal in ideals], dtype=bool) & (fainter < 0.0)
+    fainter = np.where(spared, fainter * _cost_of_bright(doublings), fainter)
     cost = np.array([ideal.off_a_mag for ideal in ideals]) * np.where(showpiece, FAME_SPARES, 1.0)
     own = NAKED_EYE * showpiece * np.fmax(NAKED_EYE_MAG - magnitude, 0.0) - cost * np.abs(fainter)
     return seen + suits + own + height_scores(highest_deg, best_deg)
+
+
+def _cost_of_bright(doublings: float) -> float:
+    """Return what share of its cost a bright glow keeps in a telescope this many doublings above _EVEN_MM."""
+    return max(1.0 - _BRIGHT_SPARED * max(doublings - _LARGE_DOUBLINGS, 0.0), 0.0)
 
 
 def _ideal_magnitude(doublings: float) -> float:
