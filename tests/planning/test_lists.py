@@ -106,7 +106,7 @@ def test_what_suits_the_view_is_worth_more_than_the_small_and_the_huge():
 
 
 def test_the_largest_telescope_gets_the_bright_ones_too_in_which_only_it_shows_much():
-    """Common practice: from 30 degrees south in December nobody with 500 mm leaves out NGC 253 or 30 Doradus."""
+    """Common practice: from 30 degrees south nobody with 500 mm leaves out NGC 253 or 30 Doradus."""
     found = names(drafted(500, -30, 21.9, dt.date(2026, 12, 8)))
     assert {"NGC 104", "NGC 253", "NGC 2070", "M 42"} <= found
     assert len(found & {"NGC 55", "NGC 1316", "NGC 1365", "NGC 7293", "NGC 362", "LMC"}) >= 3
