@@ -3,7 +3,11 @@
 from collections.abc import Callable, Sequence
 from enum import Enum, auto
 
+import numpy as np
+from numpy.typing import ArrayLike
+
 from nightmode import optics
+from nightmode.arrays import Array, Indices
 from nightmode.eyepiece import FINDING_SPILL, Combination, Limits, sensible
 from nightmode.eyepiece.filters import Visibility, filter_for, helpful
 from nightmode.model.kind import STARS, Kind
@@ -143,9 +147,11 @@ def _planned(name: str, made: Sequence[Combination]) -> Combination | None:
     )
 
 
-def without_barlow(choices: Sequence[Combination]) -> list[Combination]:
-    """Return the combinations without a Barlow; if there are none, all."""
-    return [combination for combination in choices if combination.barlow is None] or list(choices)
+def without_barlow(choices: Sequence[Combination], *, or_reducer: bool = False) -> list[Combination]:
+    """Return the combinations without a Barlow, and without a reducer unless or_reducer; if none, all."""
+    return [choice for choice in choices if choice.barlow is None or (or_reducer and choice.widens)] or list(
+        choices
+    )
 
 
 def wide_enough(choices: Sequence[Combination], wanted_deg: float) -> list[Combination]:
@@ -168,18 +174,40 @@ def _off_detail(combination: Combination) -> float:
     return max(ratio, 1.0 / ratio)
 
 
+def for_pairs(
+    separation_arcsec: ArrayLike, difference_mag: ArrayLike, choices: Sequence[Combination], bounds: Limits
+) -> Indices:
+    """Return for doubles the places among the sensible choices of the combinations that suit them.
+
+    The lowest power that shows two stars, without Barlow if there is one; the highest if none does or if the
+    pair is too close for the aperture. The lowest for pairs whose separation is NaN: they are single stars.
+    """
+    powers = [choice.power for choice in choices]
+    suited = [choices.index(without_barlow(choices[first:])[0]) for first in range(len(choices))]
+    last = len(choices) - 1
+    separation = np.asarray(separation_arcsec, float)
+    enough = np.searchsorted(powers, power_for_pair(separation, difference_mag))
+    places = np.where(separation < bounds.dawes_arcsec, last, np.array([*suited, last])[enough])
+    return np.where(np.isnan(separation), suited[0], places)
+
+
+def power_for_pair(separation_arcsec: ArrayLike, difference_mag: ArrayLike) -> Array:
+    """Return the power that shows doubles as two stars; more if the companion drowns in glare."""
+    glare = np.where(np.asarray(difference_mag, float) >= GLARE_MAG, GLARE_POWER, 1.0)
+    return optics.power_to_show(separation_arcsec) * glare
+
+
 def _for_double(
     subject: Double, separation_arcsec: float, choices: Sequence[Combination], bounds: Limits
 ) -> Chosen:
-    glaring = subject.difference_mag >= GLARE_MAG
-    needed = float(optics.power_to_show(separation_arcsec)) * (GLARE_POWER if glaring else 1.0)
+    chosen = choices[int(for_pairs(separation_arcsec, subject.difference_mag, choices, bounds))]
     if separation_arcsec < bounds.dawes_arcsec:
-        return choices[-1], Why.TOO_CLOSE
-    if enough := [combination for combination in choices if combination.power >= needed]:
-        return without_barlow(enough)[0], Why.GLARE if glaring else Why.SPLITS
+        return chosen, Why.TOO_CLOSE
+    if chosen.power >= float(power_for_pair(separation_arcsec, subject.difference_mag)):
+        return chosen, Why.GLARE if subject.difference_mag >= GLARE_MAG else Why.SPLITS
     if separation_arcsec < bounds.seeing_arcsec:
-        return choices[-1], Why.WANTS_STILL_AIR
-    return choices[-1], Why.HIGHEST
+        return chosen, Why.WANTS_STILL_AIR
+    return chosen, Why.HIGHEST
 
 
 def _together(choices: Sequence[Combination], view_deg: float) -> Combination | None:

@@ -14,6 +14,7 @@ from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low
+from nightmode.night.splitting import PairMargins, pair_margins
 from nightmode.night.table import Night, Placed
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
@@ -36,8 +37,6 @@ from nightmode.words import Cause, Word
 #: The power that a word asks for, in multiples of the one that gives the least apparent separation: a split
 #: is comfortable at twice that (common practice); the others as `points.split_word` has them.
 _POWER_FOR = {Word.EASY: 2.0, Word.FAIR: 1.2, Word.HARD: 1.0}
-#: How far below the limit for unequal pairs a pair may still be split: down to half of it.
-SOFT_DEX = 0.3
 #: From this difference in magnitudes on, the glare of the brighter star is named as the cause.
 NAMED_GLARE_MAG = 1.5
 
@@ -57,8 +56,10 @@ def point_verdict(
     star = _star(night, row, column, subject, combination, zenith_mag)
     if not isinstance(subject, Double):
         return star
-    pair = _pair(night, row, column, subject, combination)
-    return max(pair, star, key=lambda verdict: -1 if verdict.word is Word.UNKNOWN else verdict.word.rank)
+    margins = pair_margins_of(
+        night, row, subject, float(night.altitude_deg[row, column]), combination.power, star.margin_dex
+    )
+    return star if margins.is_faint else _pair(night, row, column, subject, combination, margins)
 
 
 def _missing(what: Cause) -> Verdict:
@@ -114,7 +115,9 @@ def _next_dex(told: Word) -> float:
     return {Word.FAIR: EASY_DEX, Word.HARD: FAIR_DEX}.get(told, HARD_DEX)
 
 
-def _pair(night: Night, row: int, column: int, subject: Double, combination: Combination) -> Verdict:
+def _pair(
+    night: Night, row: int, column: int, subject: Double, combination: Combination, margins: PairMargins
+) -> Verdict:
     """Return the verdict by separation, against the widest limit of aperture, air and power."""
     altitude_deg = float(night.altitude_deg[row, column])
     separation = subject.separation_arcsec
@@ -122,9 +125,7 @@ def _pair(night: Night, row: int, column: int, subject: Double, combination: Com
         return _missing(Cause.NO_SEPARATION)
     telescope = night.targets[row].kit.telescope
     aperture_mm, least_arcsec = telescope.aperture_mm, least_apparent_arcsec(telescope)
-    by_power = least_arcsec / combination.power
-    by_stars = float(pair_margin_of(night, row, subject, altitude_deg))
-    dex = min(by_stars, float(np.log10(separation / by_power)))
+    by_stars, dex = float(margins.steady_dex), float(margins.split_dex)
     told = Word(points.split_word(dex).item())
     if told is Word.EASY:
         limit = float(optics.dawes_limit_arcsec(aperture_mm))
@@ -140,36 +141,30 @@ def _pair(night: Night, row: int, column: int, subject: Double, combination: Com
 
 
 def pair_margin_of(night: Night, row: int, subject: Double, altitude_deg: ArrayLike) -> np.ndarray:
-    """Return the margin in dex of a double at altitudes, in its telescope and the night's air."""
-    return pair_margin_dex(
-        night.targets[row].kit.telescope.aperture_mm,
+    """Return the margin in dex of a double at altitudes, at any power, in the night's air."""
+    return pair_margins_of(night, row, subject, altitude_deg, np.inf, None).steady_dex
+
+
+def pair_margins_of(
+    night: Night,
+    row: int,
+    subject: Double,
+    altitude_deg: ArrayLike,
+    power: float,
+    star_dex: ArrayLike | None,
+) -> PairMargins:
+    """Return the margins of a double at altitudes, in its telescope at a power and in the night's air."""
+    telescope = night.targets[row].kit.telescope
+    return pair_margins(
+        telescope.aperture_mm,
         subject.separation_arcsec,
         subject.difference_mag,
-        seeing_arcsec=night.person.seeing_arcsec,
         altitude_deg=altitude_deg,
+        seeing_arcsec=night.person.seeing_arcsec,
+        power=power,
+        least_apparent_arcsec=least_apparent_arcsec(telescope),
+        star_dex=star_dex,
     )
-
-
-def pair_margin_dex(
-    aperture_mm: ArrayLike,
-    separation_arcsec: ArrayLike | None,
-    difference_mag: ArrayLike,
-    *,
-    seeing_arcsec: ArrayLike,
-    altitude_deg: ArrayLike,
-) -> np.ndarray:
-    """Return the margin in dex of a double in aperture and air; arguments broadcast, NaN for no separation.
-
-    The limit for unequal pairs is an average of what observers have split, not a sharp edge. So a pair closer
-    than the limit, down to half of it, has a margin of 0 if stars of equal brightness would be split there.
-    (Our own rule: it makes Rigel hard with 70 mm and the companion of Sirius hard with 200 mm, as observers
-    find them.)
-    """
-    air = {"seeing_arcsec": seeing_arcsec, "altitude_deg": altitude_deg}
-    unequal = optics.unequal_limit_arcsec(aperture_mm, difference_mag)
-    dex = points.split_margin_dex(separation_arcsec, unequal, **air)
-    equal = points.split_margin_dex(separation_arcsec, optics.dawes_limit_arcsec(aperture_mm), **air)
-    return np.maximum(dex, np.minimum(np.minimum(equal, dex + SOFT_DEX), 0.0))
 
 
 def _why(

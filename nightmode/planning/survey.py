@@ -10,12 +10,13 @@ from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
 from nightmode.eyepiece.filters import passbands
+from nightmode.eyepiece.suggestion import for_pairs, without_barlow
 from nightmode.model.kind import SINGLE, Kind, ShinesIn
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.glass import glass, star_glass
+from nightmode.night.glass import glass, least_apparent_arcsec, star_glass
 from nightmode.night.opening import zenith_mag
-from nightmode.night.point import pair_margin_dex
+from nightmode.night.splitting import PairMargins, pair_margins
 from nightmode.night.usable import clearance, dark_levels_deg
 from nightmode.records import Record, replace
 from nightmode.sky.dark import sun_altitude, sun_altitude_at
@@ -29,7 +30,7 @@ from nightmode.visibility import limits
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
-from nightmode.visibility.points import split_word, star_margin_dex
+from nightmode.visibility.points import star_margin_dex
 from nightmode.visibility.profile import Light
 from nightmode.visibility.verdict import HARD_DEX, margin, word
 
@@ -194,9 +195,10 @@ def _through(
         circumstances, columns.magnitude[single], moments.sky_mag[single], moments.loss_mag[single]
     )
     pairs = np.flatnonzero(wanted & np.isin(columns.kind, [Kind.DOUBLE]))
-    dex[pairs] = _split_dex(circumstances, columns, pairs, moments.altitude_deg[pairs])
+    split = _splits(circumstances, columns, moments, pairs)
+    dex[pairs] = split.margin_dex
     words = word(dex)
-    words[pairs] = split_word(dex[pairs])
+    words[pairs] = split.word
     return dex, words, stars
 
 
@@ -244,7 +246,7 @@ def _glows(
     wanted are places in `moments.glowing`; one value for each of them.
     """
     rows = moments.glowing[wanted]
-    choices = [choice for choice in _choices(circumstances) if not choice.is_multiplied]
+    choices = without_barlow(_choices(circumstances), or_reducer=True)
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.zeros(len(rows))
     sky_mag, loss_mag = moments.sky_mag[rows], moments.loss_mag[rows]
@@ -274,7 +276,9 @@ def _star_dex(circumstances: Circumstances, magnitude: Array, sky_mag: Array, lo
     choices = _choices(circumstances)
     if not choices or not len(magnitude):
         return np.full(len(magnitude), np.nan)
-    seen_with = star_glass(circumstances.kit.telescope, circumstances.person, choices[0].power)
+    seen_with = star_glass(
+        circumstances.kit.telescope, circumstances.person, without_barlow(choices)[0].power
+    )
     return star_margin_dex(magnitude, loss_mag, star_limit_mag(sky_mag, **seen_with))
 
 
@@ -303,19 +307,37 @@ def _sky_mag(
     ).sky_mag()
 
 
-def _split_dex(circumstances: Circumstances, columns: Columns, rows: Indices, altitude_deg: Array) -> Array:
-    difference = np.abs(columns.companion_magnitude[rows] - columns.magnitude[rows])
-    return pair_margin_dex(
-        circumstances.kit.telescope.aperture_mm,
-        columns.separation_arcsec[rows],
-        np.nan_to_num(difference),
-        seeing_arcsec=circumstances.person.seeing_arcsec,
-        altitude_deg=altitude_deg,
+def _splits(circumstances: Circumstances, columns: Columns, moments: _Moments, rows: Indices) -> PairMargins:
+    """Return the margins of doubles, each at its own instant and at the power that suits it."""
+    telescope, person = circumstances.kit.telescope, circumstances.person
+    separation_arcsec = columns.separation_arcsec[rows]
+    primary_mag, companion_mag = columns.magnitude[rows], columns.companion_magnitude[rows]
+    difference_mag = np.nan_to_num(np.abs(companion_mag - primary_mag))
+    choices = _choices(circumstances)
+    power = np.full(len(rows), np.nan)
+    if choices:
+        powers = np.array([choice.power for choice in choices])
+        power = powers[for_pairs(separation_arcsec, difference_mag, choices, _bounds(circumstances))]
+    fainter_mag = np.where(np.isnan(companion_mag), primary_mag, companion_mag)
+    seen_with: dict[str, ArrayLike] = {**star_glass(telescope, person, 1.0), "magnification": power}
+    limit_mag = star_limit_mag(moments.sky_mag[rows], **seen_with)
+    return pair_margins(
+        telescope.aperture_mm,
+        separation_arcsec,
+        difference_mag,
+        altitude_deg=moments.altitude_deg[rows],
+        seeing_arcsec=person.seeing_arcsec,
+        power=power,
+        least_apparent_arcsec=least_apparent_arcsec(telescope),
+        star_dex=star_margin_dex(fainter_mag, moments.loss_mag[rows], limit_mag),
+    )
+
+
+def _bounds(circumstances: Circumstances) -> eyepiece.Limits:
+    return eyepiece.limits(
+        circumstances.kit, circumstances.person.pupil_mm, circumstances.person.seeing_arcsec
     )
 
 
 def _choices(circumstances: Circumstances) -> list[eyepiece.Combination]:
-    bounds = eyepiece.limits(
-        circumstances.kit, circumstances.person.pupil_mm, circumstances.person.seeing_arcsec
-    )
-    return eyepiece.sensible(eyepiece.combinations(circumstances.kit), bounds)
+    return eyepiece.sensible(eyepiece.combinations(circumstances.kit), _bounds(circumstances))

@@ -12,11 +12,10 @@ from nightmode.catalog.light import lights_of
 from nightmode.catalog.resolve import lookup, resolve
 from nightmode.model.target import Target
 from nightmode.night.glass import LEAST_IN_HAND_ARCSEC, TREMBLE
-from nightmode.night.point import pair_margin_dex
+from nightmode.night.splitting import pair_margins
 from nightmode.visibility import filters
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import FIELD_FACTOR
-from nightmode.visibility.points import split_word
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
 
@@ -103,12 +102,11 @@ def test_some_nebulae_are_never_for_a_small_telescope_in_a_city(name, check_sigh
 def pair_ranks(kit, pair):
     """The word for a pair through one kit in usual air: of binoculars the power decides as well."""
     _, aperture, *_, eyes, _ = kit
-    dex = pair_margin_dex(
-        aperture, pair.separation_arcsec, pair.difference_mag, seeing_arcsec=2.0, altitude_deg=ALTITUDE_DEG
-    )
-    if eyes == 2:
-        dex = np.minimum(dex, np.log10(pair.separation_arcsec * 10.0 / LEAST_IN_HAND_ARCSEC))
-    return RANK[split_word(dex).item()]
+    found = pair_margins(
+        aperture, pair.separation_arcsec, pair.difference_mag, seeing_arcsec=2.0, altitude_deg=ALTITUDE_DEG,
+        power=10.0 if eyes == 2 else np.inf, least_apparent_arcsec=LEAST_IN_HAND_ARCSEC, star_dex=None,
+    )  # fmt: skip
+    return RANK[found.word.item()]
 
 
 def test_pairs_get_the_word_that_observers_give(check_sights):
