@@ -14,7 +14,7 @@ class Pair(Record):
     position_angle_deg    from north through east, equinox 2000; None where it is not known
     epoch_year            for which separation and angle hold; None where it is not known
     companion_clock       clock hour of the companion, 0 to 12, with the drift of the stars put at 3 o'clock,
-                          as this telescope shows it; None without an angle
+                          as this telescope shows it; None without an angle, and in the hand
     shown_at, roomy_at    powers that show two stars, and two with room between
     aperture_mm           the least aperture that splits them
     in_glare              whether the companion is in the glare of the brighter star

@@ -13,23 +13,27 @@ TREMBLE = 1.2
 LEAST_APPARENT_ARCSEC, LEAST_STEADY_ARCSEC, LEAST_IN_HAND_ARCSEC = 120.0, 180.0, 270.0
 
 
+def is_in_hand(instrument: Instrument) -> bool:
+    """Return whether an instrument is binoculars held in the hand."""
+    return isinstance(instrument, Binoculars) and not instrument.mounted
+
+
 def least_apparent_arcsec(instrument: Instrument) -> float:
     """Return the least apparent separation, in arcsec, at which two stars are seen as two."""
     if isinstance(instrument, Binoculars):
-        return LEAST_STEADY_ARCSEC if instrument.mounted else LEAST_IN_HAND_ARCSEC
+        return LEAST_IN_HAND_ARCSEC if is_in_hand(instrument) else LEAST_STEADY_ARCSEC
     return LEAST_APPARENT_ARCSEC
 
 
 def star_glass(instrument: Instrument, person: Person, power: float) -> dict[str, float]:
     """Return the figures that decide how faint a star shows (`visibility.eye.star_limit_mag`)."""
-    in_hand = isinstance(instrument, Binoculars) and not instrument.mounted
     return {
         "aperture_mm": instrument.aperture_mm,
         "obstruction_mm": instrument.obstruction_mm,
         "transmission": instrument.transmission,
         "magnification": power,
         "pupil_mm": person.pupil_mm,
-        "field_factor": person.experience * (TREMBLE if in_hand else 1.0),
+        "field_factor": person.experience * (TREMBLE if is_in_hand(instrument) else 1.0),
         "eyes": float(instrument.eyes) if isinstance(instrument, Binoculars) else 1.0,
     }
 

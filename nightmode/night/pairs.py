@@ -7,7 +7,7 @@ from nightmode.eyepiece.suggestion import GLARE_MAG
 from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, Subject
-from nightmode.night.glass import LEAST_APPARENT_ARCSEC, least_apparent_arcsec
+from nightmode.night.glass import LEAST_APPARENT_ARCSEC, is_in_hand, least_apparent_arcsec
 from nightmode.sky.binary import drift_clock, of_year, precession_of_angle_deg
 
 _J2000_UNIX_S = 946728000.0
@@ -37,7 +37,7 @@ def pair_in(telescope: Instrument, double: Double, at_s: float) -> Pair | None:
         return None
     tremble = least_apparent_arcsec(telescope) / LEAST_APPARENT_ARCSEC  # 1 for a telescope
     clock = None
-    if angle is not None:
+    if angle is not None and not is_in_hand(telescope):  # in the hand no star is seen to drift
         since_2000 = decimal_year(at_s) - 2000.0
         to_date = precession_of_angle_deg(double.ra_deg, double.dec_deg, since_2000)
         clock = drift_clock(angle + to_date, telescope.shows)

@@ -1,9 +1,10 @@
 from nightmode.model.kind import Kind
-from nightmode.model.kit import Telescope, View
+from nightmode.model.kit import Binoculars, Telescope, View
 from nightmode.model.target import Double
 from nightmode.night.pairs import pair_in
 from nightmode.records import replace
 from nightmode.wording.pairs import hour, two_stars, what_parts_them, where_it_stands
+from nightmode.wording.spoken.sights import pair_said
 
 CASTOR = Double(
     name="Castor", kind=Kind.DOUBLE, ra_deg=113.65, dec_deg=31.89, magnitude=1.9, companion_magnitude=3.0,
@@ -26,6 +27,16 @@ def test_a_pair_without_an_angle_says_nothing_of_where():
     pair = pair_in(telescope, replace(CASTOR, position_angle_deg=None), 1.8e9)
     assert where_it_stands(pair) is None
     assert pair_in(telescope, replace(CASTOR, separation_arcsec=None), 1.8e9) is None
+
+
+def test_where_stars_leave_is_told_only_of_what_stands_still():
+    # Common practice, no published source: the drift through the field shows where west is, on a mount alone.
+    in_hand = Binoculars(name="b", magnification=10, aperture_mm=50, true_field_deg=6.5)
+    for binoculars in (in_hand, in_hand.model_copy(update={"mounted": True})):
+        pair = pair_in(binoculars, CASTOR, 1.8e9)
+        told = where_it_stands(pair), *pair_said(CASTOR, pair)
+        assert any("leav" in part for part in told if part) is binoculars.mounted
+        assert two_stars(CASTOR, pair) == "1.9 + 3.0, 5.8″ at 49° (2027)"
 
 
 def test_hours_are_told_to_the_half():
