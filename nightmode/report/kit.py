@@ -149,13 +149,14 @@ def _limits(report: KitReport) -> list[str]:
         ]
     rayleigh = float(optics.rayleigh_limit_arcsec(telescope.aperture_mm))
     by_aperture = report.highest_by_aperture
-    highest = f"highest useful power  {by_aperture:.0f}x (2 x aperture in mm)"
+    highest = [f"highest useful power  {by_aperture:.0f}x (2 x aperture in mm)"]
     if bounds.highest_power < by_aperture:
-        highest += f"; air of {person.seeing_arcsec:.1f}″ carries {bounds.highest_power:.0f}x"
+        highest[0] += f"; air of {person.seeing_arcsec:.1f}″ carries {bounds.highest_power:.0f}x"
+        highest.append(f"{'':22}(set your own air: seeing_arcsec in observer.toml)")
     return [
         instrument_text(telescope),
         f"splits                {bounds.dawes_arcsec:.2f}″ (Dawes), {rayleigh:.2f}″ (Rayleigh)",
-        highest,
+        *highest,
         f"lowest useful power   {bounds.lowest_power:.0f}x (pupil of {person.pupil_mm:.1f} mm)",
         star,
     ]

@@ -115,6 +115,20 @@ def test_the_table_of_a_demo_plan_fits_80_columns(command, name):
         assert word in table
 
 
+def test_where_the_air_holds_the_power_down_the_key_that_sets_it_is_named(command, tmp_path):
+    def table(aperture, seeing):
+        path = tmp_path / "observer.toml"
+        large = telescope(aperture, 1600).replace("[telescope]", "[[telescope]]") + eyepiece("5 mm", 5)
+        path.write_text(f"[observer]\nseeing_arcsec = {seeing}\n{large}", encoding="utf-8")
+        return command("kit", "--observer", path)
+
+    assert "seeing_arcsec in observer.toml" in table(400, 1.5)
+    assert "too much for air of 1.5″" in table(400, 1.5)
+    assert "too much for air" not in table(400, 0.8)  # 5 arcmin / 0.8″ is 375x, more than the 320x
+    assert "seeing_arcsec" not in table(90, 1.5)  # twice the aperture is less than the air carries
+    assert max(map(len, table(2000, 1.5).splitlines())) <= 80
+
+
 def test_the_telescope_comes_from_observer_toml_without_a_plan(command, tmp_path):
     path = tmp_path / "observer.toml"
     path.write_text(BOX.replace("[telescope]", "[[telescope]]"), encoding="utf-8")
