@@ -12,7 +12,7 @@ from nightmode.cli.arguments import Commands, add_plan
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
-    from nightmode.model.session import Entry
+    from nightmode.model.session import Entry, Outcome
     from nightmode.night.table import Night
     from nightmode.session.record import Session
 
@@ -24,7 +24,6 @@ A line for each target: y seen, s suspected, x not seen, n only a note; then the
 Without a time, that of the line before. Enter: nothing pencilled. u: undo. q: stop here, go on later.
 """
 KEYS = "y seen, s suspected, x not seen, n note; then time and note. Enter nothing, u undo, q stop."
-OUTCOMES = {"y": "seen", "s": "suspected", "x": "not seen"}
 _LINE = re.compile(r"([ysxn])(?:\s+(\d{1,2}:?\d{2}))?(?:\s+(.+))?", re.IGNORECASE | re.ASCII)
 
 
@@ -200,7 +199,7 @@ class Entering:
             raise NightmodeError(
                 name, f"stood below the horizon then ({height:.0f}°)", "look at the time again"
             )
-        outcome = OUTCOMES.get(key.lower())
+        outcome = _outcome(key.lower())
         said = self._predicted(row, at_s) if outcome else {}
         self._do(
             event=Event.TICK if outcome else Event.NOTE,
@@ -252,3 +251,10 @@ class Entering:
         entry = make(Entry, "entry", **fields)
         self.session.do(entry)
         return entry
+
+
+def _outcome(key: str) -> "Outcome | None":
+    """Return the outcome that a key stands for; None for n, which is only a note."""
+    from nightmode.model.session import Outcome
+
+    return {"y": Outcome.SEEN, "s": Outcome.SUSPECTED, "x": Outcome.NOT_SEEN}.get(key)

@@ -90,8 +90,7 @@ def _hours(circumstances: Circumstances, date: dt.date) -> tuple[float, float]:
 
 def _shows(judged: Survey) -> np.ndarray:
     """Return which targets are up and can be seen; those without a published brightness count as seen."""
-    refused = np.isin(judged.word, [Word.OUT.value])
-    return ~np.isnan(judged.highest_deg) & ~refused
+    return ~np.isnan(judged.highest_deg) & (judged.word != Word.OUT)
 
 
 def _need(name: str, row: int, year: Sequence[tuple[dt.date, Survey]]) -> Need:

@@ -8,6 +8,7 @@ from nightmode.app.pages.line import BLANK, Line, Role, fit, line, width, wrap
 from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
+from nightmode.model.kind import Kind
 from nightmode.model.kit import Binoculars
 from nightmode.model.target import Comet, LunarFeature, MinorPlanet
 from nightmode.night.table import Night, NightTarget
@@ -80,7 +81,7 @@ def _what(night: Night, target: NightTarget, now_s: float) -> tuple[str, str]:
     if tonight and isinstance(subject, LunarFeature):
         seen_deg, sun_deg = night.along(tonight.seen_deg, now_s), night.along(tonight.sun_deg, now_s)
         return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}", ""
-    if subject.kind.value == subject.name.casefold():  # of the Moon the name has said what it is
+    if subject.kind is Kind.MOON:  # its name has said what it is
         return f"{night.moon.illuminated * 100:.0f} % lit", ""
     place = f" in {subject.constellation}" if subject.constellation else ""
     others = [name for name in subject.other_names if name != subject.name][:2]
