@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nightmode.arrays import Array, Flags
+from nightmode.arrays import Array
 from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.moon import illuminated, phase_angle
@@ -36,8 +36,6 @@ _TURNS = {
     "mars": {"": (176.630, 350.89198226)},
     "jupiter": {"I": (67.1, 877.900), "II": (43.3, 870.270)},
 }
-#: Obliquity of the ecliptic at J2000.0 in radians (IAU 2006).
-_OBLIQUITY = np.radians(84381.406 / 3600.0)
 #: Length of Saturn's rings seen from 1 au, in arcsec (Meeus, Astronomical Algorithms, chapter 45).
 _RING_AT_AU_ARCSEC = 375.35
 _AU_KM = 149597870.7
@@ -48,7 +46,7 @@ class Disc(Record, eq=False):
 
     distance_km, diameter_arcsec (along the equator)
     magnitude         V (Mallama & Hilton 2018, Astronomy and Computing 25, 10); NaN where no formula holds
-    elongation_deg    from the Sun; is_east where it stands east of the Sun, in the evening sky
+    elongation_deg    from the Sun
     earth_lat_deg, sun_lat_deg  latitude of the observer and of the Sun over the equator, planetocentric (De
                       and Ds of Jupiter and Mars, B and B' of Saturn's rings)
     meridians_deg     by system of longitudes ("" where there is but one): the longitude in the middle of
@@ -61,7 +59,6 @@ class Disc(Record, eq=False):
     phase_angle_deg: Array
     magnitude: Array
     elongation_deg: Array
-    is_east: Flags
     earth_lat_deg: Array
     sun_lat_deg: Array
     meridians_deg: dict[str, Array]
@@ -90,7 +87,6 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
         phase_angle_deg=phase_deg,
         magnitude=vantage.spread(planet_magnitude(vantage, planet)),
         elongation_deg=_apart_deg(body, sun),
-        is_east=_is_east(body, sun),
         earth_lat_deg=earth_lat_deg,
         sun_lat_deg=sun_lat_deg,
         meridians_deg={
@@ -114,9 +110,3 @@ def _pole(planet: str, days: Array) -> tuple[Array, Array]:
 def _apart_deg(body: Array, sun: Array) -> Array:
     across = np.linalg.norm(np.cross(body, sun, axis=0), axis=0)
     return np.degrees(np.arctan2(across, np.sum(body * sun, axis=0)))
-
-
-def _is_east(body: Array, sun: Array) -> Flags:
-    """Return whether a body is east of the Sun along the ecliptic, (T,)."""
-    north = np.array([0.0, -np.sin(_OBLIQUITY), np.cos(_OBLIQUITY)])
-    return np.cross(sun, body, axis=0).T @ north > 0.0

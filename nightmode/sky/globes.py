@@ -25,7 +25,6 @@ class PlanetTonight(Record, eq=False):
 
     ring_arcsec   length and width of Saturn's rings, ring_tilt_deg how far they stand open; NaN for others
     meridians_deg by system of longitudes, counted on without a jump at 360
-    is_evening    whether it stands east of the Sun
     moons         Jupiter's four as seen from the Earth, (4, K); None for others
     """
 
@@ -39,7 +38,6 @@ class PlanetTonight(Record, eq=False):
     ring_tilt_deg: Array
     ring_arcsec: tuple[Array, Array]
     meridians_deg: dict[str, Array]
-    is_evening: bool
     moons: Beside | None
 
     @cached_property
@@ -86,7 +84,6 @@ def _planet_tonight(vantage: Vantage, planet: str) -> PlanetTonight:
         meridians_deg={
             system: np.degrees(np.unwrap(np.radians(values))) for system, values in seen.meridians_deg.items()
         },
-        is_evening=bool(seen.is_east[seen.is_east.size // 2]),
         moons=beside_jupiter(vantage.time.tt)[0] if planet == "jupiter" else None,
     )
 

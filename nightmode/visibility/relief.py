@@ -18,9 +18,8 @@ LIGHT_DEG = {"low": (0.5, 15.0), "lowest": (0.5, 6.0), "high": (35.0, 90.0)}
 #: counts as turned away (ours).
 TURNED_AWAY_DEG = float(np.degrees(np.arcsin(0.15)))
 MOON_RADIUS_KM = 1737.4
-#: The Moon's mean distance in km: 1 arcsec there is 1.864 km.
-_KM_PER_ARCSEC = 384400.0 * np.pi / 648000.0
 #: Aperture in mm that shows 1 km face on: 1.5 times the Dawes limit; a third of that for long lines (ours).
+#: At the Moon's mean distance, 384,400 km, 1 arcsec is 1.864 km.
 _APERTURE_MM_KM = 324.0
 _LINE_APERTURE_MM_KM = 108.0
 
