@@ -308,15 +308,15 @@ def _closer(
         most = _dex(best, margin)
         enough, told = min(EASY_DEX, most - EQUAL_DEX), word_of(most)
         higher = [combination for combination in bright if combination.power > best.power]
-        worth = [
+        as_easy = [
             combination
             for combination in higher
             if (dex := _dex(combination, margin)) >= enough and word_of(dex) is told
         ]
         wanted = DETAIL_APPARENT_DEG / size_deg
-        if worth and best.power < wanted:
-            wide = [combination for combination in worth if combination.power >= wanted]
-            chosen = _nearest_power(worth, wanted) if wide else _strongest(worth)
+        if as_easy and best.power < wanted:
+            wide = [combination for combination in as_easy if combination.power >= wanted]
+            chosen = _nearest_power(as_easy, wanted) if wide else _strongest(as_easy)
             return (chosen, Why.SMALL) if chosen else None
     return None
 

@@ -4,8 +4,7 @@ import numpy as np
 
 from nightmode.arrays import Indices
 from nightmode.eyepiece import Combination
-from nightmode.night import glow
-from nightmode.night import hidden as never
+from nightmode.night import glow, hidden
 from nightmode.night.contrast import best_columns
 from nightmode.night.hours import spans_in_hours
 from nightmode.night.point import point_verdict
@@ -37,8 +36,8 @@ def verdict_at(
     The filter is the one suggested for the target. zenith_mag is the brightness of the site's zenith without
     Moon and twilight, mag/arcsec², if the observer has measured it (see `moonless_zenith_mag`).
     """
-    if hidden := never.hidden(night, row, now_s):
-        return hidden
+    if refused := hidden.hidden(night, row, now_s):
+        return refused
     column = np.array([np.clip(np.rint((now_s - night.time_s[0]) / 60.0), 0, len(night.time_s) - 1)], int)
     look = _look(night, row)
     usual = _judge(night, [row], column, [look], zenith_mag)[0]
@@ -66,8 +65,8 @@ def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ..
     columns = best_columns(night, [target.subject for target in night.targets], night.chances)[rows]
     judged = _judge(night, rows, columns, [_look(night, row) for row in rows], zenith_mag)
     found = dict(zip(rows, judged, strict=True))
-    found |= {row: never.outside_hours(night, row) for row in rows if not _in_hours(night, row)}
-    return tuple(found.get(row) or never.never_up(night, row) for row in range(len(night.targets)))
+    found |= {row: hidden.outside_hours(night, row) for row in rows if not _in_hours(night, row)}
+    return tuple(found.get(row) or hidden.never_up(night, row) for row in range(len(night.targets)))
 
 
 def words_at(night: Night, rows: list[int], columns: Indices) -> list[Word]:

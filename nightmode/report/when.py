@@ -117,10 +117,11 @@ def _best_month(told: Sequence[Month]) -> int | None:
     ]
     if not shown:
         return None
-    return min(shown, key=lambda place: (told[place].verdict.word.rank, -_worth(told[place])))
+    return min(shown, key=lambda place: (told[place].verdict.word.rank, -_moonless_degree_hours(told[place])))
 
 
-def _worth(month: Month) -> float:
+def _moonless_degree_hours(month: Month) -> float:
+    """Return hours times altitude in degrees: the moonless hours; a tenth of the usable ones without any."""
     return (month.moonless_h or 0.1 * month.usable_h) * (month.highest_deg or 0.0)
 
 
