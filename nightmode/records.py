@@ -31,7 +31,7 @@ class Record:
         cls._key = attrgetter("__class__", *cls._fields)
         setattr(cls, "__match_args__", cls._fields)  # noqa: B010  mypy has a view of its own on this one
         if not eq:
-            cls.__eq__, cls.__hash__ = object.__eq__, object.__hash__  # type: ignore[method-assign]
+            cls.__eq__, cls.__hash__ = object.__eq__, object.__hash__  # type: ignore[method-assign]  # each class chooses
 
     def __init__(self, *values: Any, **named: Any) -> None:
         """Take the fields in their order or by name. TypeError for one too many or one that is missing."""

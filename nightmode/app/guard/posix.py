@@ -79,7 +79,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
         """Take the screen, with its palette and a black background; a page shown already stays."""
         if self._terminal is not None:
             self._has_page, self._terminal.full_screen = self._terminal.full_screen, True
-        super().start_application_mode()  # type: ignore[no-untyped-call]
+        super().start_application_mode()  # type: ignore[no-untyped-call]  # Textual gives it no types
         try:
             self._raw_attributes = termios.tcgetattr(self.fileno)
         except termios.error:
