@@ -6,11 +6,12 @@ import gc
 import importlib
 import io
 import os
+import re
 import sys
 import warnings
 from collections.abc import Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from nightmode import __version__
 from nightmode.errors import NightmodeError
@@ -27,9 +28,17 @@ FAULT = 70
 
 
 class Parser(argparse.ArgumentParser):
-    """An argument parser that answers a bad flag in one sentence; `asked` is the command that it is about."""
+    """An argument parser that answers a bad flag in one sentence; `asked` is the command that it is about.
+
+    What begins with a minus and a figure is a value, as -30.2S or -2x: no flag of ours begins so. argparse
+    itself takes only a bare number for one.
+    """
 
     asked = ""
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self._negative_number_matcher = re.compile(r"[-][.,]?\d")
 
     def error(self, message: str) -> NoReturn:
         """Raise what argparse would print with a page of usage."""

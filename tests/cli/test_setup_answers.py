@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.cli import setup
+from nightmode.cli.main import main
 from nightmode.errors import NightmodeError
 from nightmode.model.observer import Observer
 from nightmode.setup.observer_from import observer_from
@@ -25,6 +26,24 @@ def test_a_southern_latitude_stays_south_by_flag_and_by_question(path, text, cap
     assert "-30.200, -70.800" in capsys.readouterr().out
     answered, _ = interview(None, "Garden", text, "70 48 W", *[""] * 5, "", "100", "900", *[""] * 9)
     assert observer_from(Observer(), answered, questions("UTC")).site[0].latitude_deg == pytest.approx(-30.2)
+
+
+@pytest.mark.parametrize(
+    ("flag", "text", "read"),
+    [
+        ("--latitude", "-30.2S", lambda made: made.site[0].latitude_deg == -30.2),
+        ("--latitude", "-30:12", lambda made: made.site[0].latitude_deg == -30.2),
+        ("--longitude", "-70d48m", lambda made: made.site[0].longitude_deg == -70.8),
+        ("--barlows", "-2x", lambda made: made.barlow == ()),
+        ("--eyepieces", "-14,6/60", lambda made: [e.focal_length_mm for e in made.eyepiece] == [30, 9, 6]),
+    ],
+)
+def test_a_value_that_begins_with_a_minus_needs_no_sign_of_equality(path, flag, text, read, capsys):
+    run("--observer", path, *FIRST)
+    assert main(["setup", "--observer", str(path), flag, text]) == 0
+    assert read(observer(path))
+    assert main(["setup", "--observer", str(path), "-x", "5"]) == 2
+    assert "-x" in capsys.readouterr().err
 
 
 @given(st.integers(20, 2000), st.integers(0, 1500))
