@@ -264,7 +264,12 @@ def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumsta
         if not missing:
             raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
     circumstances = find_circumstances(plan, observer, read_date(args.night), time.time(), is_planned=True)
-    if not all(map(combinations, circumstances.instruments.kits)):
+    for kit in circumstances.instruments.kits:
+        if combinations(kit):
+            continue
+        if kit.eyepieces:
+            said = f"no eyepiece goes into {kit.telescope.name}"
+            raise NightmodeError("draft", said, "nightmode kit tells which barrels do not fit")
         raise NightmodeError("draft", "no eyepiece is known yet", "run nightmode setup first")
     if args.sky is None:
         return circumstances

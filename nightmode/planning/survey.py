@@ -36,8 +36,6 @@ from nightmode.visibility.verdict import HARD_DEX, margin, word
 
 #: Minutes between the instants of a survey: coarse, as the best objects are worked out exactly afterwards.
 STEP_MIN = 10.0
-#: Extended objects fainter than this are not worked out.
-FAINTEST_MAG = 17.5
 #: The least aperture to compare with, in mm (our own rule).
 LEAST_MM = 50.0
 
@@ -170,7 +168,7 @@ def _moments(
     rows, sky_mag = np.flatnonzero(ever), np.full(len(best), np.nan)
     if rows.size:
         sky_mag[rows] = _sky_mag(vantage, circumstances, best[rows], high_deg[rows], way_deg[rows])
-    known = (columns.magnitude < FAINTEST_MAG) | ~np.isnan(columns.surface_brightness_mag)
+    known = ~(np.isnan(columns.magnitude) & np.isnan(columns.surface_brightness_mag))
     glowing = np.flatnonzero(ever & ~np.isin(columns.kind, [*SINGLE, Kind.DOUBLE]) & known)
     return _Moments(
         ever=ever,

@@ -18,6 +18,7 @@ from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.kind import GROUP_OF, GROUPS
+from nightmode.model.kit import Barlow, Eyepiece, Telescope
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.session import Entry, Event, Head, Outcome
@@ -361,3 +362,35 @@ def test_what_is_missing_to_judge_by_is_named(tmp_path, table):
 
 def test_the_kinds_offered_are_the_groups_there_are():
     assert tuple(GROUPS) == draft.KIND_WORDS
+
+
+EYEPIECE = {"name": "40 mm", "focal_length_mm": 40, "apparent_field_deg": 50}
+
+
+@pytest.fixture
+def fast_reflector(run, observers):
+    """A telescope of 800 mm with one eyepiece, too low a power without the Barlow."""
+
+    def draft_with(*flags, **eyepiece):
+        telescope = {"name": "200 mm f/4", "aperture_mm": 200, "focal_length_mm": 800, "barrel_in": 1.25}
+        observer = Observer(
+            site=observer_of("hillside").site,
+            telescope=(Telescope.model_validate(telescope),),
+            eyepiece=(Eyepiece.model_validate(EYEPIECE | eyepiece),),
+            barlow=(Barlow(name="2x", factor=2.0),),
+        )
+        (observers / "fast.toml").write_text(observer_text(observer), encoding="utf-8")
+        return run("--night", "2026-12-06", "--count", "6", *flags, observer="fast")
+
+    return draft_with
+
+
+def test_a_draft_judges_through_the_barlow_where_nothing_else_serves(fast_reflector):
+    said = fast_reflector("--difficulty", "easy", *why(["M 1", "IC 133"]))
+    assert "M 1: fits" in said or "M 1: is in the plan" in said
+    assert "no published" not in said
+
+
+def test_eyepieces_that_do_not_fit_are_told_apart_from_none(fast_reflector):
+    with pytest.raises(NightmodeError, match=r"no eyepiece goes into 200 mm f/4.*nightmode kit"):
+        fast_reflector(barrel_in=2.0)

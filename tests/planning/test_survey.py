@@ -162,3 +162,24 @@ def test_filters_count_in_the_survey_as_in_the_check(where):
     for row in range(3):
         exact = verdict_at(night, row, at_s).margin_dex
         assert -0.01 <= with_filters.margin_dex[row] - exact <= 0.12, veil.name[row]
+
+
+def test_what_can_be_looked_at_through_a_barlow_only_is_judged_through_it(where):
+    """40 mm in 800 mm of focal length is 20x, a beam of 10 mm: too wide for any eye; with the Barlow 40x."""
+    there = replace(where, kit=BARLOW_ONLY)
+    subjects = [resolve(Target(name=name)) for name in ("M 1", "M 31", "M 37", "M 77", "TX Psc")]
+    at_s = moment(where)
+    found = survey(open_sky(), there, columns_of(subjects), at_s, at_s + 1.0)
+    night = open_night(open_sky(), there, subjects)
+    for row, subject in enumerate(subjects):
+        exact = verdict_at(night, row, at_s)
+        assert found.word[row] is exact.word, subject.name
+        assert found.margin_dex[row] == pytest.approx(exact.margin_dex, abs=0.01), subject.name
+
+
+def test_the_faintest_of_the_catalogue_are_out_of_reach_and_not_unknown(where, surveyed):
+    columns, found = surveyed
+    faintest = (columns.magnitude > 17.5) & ~np.isnan(found.highest_deg) & ~columns.is_blue
+    faintest &= ~np.isnan(columns.size_arcmin)
+    assert faintest.any()
+    assert set(found.word[faintest].tolist()) == {"out of reach"}
