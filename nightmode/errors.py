@@ -13,8 +13,8 @@ class NightmodeError(Exception):
     where    the file, flag, key or line ("plan.toml, target 3, kind")
     what     what is wrong there ("'galxy' is not a kind of object")
     instead  what to write or do instead ("write galaxy"); may be empty
-    cause    of a refused file operation, why alone ("the disk is full"), where `what` names the operation
-             as well ("not saved, the disk is full"); else the same as `what`
+    cause    why a file was refused, without what was tried: "the disk is full" where `what` is "not saved,
+             the disk is full"; the same as `what` for every other problem
     """
 
     def __init__(self, where: str, what: str, instead: str = "", *, cause: str = "") -> None:

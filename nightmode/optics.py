@@ -71,7 +71,11 @@ def unequal_limit_arcsec(aperture_mm: ArrayLike, difference_mag: ArrayLike | Non
 
 
 def aperture_to_split_mm(separation_arcsec: ArrayLike, difference_mag: ArrayLike | None = 0.0) -> np.ndarray:
-    """Return the least aperture that shows a pair as two: `unequal_limit_arcsec` the other way round."""
+    """Return the least aperture, in mm, that shows a pair of this separation as two.
+
+    It solves `unequal_limit_arcsec` for the aperture. The limit is a number divided by the aperture, so the
+    aperture is the same number divided by the limit, and the same formula gives both.
+    """
     return unequal_limit_arcsec(separation_arcsec, difference_mag)
 
 

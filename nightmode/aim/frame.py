@@ -100,7 +100,10 @@ def point_at(home: Array, distance_deg: ArrayLike, bearing_deg: ArrayLike) -> Ar
 
 
 def along(start: Array, end: Array, share: ArrayLike) -> Array:
-    """Return the points (..., 3) at shares of the way from one direction to another; beyond it above 1."""
+    """Return the points (..., 3) on the great circle from one direction to another.
+
+    share is how far along it each lies: 0 at the start, 1 at the end, above 1 beyond the end.
+    """
     angle = np.radians(angle_between_deg(start, end))[..., None]
     share = np.asarray(share, float)[..., None]
     with np.errstate(divide="ignore", invalid="ignore"):

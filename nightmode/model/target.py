@@ -175,7 +175,10 @@ class Body(Subject):
 
     @property
     def sun_below_deg(self) -> float:
-        """The same, for Venus and Mercury from sunset on, for Jupiter soon after (ours)."""
+        """The Sun's altitude, in degrees, below which the sky is dark enough for the Moon or this planet.
+
+        Venus and Mercury can be observed from sunset on, Jupiter with the Sun 3 degrees down (ours).
+        """
         return _PLANET_SUN_BELOW_DEG.get(self.body, self.kind.sun_below_deg)
 
 

@@ -43,7 +43,10 @@ class Hours:
         self._last = np.searchsorted(night.time_s, end_s + 60.0, side="right") - 1
 
     def hold(self, rows: Indices, columns: Indices) -> Flags:
-        """Return whether columns, (C,) or for each row its own (R, C), are usable minutes of rows (R,)."""
+        """Return for each row whether its columns are usable minutes, (R, C).
+
+        rows is (R,). columns is (C,) if the same are asked for every row, or (R, C) if each row has its own.
+        """
         first, last = self._first[rows, :, None], self._last[rows, :, None]
         here = columns[..., None, :]
         inside: Flags = (first <= here) & (here <= last)

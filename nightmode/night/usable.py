@@ -60,9 +60,10 @@ def clearance(
 def clear_stretches(
     paths: Paths, minimum_deg: Array, horizon: Sequence[tuple[float, float]]
 ) -> list[list[Interval]]:
-    """Return the stretches in which N targets are above the floor, the same as `intervals` of `height_deg`.
+    """Return for each of N targets the stretches of time in which it is above its floor, in Unix seconds.
 
-    Only those cells of the tracks are worked out in which a target may cross the floor.
+    They are those in which `Clearance.height_deg` is positive, but altitudes are worked out only where a
+    target may cross its floor.
     """
     time_s = paths.vantage.time_s
     line = [altitude for _, altitude in horizon] or [0.0]

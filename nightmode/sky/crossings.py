@@ -50,9 +50,11 @@ def intervals(time_s: np.ndarray, above: np.ndarray) -> list[list[tuple[float, f
 def intervals_of_cells(
     time_s: np.ndarray, row: np.ndarray, column: np.ndarray, above: np.ndarray
 ) -> list[list[tuple[float, float]]]:
-    """Return `intervals` of a table of which only some cells (P,) are known, in order of row, then column.
+    """Return what `intervals` does, from a table of which only some cells are known.
 
-    The first and the last column of each row are among them, and both sides of every change of sign.
+    row, column and above, (P,) each, are the places of these cells and their values, sorted by row, then by
+    column. There must be the first and the last cell of each row, and the two cells beside each change of
+    sign.
     """
     positive = above > 0
     beside = (row[1:] == row[:-1]) & (column[1:] == column[:-1] + 1)

@@ -49,11 +49,11 @@ class Sky(Record, eq=False):
         return self.kernel[_SEGMENT.get(name, name)]
 
     def time(self, time_s: float | np.ndarray, turning: bool = True) -> "Time":
-        """Return instants, in unix seconds, on the ephemeris' time scale.
+        """Return instants, given in Unix seconds, as times that the ephemeris understands.
 
-        The slow part of the Earth's turning (precession, nutation, what sidereal time has over the Earth's
-        rotation angle) is worked out at a few instants and kept: see `_turn_slowly`. It is left out with
-        turning False, for those who only ask where bodies are from the Earth's centre. NightmodeError
+        The slow changes of the Earth's axis (precession, nutation, and the difference between sidereal time
+        and the Earth's rotation angle) are worked out at a few instants only: see `_turn_slowly`. With
+        turning=False they are left out; directions from the Earth's centre do not need them. NightmodeError
         outside the years of the ephemeris.
         """
         seconds = np.asarray(time_s, dtype=float)

@@ -66,12 +66,13 @@ class Conditions(Record):
 
 
 def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> np.ndarray:
-    """Return the circumstance that would gain most if it alone were removed; glass as for `margin`.
+    """Return the circumstance that would gain most if it alone were removed.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.15 dex. What the
     field has no room for is the field's doing, whatever it gains.
-    NONE where it is easy already; the missing figure where the margin is unknown.
+    NONE where it is easy already; the missing figure where the margin is unknown. glass holds the telescope
+    and the eye: the named arguments of `margin`.
     """
     seen = margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass)
     now = seen.best_dex
@@ -98,7 +99,8 @@ def sky_needed_mag(
 ) -> np.ndarray:
     """Return the brightest sky (V mag/arcsec2 at the target) that gives a margin, by bisection, 14 to 22.
 
-    NaN where even a sky of 22 does not, and where the margin is unknown. glass as for `margin`.
+    NaN where even a sky of 22 does not, and where the margin is unknown. glass holds the telescope and the
+    eye: the named arguments of `margin`.
     """
 
     def dex_at(sky_mag: np.ndarray) -> np.ndarray:
@@ -116,7 +118,8 @@ def aperture_needed_mm(
 ) -> np.ndarray:
     """Return the smallest aperture that gives a margin at the same exit pupil and field, 20 to 1000 mm.
 
-    NaN where none of them does, and where the margin is unknown. glass as for `margin`.
+    NaN where none of them does, and where the margin is unknown. glass holds the telescope and the
+    eye: the named arguments of `margin`.
     """
     start = np.asarray(glass["aperture_mm"], float)
 
@@ -127,7 +130,7 @@ def aperture_needed_mm(
 
 
 def _larger(glass: dict[str, Any], times: ArrayLike) -> dict[str, Any]:
-    """The same telescope in another size: same exit pupil, same share of obstruction, same field."""
+    """Return the same telescope in another size: same exit pupil, same share of obstruction, same field."""
     scaled = {name: np.asarray(glass[name]) * times for name in ("aperture_mm", "magnification")}
     return {**glass, **scaled, "obstruction_mm": np.asarray(glass.get("obstruction_mm", 0.0)) * times}
 
@@ -139,7 +142,7 @@ def _dex(light: Light, conditions: Conditions, glass: dict[str, Any]) -> np.ndar
 def _least(
     dex_at: Callable[[np.ndarray], np.ndarray], wanted: ArrayLike, low: float, high: float
 ) -> np.ndarray:
-    """The least argument whose margin reaches wanted, for a rising dex_at; NaN where high does not."""
+    """Return the least argument whose margin reaches wanted, for a rising dex_at; NaN where high does not."""
     top = dex_at(np.asarray(high))
     lower, upper = np.full(top.shape, low), np.full(top.shape, high)
     for _ in range(_HALVINGS):

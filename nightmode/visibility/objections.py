@@ -95,7 +95,7 @@ class NoTime(Objection):
 
 
 class Outranked(Objection):
-    """Others have a higher score; place is its rank, from 1, among `of` that fit, 0 for no rank."""
+    """Others have a higher score. It has place `place`, from 1, of the `of` that fit; 0 if it has none."""
 
     place: int = 0
     of: int = 0

@@ -102,23 +102,26 @@ def facing_margin_deg(shape: Shape, seen_deg: Array) -> Array:
 
 
 def squeeze(seen_deg: ArrayLike) -> Array:
-    """Return the width over length of a circle on the Moon as seen: 1 in the middle of the disc, 0 on its
-    edge.
+    """Return how a circle on the Moon looks, width over length: 1 in the middle of the disc, 0 on its edge.
+
+    seen_deg is the observer's height over the circle, in degrees.
     """
     return np.maximum(np.sin(np.radians(seen_deg)), 0.0)
 
 
 def aperture_for_detail_mm(detail_km: ArrayLike, squeezed: ArrayLike) -> Array:
-    """Return the least aperture that shows a detail of that size, seen squeezed: 324 mm over km (ours).
+    """Return the least aperture, in mm, that shows a detail of this size: 324 over its width in km (ours).
 
-    Linné, 2.2 km: 147 mm.
+    squeezed is what `squeeze` gives: how much narrower it looks than face on. Linné, 2.2 km wide, takes
+    147 mm where it is seen face on.
     """
     return _APERTURE_MM_KM / np.maximum(np.asarray(detail_km, float) * squeezed, 1e-6)
 
 
 def aperture_for_line_mm(width_km: ArrayLike, squeezed: ArrayLike) -> Array:
-    """Return the least aperture that shows a long line of that width: a third of a detail's (ours).
+    """Return the least aperture, in mm, that shows a long line of this width (ours).
 
-    Rima Hadley, 1.2 km: 90 mm.
+    It is a third of what a detail as wide would take: the eye follows a line. squeezed is what `squeeze`
+    gives. Rima Hadley, 1.2 km wide, takes 90 mm where it is seen face on.
     """
     return _LINE_APERTURE_MM_KM / np.maximum(np.asarray(width_km, float) * squeezed, 1e-6)

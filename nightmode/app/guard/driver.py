@@ -63,11 +63,11 @@ class Guard(Driver):
 
     def write(self, data: str) -> None:
         """Write data with its colours made red."""
-        super().write(guarded(data, self._guarded.depth))  # type: ignore[safe-super]  # the driver mixed in writes
+        super().write(guarded(data, self._guarded.depth))  # type: ignore[safe-super]  # the next class writes
 
     def write_palette(self, sequence: str) -> None:
         """Write a palette sequence made by the guard itself, in order with the frames around it."""
-        super().write(sequence)  # type: ignore[safe-super]  # the driver mixed in writes
+        super().write(sequence)  # type: ignore[safe-super]  # the next class writes
 
     def stop_reading(self) -> None:
         """Tell a thread that reads keys to end; to be overridden by a driver that has one."""

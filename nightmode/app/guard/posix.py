@@ -167,4 +167,7 @@ class RedLinuxDriver(Guard, LinuxDriver):
                     self.process_message(event)
 
     def _query_in_band_window_resize(self) -> None:
-        """Do not ask for sizes among the keys: the system tells them, and no stray byte can."""
+        """Do not ask the terminal to send its size among the keys.
+
+        The system tells the size, so a damaged byte among the keys cannot change it.
+        """
