@@ -1,9 +1,10 @@
 """Finds the first of the coming nights on which a target can be seen that tonight does not show."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
+from numpy.typing import NDArray
 
 from nightmode.arrays import Array, Flags, Indices, distinct
 from nightmode.catalog.light import lights_of
@@ -12,22 +13,22 @@ from nightmode.model.kind import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
 from nightmode.night.feature_verdict import least_aperture_mm
-from nightmode.night.glass import glass, star_glass
+from nightmode.night.glass import glass
 from nightmode.night.glow import filter_losses, is_glow
-from nightmode.night.point import pair_margin_of, star_magnitude
+from nightmode.night.point import pair_margins_of, star_magnitude, star_margin_of
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.records import Record
-from nightmode.sky.dark import sun_altitude
+from nightmode.sky.dark import NAUTICAL_DEG, sun_altitude
 from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import Vantage, separation_deg, stand
 from nightmode.sky.window import hours_of_night, night_of, night_window
-from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.limits import Conditions
-from nightmode.visibility.points import HARD_ALTITUDE_DEG, star_margin_dex
+from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
+from nightmode.words import Word
 
 #: Minutes between the moments looked at on the coming nights.
 STEP_MIN = 15
@@ -55,6 +56,24 @@ class Moonlight(Record, eq=False):
     phase_angle_deg: Array
 
 
+class Moments(Record, eq=False):
+    """One target at those moments, (T,) each: its altitude, the sky behind it, what the air takes of it."""
+
+    coming: Coming
+    usable: Flags
+    altitude_deg: Array
+    sky_mag: Array
+    loss_mag: Array
+
+
+#: Moments at which a target is judged, and how it shows at each.
+Shown = tuple[Indices, Array]
+Judge = Callable[[Night, int, Moments], Shown]
+#: How a target shows: the words of its verdict, as far as they decide about a night.
+NOT, HARD, FAIR = 0, 1, 2
+_LEVELS = {Word.EASY: FAIR, Word.FAIR: FAIR, Word.HARD: HARD}
+
+
 def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> dict[int, dt.date | None]:
     """Return for targets `rows` the first of the next `days` nights on which each can be seen, or None.
 
@@ -71,40 +90,53 @@ def next_fits(sky: Sky, night: Night, rows: Sequence[int], days: int = 30) -> di
     found: dict[int, dt.date | None] = {}
     for start in range(0, len(rows), _AT_ONCE):
         some = rows[start : start + _AT_ONCE]
-        dex = _best_dex(night, some, coming, vantage, moon)
-        found |= {row: _first(coming, dex[place]) for place, row in enumerate(some)}
+        shown = _shown(night, some, coming, vantage, moon)
+        found |= {row: _first(coming, shown[place]) for place, row in enumerate(some)}
     return found | {row: _next_light(night, row) for row in rows if night.targets[row].feature}
 
 
-def _best_dex(night: Night, rows: Sequence[int], coming: Coming, vantage: Vantage, moon: Moonlight) -> Array:
-    """Return the margins (N, T) of targets `rows`; for what glows, only at the best moment of each night."""
+def _shown(
+    night: Night, rows: Sequence[int], coming: Coming, vantage: Vantage, moon: Moonlight
+) -> NDArray[np.int8]:
+    """Return how targets `rows` show, (N, T): FAIR, HARD, or NOT.
+
+    Glows and doubles are judged at the best moment of each night only.
+    """
     subjects = [night.targets[row].subject for row in rows]
     paths = tracks_at(vantage, subjects)
     altitude_deg, azimuth_deg = paths.altitude_deg, paths.azimuth_deg
     usable = _usable(night, subjects, coming, altitude_deg, azimuth_deg)
-    dex = np.full(usable.shape, FLOOR_DEX)
+    shown = np.full(usable.shape, NOT, dtype=np.int8)
+    judged: list[tuple[int, Judge]] = []
     for place, subject in enumerate(subjects):
-        if not is_glow(subject):
-            dex[place] = np.where(
-                usable[place], _point_dex(night, rows[place], altitude_deg[place]), FLOOR_DEX
-            )
-    glows = [
-        place
-        for place, subject in enumerate(subjects)
-        if is_glow(subject) and night.targets[rows[place]].look
-    ]
-    stars = [place for place, subject in enumerate(subjects) if isinstance(subject, Star)]
-    if stars and usable[stars].any():
-        conditions = _conditions(night, coming, moon, altitude_deg[stars], azimuth_deg[stars])
-        for place, sky_mag, loss_mag in zip(stars, conditions.sky_mag(), conditions.loss_mag(), strict=True):
-            found = _star_dex(night, rows[place], coming.time_s, sky_mag, loss_mag)
-            dex[place] = np.where(usable[place], found, FLOOR_DEX)
-    if glows and usable[glows].any():
-        conditions = _conditions(night, coming, moon, altitude_deg[glows], azimuth_deg[glows])
-        for place, sky_mag, loss_mag in zip(glows, conditions.sky_mag(), conditions.loss_mag(), strict=True):
-            moments = _best_moments(sky_mag, loss_mag, usable[place], coming)
-            dex[place, moments] = _glow_dex(night, rows[place], sky_mag[moments], loss_mag[moments])
-    return dex
+        if isinstance(subject, Body):
+            shown[place, usable[place] & (altitude_deg[place] >= HARD_ALTITUDE_DEG)] = FAIR
+        elif (judge := _judge_of(subject)) and night.targets[rows[place]].look and usable[place].any():
+            judged.append((place, judge))
+    if judged:
+        places = [place for place, _ in judged]
+        conditions = _conditions(night, coming, moon, altitude_deg[places], azimuth_deg[places])
+        for (place, judge), sky_mag, loss_mag in zip(
+            judged, conditions.sky_mag(), conditions.loss_mag(), strict=True
+        ):
+            moments = Moments(coming, usable[place], altitude_deg[place], sky_mag, loss_mag)
+            chosen, found = judge(night, rows[place], moments)
+            shown[place, chosen] = found
+    return shown
+
+
+def _judge_of(subject: Subject) -> Judge | None:
+    """Return what chooses the moments at which a subject is judged and tells how it shows then, or None."""
+    if isinstance(subject, Star):
+        return _star_shown
+    if isinstance(subject, Double):
+        return _double_shown
+    return _glow_shown if is_glow(subject) else None
+
+
+def _by_light(dex: Array) -> Array:
+    """Return FAIR, HARD or NOT for margins of light; NOT for NaN."""
+    return np.where(dex >= FAIR_DEX, FAIR, np.where(dex >= HARD_DEX, HARD, NOT))
 
 
 def _next_light(night: Night, row: int) -> dt.date | None:
@@ -119,10 +151,9 @@ def _next_light(night: Night, row: int) -> dt.date | None:
     return night_of(night.site, night_s + 3600.0)
 
 
-def _first(coming: Coming, dex: Array) -> dt.date | None:
-    fair = np.flatnonzero(dex >= FAIR_DEX)
-    found = fair if fair.size else np.flatnonzero(dex >= HARD_DEX)
-    return coming.dates[int(coming.night_number[found[0]])] if found.size else None
+def _first(coming: Coming, shown: NDArray[np.int8]) -> dt.date | None:
+    best = shown.max()
+    return None if best == NOT else coming.dates[int(coming.night_number[(shown == best).argmax()])]
 
 
 def _coming(sky: Sky, night: Night, days: int) -> Coming:
@@ -182,12 +213,18 @@ def _conditions(
     )
 
 
-def _best_moments(sky_mag: Array, loss_mag: Array, usable: Flags, coming: Coming) -> Indices:
-    """Return one moment of each night on which a target is usable: that of the best sky and height."""
-    favour = 0.2 * sky_mag - 0.4 * loss_mag
-    nights = distinct(coming.night_number[usable])
-    moments = [np.flatnonzero(usable & (coming.night_number == number)) for number in nights]
-    return np.array([moment[favour[moment].argmax()] for moment in moments], dtype=np.intp)
+def _best_moments(moments: Moments, favour: Array) -> Indices:
+    """Return one moment of each night on which a target is usable: that of the greatest favour."""
+    night_number = moments.coming.night_number
+    nights = distinct(night_number[moments.usable])
+    each = [np.flatnonzero(moments.usable & (night_number == number)) for number in nights]
+    return np.array([some[favour[some].argmax()] for some in each], dtype=np.intp)
+
+
+def _glow_shown(night: Night, row: int, moments: Moments) -> Shown:
+    """Return how a glow shows in the best sky and height of each night."""
+    chosen = _best_moments(moments, 0.2 * moments.sky_mag - 0.4 * moments.loss_mag)
+    return chosen, _by_light(_glow_dex(night, row, moments.sky_mag[chosen], moments.loss_mag[chosen]))
 
 
 def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
@@ -209,23 +246,31 @@ def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
     return [choice for choice in choices if not choice.is_multiplied] or list(choices)
 
 
-def _point_dex(night: Night, row: int, altitude_deg: Array) -> Array:
-    """Return a double's margin; for a body, a margin that says plainly seen or not."""
-    subject = night.targets[row].subject
-    if isinstance(subject, Double):
-        return np.nan_to_num(pair_margin_of(night, row, subject, altitude_deg), nan=FLOOR_DEX)
-    if isinstance(subject, Body):
-        return np.where(altitude_deg >= HARD_ALTITUDE_DEG, FAIR_DEX, FLOOR_DEX)
-    return np.full(altitude_deg.shape, FLOOR_DEX)
+def _star_shown(night: Night, row: int, moments: Moments) -> Shown:
+    """Return how a star shows at every usable moment, by its expected magnitude then."""
+    chosen = np.flatnonzero(moments.usable)
+    return chosen, _by_light(_star_dex(night, row, moments, chosen))
 
 
-def _star_dex(night: Night, row: int, time_s: Array, sky_mag: Array, loss_mag: Array) -> Array:
-    """Return a star's margin at moments, with its expected magnitude then and its own eyepiece."""
+def _double_shown(night: Night, row: int, moments: Moments) -> Shown:
+    """Return how a double shows where it is highest, in the dark if it can be: the moment of its verdict."""
     target = night.targets[row]
-    if target.look is None:
-        return np.full(time_s.shape, FLOOR_DEX)
-    magnitude = star_magnitude(target, time_s)
-    limit = star_limit_mag(
-        sky_mag, **star_glass(target.kit.telescope, night.person, target.look.combination.power)
-    )
-    return np.nan_to_num(star_margin_dex(magnitude, loss_mag, limit), nan=FLOOR_DEX)
+    dusk = moments.coming.sun_deg >= NAUTICAL_DEG
+    chosen = _best_moments(moments, moments.altitude_deg - np.where(dusk, 180.0, 0.0))
+    assert target.look is not None
+    assert isinstance(target.subject, Double)
+    power, star_dex = target.look.combination.power, _star_dex(night, row, moments, chosen)
+    words = pair_margins_of(
+        night, row, target.subject, moments.altitude_deg[chosen], power, star_dex
+    ).word.tolist()
+    return chosen, np.array([_LEVELS.get(word, NOT) for word in words])
+
+
+def _star_dex(night: Night, row: int, moments: Moments, chosen: Indices) -> Array:
+    """Return the margin of a star, or of a double's fainter one, through its own eyepiece."""
+    target = night.targets[row]
+    magnitude = star_magnitude(target, moments.coming.time_s[chosen])
+    if target.look is None or magnitude is None:
+        return np.full(chosen.shape, np.nan)
+    sky_mag, loss_mag = moments.sky_mag[chosen], moments.loss_mag[chosen]
+    return star_margin_of(night, row, magnitude, sky_mag, loss_mag, target.look.combination.power)

@@ -83,32 +83,40 @@ def _star(
     night: Night, row: int, column: int, subject: Fixed, combination: Combination, zenith_mag: float
 ) -> Verdict:
     """Return the verdict by brightness: of a star, or of the fainter star of a double."""
-    companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
-    if companion_mag is None:
-        magnitude: ArrayLike | None = star_magnitude(night.targets[row], float(night.time_s[column]))
-    else:
-        magnitude = companion_mag
+    magnitude = star_magnitude(night.targets[row], float(night.time_s[column]))
     if magnitude is None:
         return _missing(Cause.NO_BRIGHTNESS)
     conditions = conditions_at(night, np.array(row), np.array(column), zenith_mag)
-    telescope = night.targets[row].kit.telescope
-    seen_with = star_glass(telescope, night.person, combination.power)
-    limit = star_limit_mag(conditions.sky_mag(), **seen_with)
-    dex = float(points.star_margin_dex(magnitude, conditions.loss_mag(), limit))
-    told, aperture_mm = Word(word(dex).item()), telescope.aperture_mm
+    sky_mag, loss_mag = conditions.sky_mag(), conditions.loss_mag()
+    dex = float(star_margin_of(night, row, magnitude, sky_mag, loss_mag, combination.power))
+    told, aperture_mm = Word(word(dex).item()), night.targets[row].kit.telescope.aperture_mm
     if told is Word.EASY:
         return Verdict(told, dex, Cause.NONE, WithinReach(aperture_mm))
     # At the same exit pupil a star gains as the square of the aperture.
     enough_mm = aperture_mm * 10.0 ** ((_next_dex(told) - dex) / 2.0)
+    companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
     return Verdict(told, dex, Cause.APERTURE, ApertureNeeded(enough_mm, companion_mag))
 
 
 def star_magnitude(target: Placed, at_s: ArrayLike) -> ArrayLike | None:
-    """Return the V magnitude of a star at instants; for a variable the expected one; None if unknown."""
+    """Return the V magnitude that decides whether a star is seen, at instants; None if unknown.
+
+    For a variable it is the expected one, for a double that of the fainter star if it is known.
+    """
+    if isinstance(target.subject, Double) and target.subject.companion_magnitude is not None:
+        return target.subject.companion_magnitude
     variable = target.variable
     if variable is not None and variable.star.course is not Course.LOOSE:
         return variable.magnitudes_at(at_s)
     return visual_magnitude(target.subject) if isinstance(target.subject, Fixed) else None
+
+
+def star_margin_of(
+    night: Night, row: int, magnitude: ArrayLike, sky_mag: ArrayLike, loss_mag: ArrayLike, power: float
+) -> np.ndarray:
+    """Return the margin in dex of a star's light at a power, for skies and losses in the air."""
+    limit = star_limit_mag(sky_mag, **star_glass(night.targets[row].kit.telescope, night.person, power))
+    return points.star_margin_dex(magnitude, loss_mag, limit)
 
 
 def _next_dex(told: Word) -> float:
@@ -138,11 +146,6 @@ def _pair(
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
     cause = Cause(points.split_cause(resolved, **air).item())
     return Verdict(told, dex, cause, _why(night, row, column, subject, separation, cause))
-
-
-def pair_margin_of(night: Night, row: int, subject: Double, altitude_deg: ArrayLike) -> np.ndarray:
-    """Return the margin in dex of a double at altitudes, at any power, in the night's air."""
-    return pair_margins_of(night, row, subject, altitude_deg, np.inf, None).steady_dex
 
 
 def pair_margins_of(
