@@ -6,7 +6,7 @@ from functools import cache
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.tables import number_in, table, words
 from nightmode.model.kind import Kind
-from nightmode.model.target import Illumination, LunarFeature
+from nightmode.model.target import FeatureSort, Illumination, LunarFeature
 
 #: Mean distance of the Moon in km (IAU), for the apparent size of a feature seen face on.
 _MEAN_DISTANCE_KM = 384400.0
@@ -40,11 +40,12 @@ def _feature(row: dict[str, str]) -> LunarFeature:
         latitude_deg=float(row["latitude_deg"]),
         longitude_deg=float(row["longitude_deg"]),
         size_arcmin=round(math.degrees(diameter_km / _MEAN_DISTANCE_KM) * 60, 3),
-        sort=row["sort"],
+        sort=FeatureSort(row["sort"]),
         light=tuple(Illumination(word) for word in row["light"].split()),
         diameter_km=diameter_km,
         detail=row["detail"],
         detail_km=number_in(row["detail_km"]),
+        detail_is_line=row["detail_is_line"] == "yes",
         width_km=number_in(row["width_km"]),
         rise_km=number_in(row["rise_km"]),
         look_for=row["look_for"],

@@ -193,13 +193,30 @@ class Illumination(StrEnum):
     HIGH = "high"
 
 
+class FeatureSort(StrEnum):
+    """What a feature of the Moon is, in the words of observers; `FEATURE` where that is not known."""
+
+    CRATER = "crater"
+    PLAIN = "plain"
+    SEA = "sea"
+    MOUNTAIN = "mountain"
+    RANGE = "range"
+    SCARP = "scarp"
+    VALLEY = "valley"
+    RILLE = "rille"
+    RIDGE = "ridge"
+    DOME = "dome"
+    RAYS = "rays"
+    FEATURE = "feature"
+
+
 class LunarFeature(Body):
     """A feature of the Moon: selenographic latitude and longitude (east positive), None where not known.
 
-    sort         crater, plain, sea, mountain, range, scarp, valley, rille, ridge, dome, rays; else "feature"
     light        under which it shows, any of these
     diameter_km  or length; size_arcmin is how large it looks at the Moon's mean distance, seen face on
-    detail       what there is to see on it beyond the whole, and its size, detail_km
+    detail       what there is to see on it beyond the whole, and its size, detail_km; detail_is_line where
+                 that is the width of something long and narrow, such as a rille
     width_km     of what is long and narrow; rise_km of what stands above its surroundings
     """
 
@@ -207,11 +224,12 @@ class LunarFeature(Body):
     latitude_deg: float | None = None
     longitude_deg: float | None = None
     size_arcmin: float | None = None
-    sort: str = "feature"
+    sort: FeatureSort = FeatureSort.FEATURE
     light: tuple[Illumination, ...] = (Illumination.LOW,)
     diameter_km: float | None = None
     detail: str = ""
     detail_km: float | None = None
+    detail_is_line: bool = False
     width_km: float | None = None
     rise_km: float | None = None
 

@@ -102,8 +102,7 @@ def detail_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: i
     if feature.detail_km is None:
         return None
     squeezed = relief.squeeze(tonight.seen_deg[column])
-    is_line = any(word in feature.detail for word in ("rille", "chain", "bands"))
-    needs = relief.aperture_for_line_mm if is_line else relief.aperture_for_detail_mm
+    needs = relief.aperture_for_line_mm if feature.detail_is_line else relief.aperture_for_detail_mm
     return float(needs(feature.detail_km, squeezed))
 
 

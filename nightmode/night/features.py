@@ -8,7 +8,7 @@ from nightmode.arrays import Array, Indices, Interval, distinct
 from nightmode.model.kind import Kind
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
-from nightmode.model.target import LunarFeature, Subject
+from nightmode.model.target import FeatureSort, LunarFeature, Subject
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.records import Record
 from nightmode.sky.crossings import intervals
@@ -32,7 +32,7 @@ _BACK_DAYS, _AHEAD_DAYS = 20, 33
 _KM_PER_DEG = 1737.4 * np.pi / 180.0
 #: Kinds so wide that their nearest lit edge counts, not their middle; plains only from 150 km on (our own
 #: rule).
-_WIDE, _WIDE_PLAIN_KM = ("sea", "range"), 150.0
+_WIDE, _WIDE_PLAIN_KM = (FeatureSort.SEA, FeatureSort.RANGE), 150.0
 
 
 class _Ahead(Record, eq=False):
@@ -123,7 +123,7 @@ def peaks_catch_sun_deg(feature: LunarFeature) -> float:
 def spread_deg(feature: LunarFeature) -> float:
     """Return half the width in degrees on the Moon of a feature judged by its nearest edge; else 0."""
     width_km = feature.diameter_km or 0.0
-    wide = feature.sort in _WIDE or (feature.sort == "plain" and width_km >= _WIDE_PLAIN_KM)
+    wide = feature.sort in _WIDE or (feature.sort is FeatureSort.PLAIN and width_km >= _WIDE_PLAIN_KM)
     return width_km / 2.0 / _KM_PER_DEG if wide else 0.0
 
 

@@ -4,7 +4,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from nightmode.model.target import LunarFeature
+from nightmode.model.target import FeatureSort, LunarFeature
 from nightmode.visibility.relief import FeatureTonight, squeeze
 from nightmode.wording.figures import day, time_of_day
 
@@ -20,7 +20,7 @@ _DAY_S = 86400.0
 
 def what_it_is(feature: LunarFeature, seen_deg: float) -> str:
     """Return kind, size and foreshortening: "crater, 101 km, squeezed to 0.53"."""
-    parts = [feature.sort if feature.sort != "feature" else "feature of the Moon"]
+    parts = ["feature of the Moon" if feature.sort is FeatureSort.FEATURE else feature.sort.value]
     if feature.diameter_km is not None:
         figures = f"{feature.diameter_km:.0f}" if feature.diameter_km >= 10 else f"{feature.diameter_km:.1f}"
         parts.append(f"{figures} km")

@@ -39,6 +39,13 @@ def test_lunar_features_lie_where_libration_can_show_them():
     assert len(table("lunar")) >= 190
 
 
+def test_rilles_and_chains_of_craters_count_as_lines_and_domes_and_peaks_do_not():
+    lines = {one.detail for one in lunar_features().values() if one.detail_is_line}
+    details = {one.detail for one in lunar_features().values()}
+    assert {detail for detail in details if "rille" in detail or "chain" in detail} <= lines
+    assert not lines & {"domes", "peaks", "central peak", "the pit itself", "floor craterlets"}
+
+
 def test_our_own_places_lie_in_the_constellation_they_name():
     for subject in OWN:
         assert constellation(subject.ra_deg, subject.dec_deg) == subject.constellation, subject.name

@@ -14,7 +14,7 @@ from nightmode.model.kind import Kind
 from nightmode.model.kit import Eyepiece, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
-from nightmode.model.target import Illumination, Target
+from nightmode.model.target import FeatureSort, Illumination, Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdict_at, verdicts
@@ -68,7 +68,7 @@ def test_a_feature_is_usable_only_while_the_light_on_it_is_right():
             inside = (night.time_s > stretch.start_s + 60) & (night.time_s < stretch.end_s - 60)
             sun_deg = target.feature.sun_deg[inside]
             subject = target.subject
-            wide = subject.sort in ("sea", "range", "plain") or subject.rise_km
+            wide = subject.sort in (FeatureSort.SEA, FeatureSort.RANGE, FeatureSort.PLAIN) or subject.rise_km
             if not wide and subject.light == (Illumination.LOW,):
                 assert np.all((sun_deg > 0.4) & (sun_deg < 15.1)), subject.name
             if subject.light == (Illumination.HIGH,):

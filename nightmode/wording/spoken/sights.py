@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from nightmode.model.sight import Pair
-from nightmode.model.target import Double, LunarFeature
+from nightmode.model.target import Double, FeatureSort, LunarFeature
 from nightmode.model.variable import Course
 from nightmode.records import Record
 from nightmode.sky.globes import PlanetTonight
@@ -69,7 +69,7 @@ def variable_said(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> tup
 def feature_kind(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
     """Return its kind and size: "Crater on the Moon, fifty-five kilometres."."""
     sort, _, size = what_it_is(feature, place.seen_deg).partition(", ")
-    on_it = sort if feature.sort == "feature" else f"{sort} on the Moon"
+    on_it = sort if feature.sort is FeatureSort.FEATURE else f"{sort} on the Moon"
     return said(f"{on_it}, {size}" if size else on_it)
 
 
