@@ -33,11 +33,6 @@ class Combination(Record):
         """Whether a focal reducer is in it."""
         return self.barlow_factor < 1.0
 
-    @property
-    def is_multiplied(self) -> bool:
-        """Whether a Barlow that raises the power is in it."""
-        return self.barlow is not None and not self.widens
-
 
 class Limits(Record):
     """The lowest and highest sensible power: by the eye's pupil, and by aperture or air."""

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from nightmode.arrays import Array, Flags, Indices, distinct
 from nightmode.catalog.light import lights_of
-from nightmode.eyepiece import Combination
+from nightmode.eyepiece.suggestion import without_barlow
 from nightmode.model.kind import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
@@ -233,17 +233,13 @@ def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
     light = lights_of([target.subject]).some(np.zeros(len(sky_mag), dtype=np.intp))
     off_sky, off_object = filter_losses(night, row)
     best = np.full(len(sky_mag), FLOOR_DEX)
-    for combination in _worth_trying(target.choices):
+    for combination in without_barlow(target.choices, or_reducer=True):
         figures = glass(target.kit.telescope, night.person, combination)
         found = margin(
             light, sky_mag, loss_mag, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object
         )
         best = np.fmax(best, found.best_dex)
     return best
-
-
-def _worth_trying(choices: Sequence[Combination]) -> list[Combination]:
-    return [choice for choice in choices if not choice.is_multiplied] or list(choices)
 
 
 def _star_shown(night: Night, row: int, moments: Moments) -> Shown:
