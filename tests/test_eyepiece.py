@@ -212,6 +212,18 @@ def test_clusters_get_sky_around_them_and_a_wide_beam():
     assert chosen.exit_pupil_mm >= 2.5
 
 
+def test_an_easy_cluster_in_a_nebula_is_looked_at_as_a_cluster():
+    """Common practice: NGC 2264 at low power, though more of it would reach fainter stars."""
+
+    def deeper(combination, filter_):
+        return Visibility(1.0 + 0.4 * (combination.power / 200.0), 0.05)
+
+    tree = subject(Kind.CLUSTER_NEBULA, size_arcmin=20.0)
+    assert look(tree, judge=deeper).combination.power <= 80
+    faint = look(tree, judge=lambda one, filter_: Visibility(one.power / 200.0 - 0.5, 0.05)).combination
+    assert faint.power > 80
+
+
 def test_the_plan_s_own_eyepiece_is_kept():
     chosen = look(subject(Kind.GALAXY, size_arcmin=8.0, eyepiece="6 MM"))
     assert (chosen.combination.eyepiece, chosen.why) == ("6 mm", Why.PLANNED)

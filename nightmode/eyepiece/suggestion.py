@@ -232,7 +232,7 @@ def _for_extended(
         return framing[-1], Why.WHOLE_DISC
     if subject.kind in STARS:
         return framing[0], Why.LOW_POWER
-    if subject.kind in STAR_FIELDS:
+    if subject.kind in STAR_FIELDS or _is_easy_with_its_cluster(subject, framing[0], margin):
         return _for_cluster(size_deg, framing, margin)
     best = _best_contrast(framing, margin)
     if best is None:
@@ -265,6 +265,11 @@ def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combinat
     return next(
         combination for combination, dex in known if dex >= best - EQUAL_DEX and word_of(dex) is word_of(best)
     )
+
+
+def _is_easy_with_its_cluster(subject: Subject, lowest: Combination, margin: MarginOf) -> bool:
+    """Whether a nebula with its cluster shows at the lowest power: more would only reach fainter stars."""
+    return subject.kind is Kind.CLUSTER_NEBULA and _dex(lowest, margin) >= EASY_DEX
 
 
 #: What is a field of stars, with no edge of its own.
