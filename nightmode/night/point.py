@@ -39,6 +39,9 @@ from nightmode.words import Cause, Word
 _POWER_FOR = {Word.EASY: 2.0, Word.FAIR: 1.2, Word.HARD: 1.0}
 #: From this difference in magnitudes on, the glare of the brighter star is named as the cause.
 NAMED_GLARE_MAG = 1.5
+#: The Moon as a whole is plain to see from this altitude on; what low air takes from it is detail, which its
+#: features are judged by (common practice, no published source).
+MOON_CLEAR_DEG = 10.0
 
 
 def point_verdict(
@@ -73,9 +76,9 @@ def _body(night: Night, row: int, column: int, combination: Combination | None) 
     if isinstance(target.subject, LunarFeature) and target.feature is not None:
         return feature_verdict(night, row, column, target.subject, target.feature, combination)
     altitude_deg = float(night.altitude_deg[row, column])
+    if altitude_deg >= MOON_CLEAR_DEG:
+        return Verdict(Word.EASY, None, Cause.NONE, High(altitude_deg))
     told = Word(points.altitude_word(altitude_deg).item())
-    if told is Word.EASY:
-        return Verdict(told, None, Cause.NONE, High(altitude_deg))
     return Verdict(told, None, Cause.LOW, low(night, row, column))
 
 

@@ -17,7 +17,7 @@ from nightmode.model.target import Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.rest_of_night import best_hour
-from nightmode.night.verdict import verdicts
+from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.planning.score import body_score
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.sky.kernel import open_sky
@@ -205,3 +205,17 @@ def test_a_disc_must_be_larger_than_a_star_in_the_air_and_look_so():
     in_air = told(opened(dt.date(2026, 11, 25), 300, 1500))["Neptune"]
     assert (in_air.word, in_air.cause) == (Word.FAIR, Cause.SEEING)
     assert isinstance(in_air.reason, DiscInAir)
+
+
+def test_the_moon_itself_is_easy_from_ten_degrees_on_and_hard_below():
+    # Common practice, no published source: low air takes detail from the Moon, not the sight of it.
+    night = opened(dt.date(2026, 12, 13), names=("Moon",))
+    words = {
+        lowest: {
+            verdict_at(night, 0, at_s).word
+            for at_s, altitude_deg in zip(night.time_s, night.altitude_deg[0], strict=True)
+            if lowest <= altitude_deg < lowest + 4.0
+        }
+        for lowest in (5.5, 10.1, 15.0)
+    }
+    assert words == {5.5: {Word.HARD}, 10.1: {Word.EASY}, 15.0: {Word.EASY}}
