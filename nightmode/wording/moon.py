@@ -20,7 +20,18 @@ _DAY_S = 86400.0
 
 def what_it_is(feature: LunarFeature, seen_deg: float) -> str:
     """Return kind, size and foreshortening: "crater, 101 km, squeezed to 0.53"."""
-    parts = ["feature of the Moon" if feature.sort is FeatureSort.FEATURE else feature.sort.value]
+    size = size_text(feature, seen_deg)
+    return f"{sort_text(feature)}, {size}" if size else sort_text(feature)
+
+
+def sort_text(feature: LunarFeature) -> str:
+    """Return its kind: "crater"."""
+    return "feature of the Moon" if feature.sort is FeatureSort.FEATURE else feature.sort.value
+
+
+def size_text(feature: LunarFeature, seen_deg: float) -> str:
+    """Return size and foreshortening: "101 km, squeezed to 0.53"; "" where neither is known to matter."""
+    parts = []
     if feature.diameter_km is not None:
         figures = f"{feature.diameter_km:.0f}" if feature.diameter_km >= 10 else f"{feature.diameter_km:.1f}"
         parts.append(f"{figures} km")

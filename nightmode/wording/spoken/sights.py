@@ -10,7 +10,7 @@ from nightmode.model.variable import Course
 from nightmode.records import Record
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.varying import VariableTonight
-from nightmode.wording.moon import shadows, what_it_is, where_on_it
+from nightmode.wording.moon import shadows, size_text, sort_text, where_on_it
 from nightmode.wording.pairs import IN_ITS_GLARE, hour, separation
 from nightmode.wording.spoken.sentences import said
 from nightmode.wording.variables import class_words, expected_text, instant_label, instant_text, range_text
@@ -68,7 +68,7 @@ def variable_said(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> tup
 
 def feature_kind(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
     """Return its kind and size: "Crater on the Moon, fifty-five kilometres."."""
-    sort, _, size = what_it_is(feature, place.seen_deg).partition(", ")
+    sort, size = sort_text(feature), size_text(feature, place.seen_deg)
     on_it = sort if feature.sort is FeatureSort.FEATURE else f"{sort} on the Moon"
     return said(f"{on_it}, {size}" if size else on_it)
 
