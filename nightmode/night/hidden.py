@@ -10,7 +10,7 @@ from nightmode.night.usable import dark_levels_deg, least_altitude_deg
 from nightmode.records import replace
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, OutsideHours, Verdict
-from nightmode.walk.usable import horizon_altitude_deg
+from nightmode.walk.usable import floor_deg, horizon_altitude_deg
 from nightmode.words import Cause, Word
 
 
@@ -43,9 +43,9 @@ def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
     target = night.targets[row]
     if not isinstance(target.subject, LunarFeature) or target.feature is None:
         return None
-    line_deg = horizon_altitude_deg(night.site.horizon, night.azimuth_deg[row])
-    floor_deg = np.maximum(line_deg, least_altitude_deg(target.subject, night.person))
-    up = np.where(dark, night.altitude_deg[row] - floor_deg, -99.0)
+    least_deg = np.array([least_altitude_deg(target.subject, night.person)])
+    floor = floor_deg(least_deg, night.site.horizon, night.azimuth_deg[row][None, :])[0]
+    up = np.where(dark, night.altitude_deg[row] - floor, -99.0)
     if up.max() <= 0.0:
         return None
     found = wrong_light(night, row, int(up.argmax()))

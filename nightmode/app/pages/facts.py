@@ -14,7 +14,7 @@ from nightmode.model.target import Comet, LunarFeature, MinorPlanet
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
-from nightmode.walk.usable import Ending, Usable, horizon_altitude_deg
+from nightmode.walk.usable import Ending, Usable, floor_deg
 from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
 from nightmode.wording.moon import what_it_is, where_on_it
@@ -135,9 +135,9 @@ def _waits_for(night: Night, row: int, start_s: float) -> str:
 def _is_clear_before(night: Night, row: int, start_s: float) -> bool:
     """Return whether a target was above its usable floor before a stretch began."""
     before_s = start_s - 60.0
-    line_deg = horizon_altitude_deg(night.site.horizon, np.array([night.azimuth_at(row, before_s)]))[0]
-    least_deg = least_altitude_deg(night.targets[row].subject, night.person)
-    return night.altitude_at(row, before_s) > max(least_deg, float(line_deg))
+    least_deg = np.array([least_altitude_deg(night.targets[row].subject, night.person)])
+    floor = floor_deg(least_deg, night.site.horizon, np.array([[night.azimuth_at(row, before_s)]]))
+    return night.altitude_at(row, before_s) > float(floor[0, 0])
 
 
 def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
