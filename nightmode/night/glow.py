@@ -54,7 +54,7 @@ def glow_verdicts(
         return []
     scene = _scene(night, rows, columns, combinations, zenith_mag)
     found = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **scene.glass)
-    causes = limits.limiting_cause(scene.light, scene.conditions, **scene.glass)
+    causes = limits.limiting_cause(scene.light, scene.conditions, found, **scene.glass)
     words = word(found.best_dex)
     would_do = _what_would_do(scene, causes, found.best_dex)
     verdicts = []

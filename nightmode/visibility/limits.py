@@ -12,7 +12,7 @@ from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
 from nightmode.visibility.sky import moon_veil_nl, sky_brightness_mag
-from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, margin
+from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, Margin, margin
 from nightmode.words import Cause
 
 DARK_SITE_MAG = 21.7
@@ -65,8 +65,12 @@ class Conditions(Record):
         return air_loss_mag(self.altitude_deg, self.mag_per_airmass)
 
 
-def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> np.ndarray:
+def limiting_cause(
+    light: Light, conditions: Conditions, seen: Margin | None = None, **glass: ArrayLike
+) -> np.ndarray:
     """Return the circumstance that would gain most if it alone were removed.
+
+    seen is the margin as things are, if it has been worked out already.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.15 dex. What the
@@ -74,7 +78,8 @@ def limiting_cause(light: Light, conditions: Conditions, **glass: ArrayLike) -> 
     NONE where it is easy already; the missing figure where the margin is unknown. glass holds the telescope
     and the eye: the named arguments of `margin`.
     """
-    seen = margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass)
+    if seen is None:
+        seen = margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass)
     now = seen.best_dex
     changed = {
         Cause.SKY: _dex(

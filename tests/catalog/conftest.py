@@ -1,4 +1,5 @@
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from nightmode.model.target import Target
 REFERENCE = Path(__file__).parent.parent / "reference"
 
 
+@cache
 def checks(name):
     with (REFERENCE / f"{name}.toml").open("rb") as file:
         return {check["id"]: check for check in tomllib.load(file)["check"]}.__getitem__

@@ -4,26 +4,11 @@ import re
 import tomllib
 
 import pytest
+from cli.garden import GARDEN
 
 from tests.night.test_moving import COMET, MINOR
 
-OBSERVER = """
-[observer]
-{elements}
-[[site]]
-name = "Garden"
-latitude_deg = 48.2
-longitude_deg = 16.4
-timezone = "Europe/Vienna"
-sky_brightness = 20.8
-[[telescope]]
-name = "150 mm"
-aperture_mm = 150
-focal_length_mm = 750
-[[eyepiece]]
-name = "25 mm"
-focal_length_mm = 25
-"""
+OBSERVER = "[observer]\n{elements}" + GARDEN
 #: When the invented comet stands high.
 NIGHT = ("--night", "2026-12-20", "--hours", "01:00-05:00")
 

@@ -4,23 +4,9 @@ import re
 from html.parser import HTMLParser
 
 import pytest
+from cli.garden import GARDEN
 
-OBSERVER = """
-[observer]
-[[site]]
-name = "Garden"
-latitude_deg = 48.2
-longitude_deg = 16.4
-timezone = "Europe/Vienna"
-sky_brightness = 20.8
-[[telescope]]
-name = "150 mm"
-aperture_mm = 150
-focal_length_mm = 750
-[[eyepiece]]
-name = "25 mm"
-focal_length_mm = 25
-"""
+OBSERVER = "[observer]" + GARDEN
 
 
 @pytest.fixture
