@@ -249,9 +249,13 @@ def _star_shown(night: Night, row: int, moments: Moments) -> Shown:
 
 
 def _double_shown(night: Night, row: int, moments: Moments) -> Shown:
-    """Return how a double shows where it is highest, in the dark if it can be: the moment of its verdict."""
-    target = night.targets[row]
-    dusk = moments.coming.sun_deg >= NAUTICAL_DEG
+    """Return how a double shows where it is highest, in the dark if it can be: the moment of its verdict.
+
+    A night is not counted on where it gets dark beside the last moment at which the double is usable, or the
+    first: then it may be usable in the dark for some minutes between two moments, and is judged by those.
+    """
+    target, coming = night.targets[row], moments.coming
+    dusk = coming.sun_deg >= NAUTICAL_DEG
     chosen = _best_moments(moments, moments.altitude_deg - np.where(dusk, 180.0, 0.0))
     assert target.look is not None
     assert isinstance(target.subject, Double)
@@ -259,7 +263,11 @@ def _double_shown(night: Night, row: int, moments: Moments) -> Shown:
     words = pair_margins_of(
         night, row, target.subject, moments.altitude_deg[chosen], power, star_dex
     ).word.tolist()
-    return chosen, np.array([_LEVELS.get(word, NOT) for word in words])
+    levels = np.array([_LEVELS.get(word, NOT) for word in words])
+    beside_dark = np.append(~dusk[1:], False) | np.insert(~dusk[:-1], 0, False)
+    in_doubt = set(coming.night_number[moments.usable & dusk & beside_dark].tolist())
+    doubtful = [number in in_doubt for number in coming.night_number[chosen].tolist()]
+    return chosen, np.where(dusk[chosen] & np.array(doubtful, dtype=bool), NOT, levels)
 
 
 def _star_dex(night: Night, row: int, moments: Moments, chosen: Indices) -> Array:

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from turns import costly
 
@@ -56,6 +56,7 @@ def named(where, subjects):
     st.integers(0, 364),
     st.sampled_from([1.0, 2.0, 4.0]),
 )
+@example(tube(60, 25), 52.0, 18.0, 14, 4.0)  # dark only between two of the moments that are looked at
 def test_whatever_night_is_named_for_a_double_shows_it(kit, latitude_deg, sky_mag, day, seeing_arcsec):
     date = dt.date(2026, 6, 1) + dt.timedelta(days=day)
     where = circumstances(kit, latitude_deg, sky_mag, date, seeing_arcsec=seeing_arcsec)
