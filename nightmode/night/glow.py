@@ -67,6 +67,8 @@ def glow_verdicts(
             seen_fraction=float(found.seen_fraction[place]),
             stars_seen=float(found.stars_seen[place]),
             field_deg=combinations[place].true_field_deg,
+            power=combinations[place].power,
+            power_times=float(found.power_times[place]),
         )
         why = reason(night, row, int(columns[place]), needs)
         verdicts.append(Verdict(needs.word, None if np.isnan(dex) else dex, needs.cause, why))

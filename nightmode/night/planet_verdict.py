@@ -11,6 +11,7 @@ from nightmode.visibility.reasons import (
     DiscInAperture,
     DiscNeeds,
     DiscShows,
+    PlainDiscNeeds,
     PointOnly,
     RingNeeds,
     Verdict,
@@ -68,8 +69,8 @@ def _short_of_power(
             return Verdict(Word.HARD, None, Cause.POWER, RingNeeds(power, needed))
     needed = float(optics.power_to_show(diameter_arcsec, points.DISC_ARCMIN))
     if power < needed * 0.95:
-        return Verdict(Word.HARD, None, Cause.POWER, DiscNeeds(diameter_arcsec, power, needed))
+        return Verdict(Word.HARD, None, Cause.POWER, DiscNeeds(power, needed))
     plain = float(optics.power_to_show(diameter_arcsec, PLAIN_DISC_ARCMIN))
     if power < plain * 0.95:
-        return Verdict(Word.FAIR, None, Cause.POWER, DiscNeeds(diameter_arcsec, power, plain))
+        return Verdict(Word.FAIR, None, Cause.POWER, PlainDiscNeeds(power, plain))
     return None

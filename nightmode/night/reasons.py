@@ -10,8 +10,10 @@ from nightmode.records import Record
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.reasons import (
     ApertureNeeded,
+    DiscNeeds,
     ExtentShows,
     FarAway,
+    GlowNeeds,
     Missing,
     MoonNear,
     Overflows,
@@ -39,6 +41,8 @@ class Needs(Record):
     seen_fraction: float
     stars_seen: float
     field_deg: float
+    power: float
+    power_times: float
 
 
 def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
@@ -56,6 +60,8 @@ def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
             return low(night, row, column)
         case Cause.FIELD:
             return Spills(needs.field_deg)
+        case Cause.POWER:
+            return _power(night, row, needs)
     return _sky_or_aperture(night, row, needs)
 
 
@@ -66,6 +72,11 @@ def _what_shows(night: Night, row: int, needs: Needs) -> Reason:
     if subject.kind in _IN_STARS:
         return StarsShow(needs.stars_seen)
     return ExtentShows(needs.seen_fraction)
+
+
+def _power(night: Night, row: int, needs: Needs) -> Reason:
+    is_disc = night.targets[row].subject.kind is Kind.PLANETARY_NEBULA
+    return (DiscNeeds if is_disc else GlowNeeds)(needs.power, needs.power * needs.power_times)
 
 
 def _moon(night: Night, row: int, column: int) -> Reason:

@@ -48,8 +48,13 @@ def verdict_at(
 
 
 def _blamed_on_power(other: Verdict, usual: Verdict, look: Combination) -> Verdict:
-    """Return the verdict `other`, with its power as the cause if the suggested one shows clearly more."""
+    """Return the verdict `other`, with its power as the cause if the suggested one shows clearly more.
+
+    One that blames the power already says what power would do.
+    """
     if other.margin_dex is None or usual.margin_dex is None or other.word is Word.EASY:
+        return other
+    if other.cause is Cause.POWER:
         return other
     if usual.margin_dex < other.margin_dex + BETTER_POWER_DEX:
         return other

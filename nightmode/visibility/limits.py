@@ -12,7 +12,7 @@ from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
 from nightmode.visibility.sky import moon_veil_nl, sky_brightness_mag
-from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, Margin, margin
+from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, Margin, margin
 from nightmode.words import Cause
 
 DARK_SITE_MAG = 21.7
@@ -21,7 +21,7 @@ SMALLEST_MM, LARGEST_MM = 20.0, 1000.0
 _HALVINGS = 14
 # What can be taken away, in the order of `limiting_cause`; then what it says otherwise.
 _CAUSES = (
-    Cause.SKY, Cause.MOON, Cause.TWILIGHT, Cause.LOW, Cause.FIELD,
+    Cause.SKY, Cause.MOON, Cause.TWILIGHT, Cause.LOW, Cause.FIELD, Cause.POWER,
     Cause.APERTURE, Cause.NO_BRIGHTNESS, Cause.NO_SIZE, Cause.NONE,
 )  # fmt: skip
 _NUMBER = {cause: number for number, cause in enumerate(_CAUSES)}
@@ -74,7 +74,8 @@ def limiting_cause(
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.15 dex. What the
-    field has no room for is the field's doing, whatever it gains.
+    field has no room for is the field's doing, whatever it gains; and it is the power's that something bright
+    enough to be fair looks like a star.
     NONE where it is easy already; the missing figure where the margin is unknown. glass holds the telescope
     and the eye: the named arguments of `margin`.
     """
@@ -93,6 +94,8 @@ def limiting_cause(
     gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
     number = np.where(gains.max(axis=0) >= BLAME_DEX, gains.argmax(axis=0), _NUMBER[Cause.APERTURE])
     number = np.where(seen.is_bound, _NUMBER[Cause.FIELD], number)
+    is_starlike = (seen.power_times > 1.0) & (now >= FAIR_DEX)
+    number = np.where(is_starlike, _NUMBER[Cause.POWER], number)
     sizeless = ~np.isnan(light.magnitude) & np.isnan(light.semi_major_arcmin)
     missing = np.where(sizeless, _NUMBER[Cause.NO_SIZE], _NUMBER[Cause.NO_BRIGHTNESS])
     number = np.where(now >= EASY_DEX, _NUMBER[Cause.NONE], number)

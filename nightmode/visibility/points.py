@@ -10,9 +10,10 @@ from nightmode.visibility.extinction import airmass
 from nightmode.visibility.ranking import choose, ranked
 from nightmode.words import Cause
 
-#: The apparent size, in arcmin, from which on a planet looks like a disc (common practice, no published
-#: source).
-DISC_ARCMIN = 4.0
+#: The apparent sizes, in arcmin, from which on a planet looks like a disc, and a glow like more than a star:
+#: the eye in the dark sees detail three to four times as coarse as in the light of a planet (common practice,
+#: no published source).
+DISC_ARCMIN, GLOW_DISC_ARCMIN = 4.0, 15.0
 #: What the blur shrinks to in the still moments that a patient eye waits for (common practice, no published
 #: source): a pair closer than the average blur is no lost pair.
 STILL_SHARE = 0.5

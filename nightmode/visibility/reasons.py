@@ -119,14 +119,6 @@ class DiscInAperture(Reason):
     limit_arcsec: float
 
 
-class DiscNeeds(Reason):
-    """The power in use shows a planet as a star or a tiny disc; needed would show a disc, or a plain one."""
-
-    diameter_arcsec: float
-    power: float
-    needed: float
-
-
 class RingNeeds(Reason):
     """The power in use does not show Saturn's ring; needed would."""
 
@@ -138,6 +130,30 @@ class PointOnly(Reason):
     """The aperture shows a planet as a star at any power."""
 
     diameter_arcsec: float
+
+
+# What looks like a star.
+
+
+class DiscNeeds(Reason):
+    """The power in use shows a planet or a planetary nebula as a star; needed would show it as a disc."""
+
+    power: float
+    needed: float
+
+
+class GlowNeeds(Reason):
+    """The power in use shows a small galaxy, nebula or globular as a star; needed would show it as a glow."""
+
+    power: float
+    needed: float
+
+
+class PlainDiscNeeds(Reason):
+    """The power in use shows a planet as a tiny disc; needed would show a plain one."""
+
+    power: float
+    needed: float
 
 
 # What shows, where it is easy.

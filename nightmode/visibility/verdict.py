@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.records import Record
-from nightmode.visibility import contrast, photometry, stars
+from nightmode.visibility import contrast, photometry, points, stars
 from nightmode.visibility.eye import FIELD_FACTOR, eye_background_share, eyes_factor, star_limit_mag
 from nightmode.visibility.profile import Light
 from nightmode.visibility.profile_laws import RADII
@@ -21,6 +21,9 @@ EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.1, -0.38
 # A cluster one and a half times as wide as the field is still one at a glance; three times as wide it is
 # stars here and there, and no more than hard (common practice, no published source).
 OVERFLOW, OVERFLOW_DEX = 1.5, 1.3
+# A nebula, galaxy or globular that looks like a star is told from others by its place alone, and so is never
+# easy, however bright (common practice, no published source).
+STARLIKE_DEX = EASY_DEX - 0.01
 
 
 class Margin(Record):
@@ -31,12 +34,15 @@ class Margin(Record):
     seen_fraction  how far out from the middle it shows, as a share of the catalogue's semi-major axis
     stars_seen     about how many of a cluster's stars show, 100 for 100 and more; 0 for all else
     is_bound       whether best_dex is no more than the field has room for
+    power_times    how many times this power shows a glow as more than a star; 1 where it looks like more
+                   already, and for what shows stars or nothing
     """
 
     best_dex: np.ndarray
     seen_fraction: np.ndarray
     stars_seen: np.ndarray
     is_bound: np.ndarray
+    power_times: np.ndarray
 
 
 def margin(
@@ -84,8 +90,10 @@ def margin(
     most = _most_of_a_cluster_dex(light, true_field_deg)
     is_bound, best = best > most, np.minimum(best, most)
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
+    power_times = _power_times(light, seen, magnification)
+    best = np.where(power_times > 1.0, np.minimum(best, STARLIKE_DEX), best)
     count = np.where(np.isnan(light.star_magnitude), 0.0, stars.members_seen(light.star_magnitude, limit))
-    return Margin(*np.broadcast_arrays(best, seen, count, is_bound))
+    return Margin(*np.broadcast_arrays(best, seen, count, is_bound, power_times))
 
 
 def word(margin_dex: ArrayLike) -> np.ndarray:
@@ -108,6 +116,14 @@ def _most_of_a_cluster_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarra
     over = np.log10(light.semi_major_arcmin / (OVERFLOW * 30.0 * np.asarray(true_field_deg, float)))
     most = np.maximum(EASY_DEX - OVERFLOW_DEX * over, HARD_DEX)
     return np.where(light.is_mere_stars & (over > 0.0), most, np.inf)
+
+
+def _power_times(light: Light, seen: np.ndarray, magnification: ArrayLike) -> np.ndarray:
+    """How many times this power shows a glow as more than a star (`Margin.power_times`)."""
+    apparent_arcmin = 2.0 * light.semi_major_arcmin * seen * np.asarray(magnification, float)
+    is_one_glow = np.isnan(light.star_magnitude) & (apparent_arcmin > 0.0)
+    times = points.GLOW_DISC_ARCMIN / np.where(is_one_glow, apparent_arcmin, np.inf)
+    return np.maximum(times, 1.0)
 
 
 def _curves_dex(

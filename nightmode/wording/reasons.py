@@ -61,9 +61,17 @@ def _arcsec(size_arcsec: float) -> str:
 
 @_say.register
 def _(reason: reasons.DiscNeeds, word: Word, zone: ZoneInfo) -> str:
-    if word is Word.FAIR:
-        return f"a tiny disc at {power(reason.power)}; plain from {power(reason.needed)}"
-    return f"a star at {power(reason.power)}; a disc from {power(reason.needed)}"
+    return f"looks like a star at {power(reason.power)}; a disc from {power(reason.needed)}"
+
+
+@_say.register
+def _(reason: reasons.GlowNeeds, word: Word, zone: ZoneInfo) -> str:
+    return f"looks like a star at {power(reason.power)}; a glow from {power(reason.needed)}"
+
+
+@_say.register
+def _(reason: reasons.PlainDiscNeeds, word: Word, zone: ZoneInfo) -> str:
+    return f"a tiny disc at {power(reason.power)}; plain from {power(reason.needed)}"
 
 
 @_say.register

@@ -1,0 +1,102 @@
+"""What is said with a verdict, as an experienced friend would: common practice, no published source."""
+
+import datetime as dt
+from functools import cache
+
+import pytest
+
+from nightmode.catalog.resolve import resolve
+from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Kit, Telescope
+from nightmode.model.observer import Person
+from nightmode.model.site import Site
+from nightmode.model.target import Target
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.equipping import equip
+from nightmode.night.opening import night_sky
+from nightmode.night.verdict import verdict_at, verdicts
+from nightmode.sky.kernel import open_sky
+from nightmode.wording.reasons import reason_text
+from nightmode.words import Word
+
+AUTUMN, SPRING, SUMMER = dt.date(2026, 11, 8), dt.date(2027, 4, 6), dt.date(2027, 7, 4)
+
+
+def tube(aperture_mm, focal_mm, *eyepieces, filters=()):
+    return Kit(
+        telescope=Telescope(name="tube", aperture_mm=aperture_mm, focal_length_mm=focal_mm),
+        eyepieces=tuple(
+            Eyepiece(name=f"{mm} mm", focal_length_mm=mm, apparent_field_deg=60) for mm in eyepieces
+        ),
+        barlows=(Barlow(name="2x", factor=2),),
+        filters=tuple(Filter(name=band, passband=band) for band in filters),
+    )
+
+
+#: A kit and its sky, mag/arcsec².
+KITS = {
+    "70 city": (tube(70, 700, 25, 10), 18.0),
+    "10x50": (
+        Kit(telescope=Binoculars(name="b", magnification=10, aperture_mm=50, true_field_deg=6.5)),
+        21.0,
+    ),
+    "114 suburb": (tube(114, 900, 25, 10, 6, filters=("oiii", "narrowband")), 19.3),
+    "200 country": (tube(200, 1200, 30, 18, 10, 6, filters=("oiii", "narrowband")), 21.3),
+    "500 desert": (tube(500, 2000, 24, 17, 10, filters=("oiii", "narrowband")), 21.8),
+}
+
+
+@cache
+def night_of(name, kit, date):
+    made, sky_mag = KITS[kit]
+    site = Site(name="A", latitude_deg=40, longitude_deg=15, timezone="Europe/Vienna", sky_brightness=sky_mag)
+    sky = night_sky(open_sky(), Circumstances(date, site, made, Person()), [resolve(Target(name=name))])
+    return equip(sky, made)
+
+
+def told(name, kit, date):
+    """Return the word, and the reason as it is said."""
+    night = night_of(name, kit, date)
+    verdict = verdicts(night)[0]
+    return verdict.word, reason_text(verdict, night.site.zone)
+
+
+@pytest.mark.parametrize(
+    ("name", "date", "from_power"),
+    [
+        ("M 57", SUMMER, (11, 20)),
+        ("NGC 7662", AUTUMN, (25, 40)),
+        ("NGC 6543", SUMMER, (30, 50)),
+        ("NGC 7009", AUTUMN, (20, 35)),
+        ("NGC 6572", SUMMER, (60, 100)),
+        ("NGC 3242", SPRING, (15, 30)),
+    ],
+)
+def test_a_small_bright_nebula_is_a_star_in_binoculars_and_that_is_said(name, date, from_power):
+    word, reason = told(name, "10x50", date)
+    assert word is Word.FAIR
+    looks, disc = reason.split("; a disc from ")
+    assert looks == "looks like a star at 10x"
+    assert from_power[0] <= int(disc.removesuffix("x")) <= from_power[1]
+
+
+def test_a_planet_that_shows_no_disc_is_told_in_the_same_words():
+    word, reason = told("Uranus", "10x50", AUTUMN)
+    assert word is Word.HARD
+    assert reason.startswith("looks like a star at 10x; a disc from ")
+
+
+@pytest.mark.parametrize("name", ["M 27", "M 13", "M 15", "M 31", "M 92"])
+def test_what_shows_as_a_glow_at_ten_times_is_not_called_a_star(name):
+    word, reason = told(name, "10x50", AUTUMN)
+    assert word.shows
+    assert "star at" not in reason
+
+
+def test_more_power_makes_a_disc_of_it():
+    night = night_of("NGC 6543", "114 suburb", SUMMER)
+    combination = {round(one.power): one for one in night.targets[0].choices}
+    at_s = night.targets[0].usable[0].start_s + 3600
+    assert verdict_at(night, 0, at_s, combination[90]).word is Word.EASY
+    low = verdict_at(night, 0, at_s, combination[36])
+    assert low.word is Word.FAIR
+    assert reason_text(low, night.site.zone) == "looks like a star at 36x; a disc from 39x"
