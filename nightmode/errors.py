@@ -22,10 +22,14 @@ class NightmodeError(Exception):
         self.where, self.what, self.instead = where, what, instead
         self.cause = cause or what
 
+    @property
+    def told(self) -> str:
+        """What is wrong and what to do instead, in one line without the place."""
+        return f"{self.what}; {self.instead}." if self.instead else f"{self.what}."
+
     def __str__(self) -> str:
         """One printable line: no control character of a file's text can reach the terminal."""
-        text = f"{self.where}: {self.what}" if self.where else self.what
-        return printable(f"{text}; {self.instead}." if self.instead else f"{text}.")
+        return printable(f"{self.where}: {self.told}" if self.where else self.told)
 
 
 class UnfitError(ValueError):

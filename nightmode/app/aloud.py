@@ -10,11 +10,12 @@ from nightmode.app import heard
 from nightmode.app.calls import Calls
 from nightmode.app.keys import HEARD
 from nightmode.app.pages.aim import ChartView
-from nightmode.app.walker import Say, Walker
+from nightmode.app.say import Say
+from nightmode.app.walker import Walker
 from nightmode.voice.speaker import Sentence, Speaker
 from nightmode.wording.spoken import answers, questions
 from nightmode.wording.spoken.ear import name_for_ear
-from nightmode.wording.spoken.sentences import said, sentences
+from nightmode.wording.spoken.sentences import Told, said, sentences
 
 #: A tick sooner than this after a name was heard is ignored: nobody has looked yet. It was meant for the
 #: target before, or the key was hit twice.
@@ -23,8 +24,6 @@ LOOK_S = 2.0
 _NONE = -1
 _ENDED = "the voice is to end"
 ON, OFF = "Voice on.", ("Voice off.", "Any key lights a black screen.")
-#: How many figures for setting circles follow altitude and azimuth, which are told in words.
-FIGURES = 4
 FASTER, SLOWER = "Faster.", "Slower."
 
 
@@ -145,15 +144,15 @@ class Aloud:
         if row == self._told:
             return ()
         lead, self._lead = self._lead, ""
-        return self._naming(row, heard.change(self._walker, now_s, lead), lead)
+        return self._naming(row, heard.change(self._walker, now_s, lead))
 
-    def _naming(self, row: int | None, texts: Sequence[str], lead: str = "") -> tuple[Sentence, ...]:
-        """Return texts as sentences, marked where the target is named: at its name, else at the end."""
+    def _naming(self, row: int | None, told: Told) -> tuple[Sentence, ...]:
+        """Return what is told of the target in this row, with a mark on the sentence that names it."""
         self._told = row
-        name = sentences(lead + self._name(row)) if row is not None else ()
-        starts = [at for at, text in enumerate(texts) if name and text.startswith(name[0].rstrip("."))]
-        named = min(starts[0] + len(name), len(texts)) - 1 if starts else len(texts) - 1
-        return tuple(Sentence(text, mark=(row,) if at == named else None) for at, text in enumerate(texts))
+        return tuple(
+            Sentence(text, mark=(row,) if count == told.named else None)
+            for count, text in enumerate(told.sentences, start=1)
+        )
 
     def _name(self, row: int) -> str:
         return name_for_ear(self._walker.night.targets[row].subject.name)
@@ -252,19 +251,11 @@ class Aloud:
         elif action in {"other_eyepiece", "other_instrument"}:
             self.say(heard.eyepiece(walker, now_s))
         elif action == "aim" and view in {ChartView.FINDER, ChartView.EYEPIECE}:
-            self.say(heard.where_it_is(walker, now_s, view))
+            self.say(heard.in_view(walker, now_s, view))
         else:
-            texts = heard.where_it_is(walker, now_s, view) if action == "aim" else self._height(now_s)
+            asked = heard.where_it_is if action == "aim" else heard.setting_circles
             gone = [Sentence(text) for text in self._gone()]
-            self._speak([*gone, *self._naming(walker.shown(now_s), texts)])
-
-    def _height(self, now_s: float) -> tuple[str, ...]:
-        """Return how high it is, how long it can be seen, and the figures for setting circles."""
-        walker = self._walker
-        if walker.shown(now_s) is None:
-            return heard.how_high(walker, now_s)
-        figures = heard.setting_circles(walker, now_s)[-FIGURES:]
-        return (*heard.how_high(walker, now_s), *heard.how_long(walker, now_s), *figures)
+            self._speak([*gone, *self._naming(walker.shown(now_s), asked(walker, now_s))])
 
     def _pace(self, by: str) -> None:
         """Speak slower or faster, and repeat the last words at the new pace."""

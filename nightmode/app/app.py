@@ -11,10 +11,10 @@ from nightmode.app.guard.red_app import play
 from nightmode.app.hand import Hand
 from nightmode.app.hours import is_before_dusk
 from nightmode.app.night_app import NightApp
+from nightmode.app.say import Say
 from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.walk import WalkScreen
-from nightmode.app.walker import Say
 from nightmode.light.terminal import Terminal
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.model.theme import Theme
@@ -99,7 +99,7 @@ class WalkApp(NightApp):
     def voice_stopped(self, why: str) -> None:
         """Go on without the voice, with one message about it; a black screen stays black."""
         super().voice_stopped(why)
-        self._walk.tell(Say(f"the voice has stopped: {why}; v starts it again", alert=True))
+        self._walk.tell(Say(f"{why}; v starts it again", alert="the voice has stopped"))
 
     def _summary(self) -> str:
         walker = self.walker

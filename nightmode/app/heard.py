@@ -5,7 +5,8 @@ Every function returns sentences that are short enough to listen to; nothing her
 
 from nightmode.app.pages.aim import ChartView
 from nightmode.app.pages.main import next_rows, nothing_up_words
-from nightmode.app.walker import Say, Walker
+from nightmode.app.say import Say
+from nightmode.app.walker import Walker
 from nightmode.night.aiming import pointing_at, through
 from nightmode.night.telling import target_now
 from nightmode.sky.setting_circles import circle_readings
@@ -16,40 +17,36 @@ from nightmode.wording.setting_circles import circle_rows
 from nightmode.wording.spoken import answers
 from nightmode.wording.spoken import target as spoken
 from nightmode.wording.spoken.aim import labelled
-from nightmode.wording.spoken.sentences import said
+from nightmode.wording.spoken.sentences import Told, said
 from nightmode.wording.spoken.target import TargetNow
 
 Sentences = tuple[str, ...]
 NOTHING = "nothing is up"
+#: How many figures for setting circles follow altitude and azimuth, which are told in words.
+FIGURES = 4
 
 
-def change(walker: Walker, now_s: float, lead: str = "") -> Sentences:
+def change(walker: Walker, now_s: float, lead: str = "") -> Told:
     """Return the target shown in full, or what there is to wait for when nothing is up."""
     target = _shown(walker, now_s)
-    return spoken.change(target, lead) if target else said(*nothing_up_words(walker, now_s))
+    return spoken.change(target, lead) if target else _unnamed(*nothing_up_words(walker, now_s))
 
 
 def answer(say: Say) -> Sentences:
     """Return a message of the screen as sentences for the ear; alerts too, such as "not saved"."""
     if say.ticked and say.ticked.target and say.ticked.outcome:
         return answers.ticked(say.ticked.target, say.ticked.outcome.value)
-    return answers.undone(say.undone) if say.undone else said(say.text)
+    return answers.undone(say.undone) if say.undone else said(say.whole)
 
 
-def how_high(walker: Walker, now_s: float) -> Sentences:
-    """Return how high the target shown stands, and in which direction."""
+def where_it_is(walker: Walker, now_s: float) -> Told:
+    """Return the way over the sky to the target shown, as beside the chart of the sky."""
     target = _shown(walker, now_s)
-    return spoken.how_high(target) if target else said(NOTHING)
+    return spoken.where_it_is(target) if target else _unnamed(NOTHING)
 
 
-def how_long(walker: Walker, now_s: float) -> Sentences:
-    """Return how long the target shown can still be seen."""
-    target = _shown(walker, now_s)
-    return spoken.how_long(target) if target else said(NOTHING)
-
-
-def where_it_is(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -> Sentences:
-    """Return the words beside the chart: the way over the sky, or what finder or eyepiece shows."""
+def in_view(walker: Walker, now_s: float, view: ChartView) -> Sentences:
+    """Return what finder or eyepiece shows, as beside their charts; the way over the sky without either."""
     row = walker.shown(now_s)
     if row is None:
         return said(NOTHING)
@@ -59,7 +56,7 @@ def where_it_is(walker: Walker, now_s: float, view: ChartView = ChartView.SKY) -
     if target.pointing and view is ChartView.EYEPIECE and target.look:
         telescope = walker.night.targets[row].kit.telescope
         return labelled(eyepiece_words(target.pointing, through(telescope, target.look)))
-    return spoken.where_it_is(target)
+    return spoken.where_it_is(target).sentences
 
 
 def what_next(walker: Walker, now_s: float) -> Sentences:
@@ -75,20 +72,24 @@ def eyepiece(walker: Walker, now_s: float) -> Sentences:
     return spoken.eyepiece_figures(target) if target else said(NOTHING)
 
 
-def setting_circles(walker: Walker, now_s: float) -> Sentences:
-    """Return the figures for setting circles."""
-    target, night = _shown(walker, now_s), walker.night
+def setting_circles(walker: Walker, now_s: float) -> Told:
+    """Return how high the target shown stands, how long it can be seen, and figures for setting circles."""
+    target, site = _shown(walker, now_s), walker.night.site
     if target is None:
-        return said(NOTHING)
-    site = night.site
+        return _unnamed(NOTHING)
     found = circle_readings(
         now_s, target.altitude_deg, target.azimuth_deg, site.latitude_deg, site.longitude_deg
     )
     rows = [figure for pair in circle_rows(found) for figure in pair]
-    return (
-        *spoken.named(target),
-        *said(*(f"{_SPELT.get(label, label)}: {figures}" for _, label, figures in rows)),
-    )
+    figures = said(*(f"{_SPELT.get(label, label)}: {reading}" for _, label, reading in rows[-FIGURES:]))
+    texts = (*spoken.how_high(target), *spoken.how_long(target), *figures)
+    return Told(texts, len(spoken.named(target)))
+
+
+def _unnamed(*texts: str) -> Told:
+    """Return texts of the screen of which none names a target."""
+    told = said(*texts)
+    return Told(told, len(told))
 
 
 _SPELT = {"right asc.": "right ascension", "sidereal": "sidereal time"}

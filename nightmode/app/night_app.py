@@ -12,7 +12,8 @@ from nightmode.app.guard.red_app import RedApp
 from nightmode.app.hand import NEXT_REPEAT_S, PAUSE_S, Hand, Press
 from nightmode.app.hours import dark_before, dark_since, is_sun_up
 from nightmode.app.keys import ASKED_TWICE, REPEATING
-from nightmode.app.walker import Say, Walker
+from nightmode.app.say import Say, refusal
+from nightmode.app.walker import Walker
 from nightmode.errors import NightmodeError
 from nightmode.light.terminal import Terminal
 from nightmode.model.theme import Theme
@@ -88,7 +89,7 @@ class NightApp(RedApp[None]):
             return None
         way = "forward" if jump_s > 0 else "back"
         length = duration(abs(jump_s)) if abs(jump_s) >= 60 else f"{abs(jump_s):.0f} s"
-        return Say(f"system clock set {way} by {length}; to follow it leave and start again", alert=True)
+        return Say("to follow it leave and start again", alert=f"system clock set {way} by {length}")
 
     def is_sun_up(self) -> bool:
         """Whether the Sun stands above the horizon."""
@@ -108,7 +109,7 @@ class NightApp(RedApp[None]):
         try:
             engine()
         except NightmodeError as error:
-            return Say(str(error), alert=True)
+            return refusal(error)
         from nightmode.app.aloud import Aloud
 
         self.silence()

@@ -3,10 +3,12 @@
 import os
 from pathlib import Path
 
+from nightmode.app.say import Say, refusal
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
 from nightmode.model.theme import Red, Theme
+from nightmode.records import replace
 
 #: Made without the checks that a file gets: they would slow every start for the sake of the observer's own
 #: themes.
@@ -17,17 +19,18 @@ EMBER = Theme.model_construct(
 )
 
 
-def theme_named(name: str) -> tuple[Theme, str]:
-    """Return the theme of a name or a file, and one sentence if the default theme had to be taken instead.
+def theme_named(name: str) -> tuple[Theme, Say | None]:
+    """Return the theme of a name or a file, and what to say if the default theme had to be taken instead.
 
     name  a theme that comes with the program ("cinder"), or the path of a theme.toml; "" for the default
     """
     if name in {"", EMBER.name}:
-        return EMBER, ""
+        return EMBER, None
     try:
-        return read_toml(_theme_file(name), Theme), ""
+        return read_toml(_theme_file(name), Theme), None
     except NightmodeError as error:
-        return EMBER, f"{error} The theme {EMBER.name} is used."
+        said = refusal(error)
+        return EMBER, replace(said, text=f"{said.text} The theme {EMBER.name} is used")
 
 
 def _theme_file(name: str) -> Path:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from nightmode.aim.align import AlignStar
 from nightmode.app.equipment import Equipment
+from nightmode.app.say import Say, refusal
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.model.session import Dew, Entry, Event, Outcome, Seeing
@@ -13,7 +14,7 @@ from nightmode.night.aligning import align_star
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdict_at
-from nightmode.records import Record, replace
+from nightmode.records import replace
 from nightmode.session.record import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
@@ -24,18 +25,6 @@ if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
 
 LONGEST_NAME = 80
-
-
-class Say(Record):
-    """One line for the observer; an alert tells of something that went wrong or must be known.
-
-    ticked and undone are the entries that it confirms; the voice makes its own words from them.
-    """
-
-    text: str
-    alert: bool = False
-    ticked: Entry | None = None
-    undone: Entry | None = None
 
 
 class Walker:
@@ -276,7 +265,7 @@ class Walker:
         try:
             self.session.save()
         except NightmodeError as error:
-            return Say(f"STILL NOT SAVED, {error.cause}: any key tries again", alert=True)
+            return Say("any key tries again", alert=f"STILL NOT SAVED, {error.cause}")
         self._hold(None)
         return Say(f"saved now: {count} {'entry' if count == 1 else 'entries'}")
 
@@ -286,10 +275,10 @@ class Walker:
             self.session.do(self._entry(event, now_s, row, **fields))
         except NightmodeError as error:
             if not self.session.unsaved:
-                return Say(str(error), alert=True)
-            return Say(f"NOT SAVED, {error.cause}: kept, any key tries again", alert=True)
+                return refusal(error)
+            return Say("kept, any key tries again", alert=f"NOT SAVED, {error.cause}")
         except ValueError:  # a time or a text that a journal cannot hold
-            return Say("that is more than the journal can hold: not noted", alert=True)
+            return Say("not noted", alert="that is more than the journal can hold")
         return Say(said)
 
     def _entry(self, event: Event, now_s: float, row: int | None, **fields: object) -> Entry:

@@ -100,8 +100,8 @@ def take(
         from nightmode.app.clock import Clock
         from nightmode.app.guard.frame import first_light, show_page
         from nightmode.app.pages.first import first_page
+        from nightmode.app.say import first_message
         from nightmode.app.theme import theme_named
-        from nightmode.app.walker import Say
         from nightmode.night.loading import check_tonight, load_night, new_head
         from nightmode.session.opening import opened
         from nightmode.sky.typed_time import read_date, read_time
@@ -116,8 +116,7 @@ def take(
         with opened(loaded.path, new_head(loaded, rehearsal), *asked) as (kept, words):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk)
-            first_words = "; ".join(part for part in (words, trouble) if part)
-            say = Say(first_words, alert=bool(trouble)) if first_words else None
+            say = first_message(words, trouble)
             size = terminal.size()
             page = first_page(night, kept, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))
             show_page(terminal, theme.red, page, size)

@@ -47,9 +47,8 @@ def _opening(night: Night, title: str, count: int) -> Iterator[str]:
 def _turn(night: Night, row: int, at_s: float) -> tuple[str, ...]:
     choices = night.targets[row].choices
     look = choices[0] if choices else None
-    return change(
-        target_now(night, row, at_s, look, verdict_at(night, row, at_s, look), pointing_at(night, row, at_s))
-    )
+    verdict, pointing = verdict_at(night, row, at_s, look), pointing_at(night, row, at_s)
+    return change(target_now(night, row, at_s, look, verdict, pointing)).sentences
 
 
 def _happenings(night: Night, order: list[tuple[float, int]]) -> list[TimedSentence]:

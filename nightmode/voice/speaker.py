@@ -106,9 +106,8 @@ class Speaker:
         self._task.cancel()
         process, self._process = self._process, None
         if process is not None:
-            if process.get_returncode() is None:  # ends the engines that it has started as well
-                with contextlib.suppress(OSError, AttributeError):  # Windows has no process groups
-                    os.killpg(process.get_pid(), signal.SIGKILL)
+            if process.get_returncode() is None:
+                _end_all_of(process.get_pid())
             process.close()
 
     # -- the process ------------------------------------------------------------
@@ -187,6 +186,12 @@ class Speaker:
             self._stopped(why)
 
 
+def _end_all_of(process: int) -> None:
+    """End a process that leads a group of its own, and with it every engine that it has started."""
+    with contextlib.suppress(OSError, AttributeError):  # Windows has no process groups
+        os.killpg(process, signal.SIGKILL)
+
+
 def _paths() -> list[str]:
     """Return the folders of PYTHONPATH, for the process to look through as well."""
     return [path for path in os.environ.get("PYTHONPATH", "").split(os.pathsep) if path]
@@ -198,6 +203,12 @@ class _Listener(asyncio.SubprocessProtocol):
     def __init__(self, take: Callable[[bytes], None], ended: Callable[[str], None]) -> None:
         self._take, self._ended = take, ended
         self._held = b""
+        self._process: int | None = None
+
+    def connection_made(self, transport: asyncio.BaseTransport) -> None:
+        """Keep the process's number, which is that of its group too."""
+        assert isinstance(transport, asyncio.SubprocessTransport)
+        self._process = transport.get_pid()
 
     def pipe_data_received(self, fd: int, data: bytes) -> None:
         """Pass on the complete lines; in place of a line far too long an empty one, which is nonsense."""
@@ -208,5 +219,7 @@ class _Listener(asyncio.SubprocessProtocol):
             self._take(line)
 
     def process_exited(self) -> None:
-        """Report that the process has ended, a moment later: its last line may still say why."""
+        """End the engine if it was left speaking; report a moment later: the last line may still say why."""
+        if self._process is not None:
+            _end_all_of(self._process)
         asyncio.get_running_loop().call_later(LAST_WORDS_S, self._ended, "the process that speaks has ended")

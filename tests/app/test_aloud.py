@@ -14,8 +14,9 @@ from turns import costly
 from nightmode.app import aloud
 from nightmode.app.app import WalkApp
 from nightmode.app.keys import HEARD
+from nightmode.app.say import Say
 from nightmode.app.theme import EMBER
-from nightmode.app.walker import Say, Walker
+from nightmode.app.walker import Walker
 from nightmode.errors import NightmodeError
 from nightmode.model.session import Outcome
 from nightmode.night.loading import new_head

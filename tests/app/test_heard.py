@@ -10,7 +10,8 @@ from nightmode.app import heard
 from nightmode.app.calls import Calls
 from nightmode.app.pages.aim import ChartView
 from nightmode.app.pages.main import main_page
-from nightmode.app.walker import Say, Walker
+from nightmode.app.say import Say
+from nightmode.app.walker import Walker
 from nightmode.files.places import shipped
 from nightmode.model.session import Outcome
 from nightmode.night.aiming import pointing_at
@@ -35,7 +36,7 @@ def row_of(walker, name):
 
 def test_a_change_of_target_tells_name_kind_place_aim_eyepiece_and_what_to_look_for(walker, clock):
     walker.show(row_of(walker, "M 2"))
-    words = " ".join(heard.change(walker, clock.now_s()))
+    words = " ".join(heard.change(walker, clock.now_s()).sentences)
     order = [
         "M 2. Globular cluster in Aquarius.",
         "fists up.",
@@ -53,7 +54,7 @@ def test_a_tick_is_told_and_the_next_target_is_led_in(walker, clock):
     walker.show(row_of(walker, "M 15"))
     assert heard.answer(walker.tick(Outcome.SEEN, now_s)) == ("M 15 seen.",)
     current = walker.night.targets[walker.shown(now_s)].subject.name
-    assert heard.change(walker, now_s, "Next: ")[0] == f"Next: {current}."
+    assert heard.change(walker, now_s, "Next: ").sentences[0] == f"Next: {current}."
 
 
 @pytest.mark.parametrize(
@@ -84,24 +85,26 @@ def test_undo_names_what_it_takes_back(walker, clock):
 
 
 def test_what_is_not_saved_is_heard():
-    said = Say("NOT SAVED, the disk is full: kept, any key tries again", alert=True)
+    said = Say("kept, any key tries again", alert="NOT SAVED, the disk is full")
     assert heard.answer(said) == ("Not saved, the disk is full: kept, any key tries again.",)
 
 
 def test_height_time_and_way_are_told_when_asked_for(walker, clock):
     now_s, row = clock.now_s(), row_of(walker, "M 2")
     walker.show(row)
-    high = " ".join(heard.how_high(walker, now_s))
+    told = heard.setting_circles(walker, now_s)
+    assert told.named == 1
+    high = " ".join(told.sentences)
     assert re.match(r"M 2 stands [\w-]+ point \w+ degrees high, (rising|sinking)\.", high)
     assert "fists up" in high
-    assert re.match(r"M 2 sets at [\w\- ]+\. [\w\- ]*minutes left\.", " ".join(heard.how_long(walker, now_s)))
-    way = " ".join(heard.where_it_is(walker, now_s))
+    assert re.search(r"M 2 sets at [\w\- ]+\. [\w\- ]*minutes left\.", high)
+    assert "Hour angle: " in high
+    way = " ".join(heard.where_it_is(walker, now_s).sentences)
     assert "Begin at Sadalsuud" in way
     assert "In the sight:" in way
-    assert "Begin:" in " ".join(heard.where_it_is(walker, now_s, ChartView.FINDER))
-    assert "Drift:" in " ".join(heard.where_it_is(walker, now_s, ChartView.EYEPIECE))
+    assert "Begin:" in " ".join(heard.in_view(walker, now_s, ChartView.FINDER))
+    assert "Drift:" in " ".join(heard.in_view(walker, now_s, ChartView.EYEPIECE))
     assert "exit pupil" in " ".join(heard.eyepiece(walker, now_s))
-    assert "Hour angle: " in " ".join(heard.setting_circles(walker, now_s))
 
 
 def test_what_comes_next_is_told_by_name_with_the_counts(walker, clock):
@@ -112,15 +115,15 @@ def test_what_comes_next_is_told_by_name_with_the_counts(walker, clock):
 
 def test_a_target_that_is_not_up_yet_says_from_when(walker, clock):
     walker.show(row_of(walker, "Jupiter"))
-    words = heard.change(walker, clock.now_s())
+    words = heard.change(walker, clock.now_s()).sentences
     assert "Below the horizon." in words
     assert any(re.match(r"It can be seen from twenty-\w+.*, in .+ hours .+ minutes\.", one) for one in words)
 
 
 def test_when_the_walk_is_done_the_voice_says_so(walker, loaded):
     night = loaded.night
-    assert heard.change(walker, float(night.time_s[-1])) == ("The walk is done.",)
-    early = heard.change(walker, float(night.time_s[0]))
+    assert heard.change(walker, float(night.time_s[-1])).sentences == ("The walk is done.",)
+    early = heard.change(walker, float(night.time_s[0])).sentences
     assert early[0] == "Nothing to do just now."
     assert re.match(r"Moon from sixteen forty-eight, in .+ minutes\.", early[1])
 
@@ -128,7 +131,9 @@ def test_when_the_walk_is_done_the_voice_says_so(walker, loaded):
 def test_the_sun_is_warned_of_before_anything_else(walker, loaded):
     noon_s = float(loaded.night.time_s[0])
     walker.show(row_of(walker, "Moon"))
-    assert heard.change(walker, noon_s)[0] == "The Sun is up: never point telescope, finder or eye near it."
+    told = heard.change(walker, noon_s)
+    assert told.sentences[0] == "The Sun is up: never point telescope, finder or eye near it."
+    assert told.sentences[: told.named][-1] == "Moon."
 
 
 def test_what_happens_by_itself_comes_once_each_in_its_order(loaded):
@@ -188,7 +193,7 @@ def test_the_ring_nebula_in_the_west_is_told_as_one_says_it(tmp_path):
         key=lambda now_s: abs(night.altitude_at(0, now_s) - 45),
     )
     look = night.targets[0].choices[0]
-    words = target.change(target_now(night, 0, at_s, look, None, pointing_at(night, 0, at_s)))
+    words = target.change(target_now(night, 0, at_s, look, None, pointing_at(night, 0, at_s))).sentences
     assert " ".join(words).startswith(
         "M 57. Planetary nebula in Lyra. West, four and a half fists up. "
         "From Vega, six and a half degrees left. Between Sheliak and Sulafat. "

@@ -9,7 +9,8 @@ from nightmode.app.pages.facts import target_lines
 from nightmode.app.pages.line import length
 from nightmode.app.pages.lists import checklist_page, help_page, list_page
 from nightmode.app.pages.main import main_page
-from nightmode.app.walker import Say, Walker
+from nightmode.app.say import Say
+from nightmode.app.walker import Walker
 from nightmode.night.loading import new_head
 from nightmode.session.journal import create
 from nightmode.session.record import Session
@@ -153,9 +154,20 @@ def test_a_wide_screen_shows_more_of_a_name_and_the_whole_kind(long_walker):
 def test_a_question_is_whole_at_every_size(walker, size):
     now_s = walker.night.twilights.dark[0] + 60
     asked = "clear where? 1N* 2NE* 3E* 4SE* 5S* 6SW* 7W* 8NW*  0 all  enter keeps"
-    page = main_page(walker, now_s, size, Say(asked, alert=True), now_s)
+    page = main_page(walker, now_s, size, Say("", alert=asked), now_s)
     assert len(page) == size[1]
     assert " ".join(asked.split()) in " ".join(" ".join(words(page)).split())
+
+
+@rows("columns", [80, 60, 40])
+def test_an_alert_is_bright_to_its_end_and_no_further(walker, columns):
+    now_s = walker.night.twilights.dark[0] + 60
+    said = Say("kept, any key tries again", alert="NOT SAVED, the stick with the journal on it: is gone")
+    page = main_page(walker, now_s, (columns, 24), said, now_s)
+    shown = [piece for row in page[1:] for piece in row if piece[1] in {"alert", "said"}]
+    bright, rest = (" ".join(text.strip() for text, of in shown if of == role) for role in ("alert", "said"))
+    assert " ".join(bright.split()) == f"{said.alert}:"
+    assert " ".join(rest.split()) == said.text
 
 
 def test_clouds_stay_in_sight_until_it_clears(walker):

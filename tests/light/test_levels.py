@@ -151,7 +151,7 @@ def test_a_theme_is_found_by_its_name_and_by_its_path(tmp_path):
     assert theme_named("cinder")[0].name == "cinder"
     assert theme_named(str(own)) == (
         Theme(name="own", red=Red(line=1, faint=2, text=60, strong=70, alert=80)),
-        "",
+        None,
     )
 
 
@@ -167,17 +167,18 @@ def test_a_theme_is_found_by_its_name_and_by_its_path(tmp_path):
 def test_a_bad_theme_is_one_sentence_and_the_default(tmp_path, text):
     path = tmp_path / "own.toml"
     path.write_text(text)
-    theme, sentence = theme_named(str(path))
+    theme, trouble = theme_named(str(path))
     assert theme == EMBER
-    assert sentence.endswith("ember is used.")
-    assert "\n" not in sentence
+    assert trouble.alert.startswith("~/own.toml")
+    assert trouble.text.endswith("ember is used")
+    assert "\n" not in trouble.whole
 
 
 @pytest.mark.parametrize("name", ["nosuch", "../ember", "/no/such.toml", "a/b"])
 def test_a_theme_that_is_not_there_is_one_sentence_and_the_default(name):
-    theme, sentence = theme_named(name)
+    theme, trouble = theme_named(name)
     assert theme == EMBER
-    assert sentence
+    assert trouble.alert
 
 
 def test_the_theme_that_comes_without_a_file_is_one_that_a_file_could_hold():

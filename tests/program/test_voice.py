@@ -74,8 +74,10 @@ def test_no_voice_outlives_the_program(start, numbers, how):
 def test_a_voice_that_dies_is_told_in_one_line_and_the_walk_goes_on(start, demo_journal, numbers):
     program = start("demo", "--afresh", "--voice")
     program.wait_for("to do")
-    os.kill(numbers()[1], signal.SIGKILL)
+    engine, mouth = numbers()
+    os.kill(mouth, signal.SIGKILL)
     program.wait_shown("the voice has stopped")
+    assert gone(engine)
     program.press("space", then="1 done")
     assert len(ticks(demo_journal)) == 1
     program.press("q", "q")

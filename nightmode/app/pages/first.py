@@ -6,7 +6,8 @@ from nightmode.app.hours import dark_before, dark_since, is_before_dusk, is_even
 from nightmode.app.pages.budget import UNBOUNDED, budget_of, drawn
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
-from nightmode.app.walker import Say, Walker
+from nightmode.app.say import Say
+from nightmode.app.walker import Walker
 from nightmode.night.table import Night
 from nightmode.session.record import Session
 

@@ -5,7 +5,8 @@ from typing import TYPE_CHECKING
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.facts import BLOCK, target_lines
 from nightmode.app.pages.line import BLANK, Line, Piece, centred, length, line, spread, width, wrap
-from nightmode.app.walker import Say, Walker
+from nightmode.app.say import Say
+from nightmode.app.walker import Walker
 from nightmode.night.moments import AFTER_S, AHEAD_S
 from nightmode.night.table import Night
 from nightmode.walk.order import Standing, minutes_per_target
@@ -120,12 +121,15 @@ def _message(say: Say | None, columns: int) -> list[Line]:
     """Return the message in as many lines as it needs, at least one."""
     if say is None:
         return [BLANK]
-    fits = width(say.text) <= columns - 2
-    rows = [say.text] if fits else wrap(say.text, columns - 2, most=3)
-    shown = [line((" " + row, "said")) for row in rows]
-    if say.alert:  # the part in capitals ends with the colon
-        cry, colon, rest = rows[0].partition(": ")
-        shown[0] = line((" " + cry + colon, "alert"), (rest, "said"))
+    fits = width(say.whole) <= columns - 2
+    rows = [say.whole] if fits else wrap(say.whole, columns - 2, most=3)
+    shown, alert = [], len(say.alert.split())
+    for row in rows:
+        words = row.split(" ")
+        bright, rest = words[:alert], words[alert:]
+        gap = " " if bright and rest else ""
+        shown.append(line((" " + " ".join(bright), "alert"), (gap + " ".join(rest), "said")))
+        alert -= len(bright)
     return shown
 
 

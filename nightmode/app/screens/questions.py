@@ -4,7 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import get_args
 
-from nightmode.app.walker import Say, Walker
+from nightmode.app.say import Say
+from nightmode.app.walker import Walker
 from nightmode.model.session import Dew, Seeing
 from nightmode.walk.state import OCTANTS
 
@@ -17,9 +18,8 @@ DROPPED = Say("as it was")
 class Prompt:
     """A question on the message line. `answer` takes a key and returns what to say, None to go on asking."""
 
-    ask: str
+    ask: Say
     answer: Callable[[str], Say | None]
-    alert: bool = False
 
 
 def ask_leave(unsaved: int, leave: Callable[[], None]) -> Prompt:
@@ -33,8 +33,10 @@ def ask_leave(unsaved: int, leave: Callable[[], None]) -> Prompt:
 
     if unsaved:
         count = "1 entry" if unsaved == 1 else f"{unsaved} entries"
-        return Prompt(f"{count} NOT SAVED: q again leaves and tells them, other keys stay", answer, True)
-    return Prompt("q again leaves: the terminal's own colours come, maybe white", answer, True)
+        return Prompt(
+            Say("q again leaves and tells them, other keys stay", alert=f"{count} NOT SAVED"), answer
+        )
+    return Prompt(Say("the terminal's own colours come, maybe white", alert="q again leaves"), answer)
 
 
 def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Prompt:
@@ -45,7 +47,7 @@ def ask_seeing(walker: Walker, now_s: Callable[[], float]) -> Prompt:
             return walker.seeing(SEEING[int(key) - 1], now_s())
         return DROPPED
 
-    return Prompt("seeing, Antoniadi: 1 perfect .. 5 very bad; any other key: as it was", answer)
+    return Prompt(Say("seeing, Antoniadi: 1 perfect .. 5 very bad; any other key: as it was"), answer)
 
 
 def ask_air(walker: Walker, now_s: Callable[[], float]) -> Prompt:
@@ -58,7 +60,7 @@ def ask_air(walker: Walker, now_s: Callable[[], float]) -> Prompt:
             return walker.dew(DEW[key], now_s())
         return DROPPED
 
-    return Prompt("air: 1 milky .. 5 as clear as it gets; dew: n none  s some  h heavy", answer)
+    return Prompt(Say("air: 1 milky .. 5 as clear as it gets; dew: n none  s some  h heavy"), answer)
 
 
 @dataclass
@@ -72,7 +74,7 @@ class Clearing:
     def question(self) -> Prompt:
         """Return the question with the points chosen so far."""
         marks = " ".join(f"{n}{name}{'*' if name in self.clear else ''}" for n, name in enumerate(OCTANTS, 1))
-        return Prompt(f"clear where? {marks}  0 all  enter keeps", self.answer)
+        return Prompt(Say(f"clear where? {marks}  0 all  enter keeps"), self.answer)
 
     def answer(self, key: str) -> Say | None:
         """Switch a point, choose all, keep the answer or drop it."""

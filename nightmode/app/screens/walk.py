@@ -14,9 +14,9 @@ from nightmode.app.pages.budget import Budget
 from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
+from nightmode.app.say import Say
 from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.questions import Clearing, Prompt, ask_air, ask_leave, ask_seeing
-from nightmode.app.walker import Say
 from nightmode.app.widgets.typing import TypingRow
 from nightmode.model.session import Outcome
 
@@ -55,7 +55,7 @@ class WalkScreen(Paged):
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the main page."""
-        say = Say(self._question.ask, self._question.alert) if self._question else self._say
+        say = self._question.ask if self._question else self._say
         app = self.app
         middle = self._circles if self._circles.is_open else self._chart
         return main_page(

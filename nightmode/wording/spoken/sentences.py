@@ -2,6 +2,7 @@
 
 import re
 
+from nightmode.records import Record
 from nightmode.wording.spoken.ear import for_ear
 
 #: A sentence takes less than this at 150 words a minute, so that nobody has to wait long for its end.
@@ -15,6 +16,16 @@ _LAST_LATIN = "\u024f"
 _UNBROKEN = int((LONGEST_S - _STOP_S - _READ_S) / _FOREIGN_S)
 _END = re.compile(r"(?<=[.?!]) +")
 _JOINT = re.compile(r"(?<=[,:]) +")
+
+
+class Told(Record):
+    """What is told of a target, and when it counts as named: once `named` of the sentences have been spoken.
+
+    Where none of them holds its name, that is when all have been spoken.
+    """
+
+    sentences: tuple[str, ...]
+    named: int
 
 
 def said(*texts: str) -> tuple[str, ...]:

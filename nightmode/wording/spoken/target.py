@@ -19,7 +19,7 @@ from nightmode.wording.spoken.aim import at_length, in_passing, stands
 from nightmode.wording.spoken.catalogues import constellation_name
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.moments import moment_said
-from nightmode.wording.spoken.sentences import said, sentences
+from nightmode.wording.spoken.sentences import Told, said, sentences
 from nightmode.wording.spoken.sights import (
     OnTheMoon,
     feature_kind,
@@ -77,11 +77,11 @@ class TargetNow(Record, eq=False):
         return name_for_ear(self.subject.name)
 
 
-def change(target: TargetNow, lead: str = "") -> tuple[str, ...]:
+def change(target: TargetNow, lead: str = "") -> Told:
     """Return all that is said when a target comes; lead is put before its name, such as "Next: "."""
-    return (
-        *(said(SUN_CAUTION) if target.is_sun_up else ()),
-        *sentences(f"{lead}{target.name}"),
+    caution = said(SUN_CAUTION) if target.is_sun_up else ()
+    first = (*caution, *sentences(f"{lead}{target.name}"))
+    rest = (
         *_kind(target),
         *stands(target.altitude_deg, target.azimuth_deg, target.fist_deg),
         *(in_passing(target.pointing) if target.pointing and not target.on_the_moon else ()),
@@ -91,6 +91,7 @@ def change(target: TargetNow, lead: str = "") -> tuple[str, ...]:
         *_sight(target),
         *said(*target.remarks),
     )
+    return Told((*first, *rest), len(first))
 
 
 def named(target: TargetNow) -> tuple[str, ...]:
@@ -136,11 +137,13 @@ def _length(seconds: float) -> str:
     return duration(seconds) if seconds >= 60.0 else "less than a minute"
 
 
-def where_it_is(target: TargetNow) -> tuple[str, ...]:
-    """Return how to find it among the stars, in full."""
+def where_it_is(target: TargetNow) -> Told:
+    """Return its name, and how to find it among the stars, in full."""
+    name = named(target)
     if target.pointing is None:
-        return (*sentences(target.name), *stands(target.altitude_deg, target.azimuth_deg, target.fist_deg))
-    return (*sentences(target.name), *at_length(target.pointing))
+        place = stands(target.altitude_deg, target.azimuth_deg, target.fist_deg)
+        return Told((*name, *place), len(name))
+    return Told((*name, *at_length(target.pointing)), len(name))
 
 
 def eyepieces(target: TargetNow) -> tuple[str, ...]:
