@@ -8,7 +8,7 @@ from rows import rows
 from nightmode import eyepiece
 from nightmode.eyepiece.filters import Visibility
 from nightmode.eyepiece.suggestion import Why, alternatives, suggest
-from nightmode.model.kind import Kind, ShinesIn
+from nightmode.kinds import Kind, ShinesIn
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.target import Body, LunarFeature, fixed
 from nightmode.visibility.verdict import EASY_DEX, HARD_DEX

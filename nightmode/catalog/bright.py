@@ -7,7 +7,7 @@ from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import is_letter
 from nightmode.catalog.stars import star_key, stars
 from nightmode.catalog.tables import lines, star_values, words
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Fixed, fixed
 
 _TABLE = "bright_stars"

@@ -11,7 +11,7 @@ from nightmode.catalog.database import all_rows
 from nightmode.catalog.deepsky import constellation_of, own_deepsky, usual_name
 from nightmode.catalog.kinds import KINDS
 from nightmode.catalog.stars import stars
-from nightmode.model.kind import Kind, ShinesIn, usual_light
+from nightmode.kinds import Kind, ShinesIn, usual_light
 from nightmode.model.target import Double, Subject, shines_in
 from nightmode.records import Record, field_names
 from nightmode.sky.binary import of_year

@@ -5,7 +5,7 @@ from functools import cache
 from typing import Any
 
 from nightmode.catalog.tables import MadeWhenAsked, number_in, table
-from nightmode.model.kind import Kind, ShinesIn
+from nightmode.kinds import Kind, ShinesIn
 
 #: Later tables replace values of earlier ones.
 TABLES = ("globulars", "clusters", "galaxies", "groups", "planetaries", "nebulae", "corrections")

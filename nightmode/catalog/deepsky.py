@@ -13,7 +13,7 @@ from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import designation_key, display_name, plain_key
 from nightmode.catalog.stars import constellations, star_key
 from nightmode.catalog.tables import MadeWhenAsked, table, words
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Fixed, fixed
 
 #: Last words that people leave out ("Helix", "Wild Duck"), and what is then too little to be a name.

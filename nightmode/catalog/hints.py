@@ -11,7 +11,7 @@ from nightmode.catalog.names import designation_key, number_out_of_range, plain_
 from nightmode.catalog.stars import constellations, stars
 from nightmode.catalog.variables import is_variable_designation, variable_names
 from nightmode.errors import NightmodeError
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.position import EXAMPLE
 from nightmode.model.target import Target
 from nightmode.sky.bodies import PLANETS

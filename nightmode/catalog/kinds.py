@@ -1,6 +1,6 @@
 """OpenNGC's types of object in the words of this program."""
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 
 #: OpenNGC type -> kind. "Dup" is followed to the object it repeats; "Other" and "NonEx" have no kind.
 KINDS = {

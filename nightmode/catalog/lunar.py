@@ -5,7 +5,7 @@ from functools import cache
 
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.tables import number_in, table, words
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import FeatureSort, Illumination, LunarFeature
 
 #: Mean distance of the Moon in km (IAU), for the apparent size of a feature seen face on.

@@ -1,6 +1,6 @@
 """The V magnitude to calculate with where the catalogue has only a blue one."""
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import DeepSky, Fixed, Subject
 from nightmode.visibility.profile import plain_type
 

@@ -8,8 +8,8 @@ from nightmode.catalog.names import designation_key, plain_key
 from nightmode.catalog.stars import star_key, star_subject
 from nightmode.catalog.variables import variable_star, varying
 from nightmode.errors import NightmodeError
+from nightmode.kinds import Kind
 from nightmode.model.elements import Elements
-from nightmode.model.kind import Kind
 from nightmode.model.position import parse_position, parse_selenographic
 from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Subject, Target, fixed
 from nightmode.records import replace

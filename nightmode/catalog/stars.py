@@ -6,7 +6,7 @@ from functools import cache
 
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.tables import MadeWhenAsked, number_in, star_values, table, words
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Fixed, Orbit, fixed
 from nightmode.records import field_names
 

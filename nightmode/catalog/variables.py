@@ -8,7 +8,7 @@ from nightmode.catalog.bright import bright_star
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.stars import constellations, star_key, star_subject
 from nightmode.catalog.tables import number_in, table
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Double, Fixed, Star
 from nightmode.model.variable import Variability
 from nightmode.records import replace

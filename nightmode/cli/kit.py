@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from nightmode import defaults
 from nightmode.cli.arguments import Commands, add_observer
 from nightmode.errors import NightmodeError
 
@@ -76,7 +77,7 @@ def _reports(args: argparse.Namespace) -> "list[KitReport]":
             kit=kit,
             person=observer.observer,
             zenith_mag=zenith_mag(site) if site else USUAL_ZENITH_MAG,
-            extinction=site.extinction if site else 0.25,
+            extinction=site.extinction if site else defaults.MAG_PER_AIRMASS,
         )
         for kit in instruments_of(plan, observer).kits
     ]

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from nightmode.model.kind import Kind, ShinesIn
+from nightmode.kinds import Kind, ShinesIn
 from nightmode.model.kit import Filter, Passband
 from nightmode.model.target import DeepSky, Subject
 from nightmode.visibility.verdict import EASY_DEX

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Sequence
 
-from nightmode.eyepiece.suggestion import CLUSTER_ROOM, STAR_FIELDS, width_deg
+from nightmode.eyepiece.suggestion import CLUSTER_ROOM, width_deg
 from nightmode.model.target import Subject
 from nightmode.records import Record
 from nightmode.words import Word
@@ -65,7 +65,7 @@ def _wanted_deg(subject: Subject, view_arcmin: float | None) -> float:
     """Return the width of field that holds a target, in degrees."""
     if view_arcmin is not None:
         return view_arcmin / 60.0
-    return width_deg(subject) * (CLUSTER_ROOM if subject.kind in STAR_FIELDS else 1.0)
+    return width_deg(subject) * (CLUSTER_ROOM if subject.kind.is_star_field else 1.0)
 
 
 def _largest(places: Sequence[int], sizes: Sequence[float]) -> list[int]:

@@ -10,7 +10,7 @@ from nightmode import optics
 from nightmode.arrays import Array, Indices
 from nightmode.eyepiece import FINDING_SPILL, Combination, Limits, sensible
 from nightmode.eyepiece.filters import Visibility, filter_for, helpful
-from nightmode.model.kind import STARS, Kind
+from nightmode.kinds import STARS, Kind
 from nightmode.model.kit import Filter
 from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
 from nightmode.records import Record
@@ -224,7 +224,7 @@ def _for_extended(
     subject: Subject, choices: Sequence[Combination], margin: MarginOf, wider: Sequence[Combination]
 ) -> Chosen:
     size_deg = width_deg(subject)
-    simple = wide_enough(choices, (CLUSTER_ROOM if subject.kind in STAR_FIELDS else ROOM) * size_deg)
+    simple = wide_enough(choices, (CLUSTER_ROOM if subject.kind.is_star_field else ROOM) * size_deg)
     framing = [combination for combination in simple if combination.true_field_deg >= ROOM * size_deg]
     if not framing:  # a third of the light is a fair price for a view that holds the target
         return _widest([*wider, *simple], ROOM * size_deg), Why.WIDEST
@@ -232,7 +232,7 @@ def _for_extended(
         return framing[-1], Why.WHOLE_DISC
     if subject.kind in STARS:
         return framing[0], Why.LOW_POWER
-    if subject.kind in STAR_FIELDS or _is_easy_with_its_cluster(subject, framing[0], margin):
+    if subject.kind.is_star_field or _is_easy_with_its_cluster(subject, framing[0], margin):
         return _for_cluster(size_deg, framing, margin)
     best = _best_contrast(framing, margin)
     if best is None:
@@ -270,10 +270,6 @@ def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combinat
 def _is_easy_with_its_cluster(subject: Subject, lowest: Combination, margin: MarginOf) -> bool:
     """Whether a nebula with its cluster shows at the lowest power: more would only reach fainter stars."""
     return subject.kind is Kind.CLUSTER_NEBULA and _dex(lowest, margin) >= EASY_DEX
-
-
-#: What is a field of stars, with no edge of its own.
-STAR_FIELDS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 
 def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: MarginOf) -> Chosen:

@@ -18,12 +18,12 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 
+from nightmode.defaults import FIELD_FACTOR
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
-from nightmode.model.kind import POINTS
+from nightmode.kinds import POINTS
 from nightmode.model.session import Outcome
 from nightmode.records import Record
-from nightmode.visibility.eye import FIELD_FACTOR
 from nightmode.words import Word
 
 PRIOR_DEX = 0.15

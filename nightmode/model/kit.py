@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Discriminator, Field, Tag, model_validator
 
+from nightmode import defaults
 from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name
 
@@ -35,7 +36,7 @@ class Telescope(Model):
     aperture_mm: float = Field(ge=20, le=2000)
     focal_length_mm: float = Field(ge=50, le=20000)
     obstruction_mm: float = Field(default=0.0, ge=0, le=1500)
-    transmission: float = Field(default=0.85, gt=0.1, le=1)
+    transmission: float = Field(default=defaults.TRANSMISSION, gt=0.1, le=1)
     barrel_in: Barrel = 1.25
     view: Annotated[View, Field(strict=False)] | None = None
 

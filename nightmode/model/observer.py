@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
 
+from nightmode import defaults
 from nightmode.errors import UnfitError
 from nightmode.model.base import FileName, Model, Name, Remark, first_double
 from nightmode.model.kit import AnyEyepiece, Barlow, Binoculars, Filter, Finder, Telescope
@@ -82,8 +83,8 @@ class Person(Model):
     know.
     """
 
-    pupil_mm: float = Field(default=6.0, ge=2, le=9)
-    experience: float = Field(default=2.4, ge=0.5, le=10)
+    pupil_mm: float = Field(default=defaults.PUPIL_MM, ge=2, le=9)
+    experience: float = Field(default=defaults.FIELD_FACTOR, ge=0.5, le=10)
     min_altitude_deg: float = Field(default=15.0, ge=0, le=60)
     seeing_arcsec: float = Field(default=1.5, ge=0.3, le=10)
     fist_deg: float = Field(default=10.0, ge=5, le=15)

@@ -5,6 +5,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import AfterValidator, Field, model_validator
 
+from nightmode import defaults
 from nightmode.errors import UnfitError
 from nightmode.model.base import Model, Name
 
@@ -37,7 +38,7 @@ class Site(Model):
     sky_brightness: float | None = Field(default=None, ge=14, le=22.2)
     naked_eye_limit_mag: float | None = Field(default=None, ge=0, le=8)
     bortle: int | None = Field(default=None, ge=1, le=9)
-    extinction: float = Field(default=0.25, ge=0.05, le=2)
+    extinction: float = Field(default=defaults.MAG_PER_AIRMASS, ge=0.05, le=2)
     horizon: tuple[HorizonPoint, ...] = Field(default=(), max_length=720)
 
     @model_validator(mode="after")

@@ -7,9 +7,9 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, Field, model_validator
 
 from nightmode.errors import UnfitError
+from nightmode.kinds import Kind, ShinesIn, usual_light
 from nightmode.model.base import Model, Name, Remark, plain
 from nightmode.model.elements import Elements
-from nightmode.model.kind import Kind, ShinesIn, usual_light
 from nightmode.model.position import parse_position, parse_selenographic
 from nightmode.model.variable import Variability
 from nightmode.records import NamedRecord, field_names

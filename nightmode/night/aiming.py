@@ -9,7 +9,7 @@ from nightmode.aim.shows import SUN_DEG, Air, IcrsStars, Stars, apparent, dimmed
 from nightmode.arrays import Array
 from nightmode.catalog.field import FieldStars, field_stars
 from nightmode.eyepiece import Combination
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.kit import Finder, Instrument, View
 from nightmode.model.target import Body, DeepSky, Double, Subject
 from nightmode.night.aligning import air_at, some_of

@@ -7,7 +7,7 @@ import numpy as np
 from nightmode.arrays import Array, Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import DeepSky, Subject, shines_in
 from nightmode.night.contrast import conditions_at
 from nightmode.night.glass import glass

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Comet, MinorPlanet, Orbiting, Subject
 from nightmode.sky.constellation import constellation
 from nightmode.sky.orbiting import OrbitPath, magnitude, motion_arcsec_per_h, orbit_path

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from nightmode.arrays import Array, Flags, Indices, distinct
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece.suggestion import without_barlow
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
 from nightmode.night.feature_verdict import least_aperture_mm

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from nightmode.arrays import Array
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances

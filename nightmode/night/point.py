@@ -6,7 +6,7 @@ from numpy.typing import ArrayLike
 from nightmode import optics
 from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.model.variable import Course
 from nightmode.night.contrast import conditions_at

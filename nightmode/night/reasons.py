@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import size_arcmin
 from nightmode.night.rest_of_night import low, moon_down_later
 from nightmode.night.table import Night
@@ -27,7 +27,6 @@ from nightmode.words import Cause, Word
 
 #: An aperture more than this many times the present one is not suggested (our own rule).
 WORTH_NAMING = 3.0
-_IN_STARS = (Kind.OPEN_CLUSTER, Kind.ASTERISM)
 
 
 class Needs(Record):
@@ -69,7 +68,7 @@ def _what_shows(night: Night, row: int, needs: Needs) -> Reason:
     subject = night.targets[row].subject
     if (size_arcmin(subject) or 0.0) > needs.field_deg * 60.0:
         return Overflows()
-    if subject.kind in _IN_STARS:
+    if subject.kind.is_star_field:
         return StarsShow(needs.stars_seen)
     return ExtentShows(needs.seen_fraction)
 

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array, Flags, Interval
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.observer import Person
 from nightmode.model.target import Body, Subject
 from nightmode.records import Record

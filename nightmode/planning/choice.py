@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from nightmode.model.kind import GROUP_OF
+from nightmode.kinds import GROUP_OF
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts

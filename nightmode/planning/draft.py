@@ -9,7 +9,7 @@ from nightmode.arrays import Array, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.fame import nicknamed
 from nightmode.eyepiece import combinations, limits, sensible
-from nightmode.model.kind import GROUP_OF, SINGLE, Kind
+from nightmode.kinds import GROUP_OF, SINGLE, Kind
 from nightmode.model.target import Body, LunarFeature, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.each_target import equip_each

@@ -8,7 +8,7 @@ import numpy as np
 
 from nightmode.catalog.query import Query
 from nightmode.errors import NightmodeError
-from nightmode.model.kind import GROUPS, Kind
+from nightmode.kinds import GROUPS, Kind
 from nightmode.model.target import Body
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night

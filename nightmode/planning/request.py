@@ -8,7 +8,7 @@ import numpy as np
 from nightmode.arrays import Array
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.query import Query
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.planning.survey import Survey
 from nightmode.visibility.objections import (
     NothingPublished,

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.arrays import Array, Flags
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.table import Placed
 from nightmode.optics import dawes_limit_arcsec

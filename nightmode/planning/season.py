@@ -9,7 +9,7 @@ from itertools import groupby
 import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Body, Subject, variability
 from nightmode.model.variable import Course
 from nightmode.night.circumstances import Circumstances

@@ -13,7 +13,7 @@ from nightmode.catalog.variables import variable_stars
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
-from nightmode.model.kind import GROUPS, Kind
+from nightmode.kinds import GROUPS, Kind
 from nightmode.model.plan import Plan
 from nightmode.model.session import Outcome
 from nightmode.model.target import (

@@ -11,7 +11,7 @@ from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
 from nightmode.eyepiece.filters import passbands
 from nightmode.eyepiece.suggestion import for_pairs, without_barlow
-from nightmode.model.kind import SINGLE, Kind, ShinesIn
+from nightmode.kinds import SINGLE, Kind, ShinesIn
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.glass import glass, least_apparent_arcsec, star_glass

@@ -1,6 +1,6 @@
 """How large a draft usually is and how long a target takes; light to import, for the help of the command."""
 
-from nightmode.model.kind import GROUPS
+from nightmode.kinds import GROUPS
 
 KIND_WORDS = tuple(GROUPS)
 MOST, USUAL_COUNT = 100, 24

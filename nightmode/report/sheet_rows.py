@@ -4,7 +4,7 @@ import datetime as dt
 
 import numpy as np
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.night.aiming import pointing_at, zenith_then
 from nightmode.night.aligning import align_at_dusk
 from nightmode.night.table import Night, NightTarget

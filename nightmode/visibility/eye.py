@@ -3,11 +3,10 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode import defaults
 from nightmode.visibility import contrast, photometry
 
 ONE_EYE_FACTOR = np.sqrt(2.0)
-# The cautious end of 1.4 to 2.4, the range Crumey finds; with it the model agrees with known sights.
-FIELD_FACTOR = 2.4
 _AGE_YEARS = (18.5, 24.5, 34.5, 44.5, 54.5, 64.5, 74.5, 80.0)
 _PUPIL_MM = (6.85, 7.33, 6.64, 6.15, 5.77, 5.58, 5.17, 4.85)
 
@@ -44,9 +43,9 @@ def star_limit_mag(
     aperture_mm: ArrayLike,
     magnification: ArrayLike,
     obstruction_mm: ArrayLike = 0.0,
-    transmission: ArrayLike = 0.85,
-    pupil_mm: ArrayLike = 6.0,
-    field_factor: ArrayLike = FIELD_FACTOR,
+    transmission: ArrayLike = defaults.TRANSMISSION,
+    pupil_mm: ArrayLike = defaults.PUPIL_MM,
+    field_factor: ArrayLike = defaults.FIELD_FACTOR,
     eyes: ArrayLike = 1.0,
 ) -> np.ndarray:
     """Return the faintest star through a telescope, V magnitude as it arrives (extinction not added).
@@ -70,7 +69,7 @@ def eyes_factor(eyes: ArrayLike) -> np.ndarray:
     return np.where(np.asarray(eyes, float) >= 2.0, 1.0, ONE_EYE_FACTOR)
 
 
-def naked_eye_limit_mag(sky_mag: ArrayLike, field_factor: ArrayLike = FIELD_FACTOR) -> np.ndarray:
+def naked_eye_limit_mag(sky_mag: ArrayLike, field_factor: ArrayLike = defaults.FIELD_FACTOR) -> np.ndarray:
     """Return the faintest star without a telescope, both eyes. Source: Crumey 2014, eqs 34 and 53."""
     threshold = contrast.star_threshold_lux(photometry.luminance_cd_m2(sky_mag), field_factor)
     return photometry.POINT_ZERO_MAG - 2.5 * np.log10(threshold)

@@ -19,7 +19,7 @@ GLASS = 0.9
 IN_PRACTICE = 0.7
 NARROWBAND, OIII, HBETA = "narrowband", "oiii", "hbeta"
 SKY_SHARE = {NARROWBAND: 0.23, OIII: 0.12, HBETA: 0.07}
-#: What passes of the light of an object that shines in ... (the words of `model.kind.ShinesIn`).
+#: What passes of the light of an object that shines in ... (the words of `kinds.ShinesIn`).
 PASSED = {
     "oiii": {NARROWBAND: 0.97, OIII: 0.92, HBETA: 0.05},
     "both": {NARROWBAND: 0.95, OIII: 0.68, HBETA: 0.28},

@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode import defaults
 from nightmode.records import Record, replace
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
@@ -38,7 +39,7 @@ class Conditions(Record):
 
     zenith_mag: ArrayLike
     altitude_deg: ArrayLike
-    mag_per_airmass: ArrayLike = 0.25
+    mag_per_airmass: ArrayLike = defaults.MAG_PER_AIRMASS
     moon_phase_angle_deg: ArrayLike = 180.0
     moon_separation_deg: ArrayLike = 90.0
     moon_altitude_deg: ArrayLike = -90.0

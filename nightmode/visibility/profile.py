@@ -28,19 +28,19 @@ disc of radius R that holds all the light. `profile_laws` has the laws, this roo
 """
 
 import re
+from collections.abc import Iterable
 from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode.kinds import STAR_FIELDS, WITH_STARS, Kind
 from nightmode.records import Record
 from nightmode.visibility import profile_laws, stars
 from nightmode.visibility.photometry import mean_surface_brightness_mag
 from nightmode.visibility.profile_laws import DISC_LENGTHS, RADII, Curves
 
 BULGE_TO_DISC = 0.2
-MERE_STARS = ("open cluster", "asterism")
-WITH_STARS = (*MERE_STARS, "cluster with nebula")
 _STAGES = {
     "E": -5, "E-S0": -3, "S0": -2, "S0-a": 0, "I0": 0, "Sa": 1, "Sab": 2, "Sb": 3, "Sbc": 4, "Sc": 5,
     "Scd": 6, "Sd": 7,
@@ -51,18 +51,18 @@ EVEN = "even patch"
 ROUND_BULGE, SOME_BULGE = 0.5, 0.12
 _UNKNOWN_TYPES, _USUAL_TYPE = ("", "S"), "Sb"
 _LAWS = {
-    "globular cluster": profile_laws.plummer(0.28),
-    "planetary nebula": profile_laws.even(),
-    "supernova remnant": profile_laws.even(),
-    "emission nebula": profile_laws.plummer(0.2),
-    "reflection nebula": profile_laws.plummer(0.2),
-    "nebula": profile_laws.plummer(0.2),
-    "cluster with nebula": profile_laws.plummer(0.2),
+    Kind.GLOBULAR_CLUSTER.value: profile_laws.plummer(0.28),
+    Kind.PLANETARY_NEBULA.value: profile_laws.even(),
+    Kind.SUPERNOVA_REMNANT.value: profile_laws.even(),
+    Kind.EMISSION_NEBULA.value: profile_laws.plummer(0.2),
+    Kind.REFLECTION_NEBULA.value: profile_laws.plummer(0.2),
+    Kind.NEBULA.value: profile_laws.plummer(0.2),
+    Kind.CLUSTER_NEBULA.value: profile_laws.plummer(0.2),
     SHEET: profile_laws.plummer(0.5),
     EVEN: profile_laws.even(),
-    "open cluster": profile_laws.plummer(0.5),
-    "comet": profile_laws.coma(),
-    "galaxy group": profile_laws.exponential(np.array(DISC_LENGTHS)),
+    Kind.OPEN_CLUSTER.value: profile_laws.plummer(0.5),
+    Kind.COMET.value: profile_laws.coma(),
+    Kind.GALAXY_GROUP.value: profile_laws.exponential(np.array(DISC_LENGTHS)),
 }
 
 
@@ -123,18 +123,22 @@ def light_of(
     total, major, minor, half, tenth, surface = numbers
     ratio = np.where(np.isnan(minor), 1.0, np.clip(minor / major, 0.05, 1.0))
     by_law = stars.tenth_star_magnitude(total)
-    tenth = np.where(np.isin(kinds, WITH_STARS), np.where(np.isnan(tenth), by_law, tenth), np.nan)
+    tenth = np.where(_are(kinds, WITH_STARS), np.where(np.isnan(tenth), by_law, tenth), np.nan)
     over_an_even_one = mean_surface_brightness_mag(0.0, major, major * ratio)
     total = np.where(np.isnan(surface), total, surface - over_an_even_one)
     enclosed, density = _curves(
         _laws_of(kinds, major, surface), types, total + over_an_even_one, half / (major / 2)
     )
-    scattered = np.isin(kinds, MERE_STARS) & np.isnan(surface)
+    scattered = _are(kinds, STAR_FIELDS) & np.isnan(surface)
     return Light(total, major / 2, ratio, enclosed, density, tenth, scattered)
 
 
+def _are(kinds: np.ndarray, some: Iterable[Kind]) -> np.ndarray:
+    return np.isin(kinds, [kind.value for kind in some])
+
+
 def _laws_of(kinds: np.ndarray, major: np.ndarray, surface: np.ndarray) -> np.ndarray:
-    sheets = (kinds == "emission nebula") & (major >= SHEET_FROM_ARCMIN)
+    sheets = (kinds == Kind.EMISSION_NEBULA.value) & (major >= SHEET_FROM_ARCMIN)
     even = ~np.isnan(surface)
     return np.where(even, EVEN, np.where(sheets, SHEET, kinds))
 
@@ -169,7 +173,7 @@ def _curves(kinds: np.ndarray, types: np.ndarray, mean_mag: np.ndarray, half_lig
         of_kind = kinds == kind
         enclosed[of_kind], density[of_kind] = inside, local
         has_law |= of_kind
-    galaxies = kinds == "galaxy"
+    galaxies = kinds == Kind.GALAXY.value
     bulge = np.zeros(kinds.shape)
     bulge[galaxies] = [bulge_share(name) for name in types[galaxies].tolist()]
     enclosed[galaxies], density[galaxies] = _galaxy(bulge[galaxies], mean_mag[galaxies])

@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode import defaults
 from nightmode.visibility.extinction import glow_airmass
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 
@@ -109,7 +110,7 @@ def sky_brightness_mag(
     zenith_mag: ArrayLike,
     altitude_deg: ArrayLike,
     *,
-    mag_per_airmass: ArrayLike = 0.25,
+    mag_per_airmass: ArrayLike = defaults.MAG_PER_AIRMASS,
     moon_phase_angle_deg: ArrayLike = 180.0,
     moon_separation_deg: ArrayLike = 90.0,
     moon_altitude_deg: ArrayLike = -90.0,

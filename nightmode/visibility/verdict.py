@@ -3,9 +3,10 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode import defaults
 from nightmode.records import Record
 from nightmode.visibility import contrast, photometry, points, stars
-from nightmode.visibility.eye import FIELD_FACTOR, eye_background_share, eyes_factor, star_limit_mag
+from nightmode.visibility.eye import eye_background_share, eyes_factor, star_limit_mag
 from nightmode.visibility.profile import Light
 from nightmode.visibility.profile_laws import RADII
 from nightmode.visibility.ranking import rank_of, ranked
@@ -54,9 +55,9 @@ def margin(
     magnification: ArrayLike,
     true_field_deg: ArrayLike,
     obstruction_mm: ArrayLike = 0.0,
-    transmission: ArrayLike = 0.85,
-    pupil_mm: ArrayLike = 6.0,
-    field_factor: ArrayLike = FIELD_FACTOR,
+    transmission: ArrayLike = defaults.TRANSMISSION,
+    pupil_mm: ArrayLike = defaults.PUPIL_MM,
+    field_factor: ArrayLike = defaults.FIELD_FACTOR,
     eyes: ArrayLike = 1.0,
     sky_filter_mag: ArrayLike = 0.0,
     object_filter_mag: ArrayLike = 0.0,

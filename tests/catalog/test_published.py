@@ -12,7 +12,7 @@ from nightmode.catalog.deepsky import usual_name
 from nightmode.catalog.light import lights_of
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.tables import table
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.photometry import mean_surface_brightness_mag
 

@@ -6,7 +6,7 @@ from rows import rows
 
 from nightmode.catalog.hints import near_matches
 from nightmode.errors import NightmodeError
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Body, Double
 from nightmode.sky.bodies import PLANETS
 from nightmode.sky.vantage import separation_deg

@@ -10,12 +10,12 @@ import pytest
 
 from nightmode.catalog.light import lights_of
 from nightmode.catalog.resolve import lookup, resolve
+from nightmode.defaults import FIELD_FACTOR
 from nightmode.model.target import Target
 from nightmode.night.glass import LEAST_IN_HAND_ARCSEC, TREMBLE
 from nightmode.night.splitting import pair_margins
 from nightmode.visibility import filters
 from nightmode.visibility.extinction import air_loss_mag
-from nightmode.visibility.eye import FIELD_FACTOR
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
 

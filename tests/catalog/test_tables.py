@@ -14,7 +14,7 @@ from nightmode.catalog.names import plain_key
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import constellations, star_key, stars
 from nightmode.catalog.tables import table
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.sky.binary import of_year
 from nightmode.sky.constellation import constellation
 

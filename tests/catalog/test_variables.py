@@ -9,7 +9,7 @@ from nightmode.catalog.tables import table
 from nightmode.catalog.variables import is_variable_designation, variable_names
 from nightmode.errors import NightmodeError
 from nightmode.history.objects import identify
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Double, Star, Target
 from nightmode.model.variable import Course
 from nightmode.sky.constellation import constellation

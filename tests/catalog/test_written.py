@@ -6,7 +6,7 @@ from nightmode.catalog.bright import bright_star
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import star_key, stars
 from nightmode.catalog.tables import table, words
-from nightmode.model.kind import STARS
+from nightmode.kinds import STARS
 from nightmode.sky.constellation import constellation
 from nightmode.sky.vantage import separation_deg
 

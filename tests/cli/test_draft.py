@@ -17,7 +17,7 @@ from nightmode.cli.main import main
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
-from nightmode.model.kind import GROUP_OF, GROUPS
+from nightmode.kinds import GROUP_OF, GROUPS
 from nightmode.model.kit import Barlow, Eyepiece, Telescope
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan

@@ -10,7 +10,7 @@ import pytest
 
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.resolve import resolve
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.kit import Eyepiece, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site

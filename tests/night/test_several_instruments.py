@@ -10,7 +10,7 @@ from turns import costly
 
 from nightmode.cli.main import main
 from nightmode.eyepiece.instrument import Offer, least_changes, suited
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import DeepSky
 from nightmode.night import each_target
 from nightmode.night import verdict as judging

@@ -13,7 +13,7 @@ from turns import costly
 from nightmode.catalog.columns import all_objects
 from nightmode.catalog.magnitudes import blue_excess_mag, visual_magnitude
 from nightmode.catalog.resolve import resolve
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site

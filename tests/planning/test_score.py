@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from turns import rarely
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.kit import Binoculars, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site

@@ -10,7 +10,7 @@ from nightmode.catalog.columns import all_objects, columns_of
 from nightmode.catalog.resolve import resolve
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Kit, Telescope
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from program.answers import answer, assert_proper, on_disk
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 
 OBSERVER = """[observer]
 pupil_mm = 6.5

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Star
 from nightmode.sky.kernel import open_sky

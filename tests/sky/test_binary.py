@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.target import Double, Orbit
 from nightmode.records import field_names, replace
 from nightmode.sky.binary import companion_place, drift_clock, of_year, precession_of_angle_deg

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from turns import costly
 
 from nightmode.errors import NightmodeError
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Star
 from nightmode.sky.crossings import crossings

@@ -1,4 +1,4 @@
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.kit import Binoculars, Telescope, View
 from nightmode.model.target import Double
 from nightmode.night.pairs import pair_in

@@ -8,7 +8,7 @@ from nightmode.app.pages.line import BLANK, Line, Role, fit, line, width, wrap
 from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.kit import Binoculars
 from nightmode.model.target import Comet, LunarFeature, MinorPlanet
 from nightmode.night.table import Night, NightTarget

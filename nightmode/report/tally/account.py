@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from nightmode.history.tally import Best, Tally
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.session import Outcome
 from nightmode.planning.moon_needs import FeatureNight
 from nightmode.planning.needs import Need

@@ -5,7 +5,7 @@ import textwrap
 from collections.abc import Iterator, Sequence
 
 from nightmode.history.tally import Tally
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.session import Outcome
 from nightmode.report.tally.account import (
     Account,

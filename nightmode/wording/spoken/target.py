@@ -4,7 +4,7 @@ from zoneinfo import ZoneInfo
 
 from nightmode.aim.pointing import Pointing
 from nightmode.eyepiece import Combination
-from nightmode.model.kind import Kind
+from nightmode.kinds import Kind
 from nightmode.model.sight import Moment, Pair
 from nightmode.model.target import Comet, Double, LunarFeature, MinorPlanet, Subject
 from nightmode.records import Record

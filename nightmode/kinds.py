@@ -37,6 +37,11 @@ class Kind(StrEnum):
         return _SUN_BELOW_DEG.get(self, -18.0)
 
     @property
+    def is_star_field(self) -> bool:
+        """Whether targets of this kind are stars scattered over a field, and nothing else."""
+        return self in STAR_FIELDS
+
+    @property
     def is_point(self) -> bool:
         """Whether targets of this kind are judged by resolution, not by the contrast of a glow."""
         return self in POINTS
@@ -72,6 +77,9 @@ _SUN_BELOW_DEG = {
 }
 #: Kinds seen as a single point of light, and judged by magnitude.
 SINGLE = (Kind.STAR, Kind.VARIABLE, Kind.MINOR_PLANET)
+STAR_FIELDS = frozenset({Kind.OPEN_CLUSTER, Kind.ASTERISM})
+#: Kinds of which stars show one by one.
+WITH_STARS = STAR_FIELDS | {Kind.CLUSTER_NEBULA}
 STARS = frozenset({Kind.STAR, Kind.VARIABLE, Kind.DOUBLE})
 POINTS = STARS | {Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.MINOR_PLANET}
 LINE_EMITTERS = frozenset(
