@@ -39,6 +39,7 @@ ONLY = {
     "rich": {"app"},
     "argparse": {"cli"},
     "platformdirs": {"files"},
+    "tempfile": {"files"},
     "pyttsx3": {"voice"},
 }
 

@@ -1,12 +1,12 @@
 """Speaks sentences into a sound file."""
 
 import subprocess
-import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
 from nightmode.files.replace import safe_replace
+from nightmode.files.scratch import scratch_file
 from nightmode.files.text import read_bytes
 from nightmode.voice.engine import USUAL_WPM, Engine, clean, engine, last_line
 
@@ -30,10 +30,9 @@ def write_wav(
 
 
 def _spoken(voice: Engine, sentences: Sequence[str], rate_wpm: int) -> bytes:
-    """Return the bytes of a WAV file. The engine writes it in a temporary folder."""
+    """Return the bytes of a WAV file. It passes through a file: not every engine writes to a pipe."""
     text = "".join(f"{clean(sentence)}\n\n" for sentence in sentences)
-    with tempfile.TemporaryDirectory() as folder:
-        part = Path(folder) / "spoken.wav"
+    with scratch_file("spoken.wav") as part:
         try:
             done = subprocess.run(
                 voice.writing(rate_wpm, part),

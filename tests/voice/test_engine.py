@@ -3,6 +3,7 @@
 import importlib.util
 import shutil
 import sys
+import tempfile
 import wave
 
 import numpy as np
@@ -109,6 +110,13 @@ def test_a_folder_that_is_not_there_is_said(stand_in, tmp_path):
     stand_in.does("import wave\nw = wave.open(sys.argv[-1], 'wb')\nw.setparams((1, 2, 22050, 0, 'NONE', ''))")
     with pytest.raises(NightmodeError, match="nosuch"):
         write_wav(WORDS, tmp_path / "nosuch" / "night.wav")
+
+
+def test_a_disk_that_refuses_the_passing_file_is_said(stand_in, tmp_path, monkeypatch):
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "nosuch"))
+    with pytest.raises(NightmodeError, match="the temporary folder: not made"):
+        write_wav(WORDS, tmp_path / "night.wav")
+    assert not (tmp_path / "night.wav").exists()
 
 
 def test_the_library_is_asked_as_the_program_is(capsys):
