@@ -11,7 +11,7 @@ import sys
 import warnings
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import NoReturn
 
 from nightmode import __version__
 from nightmode.errors import NightmodeError
@@ -25,20 +25,13 @@ COMMANDS = (
 ALONE = "walk"
 USER_ERROR = 2
 FAULT = 70
+_FLAG, _MINUS_VALUE = re.compile(r"(?P<long>--[a-z][a-z-]*)|-[a-z]"), re.compile(r"-[.,]?\d")
 
 
 class Parser(argparse.ArgumentParser):
-    """An argument parser that answers a bad flag in one sentence; `asked` is the command that it is about.
-
-    What begins with a minus and a figure is a value, as -30.2S or -2x: no flag of ours begins so. argparse
-    itself takes only a bare number for one.
-    """
+    """An argument parser that answers a bad flag in one sentence; `asked` is the command that it is about."""
 
     asked = ""
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        self._negative_number_matcher = re.compile(r"[-][.,]?\d")
 
     def error(self, message: str) -> NoReturn:
         """Raise what argparse would print with a page of usage."""
@@ -61,6 +54,21 @@ def parser(argv: Sequence[str]) -> Parser:
     for name in asked or COMMANDS:
         importlib.import_module(f"nightmode.cli.{name}").add(commands)
     return top
+
+
+def values_joined(argv: Sequence[str]) -> list[str]:
+    """Return the arguments with `--latitude -30.2S` written as `--latitude=-30.2S`, `-o -2x` as `-o-2x`.
+
+    What begins with a minus and a figure is a value, as no flag of ours begins so; but of two words argparse
+    takes only a bare number for one.
+    """
+    words: list[str] = []
+    for word in argv:
+        if words and _MINUS_VALUE.match(word) and (flag := _FLAG.fullmatch(words[-1])):
+            words[-1] += f"={word}" if flag["long"] else word
+        else:
+            words.append(word)
+    return words
 
 
 def main(argv: Sequence[str]) -> int:
@@ -94,7 +102,7 @@ def _run(argv: Sequence[str]) -> int:
     argv = list(argv) or [ALONE]
     try:
         with red_stdout():  # help asked for in the dark
-            args = parser(argv).parse_args(argv)
+            args = parser(argv).parse_args(values_joined(argv))
         _check_output(args)
         return args.run(args)
     finally:

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.cli import setup
-from nightmode.cli.main import main
+from nightmode.cli.main import main, values_joined
 from nightmode.errors import NightmodeError
 from nightmode.model.observer import Observer
 from nightmode.setup.observer_from import observer_from
@@ -41,6 +41,7 @@ def test_a_southern_latitude_stays_south_by_flag_and_by_question(path, text, cap
 def test_a_value_that_begins_with_a_minus_needs_no_sign_of_equality(path, flag, text, read, capsys):
     run("--observer", path, *FIRST)
     assert main(["setup", "--observer", str(path), flag, text]) == 0
+    assert values_joined([flag, text]) == [f"{flag}={text}"]
     assert read(observer(path))
     assert main(["setup", "--observer", str(path), "-x", "5"]) == 2
     assert "-x" in capsys.readouterr().err
