@@ -1,13 +1,15 @@
 """Two instruments on a hill, for the tests that need more than one: the place and the kit are invented."""
 
-#: The site, a telescope and binoculars of an observer.toml; the eyepieces are each test's own.
-HILL = """
+SITE = """
 [[site]]
 name = "Hill"
 latitude_deg = 47.0
 longitude_deg = 11.0
 timezone = "Europe/Vienna"
 sky_brightness = 21.4
+"""
+#: The site, a telescope and binoculars of an observer.toml; the eyepieces are each test's own.
+HILL = f"""{SITE}\
 [[telescope]]
 name = "Grey tube"
 aperture_mm = 300

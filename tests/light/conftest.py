@@ -1,7 +1,8 @@
-"""Programs under the light meter, ended with the test that began them."""
+"""Programs under the light meter and pretended terminals, ended with the test that began them."""
 
 import pytest
 from light.meter import Meter
+from light.pretender import Pretender
 
 
 @pytest.fixture
@@ -17,3 +18,17 @@ def measured(tmp_path, monkeypatch):
     yield begin
     for meter in meters:
         meter.kill()
+
+
+@pytest.fixture
+def pretend():
+    """Return a function that begins a terminal; what it answers to what is a mapping."""
+    begun = []
+
+    def begin(answers=()):
+        begun.append(Pretender(answers))
+        return begun[-1]
+
+    yield begin
+    for pretender in begun:
+        pretender.close()

@@ -1,22 +1,8 @@
 """A terminal of single bytes is found out by where its cursor stands, and put right; others are not asked."""
 
 import pytest
-from light.test_returning import Pretender
 
 from nightmode.light.charset import is_utf_8, shows_bytes
-
-
-@pytest.fixture
-def terminal():
-    made = []
-
-    def make(answers=()):
-        made.append(Pretender(answers))
-        return made[-1]
-
-    yield make
-    for pretender in made:
-        pretender.close()
 
 
 @pytest.mark.parametrize(
@@ -35,16 +21,16 @@ def test_the_locale_is_read_as_posix_orders_it(env, utf_8):
 
 
 @pytest.mark.parametrize(("column", "bytes_shown"), [(3, True), (2, False)])
-def test_two_cells_for_one_sign_give_it_away(terminal, column, bytes_shown):
-    asked = terminal({"\x1b[6n": f"\x1b[1;{column}R"})
+def test_two_cells_for_one_sign_give_it_away(pretend, column, bytes_shown):
+    asked = pretend({"\x1b[6n": f"\x1b[1;{column}R"})
     assert shows_bytes(asked.inner, {"LANG": "C"}) is bytes_shown
 
 
-def test_who_does_not_answer_is_left_alone(terminal):
-    assert shows_bytes(terminal().inner, {"LANG": "C"}) is False
+def test_who_does_not_answer_is_left_alone(pretend):
+    assert shows_bytes(pretend().inner, {"LANG": "C"}) is False
 
 
-def test_where_the_locale_says_utf_8_nothing_is_asked(terminal):
-    window = terminal()
+def test_where_the_locale_says_utf_8_nothing_is_asked(pretend):
+    window = pretend()
     assert shows_bytes(window.inner, {"LANG": "C.UTF-8"}) is False
     assert window.heard == ""

@@ -1,9 +1,5 @@
 """Terminals that do not give their colours back as most do: they are told so, or the observer is asked."""
 
-import os
-import pty
-import select
-import threading
 import time
 
 import pytest
@@ -23,45 +19,17 @@ from nightmode.light.returning import (
 ST = "\x1b\\"
 
 
-class Pretender:
-    """The other end of a terminal: hears what is written, answers, presses a key."""
-
-    def __init__(self, answers):
-        self.outer, self.inner = pty.openpty()
-        self._answers = dict(answers)
-        self.heard = ""
-        self._is_open = True
-        self._thread = threading.Thread(target=self._listen)
-        self._thread.start()
-
-    def _listen(self):
-        while self._is_open:
-            if select.select([self.outer], [], [], 0.02)[0]:
-                self.heard += os.read(self.outer, 4096).decode()
-            for asked in [asked for asked in self._answers if asked in self.heard]:
-                os.write(self.outer, self._answers.pop(asked).encode())
-
-    def close(self):
-        self._is_open = False
-        self._thread.join()
-        os.close(self.outer)
-        os.close(self.inner)
-
-
 @pytest.fixture
-def terminal(monkeypatch):
-    made = []
+def terminal(monkeypatch, pretend):
+    """Return a function that pretends to be a terminal of a name, on which no multiplexer runs."""
 
     def make(term, answers=()):
         monkeypatch.setenv("TERM", term)
         monkeypatch.delenv("TMUX", raising=False)
         monkeypatch.delenv("STY", raising=False)
-        made.append(Pretender(answers))
-        return made[-1]
+        return pretend(answers)
 
-    yield make
-    for pretender in made:
-        pretender.close()
+    return make
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from turns import costly
+from two_instruments import SITE
 
 from nightmode.cli.main import main
 from nightmode.eyepiece.instrument import Offer, least_changes, suited
@@ -18,15 +19,10 @@ from nightmode.night.loading import load_night
 from nightmode.night.verdict import verdicts
 from nightmode.words import Word
 
-OBSERVER = """
+OBSERVER = f"""
 [observer]
 site = "Hill"
-[[site]]
-name = "Hill"
-latitude_deg = 47.0
-longitude_deg = 11.0
-timezone = "Europe/Vienna"
-sky_brightness = 21.4
+{SITE}
 [[telescope]]
 name = "300 mm"
 aperture_mm = 300
