@@ -97,6 +97,8 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
     sky = open_sky()
     told = {need.name: need for need in needs(sky, circumstances, keeping_place(rest))}
     place = f"{circumstances.site.name} with {names_text(circumstances.instruments.names)}"
+    if hours := circumstances.person.hours:
+        place += f", in your hours {hours}"
     return Account(found, told, place, feature_nights(sky, circumstances, rest))
 
 

@@ -1,5 +1,6 @@
 """Features of the Moon on a night: how high Sun and Earth stand over them, and when the light is right."""
 
+import datetime as dt
 from collections.abc import Mapping, Sequence
 
 import numpy as np
@@ -15,6 +16,7 @@ from nightmode.sky.crossings import intervals
 from nightmode.sky.kernel import Sky, within_years
 from nightmode.sky.selene import MoonFace, earth_height_deg, moon_face, sun_height_deg
 from nightmode.sky.vantage import Vantage, horizontal, stand
+from nightmode.sky.window import are_in_hours, night_of
 from nightmode.visibility.relief import (
     FeatureTonight,
     Shape,
@@ -36,7 +38,7 @@ _WIDE, _WIDE_PLAIN_KM = (FeatureSort.SEA, FeatureSort.RANGE), 150.0
 
 
 class _Ahead(Record, eq=False):
-    """The coming hours at which the Moon can be observed: for each its night (0 is tonight) and instant."""
+    """The observer's coming hours with a usable Moon: the night (0 is tonight) and the instant of each."""
 
     night_number: Indices
     column: Indices
@@ -171,7 +173,9 @@ def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: fl
         horizon=site.horizon,
         dark_level_deg=level,
     )
-    some = clear.usable[0]
+    tonight = night_of(site, start_s)
+    dates = [tonight + dt.timedelta(days=number) for number in range(night_number[-1] + 1)]
+    some = clear.usable[0] & are_in_hours(site, dates, person.hours, far.time_s[columns], night_number)
     return _Ahead(night_number[some], columns[some], _new_moon(face.sun_lon_deg[columns], night_number))
 
 

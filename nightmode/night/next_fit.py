@@ -24,7 +24,7 @@ from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import Vantage, separation_deg, stand
-from nightmode.sky.window import hours_of_night, night_of, night_window
+from nightmode.sky.window import are_in_hours, night_of, night_window
 from nightmode.visibility.limits import Conditions
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
@@ -165,16 +165,8 @@ def _coming(sky: Sky, night: Night, days: int) -> Coming:
     time_s = np.concatenate(times) if times else np.zeros(0)
     sun_deg = sun_altitude(sky, night.site, time_s)
     lowest = np.array([sun_deg[night_number == number].min() for number in range(len(times))])
-    down = (sun_deg < -0.8) & _in_hours(night, dates, time_s, night_number)
+    down = (sun_deg < -0.8) & are_in_hours(night.site, dates, night.person.hours, time_s, night_number)
     return Coming(dates, time_s[down], night_number[down], sun_deg[down], lowest)
-
-
-def _in_hours(night: Night, dates: Sequence[dt.date], time_s: Array, night_number: Indices) -> Flags:
-    """Return which moments lie in the observer's hours; all if the observer has set none."""
-    if night.person.hours is None or not dates:
-        return np.ones(time_s.size, dtype=bool)
-    spans = np.array([hours_of_night(night.site, date, night.person.hours) for date in dates])
-    return (spans[night_number, 0] <= time_s) & (time_s <= spans[night_number, 1])
 
 
 def _usable(

@@ -11,7 +11,7 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.planning.survey import Survey, survey
 from nightmode.records import Record, replace
 from nightmode.sky.kernel import LAST_YEAR, Sky
-from nightmode.sky.window import night_window
+from nightmode.sky.window import hours_of_night, night_window
 from nightmode.words import Word
 
 #: Mean new Moon and the mean length of a lunation in days (Meeus 1998, Astronomical Algorithms, eq. 49.1);
@@ -84,6 +84,9 @@ def moon_age_days(instant: dt.datetime) -> float:
 
 
 def _hours(circumstances: Circumstances, date: dt.date) -> tuple[float, float]:
+    """Return from when to when targets are looked at: the observer's hours, else all that can be dark."""
+    if hours := circumstances.person.hours:
+        return hours_of_night(circumstances.site, date, hours)
     start, end = night_window(circumstances.site, date)
     return (start + end) / 2 - _HALF_S, (start + end) / 2 + _HALF_S
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
 from nightmode.kinds import Kind
-from nightmode.model.target import Body, Subject, variability
+from nightmode.model.target import Body, Double, Subject, variability
 from nightmode.model.variable import Course
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.moving import placed
@@ -24,7 +24,7 @@ from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import stand
 from nightmode.sky.varying import is_foreseen, magnitude
-from nightmode.sky.window import night_window
+from nightmode.sky.window import are_in_hours, night_window
 from nightmode.visibility.reasons import Verdict
 
 #: Minutes between the instants looked at: hours of a night come out to about this.
@@ -42,20 +42,24 @@ _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 class Season(Record, eq=False):
     """N targets at T instants with the Sun down, over D nights.
 
+    by_moonlight     (N,) whether moonlight does it no harm
     time_s           (T,) Unix seconds
     night_number     (T,) the number of the night of each instant, from 0
     sun_deg, moon_up (T,) the Sun's geometric altitude; whether the Moon is above the level horizon
     altitude_deg     (N, T) apparent
-    usable           (N, T) whether each can be observed
+    usable           (N, T) whether each can be observed, within the observer's hours
+    hidden           (N, T) whether each could be observed but for the horizon line
     """
 
     dates: tuple[dt.date, ...]
+    by_moonlight: Flags
     time_s: Array
     night_number: Indices
     sun_deg: Array
     moon_up: Flags
     altitude_deg: Array
     usable: Flags
+    hidden: Flags
 
     @cached_property
     def usable_h(self) -> Array:
@@ -67,6 +71,17 @@ class Season(Record, eq=False):
         """The same with the Moon down, (N, D)."""
         return self._hours(self.usable & ~self.moon_up)
 
+    @cached_property
+    def good_h(self) -> Array:
+        """The hours that count for each target, (N, D): moonless ones, unless moonlight does it no harm.
+
+        Each counts with the cube of the sine of its altitude (our own rule): low air takes light and
+        detail, and a long night with the target low must not outweigh a short one with it high.
+        """
+        counted = self.usable & (self.by_moonlight[:, None] | ~self.moon_up)
+        height = np.sin(np.radians(np.clip(self.altitude_deg, 0.0, 90.0)))
+        return self._hours(np.where(counted, height**3, 0.0))
+
     def highest(self, row: int, nights: Indices) -> tuple[float, float] | None:
         """Return (greatest altitude while it can be observed on these nights, its instant), or None."""
         here = np.flatnonzero(self.usable[row] & np.isin(self.night_number, nights))
@@ -75,7 +90,7 @@ class Season(Record, eq=False):
         best = int(here[self.altitude_deg[row, here].argmax()])
         return float(self.altitude_deg[row, best]), float(self.time_s[best])
 
-    def _hours(self, which: Flags) -> Array:
+    def _hours(self, which: Flags | Array) -> Array:
         count = len(self.dates)
         sums = [np.bincount(self.night_number, weights=row, minlength=count) for row in which]
         counted: Array = np.array(sums, dtype=float).reshape(len(which), count)
@@ -86,7 +101,8 @@ class Month(Record):
     """A target in one month: the sum of its hours, its greatest altitude, and the verdict on one night.
 
     That night is the one with the most moonless hours, else with the most usable hours, else the middle of
-    the month. highest_deg and highest_at_s (Unix seconds) are None if the target cannot be observed.
+    the month. highest_deg and highest_at_s (Unix seconds) are None if the target cannot be observed;
+    is_hidden tells if only the horizon line is in the way. good_h is the sum of `Season.good_h`.
     """
 
     year: int
@@ -97,6 +113,8 @@ class Month(Record):
     highest_at_s: float | None
     night: dt.date
     verdict: Verdict
+    good_h: float
+    is_hidden: bool
 
 
 def season(
@@ -108,7 +126,13 @@ def season(
         _some_nights(sky, circumstances, subjects, dates[start : start + _AT_ONCE], start)
         for start in range(0, len(dates), _AT_ONCE)
     ]
-    return Season(dates, *(np.concatenate(rows, axis=-1) for rows in zip(*parts, strict=True)))
+    by_moonlight = np.array([is_by_moonlight(subject) for subject in subjects], dtype=bool)
+    return Season(dates, by_moonlight, *(np.concatenate(rows, axis=-1) for rows in zip(*parts, strict=True)))
+
+
+def is_by_moonlight(subject: Subject) -> bool:
+    """Return whether a bright sky does a target no harm: the planets, the Moon, pairs of stars."""
+    return isinstance(subject, Body | Double)
 
 
 def months(
@@ -128,8 +152,8 @@ def months(
 
 
 def best_weeks(found: Season, row: int) -> list[tuple[dt.date, dt.date]]:
-    """Return (first, last) of the runs of nights that are nearly the best by moonless hours and altitude."""
-    weighted = found.moonless_h[row] * _height(found, row)
+    """Return (first, last) of the runs of nights that are nearly the best by `Season.good_h`."""
+    weighted = found.good_h[row]
     good = weighted >= NEARLY_BEST * weighted.max(initial=0.0)
     runs = [run for run in _runs(good & (weighted > 0.0)) if run[1] - run[0] + 1 >= SHORTEST_RUN]
     best = sorted(runs, key=lambda run: -float(weighted[run[0] : run[1] + 1].sum()))[:MOST_RUNS]
@@ -153,14 +177,20 @@ def _some_nights(
     middle_s = float(time_s[len(time_s) // 2])
     here = placed(vantage, pairs_of_the_night(subjects, middle_s))
     paths = tracks_at(vantage, [*here, _MOON])
-    usable = clearance(
-        paths.altitude_deg[:-1],
-        paths.azimuth_deg[:-1],
-        sun_deg,
-        minimum_deg=least_altitudes_deg(here, circumstances.person),
-        horizon=circumstances.site.horizon,
-        dark_level_deg=dark_levels_deg(here, lowest_deg)[:, night_number],
-    ).usable
+    person, line = circumstances.person, circumstances.site.horizon
+    in_hours = are_in_hours(circumstances.site, dates, person.hours, time_s, night_number)
+    usable, above = (
+        in_hours
+        & clearance(
+            paths.altitude_deg[:-1],
+            paths.azimuth_deg[:-1],
+            sun_deg,
+            minimum_deg=least_altitudes_deg(here, person),
+            horizon=horizon,
+            dark_level_deg=dark_levels_deg(here, lowest_deg)[:, night_number],
+        ).usable
+        for horizon in (line, ())
+    )
     down = sun_deg < SUNSET_DEG
     moon_up = paths.altitude_deg[-1] > 0.0
     return (
@@ -170,6 +200,7 @@ def _some_nights(
         moon_up[down],
         paths.altitude_deg[:-1, down],
         usable[:, down],
+        (above & ~usable)[:, down],
     )
 
 
@@ -217,15 +248,9 @@ def _month(found: Season, row: int, span: Indices, number: int, verdict: Verdict
         highest_at_s=highest[1] if highest else None,
         night=found.dates[number],
         verdict=verdict,
+        good_h=float(found.good_h[row, span].sum()),
+        is_hidden=bool(found.hidden[row, np.isin(found.night_number, span)].any()),
     )
-
-
-def _height(found: Season, row: int) -> Array:
-    """Return the sine of the greatest usable altitude on each night, (D,); 0 where there is none."""
-    sines = np.where(found.usable[row], np.sin(np.radians(found.altitude_deg[row])), 0.0)
-    best = np.zeros(len(found.dates))
-    np.maximum.at(best, found.night_number, sines)
-    return best
 
 
 def _runs(good: Flags) -> list[tuple[int, int]]:

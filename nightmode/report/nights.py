@@ -11,7 +11,7 @@ from nightmode.planning.ahead import NightAhead, best_run, total_hours
 from nightmode.report.eclipse import eclipse_json
 from nightmode.sky.dark import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
 from nightmode.wording.eclipse import eclipse_text
-from nightmode.wording.figures import local, time_of_day, utc_iso
+from nightmode.wording.figures import hours_text, local, time_of_day, utc_iso
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
@@ -50,7 +50,7 @@ def nights_text(nights: Sequence[NightAhead], site: Site, hours: str | None = No
     lines += [
         _line(night, site.zone, best is not None and number in best) for number, night in enumerate(nights)
     ]
-    remarks = [f"Counted in your hours alone: {hours}."] if hours else []
+    remarks = [hours_text(hours)] if hours else []
     remarks += _remarks(nights, best, site)
     return "\n".join([*lines, "", *(textwrap.fill(remark, 79) for remark in remarks)])
 

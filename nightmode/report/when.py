@@ -4,10 +4,10 @@ import textwrap
 from collections.abc import Sequence
 from typing import Any
 
-from nightmode.model.target import Subject
+from nightmode.model.target import Body, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.season import Month, Season, best_weeks, expected_mag, month_name
-from nightmode.wording.figures import time_of_day
+from nightmode.wording.figures import hours_text, time_of_day, wrapped_names
 from nightmode.wording.kit import names_text
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Word
@@ -58,9 +58,15 @@ def when_text(
         "month       highest        usable  no Moon  on its best night",
         *(_row(month, circumstances, expected_mag(subject, month.night)) for month in told),
         "",
-        textwrap.fill(weeks_text(found, row), _WIDTH),
+        *_hours_lines(circumstances),
+        textwrap.fill(weeks_text(subject, found, row), _WIDTH),
     ]
     return "\n".join(lines)
+
+
+def _hours_lines(circumstances: Circumstances) -> list[str]:
+    hours = circumstances.person.hours
+    return [hours_text(hours)] if hours else []
 
 
 def heading(name: str, circumstances: Circumstances, found: Season) -> str:
@@ -70,13 +76,24 @@ def heading(name: str, circumstances: Circumstances, found: Season) -> str:
     return f"{name} from {site}, {telescope}, {first:%b %Y} to {last:%b %Y}"
 
 
-def weeks_text(found: Season, row: int) -> str:
-    """Return the best weeks in a line."""
+def weeks_text(subject: Subject, found: Season, row: int) -> str:
+    """Return the best weeks in a line, or why there are none."""
+    if not found.usable[row].any():
+        return "It cannot be observed from here in these months."
+    if isinstance(subject, Body) and subject.body == "moon":
+        return "Its shadows are longest around the half Moon: nightmode nights tells how much of it is lit."
     weeks = best_weeks(found, row)
     if not weeks:
         return "No night of these months shows it without the Moon for a while."
+    moonless = "" if found.by_moonlight[row] else " and without the Moon"
     spans = "; ".join(f"{start.day} {start:%b} to {end.day} {end:%b}" for start, end in weeks)
-    return f"Best weeks, high and without the Moon for long: {spans}."
+    return f"Best weeks, high{moonless} for long: {spans}."
+
+
+def not_up_text(month: Month, hours: str | None) -> str:
+    """Return why a target cannot be observed in a month."""
+    when = "in the dark of your hours" if hours else "in the dark"
+    return f"behind the horizon line {when}" if month.is_hidden else f"not up {when}"
 
 
 def list_text(
@@ -87,19 +104,19 @@ def list_text(
     told: Sequence[Sequence[Month]],
 ) -> str:
     """Return for each month the targets of a list that are best in it, the best one first."""
-    lines = [heading(title, circumstances, found), ""]
+    lines = [heading(title, circumstances, found), *_hours_lines(circumstances), ""]
     best = [_best_month(months) for months in told]
     for place, month in enumerate(told[0]):
         here = [row for row in range(len(subjects)) if best[row] == place]
-        here.sort(key=lambda row: -told[row][place].moonless_h)
+        here.sort(key=lambda row: -told[row][place].good_h)
         names = ", ".join(subjects[row].name for row in here) or "–"
         name = f"{month_name(month.year, month.month):<10}"
-        lines += textwrap.wrap(names, _WIDTH, initial_indent=name, subsequent_indent=" " * 10)
+        lines += wrapped_names(names, _WIDTH, name, " " * 10)
     low, faint = _never(told)
     for words, rows in (("Never high enough in the dark from here", low), ("Out of reach all year", faint)):
         if rows:
             names = ", ".join(subjects[row].name for row in rows)
-            lines += ["", textwrap.fill(f"{words}: {names}.", _WIDTH)]
+            lines += ["", *wrapped_names(f"{words}: {names}.", _WIDTH)]
     return "\n".join(lines)
 
 
@@ -111,34 +128,32 @@ def _never(told: Sequence[Sequence[Month]]) -> tuple[list[int], list[int]]:
 
 
 def _best_month(told: Sequence[Month]) -> int | None:
-    """Return the place of the best month: by word, then by moonless hours weighted with altitude."""
+    """Return the place of the best month: by word, then by the hours that count; usable ones if none do."""
     shown = [
         place for place, month in enumerate(told) if month.usable_h and month.verdict.word is not Word.OUT
     ]
     if not shown:
         return None
-    return min(shown, key=lambda place: (told[place].verdict.word.rank, -_moonless_degree_hours(told[place])))
-
-
-def _moonless_degree_hours(month: Month) -> float:
-    """Return hours times altitude in degrees: the moonless hours; a tenth of the usable ones without any."""
-    return (month.moonless_h or 0.1 * month.usable_h) * (month.highest_deg or 0.0)
+    return min(
+        shown, key=lambda place: (told[place].verdict.word.rank, -told[place].good_h, -told[place].usable_h)
+    )
 
 
 def _row(month: Month, circumstances: Circumstances, mag: float | None) -> str:
     zone = circumstances.site.zone
     if month.highest_deg is None:
-        return f"{month_name(month.year, month.month):<12}not up in the dark"
+        return f"{month_name(month.year, month.month):<12}{not_up_text(month, circumstances.person.hours)}"
     highest = f"{month.highest_deg:2.0f}° at {time_of_day(month.highest_at_s, zone)}"
     hours = f"{month.usable_h:5.0f} h {month.moonless_h:6.0f} h"
-    told = _told(month, circumstances, mag)
-    return f"{month_name(month.year, month.month):<12}{highest:<14}{hours}   {told}"
+    line = f"{month_name(month.year, month.month):<12}{highest:<14}{hours}   "
+    return line + _told(month, circumstances, mag, _WIDTH - len(line))
 
 
-def _told(month: Month, circumstances: Circumstances, mag: float | None) -> str:
+def _told(month: Month, circumstances: Circumstances, mag: float | None, width: int) -> str:
     word = month.verdict.word.value
     night = f"{month.night.day} {month.night:%b}"
     if mag is not None:  # which says why as well
         return f"{word}, {night}, about {mag:.1f} mag"
     reason = "" if month.verdict.word is Word.EASY else reason_text(month.verdict, circumstances.site.zone)
-    return f"{word}, {night}" + (f": {reason}" if reason and len(reason) < 30 else "")
+    short = f"{word}, {night}"
+    return full if reason and len(full := f"{short}: {reason}") <= width else short

@@ -8,8 +8,8 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.planning.season import Month, Season, month_name
 from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.report.picture.year import CAPTION, HEIGHT_CAPTION, height_picture, hours_picture
-from nightmode.report.when import heading, weeks_text
-from nightmode.wording.figures import time_of_day
+from nightmode.report.when import heading, not_up_text, weeks_text
+from nightmode.wording.figures import hours_text, time_of_day
 from nightmode.wording.reasons import reason_text
 
 #: The page of a list has pictures of this many targets, the first ones; each takes 30 kB.
@@ -25,13 +25,15 @@ def when_html(
 ) -> str:
     """Return a page with the year of one target, or of each of a list."""
     parts = [paragraph(heading(title, circumstances, found), "quiet")]
+    if hours := circumstances.person.hours:
+        parts.append(paragraph(hours_text(hours), "quiet"))
     for row, subject in enumerate(subjects):
         if len(subjects) > 1:
             parts.append(f"<h2>{escape(subject.name)}</h2>")
         if row < MOST_PICTURES:
             parts.append(figure(hours_picture(found, row, circumstances.site.zone), CAPTION))
             parts.append(figure(height_picture(found, row), HEIGHT_CAPTION))
-        parts.append(paragraph(weeks_text(found, row)))
+        parts.append(paragraph(weeks_text(subject, found, row)))
         parts.append(_table(told[row], circumstances))
     return page(title, parts)
 
@@ -50,7 +52,7 @@ def _table(told: Sequence[Month], circumstances: Circumstances) -> str:
 def _cells(month: Month, circumstances: Circumstances) -> list[str]:
     name = month_name(month.year, month.month)
     if month.highest_deg is None:
-        return [name, "not up in the dark", "", "", ""]
+        return [name, not_up_text(month, circumstances.person.hours), "", "", ""]
     night = f"{month.night.day} {month.night:%b}"
     reason = reason_text(month.verdict, circumstances.site.zone)
     return [

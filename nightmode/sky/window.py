@@ -1,9 +1,11 @@
 """The night as a stretch of time: from local noon to local noon, named by the date of its evening."""
 
 import datetime as dt
+from collections.abc import Sequence
 
 import numpy as np
 
+from nightmode.arrays import Array, Flags, Indices
 from nightmode.model.observer import read_hours
 from nightmode.model.site import Site
 from nightmode.sky.dark import SUNSET_DEG, sun_altitude
@@ -44,6 +46,20 @@ def hours_of_night(site: Site, date: dt.date, hours: str) -> tuple[float, float]
     days = ((next_day if time.hour < 12 else date, time) for time in read_hours(hours))
     first, last = (dt.datetime.combine(day, time, tzinfo=site.zone).timestamp() for day, time in days)
     return first, last
+
+
+def are_in_hours(
+    site: Site, dates: Sequence[dt.date], hours: str | None, time_s: Array, night_number: Indices
+) -> Flags:
+    """Return which instants (T,) of the nights `dates` lie in an observer's hours; all if hours is None.
+
+    night_number (T,) has the place in dates of the night of each instant.
+    """
+    if hours is None or not dates:
+        return np.ones(time_s.size, dtype=bool)
+    spans = np.array([hours_of_night(site, date, hours) for date in dates])
+    within: Flags = (spans[night_number, 0] <= time_s) & (time_s <= spans[night_number, 1])
+    return within
 
 
 def minute_columns(window: tuple[float, float]) -> np.ndarray:

@@ -1,6 +1,8 @@
 """How numbers, times and names are written everywhere, on the screen and on paper."""
 
 import datetime as dt
+import re
+import textwrap
 from zoneinfo import ZoneInfo
 
 from nightmode.walk.usable import Ending
@@ -60,6 +62,21 @@ def kind_and_place(kind: str, constellation: str) -> str:
 def cut(text: str, width: int) -> str:
     """Return text cut to at most so many characters, with an ellipsis if something is cut off."""
     return text if len(text) <= width else text[: width - 1].rstrip() + "…"
+
+
+def wrapped_names(text: str, width: int, first: str = "", later: str = "") -> list[str]:
+    """Return a text of names as lines of at most `width`, with `first` and `later` before them.
+
+    A designation such as M 31 stays on one line.
+    """
+    kept = re.sub(r"(?<=[^,]) (?=[\d/])", "\0", text)
+    rows = textwrap.wrap(kept, width, initial_indent=first, subsequent_indent=later)
+    return [row.replace("\0", " ") for row in rows]
+
+
+def hours_text(hours: str) -> str:
+    """Return the remark under what was counted in the observer's hours, as observer.toml has them."""
+    return f"Counted in your hours alone: {hours}."
 
 
 def power(magnification: float) -> str:

@@ -5,12 +5,16 @@ import json
 
 import pytest
 
+from nightmode.catalog.resolve import lookup
 from nightmode.cli.main import main
 from nightmode.files.toml import read_toml
-from nightmode.model.observer import Observer
+from nightmode.model.kit import Kit, Telescope
+from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.model.site import Site
+from nightmode.night.circumstances import Circumstances
 from nightmode.planning.ahead import GoodFor, nights_ahead
+from nightmode.planning.moon_needs import feature_nights
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.window import hours_of_night
 
@@ -104,3 +108,46 @@ def test_midsummer_in_the_north_gives_a_shorter_list(observer, tmp_path):
     path = observer("all", latitude=60)
     assert main(["draft", "--observer", str(path), "--night", "2027-06-20", "-o", str(plan)]) == 0
     assert 1 <= len(read_toml(plan, Plan).target) < 24
+
+
+def test_a_year_and_its_verdicts_are_those_of_the_hours_alone(observer, capsys):
+    """Jupiter is at opposition in the middle of February 2027 (ephem: 10 February): up at night from autumn
+    on, in the evening only from then on.
+    """
+    path = observer("18:00-21:00")
+    capsys.readouterr()
+    assert main(["when", "Jupiter", "--year", "2027", "--observer", str(path)]) == 0
+    told = capsys.readouterr().out
+    assert "Counted in your hours alone: 18:00-21:00." in told
+    assert "out of reach" not in told
+    rows = {line[:3]: line for line in told.splitlines() if " 2027 " in line[:10]}
+    assert "easy" in rows["Mar"]
+    assert all("not up in the dark of your hours" in rows[month] for month in ("Oct", "Nov", "Dec"))
+    assert max(int(line.split()[5]) for line in rows.values() if " h " in line) <= 31 * 3
+
+
+def test_what_is_left_of_a_list_is_told_for_the_hours_alone(observer, capsys, tmp_path):
+    """M 13 stands in the east of spring evenings, not of winter's."""
+    mine = tmp_path / "mine.toml"
+    mine.write_text('[[target]]\nname = "M 13"\n[[target]]\nname = "Gassendi"\n')
+    left = {}
+    for hours in ("all", "18:00-21:00"):
+        path = observer(hours)
+        capsys.readouterr()
+        assert main(["tally", str(mine), "--json", "--observer", str(path)]) == 0
+        left[hours] = {need["name"]: need for need in json.loads(capsys.readouterr().out)["rest"]}
+    assert set(left["18:00-21:00"]["M 13"]["months"]) < set(left["all"]["M 13"]["months"])
+    assert 1 in left["all"]["M 13"]["months"]
+    assert 1 not in left["18:00-21:00"]["M 13"]["months"]
+
+
+def test_the_nights_of_a_feature_of_the_moon_are_those_with_the_moon_up_in_the_hours():
+    """The Moon at last quarter rises about midnight: who leaves at nine sees no evening light on Plato."""
+    sky, first = open_sky(), dt.date(2027, 1, 23)  # the day after full Moon (ephem: 22 January, 12:17 UTC)
+    kit = Kit(telescope=Telescope(name="t", aperture_mm=200, focal_length_mm=1200))
+    at_any_hour, till_nine = (
+        feature_nights(sky, Circumstances(first, SITE, kit, Person(hours=hours)), [lookup("Plato")])
+        for hours in (None, "18:00-21:00")
+    )
+    assert at_any_hour
+    assert till_nine == []

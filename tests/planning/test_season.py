@@ -130,6 +130,36 @@ def test_what_never_rises_has_no_hours_and_no_weeks():
     assert all(one.highest_deg is None for one in months(SKY, where, subjects, found)[0])
 
 
+def test_a_long_night_low_down_is_no_better_than_a_short_one_high_up():
+    """NGC 104 (right ascension 0 h 24 min) from 31 south never sets in the plan's sense; it culminates at
+    midnight at the end of September (Meeus, chapter 12), and stands low through the long nights of June.
+    """
+    where, subjects, found = year_of("south", "NGC 104")
+    told = months(SKY, where, subjects, found)[0]
+    assert max(told, key=lambda month: month.usable_h).month in (6, 7, 8)
+    assert max(told, key=lambda month: month.good_h).month in (8, 9, 10, 11)
+
+
+def test_moonlight_does_not_shorten_the_season_of_a_planet():
+    _, _, found = year_of("north", "Saturn")
+    weeks = best_weeks(found, 0)
+    assert max((end - start).days for start, end in weeks) > 30
+    assert found.good_h[0].sum() > 0
+
+
+def test_what_the_horizon_line_hides_is_told_from_what_is_not_up():
+    """The south's line is 25 degrees high at azimuth 180; NGC 362 (declination -70.8) from 31 south never
+    falls below 11.8 degrees, and the pole star never rises.
+    """
+    where = year_of("south", "NGC 104")[0]
+    walled = replace(where, site=where.site.model_copy(update={"horizon": ((0.0, 5.0), (180.0, 80.0))}))
+    subjects = [resolve(Target(name=name)) for name in ("NGC 362", "Polaris")]
+    hidden, down = months(SKY, walled, subjects, season(SKY, walled, subjects, FIRST, dt.date(2027, 1, 31)))
+    assert hidden[0].highest_deg is None
+    assert hidden[0].is_hidden
+    assert not down[0].is_hidden
+
+
 def test_twelve_months_begin_with_the_month_of_the_date():
     assert year_from(dt.date(2026, 11, 25)) == (dt.date(2026, 11, 1), dt.date(2027, 10, 31))
     assert year_from(dt.date(2028, 2, 29)) == (dt.date(2028, 2, 1), dt.date(2029, 1, 31))

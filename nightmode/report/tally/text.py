@@ -1,7 +1,5 @@
 """The tally as text: a bar, the parts of the list, what the rest needs, and the rarest targets."""
 
-import re
-import textwrap
 from collections.abc import Iterator, Sequence
 
 from nightmode.history.tally import Tally
@@ -15,7 +13,7 @@ from nightmode.report.tally.account import (
     first_words,
     months_words,
 )
-from nightmode.wording.figures import cut, date_text
+from nightmode.wording.figures import cut, date_text, wrapped_names
 from nightmode.words import Word
 
 _WIDTH, _BAR = 79, 60
@@ -138,6 +136,4 @@ def _by_months(account: Account) -> list[tuple[str, list[str]]]:
 
 
 def _wrapped(text: str) -> list[str]:
-    kept = re.sub(r"(?<=[^,]) (?=[\d/])", "\0", text)  # M 31 stays on one line
-    rows = textwrap.wrap(kept, _WIDTH, initial_indent="  ", subsequent_indent="  ")
-    return [row.replace("\0", " ") for row in rows]
+    return wrapped_names(text, _WIDTH, "  ", "  ")
