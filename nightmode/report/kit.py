@@ -1,42 +1,27 @@
 """What a kit gives: every combination, the telescope's limits, and an answer to a printed power."""
 
-from collections.abc import Sequence
-from enum import StrEnum
 from typing import Any
 
 from nightmode import eyepiece, optics
 from nightmode.eyepiece import Combination
+from nightmode.eyepiece.fitness import Fitness, fitness
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.observer import Person
 from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.records import Record
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.wording.figures import cut, field, power
-from nightmode.wording.kit import instrument_text, misfit_text
-
-#: What an exit pupil of so many mm and more is good for. Common practice, no published source.
-GOOD_FOR = (
-    (4.0, "widest views, large nebulae"),
-    (2.5, "clusters, large faint objects"),
-    (1.5, "galaxies, nebulae, globulars"),
-    (1.2, "globulars, small planetaries"),
-    (0.7, "planets, Moon, doubles"),
-    (0.5, "close doubles, still air"),
+from nightmode.wording.kit import (
+    binoculars_claim_text,
+    claim_text,
+    good_for_text,
+    instrument_text,
+    misfit_text,
 )
+
 #: The exit pupil in mm for which the faintest star is worked out if the kit has no eyepiece (common
 #: practice).
 USUAL_PUPIL_MM = 1.0
-#: A printed power that differs by less than this share from that of binoculars is taken to be the same.
-SAME_POWER = 0.05
-
-
-class Fitness(StrEnum):
-    """Whether a combination's power suits the telescope, the eye and the air."""
-
-    GOOD = "good"
-    TOO_MUCH = "too much"
-    STILL_AIR = "still air only"
-    TOO_LITTLE = "too little"
 
 
 class KitReport(Record):
@@ -66,59 +51,13 @@ class KitReport(Record):
         return float(limit) - self.extinction
 
 
-def fitness(report: KitReport, combination: Combination) -> Fitness:
-    """Return whether the power of a combination is good, too high, too low, or for steady air only."""
-    if combination.power > report.highest_by_aperture:
-        return Fitness.TOO_MUCH
-    if combination.power > report.limits.highest_power:
-        return Fitness.STILL_AIR
-    return Fitness.TOO_LITTLE if combination.power < report.limits.lowest_power else Fitness.GOOD
-
-
-def good_for(report: KitReport, combination: Combination) -> str:
-    """Return in a few words what a combination is good for, or why it is not."""
-    telescope, person = report.kit.telescope, report.person
-    match fitness(report, combination):
-        case Fitness.TOO_MUCH:
-            return f"too much for {telescope.aperture_mm:.0f} mm"
-        case Fitness.STILL_AIR:
-            return f"too much for air of {person.seeing_arcsec:.1f}″"
-        case Fitness.TOO_LITTLE:
-            return f"too little: pupil of {person.pupil_mm:.1f} mm"
-    return next(
-        (words for least, words in GOOD_FOR if combination.exit_pupil_mm >= least - 1e-9), GOOD_FOR[-1][1]
-    )
-
-
 def claim(report: KitReport, claimed: float) -> str:
     """Return one sentence on whether a power printed on a box is useful."""
-    if isinstance(report.kit.telescope, Binoculars):
-        powers = [made.power for made in eyepiece.combinations(report.kit)]
-        return _claim_of_binoculars(report.kit.telescope, powers, claimed)
-    aperture_mm, highest = report.kit.telescope.aperture_mm, report.highest_by_aperture
-    times = f"{power(claimed)} is {claimed / aperture_mm:.2g} times the aperture in mm"
-    size = f"{aperture_mm:.0f} mm"
-    if claimed > highest:
-        return f"{times}; {size} carries at most {highest:.0f}x: more only grows dim and blurred."
-    air, lowest = report.limits.highest_power, report.limits.lowest_power
-    if claimed > air:
-        seeing = report.person.seeing_arcsec
-        return f"{times}; {size} carries it, but air of {seeing:.1f}″ carries {air:.0f}x: for still nights."
-    if claimed < lowest:
-        beam = aperture_mm / claimed
-        return f"{times}; its beam of {beam:.1f} mm is wider than the eye's pupil: from {lowest:.0f}x on."
-    return f"{times}; {size} carries it: up to {highest:.0f}x is useful."
-
-
-def _claim_of_binoculars(binoculars: Binoculars, powers: Sequence[float], claimed: float) -> str:
-    """Return one sentence on a power claimed for binoculars, which have fixed powers."""
-    near = any(abs(claimed / own - 1.0) < SAME_POWER for own in powers)
-    if near or (binoculars.is_zoom and powers[0] <= claimed <= powers[-1]):
-        beam = float(optics.exit_pupil_mm(binoculars.aperture_mm, claimed))
-        return f"{power(claimed)} is a power that {binoculars.name} has, in a beam of {beam:.1f} mm."
-    ends = f"{power(powers[0])} to {power(powers[-1])}"
-    own = ends if binoculars.is_zoom else ", ".join(map(power, powers))
-    return f"{binoculars.name} has {own} and no other power: nothing makes {power(claimed)} of it."
+    telescope = report.kit.telescope
+    if isinstance(telescope, Binoculars):
+        return binoculars_claim_text(telescope, claimed)
+    suits = fitness(claimed, telescope.aperture_mm, report.limits)
+    return claim_text(suits, claimed, telescope.aperture_mm, report.limits)
 
 
 def kit_table(report: KitReport) -> str:
@@ -165,8 +104,15 @@ def _limits(report: KitReport) -> list[str]:
 def _row(report: KitReport, combination: Combination) -> str:
     name = cut(combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else ""), 29)
     magnification, true_field = power(combination.power), field(combination.true_field_deg)
-    pupil, good = f"{combination.exit_pupil_mm:.1f} mm", good_for(report, combination)
+    pupil, (_, good) = f"{combination.exit_pupil_mm:.1f} mm", _suits(report, combination)
     return f"{name:<29} {magnification:>5} {true_field:>5} {pupil:>7}  {good}"
+
+
+def _suits(report: KitReport, combination: Combination) -> tuple[Fitness, str]:
+    """Return whether a combination suits, and in a few words what it is good for or why it is not."""
+    aperture_mm = report.kit.telescope.aperture_mm
+    suits = fitness(combination.power, aperture_mm, report.limits)
+    return suits, good_for_text(suits, combination.exit_pupil_mm, aperture_mm, report.person)
 
 
 def kit_json(report: KitReport, claimed: float | None = None) -> dict[str, Any]:
@@ -196,12 +142,13 @@ def kit_json(report: KitReport, claimed: float | None = None) -> dict[str, Any]:
 
 
 def _combination(report: KitReport, combination: Combination) -> dict[str, Any]:
+    suits, good = _suits(report, combination)
     return {
         "eyepiece": combination.eyepiece,
         "barlow": combination.barlow,
         "power": round(combination.power, 1),
         "true_field_deg": round(combination.true_field_deg, 3),
         "exit_pupil_mm": round(combination.exit_pupil_mm, 2),
-        "fitness": fitness(report, combination),
-        "good_for": good_for(report, combination),
+        "fitness": suits,
+        "good_for": good,
     }

@@ -1,11 +1,23 @@
-"""The words for instruments and the parts of a kit."""
+"""The words for instruments, the parts of a kit and what its powers are good for."""
 
 from collections.abc import Sequence
 
-from nightmode.eyepiece import Misfit
+from nightmode import optics
+from nightmode.eyepiece import Limits, Misfit
+from nightmode.eyepiece.fitness import Fitness, has_power
 from nightmode.model.kit import Binoculars, Instrument
-from nightmode.wording.figures import cut
+from nightmode.model.observer import Person
+from nightmode.wording.figures import cut, power
 
+#: What an exit pupil of so many mm and more is good for. Common practice, no published source.
+GOOD_FOR = (
+    (4.0, "widest views, large nebulae"),
+    (2.5, "clusters, large faint objects"),
+    (1.5, "galaxies, nebulae, globulars"),
+    (1.2, "globulars, small planetaries"),
+    (0.7, "planets, Moon, doubles"),
+    (0.5, "close doubles, still air"),
+)
 #: At least this many characters of an instrument's name are kept.
 _LEAST_NAME = 5
 
@@ -24,7 +36,7 @@ def instrument_text(instrument: Instrument) -> str:
 
 def _powers(binoculars: Binoculars) -> str:
     """Return "10x", "20-60x" of a zoom, "20x, 40x, 60x" of several."""
-    powers = [f"{power:g}" for power, _ in binoculars.settings]
+    powers = [f"{setting:g}" for setting, _ in binoculars.settings]
     return f"{powers[0]}-{powers[-1]}x" if binoculars.is_zoom else "x, ".join(powers) + "x"
 
 
@@ -55,3 +67,41 @@ def misfit_text(misfit: Misfit) -> str:
     into = misfit.into or "the focuser"
     part, hole = f"{misfit.part} ({misfit.barrel_in:g} inch)", f"{into} ({misfit.hole_in:g} inch)"
     return f"{part} does not go into {hole}"
+
+
+def good_for_text(suits: Fitness, exit_pupil_mm: float, aperture_mm: float, person: Person) -> str:
+    """Return in a few words what a power is good for by its exit pupil, or why it does not suit."""
+    match suits:
+        case Fitness.TOO_MUCH:
+            return f"too much for {aperture_mm:.0f} mm"
+        case Fitness.STILL_AIR:
+            return f"too much for air of {person.seeing_arcsec:.1f}″"
+        case Fitness.TOO_LITTLE:
+            return f"too little: pupil of {person.pupil_mm:.1f} mm"
+    return next((words for least_mm, words in GOOD_FOR if exit_pupil_mm >= least_mm - 1e-9), GOOD_FOR[-1][1])
+
+
+def claim_text(suits: Fitness, claimed: float, aperture_mm: float, bounds: Limits) -> str:
+    """Return one sentence on whether a power printed on the box of a telescope is useful."""
+    times = f"{power(claimed)} is {claimed / aperture_mm:.2g} times the aperture in mm"
+    size, highest = f"{aperture_mm:.0f} mm", float(optics.highest_useful_magnification(aperture_mm))
+    match suits:
+        case Fitness.TOO_MUCH:
+            return f"{times}; {size} carries at most {highest:.0f}x: more only grows dim and blurred."
+        case Fitness.STILL_AIR:
+            air = f"air of {bounds.seeing_arcsec:.1f}″ carries {bounds.highest_power:.0f}x"
+            return f"{times}; {size} carries it, but {air}: for still nights."
+        case Fitness.TOO_LITTLE:
+            beam, lowest = f"its beam of {aperture_mm / claimed:.1f} mm", f"{bounds.lowest_power:.0f}x"
+            return f"{times}; {beam} is wider than the eye's pupil: from {lowest} on."
+    return f"{times}; {size} carries it: up to {highest:.0f}x is useful."
+
+
+def binoculars_claim_text(binoculars: Binoculars, claimed: float) -> str:
+    """Return one sentence on a power claimed for binoculars, which have powers of their own and no other."""
+    if has_power(binoculars, claimed):
+        beam = float(optics.exit_pupil_mm(binoculars.aperture_mm, claimed))
+        return f"{power(claimed)} is a power that {binoculars.name} has, in a beam of {beam:.1f} mm."
+    powers = [power(own) for own, _ in binoculars.settings]
+    has = f"{powers[0]} to {powers[-1]}" if binoculars.is_zoom else ", ".join(powers)
+    return f"{binoculars.name} has {has} and no other power: nothing makes {power(claimed)} of it."
