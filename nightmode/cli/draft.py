@@ -198,12 +198,12 @@ def _kept_above(circumstances: "Circumstances", lowest_deg: float | None) -> "Ci
 
 
 def _sittings() -> "tuple[Sitting, ...]":
-    """Return every session of the user, and a line on each file that was left out."""
-    from nightmode.cli.record import say_remarks
+    """Return every session of the user; print a line on each file that was left out."""
+    from nightmode.cli.record import say_left_out
     from nightmode.history.reading import read_history
 
     history = read_history()
-    say_remarks(history.remarks)
+    say_left_out(history.left_out, history.damaged)
     return history.sittings
 
 

@@ -38,7 +38,7 @@ def run(args: argparse.Namespace) -> int:
     """Print the comparison; write only when told to, and only where there is enough to go by."""
     import json
 
-    from nightmode.cli.record import say_remarks
+    from nightmode.cli.record import say_left_out
     from nightmode.files.observer import load_observer
     from nightmode.history.experience import learn, trials
     from nightmode.history.reading import read_history
@@ -55,7 +55,7 @@ def run(args: argparse.Namespace) -> int:
             said = _write(args, observer, lesson)
             if not args.json:
                 print(said)
-        say_remarks(history.remarks)
+        say_left_out(history.left_out, history.damaged)
     return 0
 
 

@@ -41,7 +41,7 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print or write what was asked for, then a line on each file that was left out."""
-    from nightmode.cli.record import hand_over, say_remarks
+    from nightmode.cli.record import hand_over, say_left_out
     from nightmode.files.observer import load_observer
     from nightmode.history.asked import chosen, read_words
     from nightmode.history.reading import History, read_history
@@ -55,7 +55,7 @@ def run(args: argparse.Namespace) -> int:
     form = args.format or _BY_ENDING.get(ending, "text")
     with red_stdout(args.red or load_observer(None).observer.red):
         hand_over(_text(story, form), args)
-        say_remarks(history.remarks)
+        say_left_out(history.left_out, history.damaged)
     return 0
 
 

@@ -1,9 +1,11 @@
-"""What the commands of the day after share: where their text goes, and remarks on files left out."""
+"""What the commands of the day after share: where their text goes, and a line on each file left out."""
 
 import argparse
 import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
+
+from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
@@ -22,10 +24,12 @@ def hand_over(text: str, args: argparse.Namespace) -> None:
     print(f"Wrote {path_text(args.output)}")
 
 
-def say_remarks(remarks: Sequence[str]) -> None:
-    """Print a line on standard error for each file that was left out."""
-    for remark in remarks:
-        print(remark, file=sys.stderr)
+def say_left_out(left_out: Sequence[NightmodeError], damaged: Sequence[NightmodeError] = ()) -> None:
+    """Print a line on standard error for each file that was left out, and for each that was read in part."""
+    for error in left_out:
+        print(f"left out: {error}", file=sys.stderr)
+    for error in damaged:
+        print(error, file=sys.stderr)
 
 
 def before_tonight(night: "Night") -> "dict[str, Earlier]":

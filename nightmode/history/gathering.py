@@ -23,10 +23,10 @@ class Fate(StrEnum):
     """What happens to a session that is to be gathered."""
 
     NEW = "new"
-    HERE = "already here"
-    LONGER = "goes further than"
-    DIFFERS = "differs from"
-    REHEARSAL = "a rehearsal, left where it is"
+    HERE = "here already"
+    LONGER = "longer"
+    DIFFERS = "different"
+    REHEARSAL = "rehearsal"
 
 
 class Gathered(Record):
@@ -42,20 +42,20 @@ class Gathered(Record):
     kept_as: str = ""
 
 
-def gather(sources: Iterable[Path], folder: Path) -> tuple[list[Gathered], list[str]]:
-    """Take sessions from files and folders into `folder`; return each of them, and lines on what is left out.
+def gather(sources: Iterable[Path], folder: Path) -> tuple[list[Gathered], list[NightmodeError]]:
+    """Take sessions from files and folders into `folder`; return each of them, and why others are left out.
 
     A session that is here already, whole or as the beginning of a longer one, is not taken again. One that is
     longer than its copy here, or differs from it, is kept beside it under another name. NightmodeError, and
     nothing taken, if a source is not there, is no session or holds far too much; NightmodeError if the disk
     refuses, with what was taken before kept whole.
     """
-    brought, remarks = _brought(sources, folder)
+    brought, left_out = _brought(sources, folder)
     here: dict[SessionKey, list[Kept]] = {}
     for path, sitting in read_folder(folder)[0]:
         here.setdefault(sitting.identity, []).append((path, sitting))
     found = [_taken(session, here.setdefault(session.sitting.identity, []), folder) for session in brought]
-    return found, remarks
+    return found, left_out
 
 
 class _Brought(Record):
@@ -67,10 +67,10 @@ class _Brought(Record):
     data: bytes
 
 
-def _brought(sources: Iterable[Path], folder: Path) -> tuple[list[_Brought], list[str]]:
-    """Return the sessions of the sources, and a line on each found in a folder that cannot be read."""
+def _brought(sources: Iterable[Path], folder: Path) -> tuple[list[_Brought], list[NightmodeError]]:
+    """Return the sessions of the sources, and why any that was found in a folder cannot be read."""
     found: list[_Brought] = []
-    remarks: list[str] = []
+    left_out: list[NightmodeError] = []
     for source in sources:
         if not source.is_dir():
             found.append(_read(source))
@@ -79,8 +79,8 @@ def _brought(sources: Iterable[Path], folder: Path) -> tuple[list[_Brought], lis
             try:
                 found.append(_read(path))
             except NightmodeError as error:
-                remarks.append(f"left out: {error}")
-    return found, remarks
+                left_out.append(error)
+    return found, left_out
 
 
 def _read(source: Path) -> _Brought:

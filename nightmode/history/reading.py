@@ -24,39 +24,45 @@ Kept = tuple[Path, Sitting]
 
 
 class History(Record):
-    """The sessions that count, in order of night, and a line on each file left out or damaged."""
+    """The sessions that count, in order of night; why other files are left out, and what is damaged in those.
+
+    left_out  a file that is no session, or whose head is damaged
+    damaged   a session that counts, but for a part of its file
+    """
 
     sittings: tuple[Sitting, ...] = ()
-    remarks: tuple[str, ...] = ()
+    left_out: tuple[NightmodeError, ...] = ()
+    damaged: tuple[NightmodeError, ...] = ()
 
 
 def read_history(folder: Path | None = None) -> History:
     """Return every session of the user's data folder that is not a rehearsal; no file there is changed.
 
-    A file that is not a journal, or is damaged, is left out and named in the remarks. Copies that say nothing
-    of their own are left out without a remark.
+    Copies that say nothing of their own are left out without a word.
     """
     folder = folder or sessions_folder()
-    found, remarks = read_folder(folder)
+    found, left_out = read_folder(folder)
     counted = each_once([kept for kept in found if not kept[1].rehearsal])
-    remarks += [
-        f"{path_text(folder / sitting.file)}: {sitting.trouble}." for sitting in counted if sitting.trouble
+    damaged = [
+        NightmodeError(path_text(folder / sitting.file), sitting.trouble)
+        for sitting in counted
+        if sitting.trouble
     ]
-    return History(tuple(sorted(counted, key=_by_night)), tuple(remarks))
+    return History(tuple(sorted(counted, key=_by_night)), tuple(left_out), tuple(damaged))
 
 
-def read_folder(folder: Path) -> tuple[list[Kept], list[str]]:
-    """Return every session of a folder with its file, rehearsals too, and a line on what was left out."""
+def read_folder(folder: Path) -> tuple[list[Kept], list[NightmodeError]]:
+    """Return every session of a folder with its file, rehearsals too, and why other files are left out."""
     cache = Cache()
     found: list[Kept] = []
-    remarks: list[str] = []
+    left_out: list[NightmodeError] = []
     for path in _names(folder):
         try:
             found.append((path, _sitting(path, cache)))
         except NightmodeError as error:
-            remarks.append(f"left out: {error}")
+            left_out.append(error)
     cache.keep()
-    return found, remarks
+    return found, left_out
 
 
 def read_sitting(path: Path) -> Sitting:

@@ -12,7 +12,7 @@ from nightmode.session.journal import create, read, resume
 from nightmode.session.last import last_plan, remember_plan
 from nightmode.session.lock import HeldError, hold
 from nightmode.session.record import Session, Watched
-from nightmode.wording.figures import duration, time_of_day
+from nightmode.wording.going_on import REHEARSAL, WATCHING, clock_behind_text, going_on_text
 
 #: A smaller difference between two clocks is not mentioned.
 CLOCK_BEHIND_S = 60.0
@@ -38,7 +38,7 @@ def opened(
     if watch:
         watched = Watched(path)
         _check_same(path, watched.head, head)
-        yield watched, "watching only: nothing is noted from here"
+        yield watched, WATCHING
         return
     with _held(path):
         if afresh:
@@ -85,7 +85,7 @@ def _remove(path: Path) -> None:
 
 def _begin(path: Path, head: Head, now_s: float) -> tuple[Session, str]:
     if not path.exists():
-        return Session(create(path, head)), "rehearsal: nothing here is counted" if head.rehearsal else ""
+        return Session(create(path, head)), REHEARSAL if head.rehearsal else ""
     journal = resume(path, head)
     _check_same(path, journal.head, head)
     session = Session(journal)
@@ -108,15 +108,11 @@ def _clock_behind(session: Session, now_s: float) -> str:
     behind_s = last_s - now_s
     if session.head.rehearsal or behind_s < CLOCK_BEHIND_S:
         return ""
-    return f"the computer's clock is {duration(behind_s)} before the last entry: set it right"
+    return clock_behind_text(behind_s)
 
 
 def _resumed(session: Session, head: Head) -> str:
     ticks = [entry for entry in session.state.live if entry.event is Event.TICK and entry.target]
     done = len([tick for tick in session.state.ticks.values() if tick.outcome is not Outcome.SET_ASIDE])
-    changed = "; the plan has changed since" if session.head.digest != head.digest else ""
-    if not ticks:
-        return f"going on: nothing ticked yet{changed}"
-    last = ticks[-1]
-    when = time_of_day(last.at.timestamp() - 30, head.zone)
-    return f"going on: {done} done, last {last.target} at {when}{changed}"
+    has_changed = session.head.digest != head.digest
+    return going_on_text(done, ticks[-1] if ticks else None, has_changed, head.zone)

@@ -37,9 +37,9 @@ def test_new_sessions_are_taken_in_byte_for_byte_from_folders_within_folders(tmp
     path = written(tmp_path / "stick" / "nightmode" / "sessions", "a.toml", tick("M 42"))
     (tmp_path / "stick" / "holiday.jpg").write_bytes(b"\xff\xd8")
     (tmp_path / "stick" / "plan.toml").write_text('title = "A plan"\n')
-    found, remarks = gather([tmp_path / "stick"], sessions_folder())
+    found, left_out = gather([tmp_path / "stick"], sessions_folder())
     assert fates(found) == [Fate.NEW]
-    assert remarks == []
+    assert left_out == []
     kept = sessions_folder() / "a.toml"
     assert kept.read_bytes() == path.read_bytes()
     assert kept.stat().st_mode & 0o077 == 0
@@ -94,10 +94,10 @@ def test_rehearsals_stay_and_damaged_ones_are_named(tmp_path):
     written(tmp_path / "stick", "practice.toml", tick("M 42"), rehearsal=True)
     broken = written(tmp_path / "stick", "broken.toml", tick("M 42"), night="2027-02-02")
     broken.write_bytes(broken.read_bytes().replace(b"night = 2027", b"night = 20x7"))
-    found, remarks = gather([tmp_path / "stick"], sessions_folder())
+    found, left_out = gather([tmp_path / "stick"], sessions_folder())
     assert fates(found) == [Fate.REHEARSAL]
-    assert len(remarks) == 1
-    assert "broken.toml" in remarks[0]
+    assert len(left_out) == 1
+    assert "broken.toml" in left_out[0].where
     assert not sessions_folder().exists()
 
 
