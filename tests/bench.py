@@ -302,7 +302,7 @@ def menus(env: dict[str, str]) -> None:
     for targets in (20, 2000, 13_000):
         walker = walking(targets, 10, Path(env["BENCH"]))
         works = (
-            lambda one=walker: list_page(one, one.night.twilights.darkest, (80, 24), 12),
+            lambda one=walker: list_page(one, one.night.twilights.darkest_s, (80, 24), 12),
             lambda one=walker: help_page(one.night.person.phrases, (80, 24), 0),
         )
         listed, helped = (timed(work, 21)[1] * 1e3 for work in works)
@@ -411,7 +411,7 @@ def journal(path: Path, subjects: Sequence[Any], count: int) -> Any:
 
     loaded = load_night(Path(PLAN), None, None, 0.0)
     head, zone = new_head(loaded, rehearsal=True), loaded.night.site.zone
-    dusk_s = round(loaded.night.twilights.darkest)
+    dusk_s = round(loaded.night.twilights.darkest_s)
     with path.open("wb") as file:
         file.write(head_block(head))
         for number in range(count):
@@ -450,7 +450,7 @@ def press(targets: int, entries: int, folder: Path) -> tuple[list[list[float]], 
     from nightmode.model.session import Outcome
 
     walker = walking(targets, entries, folder)
-    dusk_s, plain = walker.night.twilights.darkest, (folder / "plain").open("ab", buffering=0)
+    dusk_s, plain = walker.night.twilights.darkest_s, (folder / "plain").open("ab", buffering=0)
     works: list[Callable[[float], object]] = [
         lambda now_s: walker.tick(Outcome.SET_ASIDE, now_s),
         lambda now_s: main_page(walker, now_s, (80, 24), None, dusk_s),

@@ -106,7 +106,7 @@ async def walk(plan, lot):
     from nightmode.session.opening import opened
 
     loaded = load_night(plan, None, None, 0.0)
-    dusk_s = loaded.night.twilights.civil_dusk
+    dusk_s = loaded.night.twilights.civil_dusk_s
     assert dusk_s is not None, "a night that gets dark"
     clock = StandingClock(dusk_s + 300.0)
     with opened(plan, new_head(loaded, False), None, False, clock.now_s()) as (session, _):

@@ -19,12 +19,12 @@ def is_sun_up(night: Night, now_s: float) -> bool:
 
 def is_before_dusk(night: Night, now_s: float) -> bool:
     """Return whether civil dusk is still to come; until then the set-up list is shown first."""
-    return now_s < (night.twilights.civil_dusk or 0.0)
+    return now_s < (night.twilights.civil_dusk_s or 0.0)
 
 
 def is_evening(night: Night, now_s: float) -> bool:
     """Return whether it is still the first half of the night: before the Sun is lowest."""
-    return now_s < night.twilights.darkest
+    return now_s < night.twilights.darkest_s
 
 
 def sun_words(night: Night, now_s: float) -> tuple[Piece, ...]:
@@ -32,10 +32,10 @@ def sun_words(night: Night, now_s: float) -> tuple[Piece, ...]:
     zone, lights = night.site.zone, night.twilights
     words: tuple[Piece, ...] = ((SUN_IS_UP, "alert"),) if is_sun_up(night, now_s) else ()
     dusks = (
-        ("sunset", lights.sunset),
-        ("civil dusk", lights.civil_dusk),
-        ("nautical dusk", lights.nautical_dusk),
-        ("dark", lights.astronomical_dusk),
+        ("sunset", lights.sunset_s),
+        ("civil dusk", lights.civil_dusk_s),
+        ("nautical dusk", lights.nautical_dusk_s),
+        ("dark", lights.astronomical_dusk_s),
     )
     ahead = [f"{name} {time_of_day(when, zone)}" for name, when in dusks if when and when > now_s]
     return (*words, ("   ".join(ahead), "text")) if ahead else words
@@ -61,5 +61,5 @@ def dark_since(walker: Walker, from_s: float) -> float:
     The latest of civil dusk, the last white light and from_s, the start of the program.
     """
     light = walker.state.white_light_at
-    dusk = walker.night.twilights.civil_dusk
+    dusk = walker.night.twilights.civil_dusk_s
     return max(from_s, light.timestamp() if light else 0.0, dusk or 0.0)

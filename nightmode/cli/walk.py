@@ -115,7 +115,7 @@ def take(
         asked = session, args.watch, time.time(), args.observer, afresh
         with opened(loaded.path, new_head(loaded, rehearsal), *asked) as (kept, words):
             if rehearsal and at_s is None:
-                at_s = rehearsal_start(kept, night.twilights.civil_dusk)
+                at_s = rehearsal_start(kept, night.twilights.civil_dusk_s)
             say = first_message(words, trouble)
             size = terminal.size()
             page = first_page(night, kept, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))

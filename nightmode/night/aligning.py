@@ -41,7 +41,7 @@ def align_star(night: Night, now_s: float, first_row: int | None) -> AlignStar |
 
 def align_at_dusk(night: Night) -> AlignStar | None:
     """Return the star to align on at civil dusk, chosen near the target that comes first."""
-    dusk_s = night.twilights.civil_dusk
+    dusk_s = night.twilights.civil_dusk_s
     if dusk_s is None:
         return None
     return align_star(night, dusk_s, first_up(night, dusk_s, walk_order(night.chances, dusk_s)))

@@ -69,7 +69,7 @@ def _under(
 
 def _problems(sky: SkyTable, kit: Kit) -> Iterator[Problem]:
     lights, site = sky.twilights, sky.site
-    if lights.dark is None:
+    if lights.dark_s is None:
         yield NoDarkness(lights.sun_lowest_deg)
     elif lights.sun_below_deg != -18.0:
         yield NoAstronomicalNight(lights.sun_lowest_deg)

@@ -27,7 +27,7 @@ class Hours:
         """Find the columns within a minute of a usable stretch."""
         self._night = night
         lights = night.twilights
-        otherwise = [lights.dark or (lights.darkest, lights.darkest + 60.0)]
+        otherwise = [lights.dark_s or (lights.darkest_s, lights.darkest_s + 60.0)]
         spans = [
             spans_in_hours(night, chance)
             or [(stretch.start_s, stretch.end_s) for stretch in chance.usable]

@@ -35,16 +35,16 @@ from nightmode.walk.usable import Usable
 class Placed(Record, eq=False):
     """One target under the night's sky. Instants in Unix seconds; ra_deg and dec_deg are J2000.
 
-    rises and sets are when it crosses its usable floor. feature is given for features of the Moon, planet for
-    planets, variable for variable stars, moments for the last two.
+    rises_s and sets_s are when it crosses its usable floor. feature is given for features of the Moon, planet
+    for planets, variable for variable stars, moments for the last two.
     """
 
     subject: Subject
     ra_deg: float
     dec_deg: float
     chance: Chance
-    rises: float | None
-    sets: float | None
+    rises_s: float | None
+    sets_s: float | None
     feature: FeatureTonight | None
     planet: PlanetTonight | None
     variable: VariableTonight | None

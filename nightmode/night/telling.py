@@ -84,10 +84,10 @@ def happenings(
     only if something else than the dawn ends their time.
     """
     lights = night.twilights
-    since_s = max(since_s, lights.sunset or float(night.time_s[0]))
-    until_s = min(until_s, lights.sunrise or float(night.time_s[-1]))
-    found = moments.darkness(lights.dark, LAST_CALL_S)
-    found += moments.moon(night.moon.rises, night.moon.sets, night.moon.illuminated)
+    since_s = max(since_s, lights.sunset_s or float(night.time_s[0]))
+    until_s = min(until_s, lights.sunrise_s or float(night.time_s[-1]))
+    found = moments.darkness(lights.dark_s, LAST_CALL_S)
+    found += moments.moon(night.moon.rises_s, night.moon.sets_s, night.moon.illuminated)
     found += moments.eclipse(night.eclipse) if night.eclipse else []
     for row, target in enumerate(night.targets):
         if target.moments and any(since_s < look[0] <= until_s for look in target.chance.looks):

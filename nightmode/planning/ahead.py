@@ -46,7 +46,7 @@ class NightAhead(Record):
 
     dark            spans with the Sun below -18 degrees, within the observer's hours
     moonless        the part of it with the Moon's upper limb below the level horizon
-    moon_rises, moon_sets   the first of each from noon to noon, None without one
+    moon_rises_s, moon_sets_s   the first of each from noon to noon, None without one
     eclipse         of the Moon, seen from the site, None without one
     illuminated     of the Moon's disc, 0 to 1, when the Sun is lowest
     """
@@ -56,8 +56,8 @@ class NightAhead(Record):
     moonless: tuple[Interval, ...]
     sun_lowest_deg: float
     illuminated: float
-    moon_rises: float | None
-    moon_sets: float | None
+    moon_rises_s: float | None
+    moon_sets_s: float | None
     moon_up_when_darkest: bool
     eclipse: LunarEclipse | None = None
 
@@ -162,16 +162,16 @@ def _one_night(
     here = (time_s >= window[0]) & (time_s <= window[1])
     sun = twilights(time_s[here], sun_deg[here])
     dark = without(intervals(time_s[here], ASTRONOMICAL_DEG - sun_deg[here])[0], outside)
-    phase_angle_deg = np.interp(sun.darkest, time_s, moon.phase_angle_deg)
+    phase_angle_deg = np.interp(sun.darkest_s, time_s, moon.phase_angle_deg)
     return NightAhead(
         date=date,
         dark=dark,
         moonless=without(dark, up),
         sun_lowest_deg=sun.sun_lowest_deg,
         illuminated=float(illuminated(phase_angle_deg)),
-        moon_rises=_first_within(moon.rises, window),
-        moon_sets=_first_within(moon.sets, window),
-        moon_up_when_darkest=any(start <= sun.darkest < end for start, end in up),
+        moon_rises_s=_first_within(moon.rises_s, window),
+        moon_sets_s=_first_within(moon.sets_s, window),
+        moon_up_when_darkest=any(start <= sun.darkest_s < end for start, end in up),
         eclipse=eclipse_seen(sky, time_s[here], moon.altitude_deg[here], moon.phase_angle_deg[here]),
     )
 
@@ -186,8 +186,8 @@ def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Interval, ..
 
 def _moon_up(moon: MoonTrack, time_s: np.ndarray) -> list[Interval]:
     """Return the spans in which the Moon is above the level horizon."""
-    edges = sorted([*moon.rises, *moon.sets])
-    sets_first = edges[0] in moon.sets if edges else moon.altitude_deg[0] > 0
+    edges = sorted([*moon.rises_s, *moon.sets_s])
+    sets_first = edges[0] in moon.sets_s if edges else moon.altitude_deg[0] > 0
     if sets_first:
         edges.insert(0, float(time_s[0]))
     if len(edges) % 2:

@@ -78,7 +78,7 @@ def check_json(judged: Judged) -> dict[str, Any]:
     """
     night, at_s = judged.night, judged.at_s
     lights, moon = night.twilights, night.moon
-    dark = lights.dark or (None, None)
+    dark = lights.dark_s or (None, None)
     found: dict[str, Any] = {
         "night": night.date.isoformat(),
         "site": night.site.name,
@@ -91,8 +91,8 @@ def check_json(judged: Judged) -> dict[str, Any]:
         },
         "moon": {
             "illuminated": round(moon.illuminated, 3),
-            "rises": utc_iso(moon.rises[0] if moon.rises else None),
-            "sets": utc_iso(moon.sets[0] if moon.sets else None),
+            "rises": utc_iso(moon.rises_s[0] if moon.rises_s else None),
+            "sets": utc_iso(moon.sets_s[0] if moon.sets_s else None),
             **eclipse_json(night.eclipse),
             **face_json(night, _middle(night) if at_s is None else at_s),
         },
@@ -115,8 +115,8 @@ def _target(judged: Judged, row: int) -> dict[str, Any]:
         "ra_deg": round(target.ra_deg, 5),
         "dec_deg": round(target.dec_deg, 5),
         "usable": [[utc_iso(stretch.start_s), utc_iso(stretch.end_s)] for stretch in target.usable],
-        "sets": utc_iso(target.sets),
-        "rises": utc_iso(target.rises),
+        "sets": utc_iso(target.sets_s),
+        "rises": utc_iso(target.rises_s),
         "ends_by": target.usable[0].ends_by if target.usable else None,
         "find": _combination(target.find),
         "look": _look(target.look),

@@ -48,14 +48,14 @@ def check_table(judged: Judged, title: str) -> str:
 
 def _heading(night: Night, title: str) -> list[str]:
     zone, moon, lights = night.site.zone, night.moon, night.twilights
-    dark = lights.dark
+    dark = lights.dark_s
     told = (
         f"dark {time_of_day(dark[0], zone)} to {time_of_day(dark[1], zone)} "
         f"(Sun below {lights.sun_below_deg:.0f}°)"
         if dark
         else "no darkness"
     )
-    rises, sets = (time_of_day(times[0] if times else None, zone) for times in (moon.rises, moon.sets))
+    rises, sets = (time_of_day(times[0] if times else None, zone) for times in (moon.rises_s, moon.sets_s))
     lines = [
         f"{title}: night of {night.date:%d %B %Y} at {night.site.name}",
         f"{told}; Moon {moon.illuminated * 100:.0f} %, rises {rises}, sets {sets}",

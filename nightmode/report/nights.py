@@ -25,8 +25,8 @@ def nights_json(nights: Sequence[NightAhead]) -> dict[str, Any]:
                 "dark_hours": round(night.dark_hours, 3),
                 "moonless_dark_hours": round(night.moonless_dark_hours, 3),
                 "moon_illuminated": round(night.illuminated, 3),
-                "moon_rises": utc_iso(night.moon_rises),
-                "moon_sets": utc_iso(night.moon_sets),
+                "moon_rises": utc_iso(night.moon_rises_s),
+                "moon_sets": utc_iso(night.moon_sets_s),
                 "good_for": night.good_for,
                 **eclipse_json(night.eclipse),
             }
@@ -62,10 +62,10 @@ def _line(night: NightAhead, zone: ZoneInfo, marked: bool) -> str:
         if night.dark
         else "none"
     )
-    if night.moon_rises is None and night.moon_sets is None:
+    if night.moon_rises_s is None and night.moon_sets_s is None:
         moon = "up all night" if night.moon_up_when_darkest else "not up"
     else:
-        moon = f"{time_of_day(night.moon_rises, zone):<5}  {time_of_day(night.moon_sets, zone)}"
+        moon = f"{time_of_day(night.moon_rises_s, zone):<5}  {time_of_day(night.moon_sets_s, zone)}"
     return (
         f"{'*' if marked else ' '} {date:<10} {dark:<12} {night.dark_hours:6.1f} "
         f"{night.moonless_dark_hours:7.1f}  {night.illuminated:4.0%}  {moon:<12}  {night.good_for}"
@@ -138,8 +138,8 @@ def night_words(night: NightAhead, zone: ZoneInfo) -> str:
     if not night.dark:
         words.append(f"No astronomical darkness: the Sun's lowest is {night.sun_lowest_deg:.0f}°.")
     moon = [f"Moon {night.illuminated:.0%} lit"]
-    moon += [f"rises {_when(night.moon_rises, night.date, zone)}"] if night.moon_rises else []
-    moon += [f"sets {_when(night.moon_sets, night.date, zone)}"] if night.moon_sets else []
+    moon += [f"rises {_when(night.moon_rises_s, night.date, zone)}"] if night.moon_rises_s else []
+    moon += [f"sets {_when(night.moon_sets_s, night.date, zone)}"] if night.moon_sets_s else []
     words.append(", ".join(moon) + ".")
     if night.eclipse:
         told = eclipse_text(night.eclipse, zone)

@@ -16,7 +16,15 @@ from nightmode.report.shown_tonight import shown_tonight
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.wording.aim import Words, sky_words
 from nightmode.wording.eclipse import eclipse_text
-from nightmode.wording.figures import ENDS, compass_point, field, kind_and_place, power, time_of_day
+from nightmode.wording.figures import (
+    ENDS,
+    clock_time,
+    compass_point,
+    field,
+    kind_and_place,
+    power,
+    time_of_day,
+)
 from nightmode.wording.kit import instrument_and, instruments_item, names_text
 from nightmode.wording.place import align_words
 from nightmode.wording.problems import problem_text
@@ -120,7 +128,7 @@ def _chart(night: Night, row: int, is_wanted: bool) -> SheetChart | None:
         return None
     zenith = [(label, zenith_then(night, at_s, at_s + hours * 3600.0)) for label, hours in _TICKS]
     return SheetChart(
-        aim_svg(pointing, zenith), time_of_day(at_s - 30.0, night.site.zone), tuple(sky_words(pointing))
+        aim_svg(pointing, zenith), clock_time(at_s, night.site.zone), tuple(sky_words(pointing))
     )
 
 
@@ -203,10 +211,10 @@ def _look(night: Night, target: NightTarget) -> str:
 def _lights(night: Night) -> str:
     lights, zone = night.twilights, night.site.zone
     pairs = (
-        ("Sun", lights.sunset, lights.sunrise),
-        ("civil", lights.civil_dusk, lights.civil_dawn),
-        ("nautical", lights.nautical_dusk, lights.nautical_dawn),
-        ("dark", lights.astronomical_dusk, lights.astronomical_dawn),
+        ("Sun", lights.sunset_s, lights.sunrise_s),
+        ("civil", lights.civil_dusk_s, lights.civil_dawn_s),
+        ("nautical", lights.nautical_dusk_s, lights.nautical_dawn_s),
+        ("dark", lights.astronomical_dusk_s, lights.astronomical_dawn_s),
     )
     told = [
         f"{word} {time_of_day(dusk, zone)}-{time_of_day(dawn, zone)}"
@@ -219,7 +227,7 @@ def _lights(night: Night) -> str:
 def _moon(night: Night) -> str:
     moon, zone = night.moon, night.site.zone
     words = [f"{moon.illuminated:.0%} lit, {'waxing' if moon.waxing else 'waning'}"]
-    words += [f"rises {time_of_day(instant, zone)}" for instant in moon.rises]
-    words += [f"sets {time_of_day(instant, zone)}" for instant in moon.sets]
+    words += [f"rises {time_of_day(instant, zone)}" for instant in moon.rises_s]
+    words += [f"sets {time_of_day(instant, zone)}" for instant in moon.sets_s]
     words += [eclipse_text(night.eclipse, zone)] if night.eclipse else []
     return ", ".join(words)

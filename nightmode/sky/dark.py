@@ -14,24 +14,24 @@ SUNSET_DEG, CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG = -50 / 60, -6.0, -12.0, -
 
 
 class Twilights(Record):
-    """Instants of a night in unix seconds; None where the Sun does not pass that altitude.
+    """Instants of a night in Unix seconds; None where the Sun does not pass that altitude.
 
-    darkest         when the Sun is lowest; sun_lowest_deg is its geometric altitude then
-    dark            (begin, end) of the dark hours; None where the Sun stays above -6 degrees
+    darkest_s       when the Sun is lowest; sun_lowest_deg is its geometric altitude then
+    dark_s          (begin, end) of the dark hours; None where the Sun stays above -6 degrees
     sun_below_deg   the Sun's altitude that bounds them: -18, or if it does not get there -12 or -6; else None
     """
 
-    sunset: float | None
-    sunrise: float | None
-    civil_dusk: float | None
-    civil_dawn: float | None
-    nautical_dusk: float | None
-    nautical_dawn: float | None
-    astronomical_dusk: float | None
-    astronomical_dawn: float | None
-    darkest: float
+    sunset_s: float | None
+    sunrise_s: float | None
+    civil_dusk_s: float | None
+    civil_dawn_s: float | None
+    nautical_dusk_s: float | None
+    nautical_dawn_s: float | None
+    astronomical_dusk_s: float | None
+    astronomical_dawn_s: float | None
+    darkest_s: float
     sun_lowest_deg: float
-    dark: tuple[float, float] | None
+    dark_s: tuple[float, float] | None
     sun_below_deg: float | None
 
 
@@ -47,24 +47,24 @@ def sun_altitude_at(vantage: Vantage) -> np.ndarray:
 
 def twilights(time_s: np.ndarray, sun_altitude_deg: np.ndarray) -> Twilights:
     """Return the twilights of one night from the Sun's geometric altitude, (T,), over its minutes."""
-    darkest, lowest_deg = _lowest(time_s, sun_altitude_deg)
-    sunset, sunrise = _around(time_s, SUNSET_DEG - sun_altitude_deg, darkest)
-    civil_dusk, civil_dawn = _around(time_s, CIVIL_DEG - sun_altitude_deg, darkest)
-    nautical_dusk, nautical_dawn = _around(time_s, NAUTICAL_DEG - sun_altitude_deg, darkest)
-    astronomical_dusk, astronomical_dawn = _around(time_s, ASTRONOMICAL_DEG - sun_altitude_deg, darkest)
-    dark, sun_below_deg = _dark_hours(time_s, sun_altitude_deg, darkest)
+    darkest_s, lowest_deg = _lowest(time_s, sun_altitude_deg)
+    sunset_s, sunrise_s = _around(time_s, SUNSET_DEG - sun_altitude_deg, darkest_s)
+    civil_dusk_s, civil_dawn_s = _around(time_s, CIVIL_DEG - sun_altitude_deg, darkest_s)
+    nautical_dusk_s, nautical_dawn_s = _around(time_s, NAUTICAL_DEG - sun_altitude_deg, darkest_s)
+    astronomical_dusk_s, astronomical_dawn_s = _around(time_s, ASTRONOMICAL_DEG - sun_altitude_deg, darkest_s)
+    dark_s, sun_below_deg = _dark_hours(time_s, sun_altitude_deg, darkest_s)
     return Twilights(
-        sunset=sunset,
-        sunrise=sunrise,
-        civil_dusk=civil_dusk,
-        civil_dawn=civil_dawn,
-        nautical_dusk=nautical_dusk,
-        nautical_dawn=nautical_dawn,
-        astronomical_dusk=astronomical_dusk,
-        astronomical_dawn=astronomical_dawn,
-        darkest=darkest,
+        sunset_s=sunset_s,
+        sunrise_s=sunrise_s,
+        civil_dusk_s=civil_dusk_s,
+        civil_dawn_s=civil_dawn_s,
+        nautical_dusk_s=nautical_dusk_s,
+        nautical_dawn_s=nautical_dawn_s,
+        astronomical_dusk_s=astronomical_dusk_s,
+        astronomical_dawn_s=astronomical_dawn_s,
+        darkest_s=darkest_s,
         sun_lowest_deg=lowest_deg,
-        dark=dark,
+        dark_s=dark_s,
         sun_below_deg=sun_below_deg,
     )
 
@@ -81,19 +81,19 @@ def _lowest(time_s: np.ndarray, altitude_deg: np.ndarray) -> tuple[float, float]
     return float(time_s[column] + shift * step_s), float(middle - 0.25 * (left - right) * shift)
 
 
-def _around(time_s: np.ndarray, below: np.ndarray, darkest: float) -> tuple[float | None, float | None]:
-    """Return the last instant before darkest at which `below` becomes positive, and when that ends."""
+def _around(time_s: np.ndarray, below: np.ndarray, darkest_s: float) -> tuple[float | None, float | None]:
+    """Return the last instant before darkest_s at which `below` becomes positive, and when that ends."""
     found = crossings(time_s, below)
-    into = found.time_s[found.rising & (found.time_s <= darkest)]
-    out = found.time_s[~found.rising & (found.time_s >= darkest)]
+    into = found.time_s[found.rising & (found.time_s <= darkest_s)]
+    out = found.time_s[~found.rising & (found.time_s >= darkest_s)]
     return (float(into[-1]) if into.size else None, float(out[0]) if out.size else None)
 
 
 def _dark_hours(
-    time_s: np.ndarray, altitude_deg: np.ndarray, darkest: float
+    time_s: np.ndarray, altitude_deg: np.ndarray, darkest_s: float
 ) -> tuple[tuple[float, float] | None, float | None]:
     for level_deg in (ASTRONOMICAL_DEG, NAUTICAL_DEG, CIVIL_DEG):
         for start, end in intervals(time_s, level_deg - altitude_deg)[0]:
-            if start <= darkest <= end:
+            if start <= darkest_s <= end:
                 return (start, end), level_deg
     return None, None

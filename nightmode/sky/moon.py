@@ -25,7 +25,7 @@ class MoonTrack(Record, eq=False):
     altitude_deg is apparent (refracted); ra_deg and dec_deg are on J2000 axes; phase_angle_deg is the angle
     Sun-Moon-observer (0 full, 180 new); light_phase_deg is the phase angle of a Moon that gives as much
     light, which differs only in an eclipse. illuminated (0 to 1) and waxing hold for the middle of the night.
-    rises, sets: unix seconds at which the upper limb passes the level horizon (34' of refraction).
+    rises_s, sets_s: when (Unix seconds) the upper limb passes the level horizon (34' of refraction).
     """
 
     sky: Sky
@@ -38,8 +38,8 @@ class MoonTrack(Record, eq=False):
     phase_angle_deg: np.ndarray
     light_phase_deg: np.ndarray
     illuminated: float
-    rises: tuple[float, ...]
-    sets: tuple[float, ...]
+    rises_s: tuple[float, ...]
+    sets_s: tuple[float, ...]
 
     @cached_property
     def waxing(self) -> bool:
@@ -74,8 +74,8 @@ def moon_at(vantage: Vantage) -> MoonTrack:
         phase_angle_deg=phase_angle_deg,
         light_phase_deg=_light_phase_deg(sky, time_s, phase_angle_deg),
         illuminated=float(illuminated(phase_angle_deg[middle])),
-        rises=tuple(passed.time_s[passed.rising].tolist()),
-        sets=tuple(passed.time_s[~passed.rising].tolist()),
+        rises_s=tuple(passed.time_s[passed.rising].tolist()),
+        sets_s=tuple(passed.time_s[~passed.rising].tolist()),
     )
 
 

@@ -19,6 +19,11 @@ def time_of_day(at_s: float | None, zone: ZoneInfo, none: str = "–") -> str:
     return local(at_s + 30, zone).strftime("%H:%M")
 
 
+def clock_time(at_s: float, zone: ZoneInfo) -> str:
+    """Return the time of day as a clock at the site shows it: its minute, not the nearest one."""
+    return local(at_s, zone).strftime("%H:%M")
+
+
 def local(at_s: float, zone: ZoneInfo) -> dt.datetime:
     """Return the local date and time at the site of an instant."""
     return dt.datetime.fromtimestamp(at_s, zone)

@@ -3,7 +3,7 @@
 from zoneinfo import ZoneInfo
 
 from nightmode.model.session import Entry
-from nightmode.wording.figures import duration, time_of_day
+from nightmode.wording.figures import clock_time, duration
 
 WATCHING = "watching only: nothing is noted from here"
 REHEARSAL = "rehearsal: nothing here is counted"
@@ -14,7 +14,7 @@ def going_on_text(done: int, last: Entry | None, has_plan_changed: bool, zone: Z
     changed = "; the plan has changed since" if has_plan_changed else ""
     if last is None:
         return f"going on: nothing ticked yet{changed}"
-    when = time_of_day(last.at.timestamp() - 30, zone)  # in the minute of the tick, not the nearest one
+    when = clock_time(last.at.timestamp(), zone)
     return f"going on: {done} done, last {last.target} at {when}{changed}"
 
 

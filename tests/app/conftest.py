@@ -55,7 +55,7 @@ def loaded_from(tmp_path_factory):
 
 @pytest.fixture
 def clock(loaded):
-    return SetClock(loaded.night.twilights.dark[0] + 60)
+    return SetClock(loaded.night.twilights.dark_s[0] + 60)
 
 
 @pytest.fixture

@@ -35,7 +35,7 @@ def night(loaded):
 
 def up(night, hours=1.0):
     """Yield (row, what points to it) of every target that is up so long after dark."""
-    now_s = night.twilights.dark[0] + hours * 3600.0
+    now_s = night.twilights.dark_s[0] + hours * 3600.0
     found = ((row, pointing_at(night, row, now_s)) for row in range(len(night.targets)))
     return ((row, one) for row, one in found if one is not None)
 
@@ -107,7 +107,7 @@ async def test_nothing_is_worked_out_twice_within_a_minute(walking, clock, monke
 
 
 async def test_by_day_there_is_no_chart(walking, clock, loaded):
-    clock.set_s = loaded.night.twilights.civil_dusk - 300.0
+    clock.set_s = loaded.night.twilights.civil_dusk_s - 300.0
     async with walking() as (app, pilot):
         await pilot.press("escape", "j", "a")
         assert "no chart while the Sun is above" in shown(app)
@@ -229,7 +229,7 @@ def test_views_for_which_there_is_no_kit_are_left_out(walking, night):
 
 
 async def test_the_list_before_dark_says_on_what_to_set_the_finder(walking, clock, loaded):
-    clock.set_s = loaded.night.twilights.sunset + 60.0
+    clock.set_s = loaded.night.twilights.sunset_s + 60.0
     async with walking() as (app, _):
         (told,) = re.findall(r"finder: set it on (\w+), ([NESW]+), (\S+) fists up", shown(app))
         star = align_at_dusk(loaded.night)
@@ -246,10 +246,10 @@ async def test_the_first_target_says_it_again_until_something_is_ticked(walking)
 
 async def test_without_a_finder_there_is_nothing_to_set(walking, night, clock):
     bare = equip(night, night.kit.model_copy(update={"finders": ()}))
-    clock.set_s = night.twilights.sunset + 60.0
+    clock.set_s = night.twilights.sunset_s + 60.0
     async with walking(night=bare) as (app, pilot):
         assert "set it on" not in shown(app)
         await pilot.press("escape")
-        clock.set_s = night.twilights.dark[0] + 60.0
+        clock.set_s = night.twilights.dark_s[0] + 60.0
         app.screen.draw()
         assert "set it on" not in shown(app)

@@ -163,7 +163,7 @@ ACTS = (
 @costly(2)
 @given(acts=st.lists(st.sampled_from(ACTS), max_size=12))
 def test_whatever_is_pressed_only_a_target_named_since_the_last_tick_is_ticked(loaded, acts):
-    now = SetClock(loaded.night.twilights.dark[0] + 60)
+    now = SetClock(loaded.night.twilights.dark_s[0] + 60)
     with (
         TemporaryDirectory() as folder,
         opened(loaded.path, new_head(loaded, True), Path(folder) / "s.toml", False, 0.0) as (session, _),
@@ -448,7 +448,7 @@ async def test_the_checklist_is_heard_and_ticked_blind(dark, loaded):
 
 
 async def test_before_dusk_the_caution_about_the_sun_is_heard_first(walking, clock, loaded, speakers):
-    clock.set_s = loaded.night.twilights.sunset - 600
+    clock.set_s = loaded.night.twilights.sunset_s - 600
     async with walking() as (_, pilot):
         await pilot.press("escape", "v", "p")
         first, second, *_ = speakers[0].hear()
@@ -461,7 +461,7 @@ async def test_what_happens_by_itself_waits_until_nothing_else_is_spoken(dark, c
         await pilot.press("l")
         speaker.hear()
         await pilot.press("j", "k")
-        dawn_s = loaded.night.twilights.dark[1]
+        dawn_s = loaded.night.twilights.dark_s[1]
         clock.set_s = dawn_s - 60
         app.screen.follow()
         speaker.hear()
@@ -482,7 +482,7 @@ async def test_what_happens_by_itself_waits_until_nothing_else_is_spoken(dark, c
 async def test_the_quiet_setting_turns_off_what_happens_by_itself(dark, clock, loaded):
     person = loaded.night.person.model_copy(update={"voice": "answers"})
     async with dark(night=replace(loaded.night, person=person)) as (app, _, speaker):
-        clock.set_s = loaded.night.twilights.dark[1] + 10
+        clock.set_s = loaded.night.twilights.dark_s[1] + 10
         for _ in range(5):
             app.screen.follow()
             assert not any("Dawn" in text for text in speaker.hear())

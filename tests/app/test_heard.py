@@ -147,9 +147,9 @@ def test_what_happens_by_itself_comes_once_each_in_its_order(loaded):
     ]
     lights = night.twilights
     assert [one.at_s for one in whole] == pytest.approx(
-        [lights.dark[0], night.moon.sets[0], lights.dark[1] - 1800.0, lights.dark[1]]
+        [lights.dark_s[0], night.moon.sets_s[0], lights.dark_s[1] - 1800.0, lights.dark_s[1]]
     )
-    middle_s = night.moon.sets[0]  # what comes true at an instant belongs to the time before it
+    middle_s = night.moon.sets_s[0]  # what comes true at an instant belongs to the time before it
     parts = (
         happenings(night, -inf, middle_s, lambda row: False),
         happenings(night, middle_s, inf, lambda row: False),
@@ -176,7 +176,7 @@ def test_jupiter_is_called_ten_minutes_ahead(tmp_path):
     night = load_night(path, None, None, 0.0).night
     found = [one for one in happenings(night) if one.sentence.startswith("Jupiter, in ten minutes: ")]
     looks = sorted(look[0] for moment in night.targets[0].moments for look in moment.looks)
-    looks = [start_s for start_s in looks if start_s > night.twilights.sunset]
+    looks = [start_s for start_s in looks if start_s > night.twilights.sunset_s]
     assert [one.at_s for one in found] == looks
     assert len(found) >= 2
     assert found[0].sentence == "Jupiter, in ten minutes: Europa goes behind Jupiter."

@@ -56,7 +56,7 @@ def two(loaded_from):
 
 @pytest.fixture
 def walking_two(two, clock, journal):
-    clock.set_s = two.night.twilights.dark[0] + 60.0
+    clock.set_s = two.night.twilights.dark_s[0] + 60.0
 
     @asynccontextmanager
     async def run(size=(80, 24)):
@@ -172,7 +172,7 @@ def test_whatever_keys_came_before_all_is_as_with_that_instrument_alone(two, alo
     journal = tmp_path / "session.toml"
     journal.unlink(missing_ok=True)
     walker = Walker(two.night, Session(create(journal, new_head(two, True))))
-    first, last = two.night.twilights.dark
+    first, last = two.night.twilights.dark_s
     now_s = first + share * (last - first)
     for key in keys:
         match key:
@@ -205,7 +205,7 @@ def test_the_log_tells_with_which_instrument(two, tmp_path, capsys):
     path = tmp_path / "data" / "nightmode" / "sessions" / "two.toml"
     path.parent.mkdir(parents=True)
     walker = Walker(two.night, Session(create(path, new_head(two, False))))
-    now_s = two.night.twilights.dark[0] + 600.0
+    now_s = two.night.twilights.dark_s[0] + 600.0
     for name in ("M 57", "M 31"):
         walker.show(two.night.row(name.replace(" ", "").casefold()))
         walker.tick(Outcome.SEEN, now_s)
@@ -223,9 +223,9 @@ def test_the_log_tells_with_which_instrument(two, tmp_path, capsys):
 
 
 async def test_the_lists_of_the_evening_and_the_morning_count_both_instruments(walking_two, two, clock):
-    clock.set_s = two.night.twilights.sunset - 600.0
+    clock.set_s = two.night.twilights.sunset_s - 600.0
     async with walking_two() as (app, pilot):
         assert "instruments: Grey tube and Old 10x50" in screen_text(app)
-        clock.set_s = two.night.twilights.darkest + 3600.0
+        clock.set_s = two.night.twilights.darkest_s + 3600.0
         await pilot.press("escape", "p")
         assert "instruments: Grey tube and Old 10x50" in screen_text(app)

@@ -76,7 +76,7 @@ size_arcmin = 65
 
 @rows("size", SIZES)
 def test_the_minutes_in_the_dark_are_whole_at_every_size(walker, size):
-    dark_s, dawn_s = walker.night.twilights.dark
+    dark_s, dawn_s = walker.night.twilights.dark_s
     for step in range(8):
         now_s = dark_s + (dawn_s - dark_s) * step / 8
         top = words(main_page(walker, now_s, size, None, dark_s - 7200))[0]
@@ -86,13 +86,13 @@ def test_the_minutes_in_the_dark_are_whole_at_every_size(walker, size):
 
 
 def test_the_moon_is_told_in_full_where_there_is_room(walker):
-    dark_s = walker.night.twilights.dark[0]
+    dark_s = walker.night.twilights.dark_s[0]
     assert "Moon 20 % sets 20:16" in words(main_page(walker, dark_s + 60, (80, 24), None, dark_s))[0]
 
 
 @rows("size", SIZES)
 def test_a_long_eyepiece_name_gives_way_to_power_and_field(long_walker, size):
-    now_s = long_walker.night.twilights.dark[0] + 60
+    now_s = long_walker.night.twilights.dark_s[0] + 60
     row = long_walker.shown(now_s)
     shown = words(target_lines(long_walker, row, now_s, size[0] - 2, size[1] - 4))
     for label in ("find", "look"):
@@ -104,7 +104,7 @@ def test_a_long_eyepiece_name_gives_way_to_power_and_field(long_walker, size):
 @rows("size", SIZES)
 def test_a_verdict_gives_its_whole_reason(walker, size):
     night = walker.night
-    for now_s in night.twilights.dark:
+    for now_s in night.twilights.dark_s:
         for row in range(len(night.targets)):
             shown = words(target_lines(walker, row, now_s, size[0] - 2, size[1] - 4))
             told = " ".join(" ".join(shown).split())
@@ -116,14 +116,14 @@ def test_a_verdict_gives_its_whole_reason(walker, size):
 def test_a_target_that_is_not_up_yet_is_judged_as_it_will_be(walker):
     night = walker.night
     row = next(row for row, target in enumerate(night.targets) if target.subject.name == "M 31")
-    shown = "\n".join(words(target_lines(walker, row, night.twilights.sunset, 60, 20)))
+    shown = "\n".join(words(target_lines(walker, row, night.twilights.sunset_s, 60, 20)))
     assert "waits for the dark" in shown
     assert "verdict  easy" in shown
 
 
 @rows("size", SIZES)
 def test_rows_of_the_list_stand_under_each_other_whatever_the_names(long_walker, size):
-    now_s = long_walker.night.twilights.dark[0] + 60
+    now_s = long_walker.night.twilights.dark_s[0] + 60
     rows = [row for row in list_page(long_walker, now_s, size, 0) if "°" in "".join(text for text, _ in row)]
     before = {length(((text[: text.index("°")], role),)) for text, role in (row[-1] for row in rows)}
     assert len(rows) == 2
@@ -132,7 +132,7 @@ def test_rows_of_the_list_stand_under_each_other_whatever_the_names(long_walker,
 
 
 def test_the_list_has_no_row_to_spare_at_either_end(walker):
-    now_s = walker.night.twilights.dark[0] + 60
+    now_s = walker.night.twilights.dark_s[0] + 60
     order = walker.order(now_s)
     for cursor in (0, len(order) - 1):
         page = words(list_page(walker, now_s, (60, 18), cursor))
@@ -142,7 +142,7 @@ def test_the_list_has_no_row_to_spare_at_either_end(walker):
 
 
 def test_a_wide_screen_shows_more_of_a_name_and_the_whole_kind(long_walker):
-    now_s = long_walker.night.twilights.dark[0] + 60
+    now_s = long_walker.night.twilights.dark_s[0] + 60
     wide, narrow = (
         "\n".join(words(list_page(long_walker, now_s, size, 0))) for size in ((120, 40), (80, 24))
     )
@@ -152,7 +152,7 @@ def test_a_wide_screen_shows_more_of_a_name_and_the_whole_kind(long_walker):
 
 @rows("size", SIZES)
 def test_a_question_is_whole_at_every_size(walker, size):
-    now_s = walker.night.twilights.dark[0] + 60
+    now_s = walker.night.twilights.dark_s[0] + 60
     asked = "clear where? 1N* 2NE* 3E* 4SE* 5S* 6SW* 7W* 8NW*  0 all  enter keeps"
     page = main_page(walker, now_s, size, Say("", alert=asked), now_s)
     assert len(page) == size[1]
@@ -161,7 +161,7 @@ def test_a_question_is_whole_at_every_size(walker, size):
 
 @rows("columns", [80, 60, 40])
 def test_an_alert_is_bright_to_its_end_and_no_further(walker, columns):
-    now_s = walker.night.twilights.dark[0] + 60
+    now_s = walker.night.twilights.dark_s[0] + 60
     said = Say("kept, any key tries again", alert="NOT SAVED, the stick with the journal on it: is gone")
     page = main_page(walker, now_s, (columns, 24), said, now_s)
     shown = [piece for row in page[1:] for piece in row if piece[1] in {"alert", "said"}]
@@ -171,7 +171,7 @@ def test_an_alert_is_bright_to_its_end_and_no_further(walker, columns):
 
 
 def test_clouds_stay_in_sight_until_it_clears(walker):
-    now_s = walker.night.twilights.dark[0] + 60
+    now_s = walker.night.twilights.dark_s[0] + 60
     walker.clear_octants(frozenset({"E", "N"}), now_s)
     assert "clear only N E" in words(main_page(walker, now_s, (80, 24), None, now_s))[-1]
     walker.clear_octants(frozenset(), now_s)
@@ -182,7 +182,7 @@ def test_clouds_stay_in_sight_until_it_clears(walker):
 
 def test_what_stands_high_before_dusk_waits_for_the_dark_and_does_not_rise(walker):
     night = walker.night
-    now_s = night.twilights.sunset
+    now_s = night.twilights.sunset_s
     told = {}
     for row, target in enumerate(night.targets):
         shown = "\n".join(words(target_lines(walker, row, now_s, 78, 20)))
@@ -196,7 +196,7 @@ def test_what_stands_high_before_dusk_waits_for_the_dark_and_does_not_rise(walke
 @rows("size", SIZES)
 @pytest.mark.parametrize("clear", [set(), {"N", "NE"}, {"N", "NE", "E", "SE", "S"}])
 def test_the_next_name_stands_below_however_much_else_there_is_to_say(walker, size, clear):
-    dark_s, dawn_s = walker.night.twilights.dark
+    dark_s, dawn_s = walker.night.twilights.dark_s
     if clear:
         walker.clear_octants(frozenset(clear), dark_s)
     for step in range(5):
@@ -215,7 +215,7 @@ def test_what_is_never_up_is_not_called_missed(loaded_from, walker_of):
     targets = "".join(f'\n[[target]]\nname = "{name}"\n' for name in names)
     eyepiece = '\n[[eyepiece]]\nname = "25 mm"\nfocal_length_mm = 25\napparent_field_deg = 50\n'
     walker = walker_of(loaded_from(PLAN + eyepiece + targets))
-    dark_s = walker.night.twilights.dark[0]
+    dark_s = walker.night.twilights.dark_s[0]
     assert words(main_page(walker, dark_s, (80, 24), None, dark_s))[-1].startswith(
         " 0 done  1 to do  1 not tonight"
     )
@@ -250,7 +250,7 @@ def test_help_cuts_no_word(size):
 def test_the_moon_is_not_named_twice(walker):
     night = walker.night
     row = next(row for row, target in enumerate(night.targets) if target.subject.name == "Moon")
-    second = words(target_lines(walker, row, night.twilights.dark[0], 60, 20))[1]
+    second = words(target_lines(walker, row, night.twilights.dark_s[0], 60, 20))[1]
     assert second == "20 % lit"
     assert night.date == dt.date(2026, 12, 13)
 

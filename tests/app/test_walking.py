@@ -171,7 +171,7 @@ async def test_the_target_shown_is_not_swapped_when_another_rises(walking, loade
 
 async def test_the_walk_ends_by_saying_so(walking, loaded, clock):
     async with walking() as (app, _):
-        clock.set_s = loaded.night.twilights.sunrise
+        clock.set_s = loaded.night.twilights.sunrise_s
         app.screen.draw()
         assert "the walk is done" in screen_text(app)
 
@@ -251,7 +251,7 @@ async def test_help_lists_every_key(walking):
 
 
 async def test_before_dusk_the_checklist_stands_before_the_walk(walking, clock, loaded):
-    clock.set_s = loaded.night.twilights.sunset - 600
+    clock.set_s = loaded.night.twilights.sunset_s - 600
     async with walking() as (app, pilot):
         assert "THE SUN IS UP" in screen_text(app)
         await pilot.press("space")

@@ -121,15 +121,15 @@ def test_every_setting_time_agrees_with_ephem(drafted):
     for row, target in enumerate(night.targets):
         floor = target.subject.min_altitude_deg or night.person.min_altitude_deg
         if (
-            target.sets is None
+            target.sets_s is None
             or isinstance(target.subject, Body)
-            or night.azimuth_at(row, target.sets) > 355
+            or night.azimuth_at(row, target.sets_s) > 355
         ):
             continue
         body = ephem.FixedBody()
         body._ra, body._dec = math.radians(target.ra_deg), math.radians(target.dec_deg)
-        assert above_floor(here, body, night.site, floor, target.sets - 5) > 0
-        assert above_floor(here, body, night.site, floor, target.sets + 5) < 0
+        assert above_floor(here, body, night.site, floor, target.sets_s - 5) > 0
+        assert above_floor(here, body, night.site, floor, target.sets_s + 5) < 0
         compared += 1
     assert compared >= 5
 

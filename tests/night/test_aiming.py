@@ -23,7 +23,7 @@ def named(night, name):
 
 @pytest.mark.parametrize(("name", "hours"), [("Saturn", 1.0), ("Saturn", 4.0), ("Moon", 0.5)])
 def test_a_body_among_the_stars_stands_where_its_own_track_is(hillside, name, hours):
-    now_s = hillside.twilights.civil_dusk + hours * 3600.0
+    now_s = hillside.twilights.civil_dusk_s + hours * 3600.0
     one = pointing_at(hillside, named(hillside, name), now_s)
     body = one.called.index(name)
     assert angle_between_deg(one.stars.direction[body], one.guide.target) < 0.02
@@ -31,7 +31,7 @@ def test_a_body_among_the_stars_stands_where_its_own_track_is(hillside, name, ho
 
 
 def test_a_pointing_holds_the_place_of_its_target(hillside):
-    now_s = hillside.twilights.dark[0] + 5000.0
+    now_s = hillside.twilights.dark_s[0] + 5000.0
     for row in range(len(hillside.targets)):
         one = pointing_at(hillside, row, now_s)
         assert (one is None) is (hillside.altitude_at(row, now_s) <= 0.0)
@@ -42,7 +42,7 @@ def test_a_pointing_holds_the_place_of_its_target(hillside):
 
 
 def test_what_stands_behind_the_horizon_line_leads_nobody(hillside):
-    now_s = hillside.twilights.dark[0] + 3600.0
+    now_s = hillside.twilights.dark_s[0] + 3600.0
     row = named(hillside, "NGC 253")
     free = pointing_at(replace(hillside, site=hillside.site.model_copy(update={"horizon": ()})), row, now_s)
     start = free.guide.begin.star
@@ -60,7 +60,7 @@ def test_the_star_to_begin_with_stays_through_the_hours(hillside):
     aiming, row = Aiming(), named(hillside, "M 45")
     seen = []
     for minute in range(0, 360, 20):
-        one = aiming.at(hillside, row, hillside.twilights.dark[0] + 60.0 * minute)
+        one = aiming.at(hillside, row, hillside.twilights.dark_s[0] + 60.0 * minute)
         if one is not None and one.guide.begin is not None:
             seen.append(one.called[one.guide.begin.star])
     assert len(set(seen)) == 1
@@ -68,7 +68,7 @@ def test_the_star_to_begin_with_stays_through_the_hours(hillside):
 
 def test_within_a_minute_the_same_is_handed_out_and_another_sky_asks_anew(hillside):
     aiming, row = Aiming(), named(hillside, "M 45")
-    now_s = hillside.twilights.dark[0] // 60 * 60 + 7200.0
+    now_s = hillside.twilights.dark_s[0] // 60 * 60 + 7200.0
     first = aiming.at(hillside, row, now_s)
     assert aiming.at(hillside, row, now_s + 59.0) is first
     assert aiming.at(hillside, row, now_s + 60.0) is not first
@@ -79,9 +79,9 @@ def test_within_a_minute_the_same_is_handed_out_and_another_sky_asks_anew(hillsi
 
 def test_by_day_nothing_is_pointed_to_and_nothing_aligned_on(hillside):
     for when in (
-        hillside.twilights.sunset,
-        hillside.twilights.civil_dusk - 120.0,
-        hillside.twilights.sunrise,
+        hillside.twilights.sunset_s,
+        hillside.twilights.civil_dusk_s - 120.0,
+        hillside.twilights.sunrise_s,
     ):
         assert pointing_at(hillside, 0, when) is None
         assert align_star(hillside, when, 0) is None
@@ -91,11 +91,11 @@ def test_at_dusk_a_bright_star_at_a_good_height_is_named_to_align_on(hillside):
     star = align_at_dusk(hillside)
     assert star.magnitude < 2.6
     assert 20.0 <= star.altitude_deg <= 65.0
-    assert align_star(hillside, hillside.twilights.dark[0], None) is not None
+    assert align_star(hillside, hillside.twilights.dark_s[0], None) is not None
 
 
 def test_a_finder_shows_more_than_the_eye_and_both_less_when_it_is_low(hillside):
-    now_s = hillside.twilights.dark[0] + 3600.0
+    now_s = hillside.twilights.dark_s[0] + 3600.0
     one = pointing_at(hillside, named(hillside, "M 45"), now_s)
     gain = one.finder_margin_mag - one.stars.margin_mag
     high = one.stars.altitude_deg > 40.0
@@ -105,7 +105,7 @@ def test_a_finder_shows_more_than_the_eye_and_both_less_when_it_is_low(hillside)
 
 
 def test_planets_are_named_in_everybody_s_chart_and_are_no_part_of_a_figure(hillside):
-    now_s = hillside.twilights.dark[0] + 3600.0
+    now_s = hillside.twilights.dark_s[0] + 3600.0
     compared = 0
     for row, target in enumerate(hillside.targets):
         one = pointing_at(hillside, row, now_s)

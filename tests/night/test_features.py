@@ -117,7 +117,7 @@ def test_a_feature_in_the_dark_is_never_offered_nor_counted():
     for now_s in night.time_s[::30].tolist():
         assert copernicus not in queue(night.chances, state, now_s)
         assert copernicus not in [row for _, row in coming(night.chances, state, now_s)]
-    dusk_s = night.twilights.civil_dusk + 60
+    dusk_s = night.twilights.civil_dusk_s + 60
     lit = [chance for chance in night.chances if chance.usable]
     assert minutes_per_target(night.chances, state, dusk_s) == minutes_per_target(lit, state, dusk_s)
 

@@ -152,7 +152,7 @@ def test_the_moon_is_blamed_while_it_is_up_and_a_better_hour_is_named():
     assert isinstance(verdict.reason, MoonNear)
     # Half lit: first quarter was on 2027-01-15 at 20:34 UTC (any almanac).
     assert verdict.reason.lit == pytest.approx(0.5, abs=0.01)
-    assert abs(verdict.reason.down_from_s - night.moon.sets[0]) < 10 * 60
+    assert abs(verdict.reason.down_from_s - night.moon.sets_s[0]) < 10 * 60
     later = verdict_at(night, row, verdict.reason.down_from_s + 60)
     assert later.margin_dex > verdict.margin_dex
     assert later.cause is not Cause.MOON

@@ -217,7 +217,7 @@ def test_the_ticks_tell_where_the_zenith_goes(opened):
     # An hour on, the zenith stands 15 degrees of right ascension farther east, at the site's latitude: brute
     # force with the night's own turning an hour later, against what the turn of the Earth asks.
     _, night = opened
-    at_s = night.twilights.dark[0] + 3600.0
+    at_s = night.twilights.dark_s[0] + 3600.0
     for hours, side in ((1.0, 90.0), (-1.0, 270.0)):
         altitude, azimuth = altitude_azimuth(zenith_then(night, at_s, at_s + hours * 3600.0))
         level = math.cos(math.radians(night.site.latitude_deg))

@@ -18,10 +18,10 @@ NIGHTS = (
     ("night-siteC-2027-08-10", "site_c", dt.date(2027, 8, 10)),
 )
 EVENTS = {
-    "sun_rise_set": ("sunset", "sunrise"),
-    "civil": ("civil_dusk", "civil_dawn"),
-    "nautical": ("nautical_dusk", "nautical_dawn"),
-    "astronomical": ("astronomical_dusk", "astronomical_dawn"),
+    "sun_rise_set": ("sunset_s", "sunrise_s"),
+    "civil": ("civil_dusk_s", "civil_dawn_s"),
+    "nautical": ("nautical_dusk_s", "nautical_dawn_s"),
+    "astronomical": ("astronomical_dusk_s", "astronomical_dawn_s"),
 }
 
 
@@ -48,7 +48,7 @@ def test_dusk_and_dawn_agree_with_two_other_libraries(identity, site, date, sky,
             else:
                 assert found is None, name
     assert night.sun_lowest_deg == pytest.approx(case["expected"]["sun_lowest_alt_deg"], abs=0.002)
-    assert night.darkest == pytest.approx(utc(case["expected"]["sun_lowest_utc"]), abs=60)
+    assert night.darkest_s == pytest.approx(utc(case["expected"]["sun_lowest_utc"]), abs=60)
 
 
 def test_sunset_and_twilight_agree_with_the_naval_observatory_to_the_minute(sky, check, washington):
@@ -58,8 +58,8 @@ def test_sunset_and_twilight_agree_with_the_naval_observatory_to_the_minute(sky,
         _, evening = night_at(sky, washington, day)
         _, morning = night_at(sky, washington, day - dt.timedelta(days=1))
         events = (
-            (row[4], morning.civil_dawn), (row[5], morning.sunrise), (row[7], evening.sunset),
-            (row[8], evening.civil_dusk),
+            (row[4], morning.civil_dawn_s), (row[5], morning.sunrise_s), (row[7], evening.sunset_s),
+            (row[8], evening.civil_dusk_s),
         )  # fmt: skip
         for text, found in events:
             clock = dt.datetime.combine(day, dt.time.fromisoformat(text), tzinfo=washington.zone)
@@ -80,34 +80,34 @@ def test_dark_hours_say_which_darkness_they_are(site, date, level, sky, request)
     _, night = night_at(sky, request.getfixturevalue(site), date)
     assert night.sun_below_deg == level
     if level is None:
-        assert night.dark is None
+        assert night.dark_s is None
     else:
         between = {-18: "astronomical", -12: "nautical", -6: "civil"}[level]
-        expected = (getattr(night, f"{between}_dusk"), getattr(night, f"{between}_dawn"))
-        assert night.dark == expected
+        expected = (getattr(night, f"{between}_dusk_s"), getattr(night, f"{between}_dawn_s"))
+        assert night.dark_s == expected
 
 
 def test_nautical_darkness_is_taken_where_there_is_no_astronomical(sky):
     site = Site(name="S", latitude_deg=52, longitude_deg=5, timezone="Europe/Amsterdam")
     _, night = night_at(sky, site, dt.date(2027, 6, 21))
-    assert night.astronomical_dusk is None
+    assert night.astronomical_dusk_s is None
     assert night.sun_below_deg == -12
-    assert night.dark == (night.nautical_dusk, night.nautical_dawn)
+    assert night.dark_s == (night.nautical_dusk_s, night.nautical_dawn_s)
 
 
 def test_in_the_polar_night_all_of_it_may_be_twilight_or_dark(sky):
     site = Site(name="S", latitude_deg=88, longitude_deg=20, timezone="Europe/Oslo")
     minutes, night = night_at(sky, site, dt.date(2026, 12, 21))
-    assert night.sunset is None
-    assert night.astronomical_dusk is None
-    assert night.dark == (minutes[0], minutes[-1])
+    assert night.sunset_s is None
+    assert night.astronomical_dusk_s is None
+    assert night.dark_s == (minutes[0], minutes[-1])
     assert night.sun_below_deg == -18
 
 
 def test_under_the_midnight_sun_nothing_is_dark(sky):
     site = Site(name="S", latitude_deg=78, longitude_deg=16, timezone="Arctic/Longyearbyen")
     _, night = night_at(sky, site, dt.date(2027, 6, 21))
-    assert (night.sunset, night.sunrise, night.dark, night.sun_below_deg) == (None, None, None, None)
+    assert (night.sunset_s, night.sunrise_s, night.dark_s, night.sun_below_deg) == (None, None, None, None)
     assert night.sun_lowest_deg > 0
 
 
@@ -117,13 +117,13 @@ def test_under_the_midnight_sun_nothing_is_dark(sky):
 def test_the_twilights_come_in_their_order(sky, latitude, longitude, date):
     site = Site(name="S", latitude_deg=latitude, longitude_deg=longitude)
     minutes, night = night_at(sky, site, date)
-    evening = [night.sunset, night.civil_dusk, night.nautical_dusk, night.astronomical_dusk]
-    morning = [night.astronomical_dawn, night.nautical_dawn, night.civil_dawn, night.sunrise]
-    happened = [moment for moment in (*evening, night.darkest, *morning) if moment is not None]
+    evening = [night.sunset_s, night.civil_dusk_s, night.nautical_dusk_s, night.astronomical_dusk_s]
+    morning = [night.astronomical_dawn_s, night.nautical_dawn_s, night.civil_dawn_s, night.sunrise_s]
+    happened = [moment for moment in (*evening, night.darkest_s, *morning) if moment is not None]
     assert happened == sorted(happened)
-    assert minutes[0] <= night.darkest <= minutes[-1]
-    if night.dark:
-        assert minutes[0] <= night.dark[0] <= night.darkest <= night.dark[1] <= minutes[-1]
+    assert minutes[0] <= night.darkest_s <= minutes[-1]
+    if night.dark_s:
+        assert minutes[0] <= night.dark_s[0] <= night.darkest_s <= night.dark_s[1] <= minutes[-1]
         assert night.sun_lowest_deg <= night.sun_below_deg + 1e-3
     else:
         assert night.sun_lowest_deg > -6 - 1e-3
@@ -141,4 +141,4 @@ def test_sunset_anywhere_is_within_5_s_of_another_library(sky, latitude, longitu
     observer.pressure, observer.horizon = 0, np.radians(SUNSET_DEG)
     observer.date = ephem.Date(dt.datetime.fromtimestamp(minutes[0], dt.UTC))
     other = observer.next_setting(ephem.Sun(), use_center=True).datetime().replace(tzinfo=dt.UTC)
-    assert night.sunset == pytest.approx(other.timestamp(), abs=5)
+    assert night.sunset_s == pytest.approx(other.timestamp(), abs=5)

@@ -12,7 +12,7 @@ from nightmode.night.table import Night
 from nightmode.walk.order import Standing, minutes_per_target
 from nightmode.walk.state import OCTANTS
 from nightmode.wording.eclipse import eclipse_now
-from nightmode.wording.figures import duration, time_of_day
+from nightmode.wording.figures import clock_time, duration, time_of_day
 from nightmode.wording.planets import moment_text
 
 if TYPE_CHECKING:
@@ -79,7 +79,7 @@ def _top(
     rehearsal = "rehearsal  " if walker.session.head.rehearsal else ""
     left = line(
         (f" {rehearsal}", "faint"),
-        (time_of_day(now_s - 30, night.site.zone), "text"),
+        (clock_time(now_s, night.site.zone), "text"),
         ("  SUN UP: never near it" if is_sun_up else _dark(night, now_s), "alert" if is_sun_up else "faint"),
     )
     eyes = _eyes(now_s, dark_since_s)
@@ -92,7 +92,7 @@ def _top(
 
 
 def _dark(night: Night, now_s: float) -> str:
-    dark, zone = night.twilights.dark, night.site.zone
+    dark, zone = night.twilights.dark_s, night.site.zone
     if dark is None:
         return "  no darkness tonight"
     depth = "" if night.twilights.sun_below_deg == -18.0 else " (twilight all night)"
@@ -102,11 +102,11 @@ def _dark(night: Night, now_s: float) -> str:
 
 
 def _moon_next(night: Night, now_s: float) -> str:
-    moon, morning = night.moon, night.twilights.sunrise or float(night.time_s[-1])
+    moon, morning = night.moon, night.twilights.sunrise_s or float(night.time_s[-1])
     up = night.moon_altitude_at(now_s) > 0
     if up and night.eclipse and (told := eclipse_now(night.eclipse, now_s, night.site.zone)):
         return told
-    later = [instant_s for instant_s in (moon.sets if up else moon.rises) if now_s < instant_s < morning]
+    later = [instant_s for instant_s in (moon.sets_s if up else moon.rises_s) if now_s < instant_s < morning]
     if later:
         return f"{'sets' if up else 'rises'} {time_of_day(later[0], night.site.zone)}"
     return "up" if up else "down"
