@@ -23,8 +23,15 @@ A line for each target: y seen, s suspected, x not seen, n only a note; then the
   y 19:40 small and round, brighter middle
 Without a time, that of the line before. Enter: nothing pencilled. u: undo. q: stop here, go on later.
 """
-KEYS = "y seen, s suspected, x not seen, n note; then time and note. Enter nothing, u undo, q stop."
-_LINE = re.compile(r"([ysxn])(?:\s+(\d{1,2}:?\d{2}))?(?:\s+(.+))?", re.IGNORECASE | re.ASCII)
+KEYS = (
+    "y seen, s suspected, x not seen, n only a note; then time and note: y 19:40 round\n"
+    "Enter: nothing was pencilled; u undo; q stop here, go on later."
+)
+#: Key, time, note. The time may be close to the key, and written with a point, an h or nothing in it.
+_LINE = re.compile(r"([ysxn])(?:\s*(\d{1,2}[:.h]?\d{2})(?=\s|$))?(?:\s+(.+))?", re.IGNORECASE | re.ASCII)
+#: Seeing on the scale of Antoniadi, as a figure or as the numeral.
+_SEEING = {str(number): numeral for number, numeral in enumerate(("I", "II", "III", "IV", "V"), start=1)}
+_STOP = "q"
 
 
 def add(commands: Commands) -> None:
@@ -66,7 +73,8 @@ def run(args: argparse.Namespace) -> int:
         if words:
             print(words)
         count = Entering(loaded.night, session, asker(red), print, now_s).run()
-        print(f"Wrote {count} {'entry' if count == 1 else 'entries'} to {path_text(session.path)}")
+        told = f"Wrote {count} {'entry' if count == 1 else 'entries'} to"
+        print(f"{told}\n  {path_text(session.path, longest=None)}")
     return 0
 
 
@@ -108,20 +116,24 @@ class Entering:
 
     def _evening(self) -> None:
         """Ask when the session began, and about air and sky."""
-        from nightmode.model.session import Event
-
         self._until_it_fits("Began at (like 19:30, Enter skips): ", self._began)
         if self.last_s is None:
             return
+        self._until_it_fits("Seeing (I best to V worst, Enter skips): ", self._seeing)
         self._until_it_fits(
-            "Seeing (I to V, Enter skips): ", lambda text: self._check(Event.CHECK, seeing=text.upper())
-        )
-        self._until_it_fits(
-            "Sky (a meter's reading like 21.1, or the faintest star like 5.5mag, Enter skips): ", self._sky
+            "Sky (meter reading like 21.1, faintest star like 5.5mag, Enter skips): ", self._sky
         )
 
     def _began(self, text: str) -> None:
         self.last_s = self._time(text)
+
+    def _seeing(self, text: str) -> None:
+        from nightmode.model.session import Event
+
+        seeing = _SEEING.get(text, text.upper())
+        if seeing not in _SEEING.values():
+            raise NightmodeError("seeing", f"{text!r} is not on its scale", "write I to V, or 1 to 5")
+        self._check(Event.CHECK, seeing=seeing)
 
     def _sky(self, text: str) -> None:
         from nightmode.model.session import Event
@@ -139,6 +151,8 @@ class Entering:
 
     def _until_it_fits(self, prompt: str, take: Callable[[str], None]) -> None:
         while text := self.ask(prompt).strip():
+            if text.lower() == _STOP:
+                raise EOFError
             try:
                 take(text)
                 break
@@ -148,7 +162,7 @@ class Entering:
     def _target(self, row: int) -> int | None:
         """Ask about one target until the answer fits; after an undo return the row to go back to."""
         prompt = f"{self.night.targets[row].subject.name} ({self._spans(row) or 'not up'}): "
-        while (text := self.ask(prompt).strip()).lower() != "q":
+        while (text := self.ask(prompt).strip()).lower() != _STOP:
             try:
                 if text.lower() == "u":
                     return self._undo(row)
@@ -194,11 +208,7 @@ class Entering:
         at_s = self._time(moment) if moment else self.last_s
         if at_s is None:
             raise NightmodeError("time", "none is known yet", "write it like y 19:40")
-        name, height = self.night.targets[row].subject.name, self.night.altitude_at(row, at_s)
-        if height < 0:
-            raise NightmodeError(
-                name, f"stood below the horizon then ({height:.0f}°)", "look at the time again"
-            )
+        name, height = self._can_be_at(row, at_s), self.night.altitude_at(row, at_s)
         outcome = _outcome(key.lower())
         said = self._predicted(row, at_s) if outcome else {}
         self._do(
@@ -212,6 +222,20 @@ class Entering:
             **said,
         )
         self.last_s = at_s
+
+    def _can_be_at(self, row: int, at_s: float) -> str:
+        """Return the target's name. NightmodeError if it was below the horizon then, or lost in daylight."""
+        from nightmode.model.target import Body
+        from nightmode.sky.dark import SUNSET_DEG
+
+        subject, height = self.night.targets[row].subject, self.night.altitude_at(row, at_s)
+        if height < 0:
+            what = f"stood below the horizon then ({height:.0f}°)"
+            raise NightmodeError(subject.name, what, "look at the time again")
+        if self.night.sun_altitude_at(at_s) > SUNSET_DEG and not isinstance(subject, Body):
+            what = "cannot have been seen then: the Sun was up"
+            raise NightmodeError(subject.name, what, "write a quarter past midnight as 0:15")
+        return subject.name
 
     def _predicted(self, row: int, at_s: float) -> dict[str, object]:
         """Return the verdict that a walk would have shown then, under the sky that was read."""
@@ -231,10 +255,14 @@ class Entering:
         """Return an instant of this night. NightmodeError if it is not a time, or is still to come."""
         from nightmode.sky.typed_time import read_time
 
-        colon = text if ":" in text else f"{text[:-2]}:{text[-2:]}"
-        at_s = read_time(colon, self.night.site, self.night.date, "time")
+        figures = re.sub("[:.h]", "", text, flags=re.IGNORECASE)
+        colon = f"{figures[:-2]}:{figures[-2:]}" if figures.isdecimal() else text
+        try:
+            at_s = read_time(colon, self.night.site, self.night.date, "time")
+        except NightmodeError:
+            at_s = None
         if at_s is None or not self.night.time_s[0] <= at_s <= self.night.time_s[-1]:
-            raise NightmodeError("time", f"{text} is not in this night", "write it like 19:40")
+            raise NightmodeError("time", f"{text!r} is not a time of this night", "write it like 19:40")
         if at_s > self.now_s:
             raise NightmodeError(
                 "time", f"{text} on this night is still to come", "name the night with --night"

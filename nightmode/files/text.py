@@ -46,13 +46,16 @@ def trouble(path: Path, error: OSError | ValueError, doing: str) -> NightmodeErr
     return NightmodeError(path_text(path), f"{doing}, {what}", instead, cause=what)
 
 
-def path_text(path: Path) -> str:
-    """Return a path as it is shown to people: printable, the home folder as ~, long ones by their end."""
+def path_text(path: Path, longest: int | None = LONGEST_PATH) -> str:
+    """Return a path as it is shown to people: printable, the home folder as ~, too long a one by its end.
+
+    longest None keeps it whole, for a path that somebody may want to copy.
+    """
     text = str(path)
     with contextlib.suppress(ValueError, RuntimeError):
         text = str(Path("~") / path.relative_to(Path.home()))
     text = printable(text)
-    return text if len(text) <= LONGEST_PATH else "…" + text[-LONGEST_PATH + 1 :]
+    return text if longest is None or len(text) <= longest else "…" + text[1 - longest :]
 
 
 _UTF_16_32 = (codecs.BOM_UTF32_LE, codecs.BOM_UTF32_BE, codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)

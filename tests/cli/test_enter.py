@@ -120,6 +120,7 @@ def test_a_note_alone_is_no_tick(enter):
         ("y 12:61", "not a time"),
         ("y 23:30", "below the horizon"),
         ("y 9:99", "not a time"),
+        ("y 25:00", "write it like 19:40"),
     ],
 )
 def test_a_line_that_does_not_fit_is_asked_again(enter, line, says):
@@ -128,6 +129,41 @@ def test_a_line_that_does_not_fit_is_asked_again(enter, line, says):
     assert says in " ".join(said)
     assert count == 0
     assert read(path).entries == ()
+
+
+@pytest.mark.parametrize("line", ["y 17.50 low", "y17:50 low", "y 1750 low", "Y 17h50 low", "y17.50  low"])
+def test_a_time_is_read_as_people_write_it_and_is_no_part_of_the_note(enter, line):
+    path, *_ = enter("", line, "q")
+    (entry,) = read(path).entries
+    assert (entry.at, entry.note) == (moment("2026-12-13T17:50:00+01:00"), "low")
+
+
+@pytest.mark.parametrize("note", ["100x shows it", "12.5 mag star beside", "3 stars", "18 degrees high"])
+def test_a_note_that_begins_with_a_figure_is_no_time(enter, note):
+    path, *_ = enter("17:50", "", "", f"y {note}", "q")
+    (entry,) = ticks(path).values()
+    assert (entry.note, entry.at) == (note, moment("2026-12-13T17:50:00+01:00"))
+
+
+def test_noon_typed_for_midnight_is_asked_again(enter):
+    """The Moon can be looked at with the Sun up; M 15 (right ascension 21 h 30 min) is up then too."""
+    skips = [""] * 3
+    _, asked, said, count = enter("", *skips, "y 12:15", "q")
+    assert asked[-1] == asked[-2]
+    assert any("the Sun was up" in line for line in said)
+    assert count == 0
+
+
+@pytest.mark.parametrize(("answer", "kept"), [("2", "II"), ("v", "V"), ("7", None), ("good", None)])
+def test_seeing_may_be_a_figure_and_stays_on_its_scale(enter, answer, kept):
+    path, _, said, _ = enter("17:50", answer, "" if kept else "q", "q")
+    assert [entry.seeing for entry in read(path).entries] == ([kept] if kept else [])
+    assert any("write I to V, or 1 to 5" in line for line in said) == (kept is None)
+
+
+def test_the_questions_about_the_evening_can_be_stopped_too(enter):
+    _, asked, _, count = enter("q", "y 17:50")
+    assert (len(asked), count) == (1, 0)
 
 
 def test_a_time_still_to_come_is_refused(enter):
