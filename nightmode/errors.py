@@ -25,7 +25,8 @@ class NightmodeError(Exception):
     @property
     def told(self) -> str:
         """What is wrong and what to do instead, in one line without the place."""
-        return f"{self.what}; {self.instead}." if self.instead else f"{self.what}."
+        told = f"{self.what}; {self.instead}" if self.instead else self.what
+        return told if told.endswith("?") else f"{told}."
 
     def __str__(self) -> str:
         """One printable line: no control character of a file's text can reach the terminal."""

@@ -18,6 +18,8 @@ from nightmode.sky.bodies import PLANETS
 
 BY_HAND = f'write its kind and its position, like kind = "galaxy", position = "{EXAMPLE}"'
 A_STAR_BY_HAND = 'write kind = "variable star", its position, and the magnitude that you expect'
+#: What to write where only a name can stand, as after a command.
+AS_A_NAME = "write it like M 31, NGC 7789, Albireo or Saturn"
 BY_ELEMENTS = 'give a file that has its orbit: elements = "FILE" in observer.toml'
 #: Bodies of the Solar System that no table has, and what to do about them.
 _ORBITING = frozenset({
@@ -37,15 +39,19 @@ _MOONS = {
 ALIKE = 0.75
 
 
-def unknown(target: Target) -> NightmodeError:
-    """Return the error for a name that is not known, with a hint on what to write instead."""
+def unknown(target: Target, *, in_a_plan: bool = True) -> NightmodeError:
+    """Return the error for a name that is not known, with a hint on what to write instead.
+
+    A plan may give kind and position of what no table has; elsewhere (in_a_plan False) only a name can stand.
+    """
+    by_hand, a_star_by_hand = (BY_HAND, A_STAR_BY_HAND) if in_a_plan else (AS_A_NAME, AS_A_NAME)
     name, key = target.name, designation_key(target.name)
     if key and (limits := number_out_of_range(key)):
-        return NightmodeError(name, f"is not in the catalogue: {limits}", BY_HAND)
+        return NightmodeError(name, f"is not in the catalogue: {limits}", by_hand)
     if key and (note := nothing_there(key)):
-        return NightmodeError(name, f"is not an object of a known type (noted there: {note})", BY_HAND)
+        return NightmodeError(name, f"is not an object of a known type (noted there: {note})", by_hand)
     if is_variable_designation(name):
-        return NightmodeError(name, "is not among the bright variable stars of the catalogue", A_STAR_BY_HAND)
+        return NightmodeError(name, "is not among the bright variable stars of the catalogue", a_star_by_hand)
     plain = plain_key(name)
     if plain in _ORBITING or target.kind in (Kind.COMET, Kind.MINOR_PLANET) or _COMET.match(name.strip()):
         return NightmodeError(name, "is not in the catalogue: it moves by an orbit of its own", BY_ELEMENTS)
@@ -55,9 +61,9 @@ def unknown(target: Target) -> NightmodeError:
         return NightmodeError(name, "is not in the catalogue: it is a constellation", "name an object in it")
     if near := near_matches(name):
         return NightmodeError(
-            name, "is not in the catalogue", f"did you mean {', '.join(near)}? Else {BY_HAND}"
+            name, "is not in the catalogue", f"did you mean {', '.join(near)}? Else {by_hand}"
         )
-    return NightmodeError(name, "is not in the catalogue", BY_HAND)
+    return NightmodeError(name, "is not in the catalogue", by_hand)
 
 
 def near_matches(name: str, most: int = 3) -> list[str]:

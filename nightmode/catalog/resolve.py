@@ -29,13 +29,14 @@ _MEASURES = (
 )
 
 
-def resolve(target: Target, elements: ElementsFile | None = None) -> Subject:
+def resolve(target: Target, elements: ElementsFile | None = None, *, in_a_plan: bool = True) -> Subject:
     """Return what a target is: from the Solar System, OpenNGC, our own tables, or the plan itself.
 
     The name stays as the plan writes it; the catalogue's own names are in other_names. Whatever the plan
     gives by hand stands above the catalogue. NightmodeError for the Sun, for a name that is not known and
     has no kind and position (with near matches), and for a moving body that is given a position. Comets and
-    minor planets are sought in the file of elements, if there is one.
+    minor planets are sought in the file of elements, if there is one. in_a_plan is False for a name that
+    stands by itself, as after a command: it decides what the error offers.
     """
     if plain_key(target.name) in _SUN_NAMES:
         refuse_sun(target.name, "sun")
@@ -45,7 +46,7 @@ def resolve(target: Target, elements: ElementsFile | None = None) -> Subject:
     if listed is None and elements is not None:
         listed = _orbiting(target, elements)
     if listed is None:
-        listed = _by_hand(target)
+        listed = _by_hand(target, in_a_plan)
     return _with_own_values(listed, target)
 
 
@@ -110,12 +111,12 @@ def orbiting(elements: Elements) -> Orbiting:
     return Orbiting(name=elements.name, kind=kind, elements=elements)
 
 
-def _by_hand(target: Target) -> Fixed:
+def _by_hand(target: Target, in_a_plan: bool) -> Fixed:
     """Return a subject from the plan's own kind and position; NightmodeError if they are not both there."""
     if target.kind is None or target.position is None:
         from nightmode.catalog.hints import unknown  # what guesses at a name loads all names
 
-        raise unknown(target)
+        raise unknown(target, in_a_plan=in_a_plan)
     return fixed(target.kind, {"name": target.name, **_place(target.position)})
 
 

@@ -4,8 +4,33 @@ import argparse
 from pathlib import Path
 from typing import TypeAlias
 
+from nightmode.errors import NightmodeError
+
 #: The object to which a command adds itself.
 Commands: TypeAlias = "argparse._SubParsersAction[argparse.ArgumentParser]"
+
+
+#: Endings that promise a certain format.
+_FORMATS = frozenset({
+    *(".csv", ".htm", ".html", ".ics", ".json", ".md", ".toml", ".txt", ".wav"),
+    *(".doc", ".docx", ".jpeg", ".jpg", ".mp3", ".ods", ".odt", ".ogg", ".pdf", ".png", ".ps", ".rtf"),
+    *(".svg", ".xls", ".xlsx"),
+})  # fmt: skip
+
+
+def check_ending(path: Path, endings: tuple[str, ...]) -> None:
+    """Raise NightmodeError if a file's ending promises a format that the command does not write.
+
+    endings are those of the formats that it writes; none stand for any. An ending that promises nothing
+    passes, and so does a name without one.
+    """
+    ending = path.suffix.lower()
+    if not endings or ending not in _FORMATS or ending in (*endings, ".htm"):
+        return
+    instead = f"end the name in {' or '.join(endings)}"
+    if ending == ".pdf" and ".html" in endings:
+        instead += "; a browser prints the page into a PDF"
+    raise NightmodeError("-o", f"{path.name} would not be what its ending says", instead)
 
 
 def add_plan(parser: argparse.ArgumentParser, *, is_needed: bool = True) -> None:

@@ -36,7 +36,7 @@ def add(commands: Commands) -> None:
     parser.add_argument("words", nargs="*", metavar="SESSION|DATE|NAME", help="what to tell of; else all")
     parser.add_argument("--format", choices=FORMATS, help="else by the ending of -o FILE, else text")
     add_output(parser)
-    parser.set_defaults(run=run)
+    parser.set_defaults(run=run, endings=(".html", ".md", ".csv", ".json", ".txt"))
 
 
 def run(args: argparse.Namespace) -> int:

@@ -101,6 +101,8 @@ def _run(argv: Sequence[str]) -> int:
 
     argv = list(argv) or [ALONE]
     try:
+        if not argv[0].startswith("-") and argv[0] not in COMMANDS:
+            raise _no_command(argv[0])
         with red_stdout():  # help asked for in the dark
             args = parser(argv).parse_args(values_joined(argv))
         _check_output(args)
@@ -109,9 +111,25 @@ def _run(argv: Sequence[str]) -> int:
         sys.stdout.flush()  # here, where a refusal can still be told
 
 
+def _no_command(word: str) -> NightmodeError:
+    """Return the error for a word that is no command: a plan without one, a misspelt one, anything else."""
+    if word.endswith(".toml"):
+        instead = f"write nightmode check {word}, or walk, sheet, say or enter in its place"
+        return NightmodeError(word, "is a plan, and the command before it is missing", instead)
+    import difflib
+
+    near = difflib.get_close_matches(word.lower(), COMMANDS, n=1)
+    instead = f"did you mean {near[0]}?" if near else f"write one of {', '.join(COMMANDS)}"
+    return NightmodeError("nightmode", f"{word!r} is no command", instead)
+
+
 def _check_output(args: argparse.Namespace) -> None:
-    """Raise NightmodeError if a file to be written is there already, before work that may take seconds."""
+    """Raise NightmodeError for a file that is there already or can't be written, before work of seconds."""
+    from nightmode.cli.arguments import check_ending
+
     written = [path for name in ("output", "ics") if (path := getattr(args, name, None)) is not None]
+    if getattr(args, "output", None) is not None:
+        check_ending(args.output, getattr(args, "endings", ()))
     if written and not args.force:
         from nightmode.files.replace import check_free
 

@@ -12,6 +12,14 @@ if TYPE_CHECKING:
     from nightmode.night.table import Night
 
 
+def form_of(args: argparse.Namespace) -> str:
+    """Return "json", "html" or "text": by the flag, else by the ending of the file of -o."""
+    ending = args.output.suffix.lower() if args.output else ""
+    if args.json or (ending == ".json" and not args.html):
+        return "json"
+    return "html" if args.html or ending in (".html", ".htm") else "text"
+
+
 def hand_over(text: str, args: argparse.Namespace) -> None:
     """Write a text to the file of -o and say so; without -o print it."""
     from nightmode.files.replace import safe_replace

@@ -32,7 +32,7 @@ def add(commands: Commands) -> None:
     parser.add_argument("--wpm", type=int, metavar="N", help="how fast: words a minute; else the observer's")
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")
     parser.add_argument("--red", action="store_true", help="print in red on black")
-    parser.set_defaults(run=run)
+    parser.set_defaults(run=run, endings=(".wav", ".txt"))
 
 
 def run(args: argparse.Namespace) -> int:

@@ -35,7 +35,7 @@ def add(commands: Commands) -> None:
     )
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")
     parser.add_argument("--red", action="store_true", help="print in red on black")
-    parser.set_defaults(run=run)
+    parser.set_defaults(run=run, endings=(".html", ".txt"))
 
 
 def run(args: argparse.Namespace) -> int:

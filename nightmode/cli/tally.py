@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 EXAMPLE = """\
 examples:
   nightmode tally messier                       one of the lists that come along
-  nightmode tally plan.toml --html -o page.html
+  nightmode tally plan.toml -o page.html
   nightmode tally                               every list that comes along, in short
 """
 
@@ -37,7 +37,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
     form.add_argument("--json", action="store_true", help="one JSON object")
     form.add_argument("--html", action="store_true", help="a page with a picture of progress")
     add_output(parser)
-    parser.set_defaults(run=run)
+    parser.set_defaults(run=run, endings=(".html", ".json", ".txt"))
 
 
 def run(args: argparse.Namespace) -> int:
@@ -58,16 +58,17 @@ def run(args: argparse.Namespace) -> int:
 def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> str:
     import json
 
+    from nightmode.cli.record import form_of
     from nightmode.report.tally.data import tally_json
     from nightmode.report.tally.html import tally_html
     from nightmode.report.tally.text import tally_text
 
     account = _account(args, observer, history)
     first_month = time.localtime().tm_mon
-    if args.json:
+    form = form_of(args)
+    if form == "json":
         return json.dumps(tally_json(account), ensure_ascii=False, indent=1) + "\n"
-    is_page = args.html or (args.output and args.output.suffix.lower() in (".html", ".htm"))
-    return tally_html(account, first_month) if is_page else tally_text(account, first_month) + "\n"
+    return tally_html(account, first_month) if form == "html" else tally_text(account, first_month) + "\n"
 
 
 def _account(args: argparse.Namespace, observer: "Observer", history: "History") -> "Account":
@@ -105,13 +106,15 @@ def _account(args: argparse.Namespace, observer: "Observer", history: "History")
 def _overview(args: argparse.Namespace, history: "History") -> str:
     import json
 
+    from nightmode.cli.record import form_of
     from nightmode.report.tally.data import overview_json
     from nightmode.report.tally.text import overview_text
 
-    if args.html:
+    form = form_of(args)
+    if form == "html":
         raise NightmodeError("--html", "shows one list", "name it: nightmode tally messier --html")
     tallies = _tallies(history)
-    if args.json:
+    if form == "json":
         return json.dumps(overview_json(tallies), ensure_ascii=False, indent=1) + "\n"
     return overview_text(tallies) + "\n"
 

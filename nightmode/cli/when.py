@@ -17,8 +17,9 @@ if TYPE_CHECKING:
 EXAMPLE = """\
 examples:
   nightmode when "M 31"                     the twelve months that begin with this one
-  nightmode when "M 31" --year 2027 --html -o m31.html
+  nightmode when "M 31" --year 2027 -o m31.html
   nightmode when my-list.toml               what each month is for
+  nightmode when messier                    the same of a list that comes along
 """
 
 
@@ -32,7 +33,12 @@ def add(commands: Commands) -> None:
         epilog=EXAMPLE,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    parser.add_argument("name", metavar="NAME|LIST", help="an object, or the file of a list or plan")
+    parser.add_argument(
+        "name",
+        metavar="NAME|LIST",
+        nargs="+",
+        help="an object, the file of a list or plan, or the name of a list that comes along",
+    )
     parser.add_argument("--year", metavar="YEAR", help="a calendar year; else the twelve months from now on")
     parser.add_argument("--site", metavar="NAME", help="a site of observer.toml; else the usual one")
     parser.add_argument(
@@ -47,7 +53,7 @@ def add(commands: Commands) -> None:
     form.add_argument("--json", action="store_true", help="data instead of a table")
     form.add_argument("--html", action="store_true", help="a page with pictures")
     add_output(parser)
-    parser.set_defaults(run=run)
+    parser.set_defaults(run=run, endings=(".html", ".json", ".txt"))
 
 
 def run(args: argparse.Namespace) -> int:
@@ -56,6 +62,7 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.files.observer import load_observer
     from nightmode.light.terminal import red_stdout
 
+    args.name = " ".join(args.name)  # M 31 without quotes
     with red_stdout(args.red or load_observer(args.observer).observer.red):
         hand_over(_text(args), args)
     return 0
@@ -64,55 +71,68 @@ def run(args: argparse.Namespace) -> int:
 def _text(args: argparse.Namespace) -> str:
     import json
 
+    from nightmode.cli.record import form_of
     from nightmode.planning.season import months, season
     from nightmode.report.when import list_json, list_text, when_json, when_text
     from nightmode.report.when_page import when_html
     from nightmode.sky.kernel import open_sky
 
-    plan, title = _plan(args)
-    circumstances, subjects = _circumstances(args, plan)
+    plan, path = _plan(args)
+    circumstances, subjects = _circumstances(args, plan, path)
     sky = open_sky()
     first, last = _span(args.year, circumstances.date)
     found = season(sky, circumstances, subjects, first, last)
     told = months(sky, circumstances, subjects, found)
-    is_list = args.name != plan.target[0].name
-    if args.html:
-        return when_html(title, circumstances, subjects, found, told)
-    if args.json:
-        data = list_json(title, subjects, told) if is_list else when_json(subjects[0], told[0])
+    form = form_of(args)
+    if form == "html":
+        return when_html(plan.title, circumstances, subjects, found, told)
+    if form == "json":
+        data = when_json(subjects[0], told[0]) if path is None else list_json(plan.title, subjects, told)
         return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
-    if is_list:
-        return list_text(title, circumstances, subjects, found, told) + "\n"
+    if path is not None:
+        return list_text(plan.title, circumstances, subjects, found, told) + "\n"
     return when_text(circumstances, subjects[0], 0, found, told[0]) + "\n"
 
 
-def _plan(args: argparse.Namespace) -> "tuple[Plan, str]":
-    """Return the list, or a plan of the one object, with the flags' site and telescope; and a title."""
+def _plan(args: argparse.Namespace) -> "tuple[Plan, Path | None]":
+    """Return the list and its file, or a plan of the one object and None, with the flags' site and telescope.
+
+    The name of a list that comes along means the list, unless a body of the Solar System is called so.
+    """
     from nightmode.files.toml import read_toml
+    from nightmode.history.lists import list_file, list_names
     from nightmode.model.plan import Plan
     from nightmode.model.target import Target
     from nightmode.setup.answers import make
+    from nightmode.sky.bodies import BODIES
 
     chosen: dict[str, object] = {"site": args.site} if args.site else {}
     if args.telescope:
         chosen |= {"telescope": tuple(args.telescope), "binoculars": None}
     path = Path(args.name)
+    if args.name in set(list_names()) - set(BODIES) and not path.is_file():
+        path = list_file(args.name)
     if path.suffix == ".toml" or path.is_file():
-        plan = read_toml(path, Plan)
-        return plan.model_copy(update=chosen), plan.title
+        return read_toml(path, Plan).model_copy(update=chosen), path
     target = make(Target, "when", name=args.name)
-    return make(Plan, "when", target=(target,), **chosen), target.name
+    return make(Plan, "when", title=target.name, target=(target,), **chosen), None
 
 
-def _circumstances(args: argparse.Namespace, plan: "Plan") -> "tuple[Circumstances, list[Subject]]":
+def _circumstances(
+    args: argparse.Namespace, plan: "Plan", path: Path | None
+) -> "tuple[Circumstances, list[Subject]]":
+    from nightmode.catalog.resolve import resolve
     from nightmode.files.observer import load_observer
     from nightmode.model.target import LunarFeature
     from nightmode.night.loading import find_circumstances, load_elements, resolve_all
 
     observer = load_observer(args.observer)
     circumstances = find_circumstances(plan, observer, None, time.time(), is_planned=True)
-    elements = load_elements(plan, Path(args.name), observer, args.observer)
-    subjects = resolve_all(plan, args.name, elements)
+    elements = load_elements(plan, path, observer, args.observer)
+    if path is None:
+        subjects = [resolve(plan.target[0], elements, in_a_plan=False)]
+    else:
+        subjects = resolve_all(plan, args.name, elements)
     kept = [subject for subject in subjects if not isinstance(subject, LunarFeature)]
     if not kept:
         raise NightmodeError(

@@ -16,7 +16,8 @@ from nightmode.records import Record
 
 _DAY = r"\d{4}(?:-\d{2}(?:-\d{2})?)?"
 _SPAN = re.compile(rf"({_DAY})(?:\.\.({_DAY}))?")
-HOW_DATES = "write it like 2026-12-06, 2026-12, 2026 or 2026-09..2027-03"
+A_DATE = "like 2026-12-06, 2026-12, 2026 or 2026-09..2027-03"
+HOW_DATES = f"write it {A_DATE}"
 
 Dates = tuple[dt.date, dt.date]
 
@@ -104,6 +105,7 @@ def looks_at(sittings: Sequence[Sitting], name: str) -> tuple[tuple[Sitting, Loo
     ]
     if not found and not wanted.kind:
         near = near_matches(name)
-        instead = f"did you mean {', '.join(near)}?" if near else "write it as the session has it"
-        raise NightmodeError(name, "is neither in the catalogue nor in a session", instead.removesuffix("."))
+        otherwise = f"write a name as the session has it, a date {A_DATE}"
+        instead = f"did you mean {', '.join(near)}?" if near else otherwise
+        raise NightmodeError(name, "is neither in the catalogue nor in a session", instead)
     return tuple(sorted(found, key=lambda pair: pair[1].at))

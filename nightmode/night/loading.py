@@ -2,6 +2,7 @@
 
 import datetime as dt
 import hashlib
+from collections.abc import Sequence
 from pathlib import Path
 
 from nightmode.catalog.elements import ElementsFile
@@ -20,6 +21,8 @@ from nightmode.records import Record, replace
 
 #: A file of all comets with known elements is a tenth of this.
 ELEMENTS_LIMIT_BYTES = 5_000_000
+#: So many further targets that are not known are named beside the first.
+MOST_NAMED = 5
 
 
 class Loaded(Record):
@@ -91,17 +94,33 @@ def open_plan(
 
 
 def resolve_all(plan: Plan, name: str, elements: ElementsFile | None = None) -> list[Subject]:
-    """Return the plan's subjects. NightmodeError, with its place in the plan, for one that is not known."""
+    """Return the plan's subjects.
+
+    NightmodeError for one that is not known, with its place in the plan, and the places of others like it.
+    """
     from nightmode.catalog.resolve import resolve
 
     subjects: list[Subject] = []
+    wrong: list[tuple[int, NightmodeError]] = []
     for number, target in enumerate(plan.target, start=1):
         try:
             subjects.append(resolve(target, elements))
         except NightmodeError as error:
-            where = f"{name}, target {number}, {error.where}"
-            raise NightmodeError(where, error.what, error.instead) from None
+            wrong.append((number, error))
+    if wrong:
+        raise _first_of(wrong, name)
     return subjects
+
+
+def _first_of(wrong: Sequence[tuple[int, NightmodeError]], name: str) -> NightmodeError:
+    """Return the first error about a target, by number, of the plan `name`; the others are only named."""
+    (number, error), *others = wrong
+    instead = error.instead
+    if others:
+        named = ", ".join(f"target {number} ({other.where})" for number, other in others[:MOST_NAMED])
+        more = f" and {len(others) - MOST_NAMED} more" if len(others) > MOST_NAMED else ""
+        instead += f" (and see {named}{more})"
+    return NightmodeError(f"{name}, target {number}, {error.where}", error.what, instead)
 
 
 def new_head(loaded: Loaded, rehearsal: bool) -> Head:

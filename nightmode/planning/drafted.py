@@ -56,7 +56,7 @@ def drafted_text(
 
 def why(drafted: Draft, name: str, elements: ElementsFile | None = None) -> str:
     """Return in one line what became of a name. NightmodeError if no catalogue knows it."""
-    subject = resolve(Target(name=name), elements)
+    subject = resolve(Target(name=name), elements, in_a_plan=False)
     keys = [target_key(word) for word in (name, subject.name, *subject.other_names)]
     return fate_text(name, drafted.why(keys), drafted.night.site.zone)
 

@@ -1,0 +1,88 @@
+"""What people type who have not read the help: words without quotes, misspelt commands, endings of files."""
+
+import json
+
+import pytest
+from cli.garden import GARDEN
+
+
+@pytest.fixture
+def observer(tmp_path):
+    path = tmp_path / "observer.toml"
+    path.write_text("[observer]" + GARDEN)
+    return path
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("chek", "plan.toml"), "'chek' is no command; did you mean check?\n"),
+        (
+            ("plan.toml",),
+            "plan.toml: is a plan, and the command before it is missing; write nightmode check plan.toml",
+        ),
+        (("frobnicate",), "'frobnicate' is no command; write one of setup, nights"),
+        (("",), "'' is no command"),
+    ],
+)
+def test_a_word_that_is_no_command_is_told_what_to_write(command, words, said):
+    told = command(*words, code=2)
+    assert said in told
+    assert told.count("\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "name", "right"),
+    [
+        (("sheet",), "sheet.pdf", ".html or .txt; a browser prints the page into a PDF"),
+        (("say",), "night.mp3", ".wav or .txt"),
+    ],
+)
+def test_a_file_is_not_written_under_an_ending_that_it_would_belie(
+    command, plan, tmp_path, words, name, right
+):
+    out = tmp_path / name
+    told = command(*words, plan(["M 42"]), "-o", out, code=2)
+    assert told == f"-o: {name} would not be what its ending says; end the name in {right}.\n"
+    assert not out.exists()
+
+
+def test_the_ending_decides_what_a_year_is_written_as(command, observer, tmp_path):
+    asked = ("when", "M", "42", "--year", "2027", "--observer", observer)
+    page, data, text = (tmp_path / name for name in ("m42.html", "m42.json", "m42.txt"))
+    for path in (page, data, text):
+        command(*asked, "-o", path)
+    assert page.read_text().startswith("<!doctype html>")
+    assert json.loads(data.read_text())["name"] == "M 42"
+    assert text.read_text().startswith("M 42 from Garden")
+    assert "would not be" in command(*asked, "-o", tmp_path / "m42.pdf", code=2)
+
+
+def test_a_list_that_comes_along_is_named_without_its_folder_and_a_body_before_a_list(command, observer):
+    assert command("when", "first-light", "--observer", observer).startswith(
+        "First light, 25 showpieces from"
+    )
+    assert command("when", "moon", "--observer", observer).startswith("moon from Garden")
+
+
+def test_an_unknown_name_after_a_command_is_not_told_what_a_plan_may_give(command, observer):
+    told = command("when", "Nothing", "at", "all", "--observer", observer, code=2)
+    assert told == (
+        "Nothing at all: is not in the catalogue; write it like M 31, NGC 7789, Albireo or Saturn.\n"
+    )
+
+
+def test_all_unknown_names_of_a_plan_are_told_at_once(command, plan):
+    names = ["M 42", "Foo", "M 31", "Sun", *(f"Bar {number}" for number in range(6))]
+    told = command("check", plan(names), code=2)
+    assert "target 2, Foo: is not in the catalogue" in told
+    assert "(and see target 4 (Sun), target 5 (Bar 0), target 6 (Bar 1)" in told
+    assert told.endswith("and 2 more).\n")
+    assert told.count("\n") == 1
+
+
+def test_a_question_ends_with_its_own_mark(command):
+    told = command("log", "Albirio", code=2)
+    assert "did you mean Albireo" in told
+    assert told.endswith("?\n")
+    assert "a date like 2026-12-06" in command("log", "yesterday", code=2)
