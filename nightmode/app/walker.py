@@ -20,6 +20,15 @@ from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, queue, standing, walk_order
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
+from nightmode.wording.entries import (
+    CLEAR,
+    WHITE_LIGHT,
+    clouds_text,
+    entry_text,
+    points_text,
+    seeing_text,
+    sky_text,
+)
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
@@ -95,6 +104,10 @@ class Walker:
         offered = self.queue(now_s)
         self._hold(offered[0] if offered else None)
         return self._held
+
+    def name(self, row: int | None) -> str:
+        """Return the name of a target; of None the night's."""
+        return "the night" if row is None else self.night.targets[row].subject.name
 
     @property
     def looks_elsewhere(self) -> bool:
@@ -184,8 +197,7 @@ class Walker:
 
     def note(self, text: str, now_s: float, row: int | None) -> Say:
         """Record a few words about a target, or about the night when there is none."""
-        about = self.night.targets[row].subject.name if row is not None else "the night"
-        return self._do(f"noted on {about}: {text}", Event.NOTE, now_s, row, note=text)
+        return self._do(f"noted on {self.name(row)}: {text}", Event.NOTE, now_s, row, note=text)
 
     def phrase(self, number: int, now_s: float) -> Say:
         """Record the observer's quick phrase of that number."""
@@ -206,9 +218,7 @@ class Walker:
         last = self.state.last_undoable
         if last is None:
             return Say("nothing left to undo")
-        about = f"{last.target}: " if last.target else ""
-        what = last.outcome.value if last.outcome else last.note or last.event.value
-        said = self._do(f"undone: {about}{what}", Event.UNDO, now_s, target=last.target)
+        said = self._do(f"undone: {entry_text(last)}", Event.UNDO, now_s, target=last.target)
         if said.alert:
             return said
         row = self.night.row(target_key(last.target)) if last.target else None
@@ -217,7 +227,7 @@ class Walker:
 
     def white_light(self, now_s: float) -> Say:
         """Record that white light fell into the eyes."""
-        said = "white light noted; dark adaptation starts again: 20 to 40 minutes"
+        said = f"{WHITE_LIGHT} noted; dark adaptation starts again: 20 to 40 minutes"
         return self._do(said, Event.LIGHT, now_s)
 
     def sky_reading(self, text: str, now_s: float) -> Say:
@@ -230,20 +240,19 @@ class Walker:
             value = float(mag_of_naked_eye_limit(value))
         elif not 14 <= value <= 22.5:
             return Say("a sky reads 14 to 22.5 mag/arcsec², a naked-eye limit 0 to 8: nothing noted")
-        said = f"sky {value:.2f} mag/arcsec² noted; verdicts and eyepieces follow it"
+        said = f"{sky_text(value)} noted; verdicts and eyepieces follow it"
         return self._do(said, Event.SKY, now_s, sky_brightness=round(value, 2))
 
     def clear_octants(self, octants: frozenset[str], now_s: float) -> Say:
         """Record which compass points are clear; all eight mean that the clouds have gone."""
         if len(octants) == 8:
-            return self._do("clear all round", Event.CLEAR, now_s)
-        words = " ".join(sorted(octants)) or "nowhere"
+            return self._do(CLEAR, Event.CLEAR, now_s)
         self._hold(None)
-        return self._do(f"clouds; clear only: {words}", Event.CLOUDS, now_s, note=words)
+        return self._do(clouds_text(octants), Event.CLOUDS, now_s, note=points_text(octants))
 
     def seeing(self, value: Seeing, now_s: float) -> Say:
         """Record the seeing on Antoniadi's scale."""
-        return self._do(f"seeing {value} noted", Event.CHECK, now_s, seeing=value)
+        return self._do(f"{seeing_text(value)} noted", Event.CHECK, now_s, seeing=value)
 
     def transparency(self, value: int, now_s: float) -> Say:
         """Record how clear the air is, 1 to 5."""
@@ -296,7 +305,7 @@ class Walker:
         used = self.combination(row)
         if event is Event.TICK:
             found |= predicted(self.night, row, self.verdict(row, now_s))
-            if self.night.has_several:
+            if self.night.has_several or target.kit.telescope.name != self.session.head.telescope:
                 found["telescope"] = target.kit.telescope.name
         if event is Event.TICK and used is not None:
             name = used.eyepiece + (f" + {used.barlow}" if used.barlow else "")

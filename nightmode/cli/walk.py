@@ -116,7 +116,7 @@ def take(
         with opened(loaded.path, new_head(loaded, rehearsal), *asked) as (kept, words):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk_s)
-            say = first_message(words, trouble)
+            say = first_message("; ".join(filter(None, (words, _lost(night, kept)))), trouble)
             size = terminal.size()
             page = first_page(night, kept, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))
             show_page(terminal, theme.red, page, size)
@@ -126,6 +126,13 @@ def take(
             gc.enable()
             clock, earlier = Clock(at_s, rate), _looking_back(night)
             return walk(night, kept, clock, theme, terminal, say, earlier, voice=args.voice)
+
+
+def _lost(night: "Night", session: "Session") -> str:
+    """Return how many targets were ticked that the plan no longer has, or nothing."""
+    from nightmode.wording.going_on import lost_text
+
+    return lost_text(len(session.state.ticks.keys() - {chance.key for chance in night.chances}))
 
 
 def _looking_back(night: "Night") -> "dict[str, Earlier]":

@@ -91,7 +91,7 @@ def _moon(night: Night, row: int, column: int) -> Reason:
 
 def _twilight(night: Night, column: int) -> Reason:
     dark, now_s = night.twilights.dark_s, float(night.time_s[column])
-    if dark is None:
+    if dark is None or dark[0] <= now_s < dark[1]:  # the darkest part of a night without darkness
         return Twilight()
     return Twilight(dark_from_s=dark[0]) if now_s < dark[0] else Twilight(dark_until_s=dark[1])
 

@@ -114,5 +114,4 @@ def _clock_behind(session: Session, now_s: float) -> str:
 def _resumed(session: Session, head: Head) -> str:
     ticks = [entry for entry in session.state.live if entry.event is Event.TICK and entry.target]
     done = len([tick for tick in session.state.ticks.values() if tick.outcome is not Outcome.SET_ASIDE])
-    has_changed = session.head.digest != head.digest
-    return going_on_text(done, ticks[-1] if ticks else None, has_changed, head.zone)
+    return going_on_text(done, ticks[-1] if ticks else None, session.head, head)

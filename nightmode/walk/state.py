@@ -111,6 +111,14 @@ class State:
         tick = self.facts.ticks.get(key)
         return tick.outcome if tick else None
 
+    def times_set_aside(self, key: str) -> int:
+        """Return how often a target has been set aside without another outcome since."""
+        count, tick, left = 0, self.facts.ticks.get(key), self.facts.earlier.get(key)
+        while tick is not None and tick.outcome is Outcome.SET_ASIDE:
+            count += 1
+            tick, left = left if left is not None else (None, None)
+        return count
+
     def notes(self, key: str) -> list[str]:
         """Return the notes on a target, oldest first."""
         found, left = [], self.facts.notes.get(key)

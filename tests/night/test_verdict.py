@@ -305,3 +305,17 @@ def test_no_night_is_named_for_what_stays_by_the_sun():
     assert verdicts(night)[0].word == "out of reach"
     assert next_fits(SKY, night, [0]) == {0: None}
     assert next_fits(SKY, night, []) == {}
+
+
+def test_a_night_that_is_never_dark_is_not_said_to_have_been_dark():
+    """At 60 degrees north in May the Sun gets no lower than 11 degrees below the horizon."""
+    here = where(sky_mag=21.0, aperture_mm=250.0, focal_mm=1250.0, date=dt.date(2026, 5, 14))
+    north = replace(here, site=here.site.model_copy(update={"latitude_deg": 60.2, "longitude_deg": 24.9}))
+    night = open_night(SKY, north, [resolve(Target(name=name)) for name in ("M 51", "M 101", "M 27")])
+    begin_s, end_s = night.twilights.dark_s
+    for now_s in (begin_s + 120.0, (begin_s + end_s) / 2.0, end_s - 120.0):
+        found = [verdict_at(night, row, now_s, None) for row in range(3)]
+        assert Cause.TWILIGHT in {verdict.cause for verdict in found}
+        for verdict in found:
+            if verdict.cause is Cause.TWILIGHT:
+                assert reason_text(verdict, night.site.zone) == "twilight all night"

@@ -22,3 +22,19 @@ def test_the_record_of_other_nights_is_read_when_the_screen_stands(start, tmp_pa
     program.press("q")
     assert program.end() == 0
     assert (folder / "october.toml").read_bytes() == before
+
+
+def test_targets_ticked_that_the_plan_has_lost_are_told_when_going_on(start, tmp_path):
+    plan, names = tmp_path / "plan.toml", ("M 31", "M 42", "M 45")  # in order of setting
+    head = (shipped("plans") / "hillside.toml").read_text().partition("[[target]]")[0]
+
+    def walk(targets):
+        plan.write_text(head + "".join(f'[[target]]\nname = "{name}"\n' for name in targets))
+        return start("walk", str(plan), "--at", "21:00", "--session", str(tmp_path / "session.toml"))
+
+    program = walk(names)
+    program.wait_for("to do")
+    program.press("space", then=": seen")
+    program.press("s", then=": suspected")
+    program.kill()
+    walk(names[2:]).wait_for("2 targets ticked, not in")

@@ -50,6 +50,26 @@ def test_set_aside_again_in_its_last_half_hour_stays_behind():
     assert queue(chances, state, 4.7 * HOUR) == [1, 0]
 
 
+def test_set_aside_again_makes_room_for_the_others_set_aside():
+    chances = [chance("a", 0, 5), chance("b", 0, 8), chance("c", 0, 9)]
+    state = fold(tick(key, 1, Outcome.SET_ASIDE) for key in "abc")
+    offered = []
+    for turn in range(6):
+        first = queue(chances, state, 2 * HOUR)[0]
+        offered.append(first)
+        state = apply(state, tick("abc"[first], 2 + turn / 100, Outcome.SET_ASIDE))
+    assert offered == [0, 1, 2, 0, 1, 2]
+    assert queue(chances, apply(state, tick("b", 3, Outcome.SEEN)), 3.1 * HOUR) == [0, 2]
+
+
+def test_an_outcome_between_starts_the_count_of_set_aside_again():
+    outcomes = Outcome.SET_ASIDE, Outcome.SET_ASIDE, Outcome.SEEN, Outcome.SET_ASIDE
+    state = fold(tick("a", hour, outcome) for hour, outcome in enumerate(outcomes))
+    assert state.times_set_aside("a") == 1
+    assert fold(tick("a", 0, one) for one in outcomes[:2]).times_set_aside("a") == 2
+    assert State().times_set_aside("a") == 0
+
+
 def test_what_set_unticked_is_missed_and_not_dropped():
     assert standing(chance("a", 0, 5), State(), 5.01 * HOUR) == "missed"
 

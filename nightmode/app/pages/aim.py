@@ -6,7 +6,7 @@ from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.charts import closer_chart, eyepiece_chart, finder_chart, sky_chart
 from nightmode.app.pages.dots import FULL, Style
-from nightmode.app.pages.line import BLANK, Line, fit_line, line, width, wrap
+from nightmode.app.pages.line import BLANK, Line, fit_line, length, line, width, wrap
 from nightmode.wording.aim import Words, eyepiece_words, finder_words, plainly, sky_words
 from nightmode.wording.figures import field, power
 
@@ -145,7 +145,7 @@ def _told(
     kept = list(words)
     while len(kept) > LEAST_WORDS and not budget.allows([title, *_pieces(kept)]):
         kept.pop()
-    lines, before = [fit_line(title, columns), BLANK], ""
+    lines, before = [*_head(title, columns), BLANK], ""
     for label, text in kept:
         if before and label not in ("", before, "go"):
             lines.append(BLANK)
@@ -157,6 +157,14 @@ def _told(
     while len(lines) > rows and BLANK in lines:
         lines.remove(BLANK)
     return lines[:rows]
+
+
+def _head(title: Line, columns: int) -> list[Line]:
+    """Return the title in one row; where that is too narrow, what is shown below the name."""
+    if length(title) <= columns:
+        return [title]
+    name, (told, role) = title
+    return [fit_line((name,), columns), *(line((row, role)) for row in wrap(told, columns, most=2))]
 
 
 def _pieces(words: list[Words]) -> list[Line]:

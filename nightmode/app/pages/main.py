@@ -12,6 +12,7 @@ from nightmode.night.table import Night
 from nightmode.walk.order import Standing, minutes_per_target
 from nightmode.walk.state import OCTANTS
 from nightmode.wording.eclipse import eclipse_now
+from nightmode.wording.entries import points_text
 from nightmode.wording.figures import clock_time, duration, time_of_day
 from nightmode.wording.planets import moment_text
 
@@ -197,7 +198,7 @@ def _clouds(walker: Walker, is_narrow: bool) -> list[str]:
         return []
     if is_narrow:
         return ["clouds"]
-    return ["clear only " + (" ".join(point for point in OCTANTS if point in clear) or "nowhere")]
+    return [f"clear only {points_text(clear)}"]
 
 
 def next_rows(walker: Walker, now_s: float) -> list[int]:

@@ -26,6 +26,8 @@ MESSAGE_S = 60.0
 #: faster than the night, or where another program records and this one only watches. A black screen shows
 #: nothing, and is left alone for a minute.
 CALM_S, QUICK_S, BLACK_S = 5.0, 1.0, 60.0
+NO_ROOM = Say("no room for more: enter keeps it")
+BRING_BACK = Say("dropped; n, then the up key brings it back")
 
 
 class WalkScreen(Paged):
@@ -40,6 +42,7 @@ class WalkScreen(Paged):
         self._question: Prompt | None = None
         self._typed: Callable[[str], Say] | None = None
         self._note_row: int | None = None
+        self._is_note, self._dropped = False, ""
         style = style_of(os.environ, locale.getpreferredencoding(False))
         self._chart, self._circles = Chart(style), CirclesView(style)
 
@@ -271,7 +274,7 @@ class WalkScreen(Paged):
     def do_note(self, _: str) -> None:
         """Ask for a note."""
         self._type(lambda text: self.app.walker.note(text, self.app.now_s(), self._note_row))
-        self._note_row = self.app.walker.shown(self.app.now_s())
+        self._is_note, self._note_row = True, self.app.walker.shown(self.app.now_s())
         self._tell_note()
 
     # -- voice ------------------------------------------------------------------
@@ -292,11 +295,18 @@ class WalkScreen(Paged):
     # -- typing -----------------------------------------------------------------
 
     def _tell_note(self) -> None:
-        walker = self.app.walker
-        name = "the night" if self._note_row is None else walker.night.targets[self._note_row].subject.name
-        self.tell(Say(f"note on {name}: enter keeps   esc: drop   tab: on another"))
+        walker, others = self.app.walker, self._other_rows()
+        other = f"   tab: on {walker.name(others[0])}" if others else ""
+        self.tell(Say(f"note on {walker.name(self._note_row)}: enter keeps   esc: drop{other}"))
         if self.app.aloud is not None:
             self.app.aloud.note(self._note_row)
+
+    def _other_rows(self) -> list[int | None]:
+        """Return what else the note can be on: the target shown (None: the night), the one ticked last."""
+        walker = self.app.walker
+        shown, last = walker.shown(self.app.now_s()), walker.last_ticked()
+        rows = [shown] if last is None else [shown, last]
+        return [row for row in rows if row != self._note_row]
 
     def _type(self, typed: Callable[[str], Say]) -> None:
         self._typed = typed
@@ -304,6 +314,7 @@ class WalkScreen(Paged):
 
     def _stop_typing(self) -> str:
         self._typed = self._note_row = None
+        self._is_note = False
         self.call_after_refresh(self.draw)
         return self.row.close()
 
@@ -330,28 +341,32 @@ class WalkScreen(Paged):
         if event.key == "enter":
             self._enter_typed()
         elif event.key == "escape":
-            self._stop_typing()
-            self.tell(None)
-            if self.app.aloud is not None:
-                self.app.aloud.dropped()
+            self._drop()
         elif event.key == "tab":
             self._note_other()
-        elif event.key in {"up", "down"} and self.app.aloud is not None:
-            self.app.aloud.echo(self.row.value)
-        else:
-            self.row.pressed(event)
+        elif event.key in {"up", "down"}:
+            if self._is_note and event.key == "up":
+                self.row.bring_back(self._dropped)
+            if self.app.aloud is not None:
+                self.app.aloud.echo(self.row.value)
+        elif not self.row.pressed(event):
+            self.tell(NO_ROOM)
 
     def on_paste(self, event: events.Paste) -> None:
         """Paste into the row for typing; elsewhere ignore pasted text, so that it is not taken for keys."""
-        if self._typed is not None:
-            self.row.pasted(event.text)
+        if self._typed is not None and not self.row.pasted(event.text):
+            self.tell(NO_ROOM)
+
+    def _drop(self) -> None:
+        """Close the row for typing; what stood in it can be brought back."""
+        is_note, text = self._is_note, self._stop_typing()
+        if is_note and text:
+            self._dropped = text
+        self.tell(BRING_BACK if is_note and text else None)
+        if self.app.aloud is not None:
+            self.app.aloud.dropped()
 
     def _note_other(self) -> None:
-        if self._note_row is None:
-            return
-        walker = self.app.walker
-        choices = [walker.shown(self.app.now_s()), walker.last_ticked()]
-        others = [row for row in choices if row is not None and row != self._note_row]
-        if others:
-            self._note_row = others[0]
-        self._tell_note()
+        if self._is_note:
+            self._note_row = next(iter(self._other_rows()), self._note_row)
+            self._tell_note()

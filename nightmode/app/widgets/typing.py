@@ -14,6 +14,8 @@ _EDITS = {
     "home": "home",
     "end": "end",
 }
+#: As many characters as a journal holds of one note.
+LONGEST = 2000
 
 
 class TypingRow(Input, can_focus=False):
@@ -29,7 +31,7 @@ class TypingRow(Input, can_focus=False):
     """
 
     def __init__(self) -> None:
-        super().__init__(max_length=500, select_on_focus=False, compact=True)
+        super().__init__(max_length=LONGEST, select_on_focus=False, compact=True)
         self.cursor_blink = False
 
     def begin(self) -> None:
@@ -44,13 +46,24 @@ class TypingRow(Input, can_focus=False):
         self.remove_class("open")
         return self.value.strip()
 
-    def pressed(self, event: events.Key) -> None:
-        """Take a key: a character, or one that edits."""
-        if event.is_printable and event.character:
-            self.insert_text_at_cursor(event.character)
-        elif edit := _EDITS.get(event.key):
-            getattr(self, f"action_{edit}")()
+    def bring_back(self, text: str) -> None:
+        """Put text into an empty row."""
+        if not self.value:
+            self.insert_text_at_cursor(text)
 
-    def pasted(self, text: str) -> None:
-        """Take pasted text, as one line."""
-        self.insert_text_at_cursor(" ".join(text.split()))
+    def pressed(self, event: events.Key) -> bool:
+        """Take a key: a character, or one that edits. Return whether there was room for it."""
+        if event.is_printable and event.character:
+            return self._take(event.character)
+        if edit := _EDITS.get(event.key):
+            getattr(self, f"action_{edit}")()
+        return True
+
+    def pasted(self, text: str) -> bool:
+        """Take pasted text, as one line, as much as there is room for. Return whether that was all."""
+        return self._take(" ".join(text.split()))
+
+    def _take(self, text: str) -> bool:
+        room = LONGEST - len(self.value)
+        self.insert_text_at_cursor(text[:room])
+        return len(text) <= room

@@ -1,0 +1,136 @@
+"""Second thoughts: what is dropped, taken back, set aside or found changed is not lost without a word."""
+
+from textual import events
+
+from nightmode.model.session import Event
+from nightmode.night.loading import new_head
+from nightmode.session.journal import read
+from nightmode.session.opening import opened
+
+
+def screen_text(app):
+    page = app.screen.page
+    return "\n".join("".join(text for text, _ in row) for row in page.lines)
+
+
+def shown_name(app):
+    return app.walker.name(app.walker.shown(app.now_s()))
+
+
+async def test_a_note_that_was_dropped_can_be_brought_back_and_is_only_then_on_disk(walking, journal):
+    async with walking() as (app, pilot):
+        await pilot.press("n", *"round", "space", *"core", "escape")
+        assert "up key brings it back" in screen_text(app)
+        assert read(journal).entries == ()
+        await pilot.press("n", "up", *"!", "up", "enter")
+    assert [entry.note for entry in read(journal).entries if entry.note] == ["round core!"]
+
+
+async def test_a_reading_dropped_is_not_brought_back_into_a_note(walking, journal):
+    async with walking() as (app, pilot):
+        await pilot.press("m", *"21", "escape")
+        assert "brings it back" not in screen_text(app)
+        await pilot.press("n", "up", "enter", "space")
+    assert [entry.event for entry in read(journal).entries[:1]] == [Event.TICK]
+
+
+async def test_a_note_that_is_full_says_so_and_keeps_what_fits(walking, journal):
+    async with walking() as (app, pilot):
+        await pilot.press("n")
+        app.post_message(events.Paste("a" * 1999))
+        await pilot.pause()
+        assert "no room" not in screen_text(app)
+        app.post_message(events.Paste("bcd"))
+        await pilot.pause()
+        assert "no room for more: enter keeps it" in screen_text(app)
+        await pilot.press("e", "enter")
+    assert [entry.note for entry in read(journal).entries if entry.note] == ["a" * 1999 + "b"]
+
+
+async def test_the_note_names_the_other_target_that_tab_puts_it_on(walking):
+    async with walking() as (app, pilot):
+        first = shown_name(app)
+        await pilot.press("n")
+        assert "tab" not in screen_text(app)
+        await pilot.press("escape", "space", "n")
+        assert f"note on {shown_name(app)}: " in screen_text(app)
+        assert f"tab: on {first}" in screen_text(app)
+        await pilot.press("tab")
+        assert f"note on {first}: " in screen_text(app)
+        assert f"tab: on {shown_name(app)}" in screen_text(app)
+
+
+async def test_with_nothing_up_tab_puts_the_note_on_the_target_ticked_last(walking, journal, clock, loaded):
+    async with walking() as (app, pilot):
+        first = shown_name(app)
+        await pilot.press("space")
+        clock.set_s = loaded.night.twilights.sunrise_s
+        await pilot.press("n")
+        assert "note on the night: " in screen_text(app)
+        await pilot.press("tab", *"late", "enter")
+    assert [entry.target for entry in read(journal).entries if entry.note] == [first]
+
+
+async def test_set_aside_again_and_again_shows_every_target_set_aside(walking, clock, loaded):
+    """Where nothing else is left, a target set aside once more makes room for the next one."""
+    async with walking() as (app, pilot):
+        up = app.walker.queue(clock.set_s)
+        await pilot.press(*["z"] * len(up))
+        seen = set()
+        for _ in up:
+            seen.add(app.walker.shown(clock.set_s))
+            await pilot.press("z")
+        assert seen == set(up)
+
+
+UNDONE = [
+    (["c", "4", "6", "enter"], "clouds; clear only: SE SW"),
+    (["c", "0"], "clear all round"),
+    (["w"], "white light"),
+    (["m", *"21,5", "enter"], "sky 21.50 mag/arcsec²"),
+    (["i", "2"], "seeing II"),
+    (["t", "4"], "transparency 4 of 5"),
+    (["t", "h"], "heavy dew"),
+]
+
+
+async def test_undo_says_what_it_took_back(walking):
+    async with walking() as (app, pilot):
+        for keys, words in UNDONE:
+            await pilot.press(*keys)
+            assert words in screen_text(app)
+            await pilot.press("u")
+            assert f" undone: {words}\n" in screen_text(app).replace(" \n", "\n")
+        assert app.walker.state.last_undoable is None
+
+
+async def test_going_on_says_what_has_changed_since(walking, loaded, journal):
+    async with walking() as (_, pilot):
+        await pilot.press("space")
+    head = new_head(loaded, True)
+    elsewhere = {"site": "Quartz ridge", "telescope": "80 mm refractor", "digest": "0" * 16}
+    for changed, words in (
+        ({}, ()),
+        ({"latitude_deg": head.latitude_deg + 0.001}, ()),
+        ({"longitude_deg": head.longitude_deg + 1.0}, ("Larkfell hillside has another position since",)),
+        (
+            elsewhere,
+            (
+                "the plan has changed since",
+                "the site was Larkfell hillside, now Quartz ridge",
+                "the telescope was 200 mm reflector, now 80 mm refractor",
+            ),
+        ),
+    ):
+        now = head.model_copy(update=changed)
+        with opened(loaded.path, now, journal, False, 0.0) as (_, said):
+            assert said.split("; ")[1:] == list(words)
+
+
+async def test_a_telescope_that_the_head_does_not_name_is_noted_with_the_tick(walking, loaded, journal):
+    other = new_head(loaded, True).model_copy(update={"telescope": "80 mm refractor"})
+    with opened(loaded.path, other, journal, False, 0.0):
+        pass
+    async with walking() as (_, pilot):
+        await pilot.press("space")
+    assert read(journal).entries[0].telescope == loaded.night.kit.telescope.name
