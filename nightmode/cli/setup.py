@@ -4,6 +4,7 @@ import argparse
 import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from textwrap import fill
 from typing import TYPE_CHECKING, TypeVar
 
 from nightmode.cli.arguments import Commands
@@ -164,7 +165,7 @@ def _answer(
         try:
             question.checked(text or offered or "", question.ask, given)
         except NightmodeError as problem:
-            say(f"  {problem}")
+            say(fill(str(problem), 79, initial_indent="  ", subsequent_indent="  "))
             continue
         return text or offered or ""
 
@@ -189,11 +190,15 @@ def summary(observer: "Observer", path: str, kept: str) -> str:
     site = _usual(observer.site, observer.observer.site)
     instruments: tuple[Instrument, ...] = (*observer.telescope, *observer.binoculars)
     instrument = _usual(instruments, observer.observer.telescope)
+    parts = ((observer.eyepiece, "eyepiece"), (observer.barlow, "Barlow"), (observer.filter, "filter"))
     lines = [
         f"Wrote {path}" + (f" (the old one is {kept})" if kept else ""),
         f"  {site.name}: {site.latitude_deg:+.3f}, {site.longitude_deg:+.3f}, {site.timezone}",
-        f"  {instrument_text(instrument)}",
-        f"  {_count(len(observer.eyepiece), 'eyepiece')}, {_count(len(observer.filter), 'filter')}",
+        *(
+            f"  {instrument_text(one)}" + ("; the usual one" if one is instrument and instruments[1:] else "")
+            for one in instruments
+        ),
+        f"  {', '.join(_count(len(rows), noun) for rows, noun in parts if rows or noun != 'Barlow')}",
     ]
     if odd := zone_is_odd(site.timezone, site.longitude_deg):
         lines.append(f"  {odd}")

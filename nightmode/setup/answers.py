@@ -15,6 +15,14 @@ M = TypeVar("M", bound=Model)
 
 #: The apparent field of binoculars for which none is given, in degrees (common practice).
 USUAL_APPARENT_DEG = 62.0
+#: Other words for filters that everybody uses.
+_FILTERS_CALLED = {
+    "moon": "neutral",
+    "grey": "neutral",
+    "gray": "neutral",
+    "nd": "neutral",
+    "color": "colour",
+}
 _FILTER_NAMES = {"oiii": "O III filter", "hbeta": "H-beta filter"}
 _INCH = {"1.25in": 1.25, "2in": 2.0, "2.0in": 2.0, "0.965in": 0.965}
 
@@ -83,19 +91,43 @@ def darkness(text: str, where: str) -> dict[str, float | int]:
     )
 
 
+#: The points of the compass, from north through east, each 22.5 degrees after the one before.
+_POINTS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
+_OPEN = re.compile(r"open\s+([^\s:-]+)\s*-\s*([^\s:-]+)(?:\s*:\s*(\S+))?", re.IGNORECASE)
+#: How high the walls beside an open part are said to be, and the width of their edges, degrees.
+_WALL_DEG, _EDGE_DEG = 89.0, 1.0
+
+
 def horizon(text: str, where: str) -> tuple[tuple[float, float], ...]:
-    """Return the horizon line from "azimuth:altitude" pairs; "none" is a flat horizon."""
-    if text.strip().lower() == "none":
+    """Return the horizon line (azimuth, altitude) in degrees from "azimuth:altitude" pairs.
+
+    "none" is a flat horizon; "open NE-SW:10" or "open 45-225:10" one that is 10 degrees high between these
+    directions, through east, and walled all round beside them, as seen from a balcony.
+    """
+    bare = text.strip()
+    if bare.lower() == "none":
         return ()
+    if match := _OPEN.fullmatch(bare):
+        return _opening(_azimuth(match[1], where), _azimuth(match[2], where), number(match[3] or "0", where))
     points = []
-    for pair in text.replace(",", " ").split():
+    for pair in bare.replace(",", " ").split():
         azimuth, colon, altitude = pair.partition(":")
         if not colon:
-            raise NightmodeError(
-                where, f"{pair!r} is not azimuth:altitude", "write pairs like 0:12 90:8 180:3"
-            )
-        points.append((number(azimuth, where), number(altitude, where)))
+            instead = "write pairs like 0:12 90:8 180:3, or from a balcony what is open, like open NE-SW"
+            raise NightmodeError(where, f"{pair!r} is not azimuth:altitude", instead)
+        points.append((_azimuth(azimuth, where), number(altitude, where, "°")))
     return tuple(sorted(points))
+
+
+def _azimuth(text: str, where: str) -> float:
+    point = text.strip().upper()
+    return _POINTS.index(point) * 22.5 if point in _POINTS else number(text, where, "°")
+
+
+def _opening(first_deg: float, last_deg: float, altitude_deg: float) -> tuple[tuple[float, float], ...]:
+    edges = ((first_deg - _EDGE_DEG) % 360.0, (last_deg + _EDGE_DEG) % 360.0)
+    walls = [(edge, _WALL_DEG) for edge in edges]
+    return tuple(sorted([*walls, (first_deg, altitude_deg), (last_deg, altitude_deg)]))
 
 
 def eyepiece(text: str, where: str) -> Eyepiece:
@@ -104,12 +136,13 @@ def eyepiece(text: str, where: str) -> Eyepiece:
     parts = [part.strip().lower() for part in figures.split("/")]
     barrel = _INCH.get(parts[-1])
     sizes = parts if barrel is None else parts[:-1]
-    if not 1 <= len(sizes) <= 2:
-        raise NightmodeError(
-            where, f"{text.strip()!r} is not an eyepiece", "write mm/apparent field like 25/50"
-        )
-    length = number(sizes[0], where, "mm")
-    field = number(sizes[1], where, "°", "deg") if len(sizes) == 2 else 50.0
+    try:
+        length, field = (number(size, where, "mm", "°", "deg") for size in (*sizes, "50")[:2])
+    except NightmodeError:
+        length = None
+    if length is None or not 1 <= len(sizes) <= 2:
+        instead = "write mm/apparent field like 25/50, several with commas like 25/50,10/60"
+        raise NightmodeError(where, f"{text.strip()!r} is not an eyepiece", instead)
     name = name.strip() if equals else f"{length:g} mm eyepiece"
     return make(
         Eyepiece, where, name=name, focal_length_mm=length, apparent_field_deg=field, barrel_in=barrel or 1.25
@@ -126,7 +159,8 @@ def barlow(text: str, where: str) -> Barlow:
 def filter_of(text: str, where: str) -> Filter:
     """Return a filter from its passband, or "name=passband"."""
     name, equals, band = text.rpartition("=")
-    band = band.strip().lower().replace(" ", "").replace("-", "")
+    band = band.strip().lower().replace(" ", "").replace("-", "").removesuffix("filter")
+    band = _FILTERS_CALLED.get(band, band)
     if band not in get_args(Passband):
         words = ", ".join(get_args(Passband))
         raise NightmodeError(where, f"{text.strip()!r} is not a kind of filter", f"write one of {words}")

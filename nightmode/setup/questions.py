@@ -251,7 +251,7 @@ def _what() -> dict[str, How]:
         "aperture": (read("aperture_mm", "mm"), existing("aperture_mm")),
         "focal_length": (read("focal_length_mm", "mm"), existing("focal_length_mm")),
         "obstruction": (read("obstruction_mm", "mm"), existing("obstruction_mm", "0")),
-        "barrel": (read("barrel_in", "in"), existing("barrel_in", "1.25")),
+        "barrel": (read("barrel_in", "inches", "inch", "in", '"', "″"), existing("barrel_in", "1.25")),
         "eyepieces": (_list(answers.eyepiece), _nothing),
         "barlows": (_list(answers.barlow), _nothing),
         "filters": (_list(answers.filter_of), _nothing),

@@ -2,6 +2,7 @@
 
 from contextlib import nullcontext
 
+import numpy as np
 import pytest
 from cli.test_setup import FIRST, interview, observer, run
 from hypothesis import given
@@ -11,8 +12,11 @@ from nightmode.cli import setup
 from nightmode.cli.main import main, values_joined
 from nightmode.errors import NightmodeError
 from nightmode.model.observer import Observer
+from nightmode.model.site import Site
+from nightmode.setup import answers
 from nightmode.setup.observer_from import observer_from
 from nightmode.setup.questions import questions
+from nightmode.walk.usable import horizon_altitude_deg
 
 
 @pytest.fixture
@@ -47,6 +51,50 @@ def test_a_value_that_begins_with_a_minus_needs_no_sign_of_equality(path, flag, 
     assert "-x" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize(
+    ("flag", "text", "read"),
+    [
+        ("--horizon", "N:12,SE:8 270:3°", lambda made: made.site[0].horizon == ((0, 12), (135, 8), (270, 3))),
+        ("--barrel", '1,25"', lambda made: made.telescope[0].barrel_in == 1.25),
+        ("--barrel", "2 inch", lambda made: made.telescope[0].barrel_in == 2),
+        ("--filters", "Moon filter", lambda made: made.filter[-1].passband == "neutral"),
+        (
+            "--eyepieces",
+            "25mm, 10 mm/60°",
+            lambda made: [e.focal_length_mm for e in made.eyepiece][-2:] == [25, 10],
+        ),
+    ],
+)
+def test_answers_are_taken_in_the_words_of_the_trade(path, flag, text, read):
+    run("--observer", path, *FIRST)
+    run("--observer", path, flag, text)
+    assert read(observer(path))
+
+
+@given(
+    first=st.integers(0, 359),
+    width=st.integers(5, 340),
+    height=st.integers(0, 40),
+    aside=st.floats(2.0, 358.0),
+)
+def test_a_balcony_sees_what_is_open_and_nothing_beside_it(first, width, height, aside):
+    """In whatever direction one looks: open sky above the height given, within; walls outside."""
+    line = answers.horizon(f"open {first}-{(first + width) % 360}:{height}", "--horizon")
+    assert Site(name="Balcony", latitude_deg=0, longitude_deg=0, horizon=line).horizon == line
+    (floor,) = horizon_altitude_deg(line, np.array([(first + aside) % 360.0])).ravel().tolist()
+    if aside <= width:
+        assert floor == pytest.approx(height)
+    elif width + 1 <= aside <= 359:
+        assert floor > 88
+
+
+def test_a_balcony_may_be_named_by_the_points_of_the_compass(path):
+    run("--observer", path, *FIRST, "--horizon", "open ne-sw:10")
+    assert observer(path).site[0].horizon == ((44, 89), (45, 10), (225, 10), (226, 89))
+    with pytest.raises(NightmodeError, match="open NE-SW"):
+        run("--observer", path, "--horizon", "south-east")
+
+
 @given(st.integers(20, 2000), st.integers(0, 1500))
 def test_an_obstruction_is_taken_where_it_is_narrower_than_its_own_aperture(aperture, width):
     asked, fits = questions("UTC"), width < aperture
@@ -56,8 +104,8 @@ def test_an_obstruction_is_taken_where_it_is_narrower_than_its_own_aperture(aper
     with nullcontext() if fits else pytest.raises(NightmodeError, match=f"^--obstruction: {says}"):
         made = observer_from(Observer(), setup.filled(None, flags, asked), asked)
         assert (made.telescope[0].aperture_mm, made.telescope[0].obstruction_mm) == (aperture, width)
-    answers = ["Garden", "48", "16", *[""] * 4, "T", str(aperture), "2250", f"{width} mm"]
-    answered, said = interview(None, *answers, *[""] * 9)
+    typed = ["Garden", "48", "16", *[""] * 4, "T", str(aperture), "2250", f"{width} mm"]
+    answered, said = interview(None, *typed, *[""] * 9)
     assert answered["obstruction"] == (f"{width} mm" if fits else "0")
     assert any(says in line for line in said) is not fits
 
