@@ -17,7 +17,7 @@ from nightmode.night.verdict import Verdict, verdict_at
 from nightmode.records import replace
 from nightmode.session.record import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
-from nightmode.walk.order import Standing, coming, queue, standing, walk_order
+from nightmode.walk.order import Standing, coming, queue, standing
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
 from nightmode.wording.entries import (
@@ -95,7 +95,7 @@ class Walker:
 
     def order(self, now_s: float) -> list[int]:
         """Return all rows in walk order."""
-        return walk_order(self.night.chances, now_s)
+        return self.night.in_walk_order(now_s)
 
     def shown(self, now_s: float) -> int | None:
         """Return the row of the target shown, or None when nothing is up and none was asked for."""

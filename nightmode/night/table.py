@@ -28,7 +28,7 @@ from nightmode.sky.selene import MoonFace, moon_face
 from nightmode.sky.vantage import Vantage
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.relief import FeatureTonight
-from nightmode.walk.order import Chance
+from nightmode.walk.order import Chance, walk_order
 from nightmode.walk.usable import Usable
 
 
@@ -107,6 +107,10 @@ class SkyTable(Record, eq=False):
     def chances(self) -> tuple[Chance, ...]:
         """The chances of the targets, by which they are ordered, in the order of rows."""
         return tuple(target.chance for target in self.targets)
+
+    def in_walk_order(self, at_s: float | None = None) -> list[int]:
+        """Return the rows in walk order at an instant, or at the beginning of the night."""
+        return walk_order(self.chances, float(self.time_s[0]) if at_s is None else at_s)
 
     def only(self, rows: Sequence[int]) -> "SkyTable":
         """Return the same sky with only the targets of these rows."""

@@ -21,7 +21,6 @@ from nightmode.report.sights import (
     variable_json,
 )
 from nightmode.visibility.reasons import Verdict
-from nightmode.walk.order import walk_order
 from nightmode.wording.figures import utc_iso
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
@@ -30,11 +29,6 @@ from nightmode.words import Word
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
-
-
-def in_walk_order(night: Night, at_s: float | None = None) -> list[int]:
-    """Return the rows in walk order at an instant, or at the beginning of the night."""
-    return walk_order(night.chances, float(night.time_s[0]) if at_s is None else at_s)
 
 
 #: For rows that do not fit, the date of the next night that shows them, or None.
@@ -96,7 +90,7 @@ def check_json(judged: Judged) -> dict[str, Any]:
             **eclipse_json(night.eclipse),
             **face_json(night, _middle(night) if at_s is None else at_s),
         },
-        "targets": [_target(judged, row) for row in in_walk_order(night, at_s)],
+        "targets": [_target(judged, row) for row in night.in_walk_order(at_s)],
         "problems": [problem_text(problem) for problem in night.problems],
     }
     if at_s is None:

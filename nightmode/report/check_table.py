@@ -5,7 +5,6 @@ from nightmode.model.problem import NeverUsable
 from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import (
     Judged,
-    in_walk_order,
     moment_of,
 )
 from nightmode.wording.earlier import earlier_text
@@ -21,7 +20,7 @@ from nightmode.words import Word
 def check_table(judged: Judged, title: str) -> str:
     """Return what fits and how, what limits it, and what does not fit, why, and when it would."""
     night = judged.night
-    order = in_walk_order(night, judged.at_s)
+    order = night.in_walk_order(judged.at_s)
     fits = [row for row in order if judged.verdicts[row].word is not Word.OUT]
     out = [row for row in order if judged.verdicts[row].word is Word.OUT]
     limited = [row for row in fits if judged.verdicts[row].word is not Word.EASY]

@@ -11,7 +11,7 @@ from nightmode.planning.ahead import NightAhead, best_run, total_hours
 from nightmode.report.eclipse import eclipse_json
 from nightmode.sky.dark import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
 from nightmode.wording.eclipse import eclipse_text
-from nightmode.wording.figures import hours_text, local, time_of_day, utc_iso
+from nightmode.wording.figures import hours_text, local, span_text, time_of_day, utc_iso
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
@@ -57,11 +57,7 @@ def nights_text(nights: Sequence[NightAhead], site: Site, hours: str | None = No
 
 def _line(night: NightAhead, zone: ZoneInfo, marked: bool) -> str:
     date = f"{_WEEKDAYS[night.date.weekday()]} {night.date.day:2d} {night.date:%b}"
-    dark = (
-        f"{time_of_day(night.dark[0][0], zone)}-{time_of_day(night.dark[-1][1], zone)}"
-        if night.dark
-        else "none"
-    )
+    dark = span_text(night.dark[0][0], night.dark[-1][1], zone) if night.dark else "none"
     if night.moon_rises_s is None and night.moon_sets_s is None:
         moon = "up all night" if night.moon_up_when_darkest else "not up"
     else:

@@ -11,7 +11,6 @@ from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
 from nightmode.records import Record, replace
 from nightmode.report.aim_svg import aim_svg
-from nightmode.report.check import in_walk_order
 from nightmode.report.shown_tonight import shown_tonight
 from nightmode.sky.dark import SUNSET_DEG
 from nightmode.wording.aim import Words, sky_words
@@ -23,6 +22,7 @@ from nightmode.wording.figures import (
     field,
     kind_and_place,
     power,
+    span_text,
     time_of_day,
 )
 from nightmode.wording.kit import instrument_and, instruments_item, names_text
@@ -109,7 +109,7 @@ def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False
         hours=tuple(time_of_day(instant, night.site.zone)[:2] for instant in instants),
         rows=tuple(
             replace(_row(night, row, instants, judged[row]), chart=_chart(night, row, with_charts))
-            for row in in_walk_order(night)
+            for row in night.in_walk_order()
         ),
         before_dark=(*night.person.before_dark, *instruments, *_on_what_to_align(night)),
         packing_up=(*night.person.packing_up, *instruments),
@@ -149,7 +149,7 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
     target = night.targets[row]
     subject, zone = target.subject, night.site.zone
     spans = [
-        f"{time_of_day(stretch.start_s, zone)}-{time_of_day(stretch.end_s, zone)} {ENDS[stretch.ends_by]}"
+        f"{span_text(stretch.start_s, stretch.end_s, zone)} {ENDS[stretch.ends_by]}"
         for stretch in target.usable
     ]
     return SheetRow(

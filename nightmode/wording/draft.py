@@ -12,7 +12,7 @@ from nightmode.records import Record
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.objections import Objection
 from nightmode.walk.usable import Usable
-from nightmode.wording.figures import compass_point, power, time_of_day
+from nightmode.wording.figures import compass_point, power, span_text, time_of_day
 from nightmode.wording.kit import instrument_and
 from nightmode.wording.moving import moving_text
 from nightmode.wording.objections import objection_text
@@ -78,10 +78,7 @@ def query_text(query: Query) -> str:
 def remark_text(target: DraftedTarget, zone: ZoneInfo) -> str:
     """Return in one line what the target is, when its turn comes, and what to look with."""
     subject = target.subject
-    spans = ", ".join(
-        f"{time_of_day(stretch.start_s, zone)}-{time_of_day(stretch.end_s, zone)}"
-        for stretch in target.usable
-    )
+    spans = ", ".join(span_text(stretch.start_s, stretch.end_s, zone) for stretch in target.usable)
     place = f"{target.altitude_deg:.0f}° {compass_point(target.azimuth_deg)}"
     parts = [
         f"{subject.kind}" + (f" in {subject.constellation}" if subject.constellation else ""),

@@ -2,9 +2,8 @@
 
 from zoneinfo import ZoneInfo
 
-from nightmode.arrays import Interval
 from nightmode.sky.eclipse import LunarEclipse
-from nightmode.wording.figures import time_of_day
+from nightmode.wording.figures import span_text, time_of_day
 
 
 def eclipse_text(eclipse: LunarEclipse, zone: ZoneInfo) -> str:
@@ -13,9 +12,9 @@ def eclipse_text(eclipse: LunarEclipse, zone: ZoneInfo) -> str:
         return (
             f"penumbral eclipse of the Moon, deepest at {time_of_day(eclipse.greatest, zone)}: a faint shade"
         )
-    words = f"{eclipse.kind} eclipse of the Moon: in the umbra {_span(eclipse.umbra, zone)}"
+    words = f"{eclipse.kind} eclipse of the Moon: in the umbra {span_text(*eclipse.umbra, zone)}"
     if eclipse.total:
-        return f"{words}, total {_span(eclipse.total, zone)}"
+        return f"{words}, total {span_text(*eclipse.total, zone)}"
     return f"{words}, deepest at {time_of_day(eclipse.greatest, zone)} ({eclipse.magnitude:.0%})"
 
 
@@ -27,7 +26,3 @@ def eclipse_now(eclipse: LunarEclipse, now_s: float, zone: ZoneInfo) -> str | No
     if eclipse.umbra and eclipse.umbra[0] - 3600.0 <= now_s < eclipse.umbra[0]:
         return f"eclipse from {time_of_day(eclipse.umbra[0], zone)}"
     return None
-
-
-def _span(span: Interval, zone: ZoneInfo) -> str:
-    return f"{time_of_day(span[0], zone)}-{time_of_day(span[1], zone)}"

@@ -24,6 +24,11 @@ def clock_time(at_s: float, zone: ZoneInfo) -> str:
     return local(at_s, zone).strftime("%H:%M")
 
 
+def span_text(begins_s: float, ends_s: float, zone: ZoneInfo) -> str:
+    """Return a stretch of time at the site: "18:20-04:04"."""
+    return f"{time_of_day(begins_s, zone)}-{time_of_day(ends_s, zone)}"
+
+
 def local(at_s: float, zone: ZoneInfo) -> dt.datetime:
     """Return the local date and time at the site of an instant."""
     return dt.datetime.fromtimestamp(at_s, zone)

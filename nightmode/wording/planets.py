@@ -9,7 +9,7 @@ from nightmode.model.sight import Moment, Sight
 from nightmode.sky.galilean import MOONS
 from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility.points import DISC_ARCMIN
-from nightmode.wording.figures import day, power, time_of_day
+from nightmode.wording.figures import day, power, span_text, time_of_day
 from nightmode.wording.variables import eclipse_line, eclipse_name
 
 #: Half of the cells of the line of moons, and how many radii of Jupiter they show.
@@ -113,7 +113,7 @@ def moment_line(moment: Moment, now_s: float, zone: ZoneInfo) -> str:
         goes = moment.looks[0][0] <= moment.begins_s <= moment.looks[0][1]
         at_s, way = (moment.begins_s, "fades into") if goes else (moment.ends_s, "comes out of")
         return f"{time_of_day(at_s, zone)} {moment.moon} {way} Jupiter's shadow"
-    return f"{time_of_day(moment.begins_s, zone)}-{time_of_day(moment.ends_s, zone)} {moment_text(moment)}"
+    return f"{span_text(moment.begins_s, moment.ends_s, zone)} {moment_text(moment)}"
 
 
 def best_text(highest_deg: float, at_s: float, near: tuple[float, float], zone: ZoneInfo) -> str:

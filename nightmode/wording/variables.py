@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from nightmode.model.sight import Moment
 from nightmode.model.variable import Course, Variability
 from nightmode.sky.varying import VariableTonight
-from nightmode.wording.figures import day, local, time_of_day
+from nightmode.wording.figures import day, local, span_text, time_of_day
 
 #: The classes of the General Catalogue of Variable Stars, by the beginning of their codes, in words.
 _CLASSES = (
@@ -132,7 +132,7 @@ def eclipse_times(moment: Moment, zone: ZoneInfo) -> str:
     told = deepest(moment, zone)
     if moment.ends_s <= moment.begins_s:
         return told
-    return f"{told}; eclipse {time_of_day(moment.begins_s, zone)}-{time_of_day(moment.ends_s, zone)}"
+    return f"{told}; eclipse {span_text(moment.begins_s, moment.ends_s, zone)}"
 
 
 def deepest(moment: Moment, zone: ZoneInfo) -> str:

@@ -4,9 +4,9 @@ import datetime as dt
 
 import pytest
 
-from nightmode.cli.enter import Entering
 from nightmode.cli.main import main
 from nightmode.files.places import shipped
+from nightmode.history.entering import Entering
 from nightmode.model.session import Outcome
 from nightmode.night.loading import load_night, new_head
 from nightmode.session.journal import create, read, resume

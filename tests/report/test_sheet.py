@@ -22,7 +22,6 @@ from nightmode.night.aiming import zenith_then
 from nightmode.night.circumstances import Circumstances, circumstances_on
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdicts
-from nightmode.report.check import in_walk_order
 from nightmode.report.sheet import sheet_html, sheet_text
 from nightmode.report.sheet_rows import sheet_of
 from nightmode.report.shown_tonight import shown_tonight
@@ -64,7 +63,7 @@ def test_the_page_loads_nothing_and_runs_nothing(sheet):
 
 def test_the_page_is_valid_and_every_target_stands_there_once_in_walk_order(opened, sheet):
     _, night = opened
-    names = [night.targets[row].subject.name for row in in_walk_order(night)]
+    names = [night.targets[row].subject.name for row in night.in_walk_order()]
     page = html5lib.HTMLParser(strict=True).parse(sheet_html(sheet))
     spans = [node for node in page.iter("{http://www.w3.org/1999/xhtml}span") if node.get("class") == "name"]
     assert [span.text for span in spans] == names
