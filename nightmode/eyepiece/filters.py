@@ -6,12 +6,16 @@ from typing import NamedTuple
 from nightmode.kinds import Kind, ShinesIn
 from nightmode.model.kit import Filter, Passband
 from nightmode.model.target import DeepSky, Subject
-from nightmode.visibility.verdict import EASY_DEX
+from nightmode.visibility.photometry import mean_surface_brightness_mag
+from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX
 
 #: A filter is suggested if it gains this margin, in dex (our own rule) ...
 GAIN_DEX = 0.1
 #: ... but where there is plenty without it, only if it shows this much more of the target's extent (our own).
 PLENTY_DEX, GAIN_EXTENT = 1.2, 0.1
+#: A planetary nebula with a surface brighter than this, V mag/arcsec², wants power and no filter, as long as
+#: it is at least fair without one (common practice, no published source).
+BRIGHT_SURFACE_MAG = 19.0
 #: Of filters that gain nearly the same, or that all make it easy, take the usual one for the light.
 SAME_DEX = 0.05
 
@@ -45,7 +49,20 @@ def helpful(subject: Subject, filters: Sequence[Filter]) -> list[Filter]:
     return sorted(found, key=lambda filter_: wanted.index(filter_.passband))
 
 
-def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Visibility]) -> str | None:
+def is_bright_disc(subject: Subject) -> bool:
+    """Return whether a target is a planetary nebula with so bright a surface that it wants no filter."""
+    if not isinstance(subject, DeepSky) or subject.kind is not Kind.PLANETARY_NEBULA:
+        return False
+    if subject.magnitude is None or subject.size_arcmin is None:
+        return False
+    minor_arcmin = subject.size_minor_arcmin or subject.size_arcmin
+    surface = mean_surface_brightness_mag(subject.magnitude, subject.size_arcmin, minor_arcmin)
+    return bool(surface < BRIGHT_SURFACE_MAG)
+
+
+def filter_for(
+    subject: Subject, candidates: Sequence[Filter], seen: Callable[[Filter | None], Visibility]
+) -> str | None:
     """Return the name of the filter that helps most through an eyepiece, or None if none helps enough.
 
     seen returns how visible the target is with a filter, or with None. Where that is not known, take the
@@ -54,6 +71,8 @@ def filter_for(candidates: Sequence[Filter], seen: Callable[[Filter | None], Vis
     bare = seen(None)
     if bare.margin_dex is None:
         return candidates[0].name if candidates else None
+    if bare.margin_dex >= FAIR_DEX and is_bright_disc(subject):
+        return None
     gaining = [(filter_, shown) for filter_ in candidates if _gains(bare, shown := seen(filter_))]
     if not gaining:
         return None

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 from nightmode import optics
 from nightmode.arrays import Array, Indices
 from nightmode.eyepiece import FINDING_SPILL, Combination, Limits, sensible
-from nightmode.eyepiece.filters import Visibility, filter_for, helpful
+from nightmode.eyepiece.filters import Visibility, filter_for, helpful, is_bright_disc
 from nightmode.kinds import STARS, Kind
 from nightmode.model.kit import Filter
 from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
@@ -35,6 +35,8 @@ CLUSTER_ROOM, CLUSTER_AMPLE_ROOM, CLUSTER_PUPIL_MM = 2.0, 3.0, 2.5
 #: An easy planetary nebula is looked at for detail: it should look this wide, 1 mm of exit pupil being the
 #: least (common practice, no published source).
 DETAIL_APPARENT_DEG, LEAST_PUPIL_MM = 4.0, 1.0
+#: One with a bright surface bears a narrower beam (common practice, no published source).
+BRIGHT_LEAST_PUPIL_MM = 0.5
 #: The exit pupil that resolves an easy globular (common practice, no published source: 1.5 to 2.5 mm).
 RESOLVING_PUPIL_MM = 2.0
 #: In a small telescope a globular still wants this power, down to this exit pupil (common practice).
@@ -99,7 +101,7 @@ def suggest(
         return None
     helping = helpful(subject, filters)
     chosen, why = _chosen(subject, made, choices, bounds, _with_the_best(judge, helping), view_arcmin)
-    return Suggestion(chosen, filter_for(helping, lambda filter_: judge(chosen, filter_)), why)
+    return Suggestion(chosen, filter_for(subject, helping, lambda filter_: judge(chosen, filter_)), why)
 
 
 def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> MarginOf:
@@ -293,33 +295,47 @@ def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: Margin
 def _closer(
     subject: Subject, best: Combination, framing: Sequence[Combination], margin: MarginOf
 ) -> Chosen | None:
-    """Return a combination with more power than contrast needs, where detail can be seen at no cost, or None.
-
-    An easy globular cluster is to be resolved into stars. A planetary nebula is to look large, as long as it
-    stays easy or, if it is not easy, loses no contrast.
-    """
-    bright = [combination for combination in framing if combination.exit_pupil_mm >= LEAST_PUPIL_MM]
+    """Return a combination with more power than contrast needs, where that shows detail at no cost."""
     if subject.kind is Kind.GLOBULAR_CLUSTER:
-        easy = [combination for combination in bright if _dex(combination, margin) >= EASY_DEX]
-        aperture_mm = best.power * best.exit_pupil_mm
-        wanted = max(aperture_mm / RESOLVING_PUPIL_MM, min(RESOLVING_POWER, aperture_mm / SMALL_PUPIL_MM))
-        chosen = _nearest_power(easy, wanted)
-        return (chosen, Why.RESOLVES) if chosen and chosen.power > best.power else None
+        return _resolving(best, framing, margin)
     if subject.kind is Kind.PLANETARY_NEBULA and (size_deg := width_deg(subject)):
-        most = _dex(best, margin)
-        enough, told = min(EASY_DEX, most - EQUAL_DEX), word_of(most)
-        higher = [combination for combination in bright if combination.power > best.power]
-        as_easy = [
-            combination
-            for combination in higher
-            if (dex := _dex(combination, margin)) >= enough and word_of(dex) is told
-        ]
-        wanted = DETAIL_APPARENT_DEG / size_deg
-        if as_easy and best.power < wanted:
-            wide = [combination for combination in as_easy if combination.power >= wanted]
-            chosen = _nearest_power(as_easy, wanted) if wide else _strongest(as_easy)
-            return (chosen, Why.SMALL) if chosen else None
+        return _for_small_disc(subject, size_deg, best, framing, margin)
     return None
+
+
+def _resolving(best: Combination, framing: Sequence[Combination], margin: MarginOf) -> Chosen | None:
+    """Return what resolves an easy globular cluster into stars."""
+    easy = [
+        combination
+        for combination in framing
+        if combination.exit_pupil_mm >= LEAST_PUPIL_MM and _dex(combination, margin) >= EASY_DEX
+    ]
+    aperture_mm = best.power * best.exit_pupil_mm
+    wanted = max(aperture_mm / RESOLVING_PUPIL_MM, min(RESOLVING_POWER, aperture_mm / SMALL_PUPIL_MM))
+    chosen = _nearest_power(easy, wanted)
+    return (chosen, Why.RESOLVES) if chosen and chosen.power > best.power else None
+
+
+def _for_small_disc(
+    subject: Subject, size_deg: float, best: Combination, framing: Sequence[Combination], margin: MarginOf
+) -> Chosen | None:
+    """Return what makes a planetary nebula look large, as long as it stays easy or loses no contrast."""
+    most = _dex(best, margin)
+    enough, told = min(EASY_DEX, most - EQUAL_DEX), word_of(most)
+    dim_mm = BRIGHT_LEAST_PUPIL_MM if is_bright_disc(subject) else LEAST_PUPIL_MM
+
+    def is_as_good(combination: Combination) -> bool:
+        dex = _dex(combination, margin)
+        least_mm = dim_mm if dex >= EASY_DEX else LEAST_PUPIL_MM
+        return combination.exit_pupil_mm >= least_mm and dex >= enough and word_of(dex).rank <= told.rank
+
+    higher = [combination for combination in framing if combination.power > best.power]
+    as_good, wanted = list(filter(is_as_good, higher)), DETAIL_APPARENT_DEG / size_deg
+    if not as_good or best.power >= wanted:
+        return None
+    is_enough = as_good[-1].power >= wanted
+    chosen = _nearest_power(as_good, wanted) if is_enough else _strongest(as_good)
+    return (chosen, Why.SMALL) if chosen else None
 
 
 def _nearest_power(choices: Sequence[Combination], wanted: float) -> Combination | None:

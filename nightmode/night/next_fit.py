@@ -14,8 +14,9 @@ from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
 from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.glass import glass
-from nightmode.night.glow import filter_losses, is_glow
+from nightmode.night.glow import is_glow
 from nightmode.night.point import pair_margins_of, star_magnitude, star_margin_of
+from nightmode.night.scene import filter_losses
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.records import Record

@@ -31,7 +31,7 @@ from nightmode.visibility.reasons import (
     Verdict,
     WithinReach,
 )
-from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, word
+from nightmode.visibility.verdict import next_word_dex, word
 from nightmode.words import Cause, Word
 
 #: The power that a word asks for, in multiples of the one that gives the least apparent separation: a split
@@ -96,7 +96,7 @@ def _star(
     if told is Word.EASY:
         return Verdict(told, dex, Cause.NONE, WithinReach(aperture_mm))
     # At the same exit pupil a star gains as the square of the aperture.
-    enough_mm = aperture_mm * 10.0 ** ((_next_dex(told) - dex) / 2.0)
+    enough_mm = aperture_mm * 10.0 ** ((float(next_word_dex(dex)) - dex) / 2.0)
     companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
     return Verdict(told, dex, Cause.APERTURE, ApertureNeeded(enough_mm, companion_mag))
 
@@ -120,10 +120,6 @@ def star_margin_of(
     """Return the margin in dex of a star's light at a power, for skies and losses in the air."""
     limit = star_limit_mag(sky_mag, **star_glass(night.targets[row].kit.telescope, night.person, power))
     return points.star_margin_dex(magnitude, loss_mag, limit)
-
-
-def _next_dex(told: Word) -> float:
-    return {Word.FAIR: EASY_DEX, Word.HARD: FAIR_DEX}.get(told, HARD_DEX)
 
 
 def _pair(

@@ -1,23 +1,29 @@
 """The reasons of verdicts on glows: what limits them, and what would change that."""
 
+from math import inf
+
 import numpy as np
 
 from nightmode.kinds import Kind
 from nightmode.model.target import size_arcmin
+from nightmode.night.remedies import Remedies
 from nightmode.night.rest_of_night import low, moon_down_later
 from nightmode.night.table import Night
 from nightmode.records import Record
 from nightmode.sky.vantage import separation_deg
+from nightmode.visibility.limits import DARK_SITE_MAG
 from nightmode.visibility.reasons import (
     ApertureNeeded,
     DiscNeeds,
     ExtentShows,
-    FarAway,
+    Faint,
+    FilterNeeded,
     GlowNeeds,
     Missing,
     MoonNear,
     Overflows,
     Reason,
+    SkyAndApertureNeeded,
     SkyNeeded,
     Spills,
     StarsShow,
@@ -25,18 +31,16 @@ from nightmode.visibility.reasons import (
 )
 from nightmode.words import Cause, Word
 
-#: An aperture more than this many times the present one is not suggested (our own rule).
-WORTH_NAMING = 3.0
+#: A dark sky is named beside an aperture out of proportion if it takes so much off it (our own rule).
+LESS_IN_THE_DARK = 0.75
 
 
 class Needs(Record):
-    """What the model says of one target: word, cause, and what would give the next better word."""
+    """What the model says of one target: word, cause, what would help, and how it shows in the eyepiece."""
 
     word: Word
     cause: Cause
-    sky_mag: float
-    moonless_sky_mag: float
-    aperture_mm: float
+    remedies: Remedies
     seen_fraction: float
     stars_seen: float
     field_deg: float
@@ -97,11 +101,15 @@ def _twilight(night: Night, column: int) -> Reason:
 
 
 def _sky_or_aperture(night: Night, row: int, needs: Needs) -> Reason:
-    """Return the darker sky or the larger aperture that would help; NaN in needs stands for none."""
-    if needs.cause is Cause.SKY and not np.isnan(needs.sky_mag):
-        return SkyNeeded(needs.sky_mag, without_moon=False)
-    if needs.cause is Cause.SKY and not np.isnan(needs.moonless_sky_mag):
-        return SkyNeeded(needs.moonless_sky_mag, without_moon=True)
-    if needs.aperture_mm <= night.targets[row].kit.telescope.aperture_mm * WORTH_NAMING:
-        return ApertureNeeded(needs.aperture_mm)
-    return FarAway()
+    """Return the filter, the darker sky or the larger aperture that would help, nearest at hand first."""
+    helping, aperture_mm = needs.remedies, night.targets[row].kit.telescope.aperture_mm
+    if helping.filter is not None:
+        return FilterNeeded(helping.filter)
+    if helping.sky_mag is not None:
+        return SkyNeeded(helping.sky_mag, without_moon=False)
+    if helping.moonless_sky_mag is not None:
+        return SkyNeeded(helping.moonless_sky_mag, without_moon=True)
+    here_mm, dark_mm = helping.aperture_mm or inf, helping.dark_aperture_mm or inf
+    if dark_mm < LESS_IN_THE_DARK * here_mm:
+        return SkyAndApertureNeeded(DARK_SITE_MAG, max(dark_mm, aperture_mm))
+    return ApertureNeeded(here_mm) if here_mm < inf else Faint()

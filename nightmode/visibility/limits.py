@@ -13,13 +13,13 @@ from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
 from nightmode.visibility.sky import moon_veil_nl, sky_brightness_mag
-from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, Margin, margin
+from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, Margin, margin, next_word_dex
 from nightmode.words import Cause
 
 DARK_SITE_MAG = 21.7
 BRIGHTEST_MAG, DARKEST_MAG = 14.0, 22.0
 SMALLEST_MM, LARGEST_MM = 20.0, 1000.0
-_HALVINGS = 14
+_HALVINGS = 10
 # What can be taken away, in the order of `limiting_cause`; then what it says otherwise.
 _CAUSES = (
     Cause.SKY, Cause.MOON, Cause.TWILIGHT, Cause.LOW, Cause.FIELD, Cause.POWER,
@@ -28,6 +28,9 @@ _CAUSES = (
 _NUMBER = {cause: number for number, cause in enumerate(_CAUSES)}
 # What taking a condition away must gain before it is blamed rather than the aperture.
 BLAME_DEX = 0.15
+# Moon, twilight and a low place are blamed only where without them this part of the way to the next better
+# word would be gone; and nothing is called low from this altitude on (our own rules).
+ENOUGH, LOW_DEG = 0.5, 30.0
 
 
 class Conditions(Record):
@@ -74,7 +77,8 @@ def limiting_cause(
     seen is the margin as things are, if it has been worked out already.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
-    zenith), size against field (a field without end); aperture where none of them gains 0.15 dex. What the
+    zenith), size against field (a field without end); aperture where none of them gains 0.15 dex. Moon,
+    twilight and low altitude must gain half of what the next better word needs, too. What the
     field has no room for is the field's doing, whatever it gains; and it is the power's that something bright
     enough to be fair looks like a star.
     NONE where it is easy already; the missing figure where the margin is unknown. glass holds the telescope
@@ -93,6 +97,10 @@ def limiting_cause(
         Cause.FIELD: _dex(light, conditions, {**glass, "true_field_deg": 180.0}),
     }
     gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
+    gap = next_word_dex(now) - now
+    for cause in (Cause.MOON, Cause.TWILIGHT, Cause.LOW):
+        gains[_NUMBER[cause]] *= gains[_NUMBER[cause]] >= ENOUGH * gap
+    gains[_NUMBER[Cause.LOW]] *= np.asarray(conditions.altitude_deg) < LOW_DEG
     number = np.where(gains.max(axis=0) >= BLAME_DEX, gains.argmax(axis=0), _NUMBER[Cause.APERTURE])
     number = np.where(seen.is_bound, _NUMBER[Cause.FIELD], number)
     is_starlike = (seen.power_times > 1.0) & (now >= FAIR_DEX)
@@ -125,15 +133,22 @@ def aperture_needed_mm(
     wanted_dex: ArrayLike = HARD_DEX,
     **glass: ArrayLike,
 ) -> np.ndarray:
-    """Return the smallest aperture that gives a margin at the same exit pupil and field, 20 to 1000 mm.
+    """Return the smallest aperture that gives a margin in the same field, 20 to 1000 mm.
 
-    NaN where none of them does, and where the margin is unknown. glass holds the telescope and the
-    eye: the named arguments of `margin`.
+    The better of two powers counts: that of the same exit pupil, and the present one as long as the pupil of
+    the eye takes the beam. NaN where no aperture does, and where the margin is unknown. glass holds the
+    telescope and the eye: the named arguments of `margin`.
     """
     start = np.asarray(glass["aperture_mm"], float)
 
     def dex_at(log_aperture: np.ndarray) -> np.ndarray:
-        return margin(light, sky_mag, loss_mag, **_larger(glass, np.exp(log_aperture) / start)).best_dex
+        larger = _larger(glass, np.exp(log_aperture) / start)
+        least_power = larger["aperture_mm"] / np.asarray(glass.get("pupil_mm", defaults.PUPIL_MM))
+        brighter = {**larger, "magnification": np.maximum(glass["magnification"], least_power)}
+        return np.fmax(
+            margin(light, sky_mag, loss_mag, **larger).best_dex,
+            margin(light, sky_mag, loss_mag, **brighter).best_dex,
+        )
 
     return np.exp(_least(dex_at, wanted_dex, np.log(SMALLEST_MM), np.log(LARGEST_MM)))
 

@@ -233,8 +233,21 @@ class ApertureNeeded(Reason):
     companion_mag: float | None = None
 
 
-class FarAway(Reason):
-    """Neither a darker sky alone nor any aperture of usual size gives the next better word."""
+class FilterNeeded(Reason):
+    """The next better word needs a filter of this kind, and nothing else."""
+
+    passband: str
+
+
+class SkyAndApertureNeeded(Reason):
+    """The next better word needs both a moonless zenith of so many mag/arcsec2 and this aperture."""
+
+    zenith_mag: float
+    aperture_mm: float
+
+
+class Faint(Reason):
+    """It is too faint for its size: no sky and no aperture give the next better word."""
 
 
 class WrongLight(Reason):

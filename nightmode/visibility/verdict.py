@@ -112,6 +112,12 @@ def word_of(margin_dex: float) -> Word:
     return rank_of(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
 
 
+def next_word_dex(margin_dex: ArrayLike) -> np.ndarray:
+    """Return the margin from which on the next better word holds; that of easy where it is easy already."""
+    dex = np.asarray(margin_dex, float)
+    return np.where(dex >= FAIR_DEX, EASY_DEX, np.where(dex >= HARD_DEX, FAIR_DEX, HARD_DEX))
+
+
 def _most_of_a_cluster_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarray:
     """The most that there is in a cluster wider than the field, however bright; no bound for all else."""
     over = np.log10(light.semi_major_arcmin / (OVERFLOW * 30.0 * np.asarray(true_field_deg, float)))

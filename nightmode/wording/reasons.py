@@ -13,6 +13,7 @@ from nightmode.words import Cause, Word
 _APERTURES_MM = (
     30, 40, 50, 60, 70, 80, 90, 100, 115, 130, 150, 180, 200, 250, 300, 350, 400, 450, 500, 600, 760, 900
 )  # fmt: skip
+_FILTERS = {"oiii": "an O III filter", "narrowband": "a narrowband filter", "hbeta": "an H-beta filter"}
 #: What the next better word is.
 _BETTER = {Word.FAIR: Word.EASY, Word.HARD: Word.FAIR}
 
@@ -216,10 +217,18 @@ def _wanted(word: Word, thing: str, joint: str) -> str:
 
 
 @_say.register
-def _(reason: reasons.FarAway, word: Word, zone: ZoneInfo) -> str:
-    if word.shows:
-        return "a darker sky or more aperture would help"
-    return "needs a far darker sky and more aperture"
+def _(reason: reasons.FilterNeeded, word: Word, zone: ZoneInfo) -> str:
+    return _wanted(word, _FILTERS.get(reason.passband, reason.passband), "with")
+
+
+@_say.register
+def _(reason: reasons.SkyAndApertureNeeded, word: Word, zone: ZoneInfo) -> str:
+    return _wanted(word, f"{_aperture(reason.aperture_mm)} in a sky of {reason.zenith_mag:.1f}", "with")
+
+
+@_say.register
+def _(reason: reasons.Faint, word: Word, zone: ZoneInfo) -> str:
+    return "faint for its size under any sky"
 
 
 @_say.register

@@ -1,6 +1,7 @@
 """What is said with a verdict, as an experienced friend would: common practice, no published source."""
 
 import datetime as dt
+import re
 from functools import cache
 
 import pytest
@@ -100,3 +101,51 @@ def test_more_power_makes_a_disc_of_it():
     low = verdict_at(night, 0, at_s, combination[36])
     assert low.word is Word.FAIR
     assert reason_text(low, night.site.zone) == "looks like a star at 36x; a disc from 39x"
+
+
+BRIGHT_DISCS = [
+    (name, date)
+    for date, names in (
+        (SUMMER, ("M 57", "NGC 6543", "NGC 6572", "NGC 6210", "NGC 6826", "NGC 6818", "NGC 7027")),
+        (AUTUMN, ("NGC 7662", "NGC 7009", "IC 418")),
+        (SPRING, ("NGC 2392", "NGC 3242", "NGC 2440")),
+    )
+    for name in names
+]
+
+
+@pytest.mark.parametrize("kit", ["114 suburb", "200 country", "500 desert"])
+@pytest.mark.parametrize(("name", "date"), BRIGHT_DISCS)
+def test_a_small_bright_planetary_wants_power_and_no_filter(name, date, kit):
+    look = night_of(name, kit, date).targets[0].look
+    assert look.filter is None
+    assert look.combination.power >= 140
+
+
+@pytest.mark.parametrize(
+    ("name", "date"),
+    [("M 27", SUMMER), ("M 97", SPRING), ("M 76", AUTUMN), ("NGC 246", AUTUMN), ("NGC 6781", SUMMER)],
+)
+def test_a_large_or_faint_planetary_wants_the_filter(name, date):
+    assert night_of(name, "114 suburb", date).targets[0].look.filter == "oiii"
+
+
+@pytest.mark.parametrize(
+    ("name", "kit", "date", "help_"),
+    [
+        # A filter is the cheapest help for what shines in lines, where the telescope has none ...
+        ("M 27", "70 city", SUMMER, r"fair with an O III filter"),
+        ("M 76", "70 city", AUTUMN, r"needs an O III filter"),
+        # ... but none is named for a bright disc, for starlight, for binoculars, or where one is at hand.
+        ("M 57", "70 city", SUMMER, r"easy in a sky of \d\d\.\d"),
+        ("M 33", "70 city", AUTUMN, r"needs a sky of \d\d\.\d"),
+        ("NGC 6888", "10x50", SUMMER, r"fair (in a sky of|with) .*"),
+        ("NGC 6888", "200 country", SUMMER, r"easy with \d+ mm"),
+        # What neither a sky nor an aperture alone would show gets both figures.
+        ("NGC 520", "70 city", AUTUMN, r"needs \d+ mm in a sky of 21\.7"),
+    ],
+)
+def test_what_would_help_is_said_with_its_figure(name, kit, date, help_):
+    word, reason = told(name, kit, date)
+    assert word is not Word.EASY
+    assert re.fullmatch(help_, reason), reason

@@ -1,0 +1,114 @@
+"""What would give a glow the next better word: a filter, a darker sky, more aperture, or both of these."""
+
+import numpy as np
+
+from nightmode.arrays import Array, Indices
+from nightmode.eyepiece.filters import is_bright_disc, passbands
+from nightmode.model.kit import Binoculars, Passband
+from nightmode.model.target import shines_in
+from nightmode.night.scene import Scene
+from nightmode.night.table import Night
+from nightmode.records import Record, replace
+from nightmode.visibility import limits
+from nightmode.visibility.filters import filter_loss_mag
+from nightmode.visibility.photometry import nanolambert
+from nightmode.visibility.sky import site_glow_nl
+from nightmode.visibility.verdict import FAIR_DEX, margin, next_word_dex
+from nightmode.words import Cause
+
+#: An aperture more than this many times the present one is looked for only where no sky helps (our own rule).
+WORTH_NAMING = 3.0
+
+
+class Remedies(Record):
+    """What would give a target the next better word; None for what would not, or was not asked for.
+
+    filter            a kind that the telescope has not
+    sky_mag           a moonless zenith so dark, mag/arcsec², with the Moon as it is
+    moonless_sky_mag  the same, with the Moon down
+    aperture_mm       under the sky as it is
+    dark_aperture_mm  under a dark sky (`limits.DARK_SITE_MAG`) without the Moon
+    """
+
+    filter: Passband | None = None
+    sky_mag: float | None = None
+    moonless_sky_mag: float | None = None
+    aperture_mm: float | None = None
+    dark_aperture_mm: float | None = None
+
+
+def remedies(night: Night, rows: Indices, scene: Scene, causes: Array, dex: Array) -> list[Remedies]:
+    """Return what would help each target that is limited by sky or aperture; nothing for the others.
+
+    What is farther from hand is looked for only where nothing nearer helps, for each figure costs some ms.
+    """
+    goal, by_sky, by_aperture = next_word_dex(dex), causes == Cause.SKY, causes == Cause.APERTURE
+    sky, moonless = _zeniths_needed(scene, goal, by_sky)
+    no_sky = by_sky & np.isnan(sky) & np.isnan(moonless)
+    here = _apertures_needed(scene, scene.conditions, goal, by_aperture | no_sky)
+    is_far = by_aperture & ~(here <= WORTH_NAMING * scene.glass["aperture_mm"])
+    sky, moonless = np.where(is_far, _zeniths_needed(scene, goal, is_far), (sky, moonless))
+    is_near = here <= WORTH_NAMING * scene.glass["aperture_mm"]
+    neither = (no_sky | is_far) & np.isnan(sky) & np.isnan(moonless) & ~is_near
+    there = _apertures_needed(scene, _dark(scene.conditions), goal, neither)
+    figures = np.stack([sky, moonless, here, there], axis=-1)
+    return [
+        Remedies(
+            _filter(night, row, scene.some(np.array([place])), goal[place]) if is_asked else None,
+            *(None if np.isnan(value) else value for value in figures[place].tolist()),
+        )
+        for place, (row, is_asked) in enumerate(zip(rows.tolist(), by_sky | by_aperture, strict=True))
+    ]
+
+
+def _dark(conditions: limits.Conditions) -> limits.Conditions:
+    zenith_mag = np.maximum(conditions.zenith_mag, limits.DARK_SITE_MAG)
+    return replace(conditions, zenith_mag=zenith_mag, moon_altitude_deg=np.full(zenith_mag.shape, -90.0))
+
+
+def _filter(night: Night, row: int, scene: Scene, goal_dex: float) -> Passband | None:
+    """Return the filter for a target's light that would do, if the telescope has none of that kind."""
+    target = night.targets[row]
+    if goal_dex > FAIR_DEX and is_bright_disc(target.subject):
+        return None
+    if isinstance(target.kit.telescope, Binoculars):
+        return None
+    light, owned = shines_in(target.subject), {filter_.passband for filter_ in target.kit.filters}
+    for passband in passbands(light):
+        off_sky, off_object = np.array([filter_loss_mag(passband, light)]).T
+        glass = scene.glass | {"sky_filter_mag": off_sky, "object_filter_mag": off_object}
+        seen = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **glass)
+        if passband not in owned and seen.best_dex[0] >= goal_dex:
+            return passband
+    return None
+
+
+def _zeniths_needed(scene: Scene, goal_dex: Array, asked: Array) -> tuple[Array, Array]:
+    """Return the moonless zenith, mag/arcsec², that gives a margin: with the Moon, and without; (N,) each."""
+    sky, moonless = np.full((2, len(asked)), np.nan)
+    if (which := np.flatnonzero(asked)).size:
+        some = scene.some(which)
+        conditions = some.conditions
+        needed = limits.sky_needed_mag(some.light, conditions.loss_mag(), goal_dex[which], **some.glass)
+        down = replace(conditions, moon_altitude_deg=np.full(which.size, -90.0))
+        sky[which], moonless[which] = _zenith_of(needed, conditions), _zenith_of(needed, down)
+    return sky, moonless
+
+
+def _apertures_needed(scene: Scene, conditions: limits.Conditions, goal_dex: Array, asked: Array) -> Array:
+    """Return the aperture, mm, that gives a margin under these conditions; (N,), NaN where none does."""
+    found = np.full(len(asked), np.nan)
+    if (which := np.flatnonzero(asked)).size:
+        some = scene.some(which)
+        sky_mag, loss_mag = conditions.sky_mag()[which], conditions.loss_mag()[which]
+        found[which] = limits.aperture_needed_mm(some.light, sky_mag, loss_mag, goal_dex[which], **some.glass)
+    return found
+
+
+def _zenith_of(needed_mag: Array, conditions: limits.Conditions) -> Array:
+    """Return the zenith, mag/arcsec², under which the sky at a target is needed_mag; NaN if above 22."""
+    site = site_glow_nl(conditions.zenith_mag, conditions.altitude_deg, conditions.mag_per_airmass)
+    left = nanolambert(needed_mag) - (nanolambert(conditions.sky_mag()) - site)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        zenith = conditions.zenith_mag - 2.5 * np.log10(np.where(left > 0.0, left, np.nan) / site)
+    return np.where(zenith <= limits.DARKEST_MAG, zenith, np.nan)

@@ -1,0 +1,55 @@
+"""What the visibility model needs to know of glows on a night: their light, their sky, the glass."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from nightmode.arrays import Array, Indices
+from nightmode.catalog.light import lights_of
+from nightmode.eyepiece import Combination
+from nightmode.model.target import shines_in
+from nightmode.night.contrast import conditions_at
+from nightmode.night.glass import glass
+from nightmode.night.table import Night
+from nightmode.records import Record
+from nightmode.visibility import limits
+from nightmode.visibility.filters import filter_loss_mag
+from nightmode.visibility.profile import Light
+
+
+class Scene(Record, eq=False):
+    """N targets, each under its own sky and in its own eyepiece: arrays (N,), curves of light (N, radii)."""
+
+    light: Light
+    conditions: limits.Conditions
+    glass: dict[str, Array]
+
+    def some(self, which: Indices) -> "Scene":
+        """Return the scene of some of the targets."""
+        count = len(self.light.magnitude)
+        conditions = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.conditions).items()}
+        glass = {name: value[which] for name, value in self.glass.items()}
+        return Scene(self.light.some(which), limits.Conditions(**conditions), glass)
+
+
+def scene_of(
+    night: Night, rows: Indices, columns: Indices, combinations: Sequence[Combination], zenith_mag: float
+) -> Scene:
+    """Return the scene of targets `rows`, each at its own minute and through its own combination."""
+    subjects = [night.targets[row].subject for row in rows]
+    through = [
+        glass(night.targets[row].kit.telescope, night.person, combination)
+        for row, combination in zip(rows, combinations, strict=True)
+    ]
+    figures = {name: np.array([glass[name] for glass in through]) for name in through[0]}
+    taken = np.array([filter_losses(night, row) for row in rows])
+    figures |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
+    return Scene(lights_of(subjects), conditions_at(night, rows, columns, zenith_mag), figures)
+
+
+def filter_losses(night: Night, row: int) -> tuple[float, float]:
+    """Return the magnitudes the filter suggested for a target takes off sky and object."""
+    target = night.targets[row]
+    name = target.look.filter if target.look else None
+    passband = next((filter_.passband for filter_ in target.kit.filters if filter_.name == name), None)
+    return filter_loss_mag(passband, shines_in(target.subject)) if passband else (0.0, 0.0)
