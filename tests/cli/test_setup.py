@@ -14,9 +14,14 @@ from nightmode.cli import setup
 from nightmode.errors import NightmodeError
 from nightmode.files.places import observer_file
 from nightmode.files.toml import read_toml
-from nightmode.model.observer import Observer
+from nightmode.model.kit import Binoculars
+from nightmode.model.observer import Observer, Person
+from nightmode.model.site import Site
+from nightmode.report.setup import setup_text
 from nightmode.setup import changes
+from nightmode.setup.interview import interview as interviewed
 from nightmode.setup.questions import questions
+from nightmode.setup.timezone import local_zone
 
 FIRST = [
     *("--site", "Garden", "--latitude", "48 12 36 N", "--longitude", "16.37E", "--elevation", "170 m"),
@@ -241,7 +246,7 @@ def interview(there, *answers):
         except StopIteration:
             raise EOFError from None
 
-    given = setup.interview(there, questions("Europe/Vienna"), Path("observer.toml"), ask, said.append)
+    given = interviewed(there or Observer(), questions("Europe/Vienna"), ask, said.append)
     return given, said
 
 
@@ -300,14 +305,19 @@ def test_the_file_is_toml_with_awkward_names(path):
     [("Europe/Vienna", 16.4, False), ("Europe/Vienna", -116.4, True), ("Pacific/Auckland", 174.8, False)],
 )
 def test_a_zone_far_from_the_sun_is_remarked_on(zone, longitude_deg, odd):
-    assert bool(setup.zone_is_odd(zone, longitude_deg)) is odd
+    there = Observer(
+        observer=Person(site="A", telescope="8x42"),
+        site=(Site(name="A", latitude_deg=48.0, longitude_deg=longitude_deg, timezone=zone),),
+        binoculars=(Binoculars(name="8x42", magnification=8, aperture_mm=42, true_field_deg=7.5),),
+    )
+    assert ("is longitude east positive" in setup_text(there, "observer.toml", "")) is odd
 
 
 @pytest.mark.parametrize("zone", ["Europe/Vienna", "Mars/Base", "/etc/passwd", "", "x" * 300])
 def test_the_zone_of_the_machine_is_offered_if_there_is_one_of_that_name(monkeypatch, zone):
     monkeypatch.setenv("TZ", zone)
     monkeypatch.setattr(os.path, "realpath", lambda _: "/usr/share/zoneinfo/Asia/Tokyo")
-    assert setup.local_zone() == ("Europe/Vienna" if zone == "Europe/Vienna" else "Asia/Tokyo")
+    assert local_zone() == ("Europe/Vienna" if zone == "Europe/Vienna" else "Asia/Tokyo")
 
 
 def test_the_real_program_asks_and_writes(tmp_path):

@@ -8,12 +8,12 @@ from cli.test_setup import FIRST, interview, observer, run
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.cli import setup
 from nightmode.cli.main import main, values_joined
 from nightmode.errors import NightmodeError
 from nightmode.model.observer import Observer
 from nightmode.model.site import Site
 from nightmode.setup import answers
+from nightmode.setup.interview import filled
 from nightmode.setup.observer_from import observer_from
 from nightmode.setup.questions import questions
 from nightmode.walk.usable import horizon_altitude_deg
@@ -102,7 +102,7 @@ def test_an_obstruction_is_taken_where_it_is_narrower_than_its_own_aperture(aper
     flags |= {"focal_length": "2250", "aperture": f"{aperture} mm", "obstruction": str(width)}
     says = f"{width} mm lets no light past in an aperture of {aperture} mm"
     with nullcontext() if fits else pytest.raises(NightmodeError, match=f"^--obstruction: {says}"):
-        made = observer_from(Observer(), setup.filled(None, flags, asked), asked)
+        made = observer_from(Observer(), filled(Observer(), flags, asked), asked)
         assert (made.telescope[0].aperture_mm, made.telescope[0].obstruction_mm) == (aperture, width)
     typed = ["Garden", "48", "16", *[""] * 4, "T", str(aperture), "2250", f"{width} mm"]
     answered, said = interview(None, *typed, *[""] * 9)

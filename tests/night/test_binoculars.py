@@ -2,14 +2,12 @@
 
 import datetime as dt
 import json
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from nightmode.catalog.resolve import resolve
 from nightmode.cli.main import main
-from nightmode.cli.setup import interview
 from nightmode.eyepiece.suggestion import Why
 from nightmode.files.places import shipped
 from nightmode.files.toml import read_toml
@@ -23,6 +21,7 @@ from nightmode.night.equipping import equip
 from nightmode.night.opening import night_sky
 from nightmode.night.pairs import pair_in
 from nightmode.night.verdict import verdicts
+from nightmode.setup.interview import interview
 from nightmode.setup.observer_from import observer_from
 from nightmode.setup.questions import questions
 from nightmode.sky.kernel import open_sky
@@ -128,7 +127,7 @@ def test_who_has_no_telescope_is_asked_for_binoculars():
         asked.append(prompt.partition(" (")[0])
         return told.get(asked[-1], "")
 
-    given = interview(None, questions("UTC"), Path("observer.toml"), ask, lambda text: None)
+    given = interview(Observer(), questions("UTC"), ask, lambda text: None)
     assert not {"Aperture", "Focal length", "Focuser"} & set(asked)
     made = observer_from(Observer(), given, questions("UTC"))
     assert (made.telescope, made.observer.telescope) == ((), "8x42 binoculars")
