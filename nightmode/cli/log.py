@@ -1,6 +1,7 @@
 """`nightmode log`: past sessions as pages, tables or data."""
 
 import argparse
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from nightmode.cli.arguments import Commands, add_output
@@ -14,6 +15,8 @@ FORMATS = ("text", "markdown", "csv", "json", "html")
 _BY_ENDING = {".md": "markdown", ".csv": "csv", ".json": "json", ".html": "html", ".htm": "html"}
 #: Curves are drawn for this many nights, the latest ones; each takes some hundredths of a second.
 MOST_PICTURES = 100
+NOTHING_THAT_FITS = "Nothing noted yet that fits."
+NOTHING_YET = "Nothing noted yet: nightmode walk and nightmode enter keep what you see."
 EXAMPLE = """\
 examples:
   nightmode log                        every night in a line
@@ -54,12 +57,12 @@ def run(args: argparse.Namespace) -> int:
     ending = args.output.suffix.lower() if args.output else ""
     form = args.format or _BY_ENDING.get(ending, "text")
     with red_stdout(args.red or load_observer(None).observer.red):
-        hand_over(_text(story, form), args)
+        hand_over(_text(story, form, args.words), args)
         say_left_out(history.left_out, history.damaged)
     return 0
 
 
-def _text(story: "Story", form: str) -> str:
+def _text(story: "Story", form: str, words: Sequence[str]) -> str:
     import json
 
     from nightmode.report.log.data import log_csv, log_json
@@ -74,7 +77,7 @@ def _text(story: "Story", form: str) -> str:
     if form == "html":
         return log_html(story, _heights(story))
     if not story.sittings and not story.sections:
-        return "Nothing noted yet that fits.\n"
+        return f"{NOTHING_THAT_FITS if words else NOTHING_YET}\n"
     return (log_markdown(story) if form == "markdown" else log_text(story)) + "\n"
 
 

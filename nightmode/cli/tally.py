@@ -115,20 +115,20 @@ def _overview(args: argparse.Namespace, history: "History") -> str:
         raise NightmodeError("--html", "shows one list", "name it: nightmode tally messier --html")
     tallies = _tallies(history)
     if form == "json":
-        return json.dumps(overview_json(tallies), ensure_ascii=False, indent=1) + "\n"
+        return json.dumps(overview_json(list(tallies.values())), ensure_ascii=False, indent=1) + "\n"
     return overview_text(tallies) + "\n"
 
 
-def _tallies(history: "History") -> "list[Tally]":
-    """Return the tally of every list that comes with the program, and of all that was ever looked at."""
+def _tallies(history: "History") -> "dict[str, Tally]":
+    """Return the tally of every list that comes with the program, and of all ever looked at, under ""."""
     from nightmode.history.lists import list_names, read_list
     from nightmode.history.objects import identify
     from nightmode.history.tally import looks_by_object, tally, tally_of_everything
 
     looks = looks_by_object(history.sittings)
-    plans = [read_list(name) for name in list_names()]
-    tallies = [
-        tally(plan.title, [(target.name, identify(target.name)) for target in plan.target], looks)
-        for plan in plans
-    ]
-    return [*tallies, tally_of_everything("All that was ever looked at", looks)]
+    plans = {name: read_list(name) for name in list_names()}
+    tallies = {
+        name: tally(plan.title, [(target.name, identify(target.name)) for target in plan.target], looks)
+        for name, plan in plans.items()
+    }
+    return tallies | {"": tally_of_everything("All that was ever looked at", looks)}

@@ -1,5 +1,6 @@
 """Identifies an object under all its names, with the help of the catalogue."""
 
+from collections.abc import Sequence
 from functools import cache
 
 from nightmode.catalog.names import plain_key
@@ -36,3 +37,11 @@ def identify(name: str) -> Identity:
     return Identity(
         plain_key(subject.name), subject.name, subject.kind.value, subject.constellation, subject.other_names
     )
+
+
+def under_several_names(names: Sequence[str]) -> list[tuple[str, ...]]:
+    """Return the names that mean one object, a tuple for each object that is named more than once."""
+    by_key: dict[str, list[str]] = {}
+    for name in names:
+        by_key.setdefault(identify(name).key, []).append(name)
+    return [tuple(same) for same in by_key.values() if len(same) > 1]

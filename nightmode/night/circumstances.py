@@ -121,7 +121,9 @@ def _choose(
         if known:
             return known[0]
         raise NightmodeError(
-            what, "is given neither in the plan nor in observer.toml", f"add a [{what}] table to the plan"
+            what,
+            "is given neither in the plan nor in observer.toml",
+            f"run nightmode setup, or add a [{what}] table to the plan",
         )
     if (found := _named(wanted, known)) is not None:
         return found

@@ -1,13 +1,14 @@
 """What fits on a night, as text: a few lines about the night, then tables of at most 80 columns."""
 
 from nightmode.catalog.magnitudes import is_from_blue
+from nightmode.history.objects import under_several_names
 from nightmode.model.problem import NeverUsable
 from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import (
     Judged,
     moment_of,
 )
-from nightmode.wording.earlier import earlier_text
+from nightmode.wording.earlier import earlier_text, same_text
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, cut, power, time_of_day
 from nightmode.wording.kit import instrument_and, names_text
@@ -41,7 +42,8 @@ def check_table(judged: Judged, title: str) -> str:
         lines += [_misfit(judged, row) for row in out]
     if known := [row for row in order if night.targets[row].chance.key in judged.earlier]:
         lines += ["", "Looked at before:", *(_earlier(judged, row) for row in known)]
-    notes = [*_other_problems(night), *_blue(night)]
+    same = under_several_names([target.subject.name for target in night.targets])
+    notes = [*_other_problems(night), *_blue(night), *(f"- {same_text(names)}" for names in same)]
     return "\n".join(line.rstrip() for line in [*lines, *([""] if notes else []), *notes])
 
 
@@ -54,10 +56,11 @@ def _heading(night: Night, title: str) -> list[str]:
         if dark
         else "no darkness"
     )
-    rises, sets = (time_of_day(times[0] if times else None, zone) for times in (moon.rises_s, moon.sets_s))
+    moves = [f", rises {time_of_day(at_s, zone)}" for at_s in moon.rises_s[:1]]
+    moves += [f", sets {time_of_day(at_s, zone)}" for at_s in moon.sets_s[:1]]
     lines = [
-        f"{title}: night of {night.date:%d %B %Y} at {night.site.name}",
-        f"{told}; Moon {moon.illuminated * 100:.0f} %, rises {rises}, sets {sets}",
+        f"{title}: night of {night.date.day} {night.date:%B %Y} at {night.site.name}",
+        f"{told}; Moon {moon.illuminated * 100:.0f} %{''.join(moves)}",
         f"{names_text(night.instruments.names)}; times are those of {night.site.timezone}",
     ]
     return lines + ([eclipse_text(night.eclipse, zone)] if night.eclipse else [])

@@ -1,6 +1,7 @@
-"""The words for a look at a target on an earlier night."""
+"""The words for a look at a target on an earlier night, and for a target under two names."""
 
 import datetime as dt
+from collections.abc import Sequence
 
 from nightmode.model.session import Outcome
 
@@ -18,3 +19,8 @@ def earlier_text(outcome: Outcome, night: dt.date, tonight: dt.date, note: str =
     year = f" {night.year}" if (tonight - night).days > _SAME_YEAR_DAYS else ""
     when = f"{_WORDS[outcome]}, {night.day} {night:%b}{year}"
     return f"{when}: {note}" if note else when
+
+
+def same_text(names: Sequence[str]) -> str:
+    """Return that several names of a list mean one object."""
+    return f"the same object: {', '.join(names)}"

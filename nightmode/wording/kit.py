@@ -54,12 +54,18 @@ def instruments_item(names: Sequence[str]) -> tuple[str, ...]:
 def instrument_and(instrument: str, words: str, width: int) -> str:
     """Return an instrument and words on it in at most `width` characters, its name cut: "Grey t…: 12 mm".
 
-    The words alone if they begin with its name, or if no instrument is given.
+    The words alone if they begin with its name, or if no instrument is given. What is too long first loses
+    what goes without saying: "17 mm + O III".
     """
     if not instrument or f"{words} ".startswith(f"{instrument} "):
-        return cut(words, width)
-    words = cut(words, width - _LEAST_NAME - 2)
+        return cut(_shorter(words, width), width)
+    words = cut(_shorter(words, width - len(instrument) - 2), width - _LEAST_NAME - 2)
     return f"{cut(instrument, width - len(words) - 2)}: {words}"
+
+
+def _shorter(words: str, width: int) -> str:
+    """Return words without "eyepiece" and "filter" if they are too long with them."""
+    return words if len(words) <= width else words.replace(" eyepiece", "").replace(" filter", "")
 
 
 def misfit_text(misfit: Misfit) -> str:

@@ -86,3 +86,20 @@ def test_a_question_ends_with_its_own_mark(command):
     assert "did you mean Albireo" in told
     assert told.endswith("?\n")
     assert "a date like 2026-12-06" in command("log", "yesterday", code=2)
+
+
+def test_an_object_that_stands_in_a_list_under_two_names_is_told(command, plan):
+    """NGC 104 is 47 Tucanae, NGC 5139 is Omega Centauri (any catalogue); NGC 869 and 884 are two clusters."""
+    path = plan(["47 Tuc", "NGC 869", "NGC 5139", "NGC 884", "NGC 104", "Omega Centauri"])
+    for told in (command("check", path), command("tally", path)):
+        same = [line for line in told.splitlines() if "the same object" in line]
+        assert same == ["- the same object: 47 Tuc, NGC 104", "- the same object: NGC 5139, Omega Centauri"]
+
+
+def test_the_short_account_of_the_lists_names_each_as_it_is_asked_for(command):
+    assert "dark-sky: Under a dark sky" in command("tally")
+
+
+@pytest.mark.parametrize("words", [("nights",), ("when", "M 42"), ("kit",)])
+def test_who_has_set_up_nothing_is_sent_to_setup(command, words):
+    assert "nightmode setup" in command(*words, code=2)

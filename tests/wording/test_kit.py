@@ -16,6 +16,12 @@ def test_binoculars_are_told_once():
     assert instrument_and("", "20 mm", 29) == "20 mm"
 
 
+def test_what_goes_without_saying_goes_before_a_name_is_cut():
+    assert instrument_and("Old tube", "17 mm eyepiece + O III filter", 29) == "Old tube: 17 mm + O III"
+    assert instrument_and("", "17 mm eyepiece + narrowband filter", 29) == "17 mm + narrowband"
+    assert instrument_and("", "17 mm eyepiece + O III filter", 29) == "17 mm eyepiece + O III filter"
+
+
 def test_names_stand_in_a_row():
     assert names_text(["A"]) == "A"
     assert names_text(["A", "B"]) == "A and B"

@@ -1,7 +1,8 @@
 """The tally as text: a bar, the parts of the list, what the rest needs, and the rarest targets."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
+from nightmode.history.objects import under_several_names
 from nightmode.history.tally import Tally
 from nightmode.kinds import Kind
 from nightmode.model.session import Outcome
@@ -13,6 +14,7 @@ from nightmode.report.tally.account import (
     first_words,
     months_words,
 )
+from nightmode.wording.earlier import same_text
 from nightmode.wording.figures import cut, date_text, wrapped_names
 from nightmode.words import Word
 
@@ -31,13 +33,18 @@ def tally_text(account: Account, first_month: int) -> str:
     lines += ["", *_seen(tally)] if tally.count(None) < len(tally.entries) else []
     if tally.left:
         lines += ["", *_rest(account, first_month)]
+    lines += [f"- {same_text(same)}" for same in under_several_names([entry.name for entry in tally.entries])]
     return "\n".join(line.rstrip() for line in lines)
 
 
-def overview_text(tallies: Sequence[Tally]) -> str:
-    """Return a bar for each of several lists."""
-    blocks = [f"{tally.title}\n{counts_line(tally)}\n{bar(tally)}" for tally in tallies]
-    return "\n\n".join([*blocks, "# seen  + suspected  x looked, not seen  . left"])
+def overview_text(tallies: Mapping[str, Tally]) -> str:
+    """Return a bar for each of several lists, with the name that asks for it."""
+    blocks = [
+        f"{f'{name}: ' if name else ''}{tally.title}\n{counts_line(tally)}\n{bar(tally)}"
+        for name, tally in tallies.items()
+    ]
+    more = "One of them in full: nightmode tally messier"
+    return "\n\n".join([*blocks, f"# seen  + suspected  x looked, not seen  . left\n{more}"])
 
 
 def bar(tally: Tally) -> str:
