@@ -38,6 +38,7 @@ class Columns(Record, eq=False):
     half_light_arcmin: np.ndarray
     tenth_star_magnitude: np.ndarray
     surface_brightness_mag: np.ndarray
+    opacity: np.ndarray
     companion_magnitude: np.ndarray
     separation_arcsec: np.ndarray
 

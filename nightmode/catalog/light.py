@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from nightmode.catalog.columns import Columns, columns_of
 from nightmode.catalog.magnitudes import blue_excess_mag
 from nightmode.model.target import Subject
+from nightmode.visibility.photometry import opacity_mag
 from nightmode.visibility.profile import Light, light_of
 
 
@@ -28,5 +29,5 @@ def light_in(columns: Columns, rows: NDArray[np.intp]) -> Light:
         types,
         half_light_arcmin=columns.half_light_arcmin[rows],
         tenth_star_mag=columns.tenth_star_magnitude[rows],
-        surface_brightness_mag=columns.surface_brightness_mag[rows],
+        surface_brightness_mag=columns.surface_brightness_mag[rows] + opacity_mag(columns.opacity[rows]),
     )

@@ -102,8 +102,9 @@ class DeepSky(Fixed):
     hubble_type is the galaxy's, as catalogued. half_light_arcmin is the radius within which half of the
     light comes; tenth_star_magnitude the V of a cluster's tenth brightest star, or of the faintest that makes
     an asterism; surface_brightness_mag the mean V mag/arcsec2 over the size (of a dark nebula: of the light
-    behind it that it takes away); opacity a dark nebula's, 1 to 6. shines_in is None where the kind's usual
-    light will do; of a dark nebula it is that behind it, which the filter that helps lets pass.
+    behind it that it takes away); opacity a dark nebula's, 1 to 6: the darker, the more of that light it
+    takes. shines_in is None where the kind's usual light will do; of a dark nebula it is that behind it,
+    which the filter that helps lets pass.
     """
 
     size_arcmin: float | None = None

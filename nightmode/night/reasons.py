@@ -112,4 +112,6 @@ def _sky_or_aperture(night: Night, row: int, needs: Needs) -> Reason:
     here_mm, dark_mm = helping.aperture_mm or inf, helping.dark_aperture_mm or inf
     if dark_mm < LESS_IN_THE_DARK * here_mm:
         return SkyAndApertureNeeded(DARK_SITE_MAG, max(dark_mm, aperture_mm))
-    return ApertureNeeded(here_mm) if here_mm < inf else Faint()
+    if here_mm < inf:
+        return ApertureNeeded(here_mm)
+    return Faint(is_dark=night.targets[row].subject.kind is Kind.DARK_NEBULA)

@@ -247,7 +247,9 @@ class SkyAndApertureNeeded(Reason):
 
 
 class Faint(Reason):
-    """It is too faint for its size: no sky and no aperture give the next better word."""
+    """No sky and no aperture give the next better word: too faint for its size, or hardly a dark nebula."""
+
+    is_dark: bool
 
 
 class WrongLight(Reason):

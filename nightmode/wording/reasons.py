@@ -228,7 +228,7 @@ def _(reason: reasons.SkyAndApertureNeeded, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.Faint, word: Word, zone: ZoneInfo) -> str:
-    return "faint for its size under any sky"
+    return "little darker than the sky around it" if reason.is_dark else "faint for its size under any sky"
 
 
 @_say.register

@@ -13,6 +13,7 @@ from nightmode.catalog.light import lights_of
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.tables import table
 from nightmode.kinds import Kind
+from nightmode.records import replace
 from nightmode.sky.vantage import separation_deg
 from nightmode.visibility.photometry import mean_surface_brightness_mag
 
@@ -127,6 +128,14 @@ def test_every_nebula_with_a_name_in_words_has_a_brightness():
 @rows("name", ["B 33", "C 99", "B 86", "B 92", "B 142", "B 72", "B 111"])
 def test_dark_nebulae_have_an_opacity_from_one_to_six(name):
     assert 1 <= lookup(name).opacity <= 6
+
+
+@rows("name", ["B 33", "B 86", "B 143"])
+def test_the_more_opaque_a_dark_nebula_is_the_more_light_it_takes_away(name):
+    found = [replace(lookup(name), opacity=opacity) for opacity in (1, 2, 3, 4, 5, 6)]
+    assert (np.diff(lights_of(found).magnitude) < -0.1).all()
+    unknown, usual = lights_of([replace(found[0], opacity=None), found[4]]).magnitude
+    assert unknown == usual
 
 
 @rows(

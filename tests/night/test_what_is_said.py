@@ -19,7 +19,8 @@ from nightmode.sky.kernel import open_sky
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Word
 
-AUTUMN, SPRING, SUMMER = dt.date(2026, 11, 8), dt.date(2027, 4, 6), dt.date(2027, 7, 4)
+AUTUMN, WINTER = dt.date(2026, 11, 8), dt.date(2027, 1, 7)
+SPRING, SUMMER = dt.date(2027, 4, 6), dt.date(2027, 7, 4)
 
 
 def tube(aperture_mm, focal_mm, *eyepieces, filters=()):
@@ -42,6 +43,8 @@ KITS = {
     ),
     "114 suburb": (tube(114, 900, 25, 10, 6, filters=("oiii", "narrowband")), 19.3),
     "200 country": (tube(200, 1200, 30, 18, 10, 6, filters=("oiii", "narrowband")), 21.3),
+    "300 hydrogen": (tube(300, 1500, 30, 24, 10, 7, filters=("narrowband", "hbeta")), 21.6),
+    "500 hydrogen": (tube(500, 2000, 24, 20, 10, 7, filters=("narrowband", "hbeta")), 21.8),
     "500 desert": (tube(500, 2000, 24, 17, 10, filters=("oiii", "narrowband")), 21.8),
 }
 
@@ -149,3 +152,36 @@ def test_what_would_help_is_said_with_its_figure(name, kit, date, help_):
     word, reason = told(name, kit, date)
     assert word is not Word.EASY
     assert re.fullmatch(help_, reason), reason
+
+
+@pytest.mark.parametrize(
+    ("name", "kit", "date"),
+    [
+        ("B 33", "10x50", WINTER),
+        ("B 33", "114 suburb", WINTER),
+        ("NGC 246", "10x50", AUTUMN),
+        ("M 33", "70 city", WINTER),
+    ],
+)
+def test_low_air_is_not_blamed_for_what_would_not_show_in_the_zenith(name, kit, date):
+    word, reason = told(name, kit, date)
+    assert word is Word.OUT
+    assert not reason.startswith("only")
+
+
+def test_what_stands_low_and_would_show_higher_up_is_told_to_be_low():
+    word, reason = told("NGC 253", "10x50", AUTUMN)
+    assert word is Word.FAIR
+    assert re.match(r"only \d\d° high", reason)
+
+
+@pytest.mark.parametrize(("kit", "filter_"), [("500 hydrogen", "hbeta"), ("300 hydrogen", "hbeta")])
+def test_the_horsehead_is_looked_for_with_a_wide_beam(kit, filter_):
+    look = night_of("B 33", kit, WINTER).targets[0].look
+    assert look.filter == filter_
+    assert 4.0 <= look.combination.exit_pupil_mm <= 6.0
+
+
+@pytest.mark.parametrize("name", ["B 142", "B 143"])
+def test_a_dark_nebula_that_nothing_makes_easy_is_little_darker_than_the_sky(name):
+    assert told(name, "200 country", SUMMER) == (Word.FAIR, "little darker than the sky around it")
