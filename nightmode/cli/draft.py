@@ -134,15 +134,12 @@ def _elements(
     args: argparse.Namespace, observer: "Observer", source: "tuple[Path, Plan] | None"
 ) -> "tuple[ElementsFile | None, str | None]":
     """Return the file of comets and minor planets, and its name for the plan if only the list names it."""
-    from nightmode.night.loading import load_elements
+    from nightmode.night.loading import elements_file, load_elements
 
-    if source is None:
-        return load_elements(None, None, observer, args.observer), None
-    path, listed = source
-    elements = load_elements(listed, path, observer, args.observer)
-    if not listed.elements:
-        return elements, None
-    return elements, str((path.parent / Path(listed.elements).expanduser()).absolute())
+    path, listed = source or (None, None)
+    asked = listed, path, observer, args.observer
+    own = elements_file(*asked) if listed and listed.elements else None
+    return load_elements(*asked), str(own.absolute()) if own else None
 
 
 def _chosen(
@@ -152,6 +149,7 @@ def _chosen(
     elements: "ElementsFile | None",
 ) -> "tuple[Circumstances, Wishes, Listed, Draft]":
     """Return the circumstances, the wishes, the list if there is one, and the draft."""
+    from nightmode.planning.circumstances import kept_above
     from nightmode.planning.draft import draft
     from nightmode.planning.flags import read_wishes
     from nightmode.planning.query import read_query
@@ -161,7 +159,7 @@ def _chosen(
 
     sky = open_sky()
     query = read_query(args.within, args.brighter, args.larger, args.near, args.not_below)
-    circumstances = _kept_above(_circumstances(args, observer), query.not_below_deg)
+    circumstances = kept_above(_circumstances(args, observer), query.not_below_deg)
     left = None
     if args.left and source:
         from nightmode.planning.left import left_of
@@ -186,15 +184,12 @@ def _chosen(
     return circumstances, wishes, candidates.listed, draft(sky, circumstances, candidates, wishes)
 
 
-def _kept_above(circumstances: "Circumstances", lowest_deg: float | None) -> "Circumstances":
-    """Return the circumstances with the observer's least altitude raised to this one."""
-    if lowest_deg is None or lowest_deg <= circumstances.person.min_altitude_deg:
-        return circumstances
-    from nightmode.records import replace
+def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
+    from nightmode.planning.circumstances import draft_circumstances
+    from nightmode.sky.typed_time import read_date
 
-    return replace(
-        circumstances, person=circumstances.person.model_copy(update={"min_altitude_deg": lowest_deg})
-    )
+    date, now_s = read_date(args.night), time.time()
+    return draft_circumstances(observer, date, now_s, site=args.site, telescopes=args.telescope, sky=args.sky)
 
 
 def _sittings() -> "tuple[Sitting, ...]":
@@ -211,19 +206,13 @@ def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", tex
     """Write the plan and say where, and from how many targets; or print it."""
     from nightmode.files.replace import safe_replace
     from nightmode.files.text import path_text
+    from nightmode.report.drafted import drafted_account
 
     if args.output is None:
         print(text, end="")
         return
     safe_replace(args.output, text, force=args.force)
-    count = len(drafted.picks)
-    print(f"Wrote {count} target{'s' * (count != 1)} to {path_text(args.output)}")
-    if drafted.up:  # in an evening on the Moon alone, nothing fixed is judged
-        fits = len(drafted.ranked)
-        print(f"  {drafted.known:,} known, {drafted.up:,} up in these hours, {fits:,} of them fit")
-    if count < wishes.count:
-        print(f"  {wishes.count} were asked for: no more can be reached in these hours")
-    print(f"  {wishes.pace_s / 60:.0f} minutes each; --why NAME says why one was left out")
+    print(drafted_account(drafted, wishes, path_text(args.output)))
 
 
 @contextlib.contextmanager
@@ -240,38 +229,3 @@ def _patience() -> Iterator[None]:
         yield
     finally:
         timer.cancel()
-
-
-def _circumstances(args: argparse.Namespace, observer: "Observer") -> "Circumstances":
-    """Return site, telescope and night; --sky replaces the site's own figure."""
-    from nightmode.eyepiece import combinations
-    from nightmode.model.plan import Plan
-    from nightmode.model.site import Site
-    from nightmode.model.target import Target
-    from nightmode.night.loading import find_circumstances
-    from nightmode.records import replace
-    from nightmode.setup.answers import make, number
-    from nightmode.sky.typed_time import read_date
-
-    # A plan needs at least one target; this plan only carries the names of site and telescope.
-    plan = make(
-        Plan, "draft", site=args.site, telescope=tuple(args.telescope) or None, target=(Target(name="Moon"),)
-    )
-    for table, missing in (
-        ("site", observer.site),
-        ("telescope", observer.telescope or observer.binoculars),
-    ):
-        if not missing:
-            raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
-    circumstances = find_circumstances(plan, observer, read_date(args.night), time.time(), is_planned=True)
-    for kit in circumstances.instruments.kits:
-        if combinations(kit):
-            continue
-        if kit.eyepieces:
-            said = f"no eyepiece goes into {kit.telescope.name}"
-            raise NightmodeError("draft", said, "nightmode kit tells which barrels do not fit")
-        raise NightmodeError("draft", "no eyepiece is known yet", "run nightmode setup first")
-    if args.sky is None:
-        return circumstances
-    values = {"naked_eye_limit_mag": None, "bortle": None, "sky_brightness": number(args.sky, "--sky")}
-    return replace(circumstances, site=make(Site, "--sky", **circumstances.site.model_dump() | values))

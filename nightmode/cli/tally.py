@@ -11,7 +11,6 @@ if TYPE_CHECKING:
     from nightmode.history.reading import History
     from nightmode.history.tally import Tally
     from nightmode.model.observer import Observer
-    from nightmode.report.tally.account import Account
 
 EXAMPLE = """\
 examples:
@@ -59,48 +58,17 @@ def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> 
     import json
 
     from nightmode.cli.record import form_of
+    from nightmode.report.tally.account import account_of
     from nightmode.report.tally.data import tally_json
     from nightmode.report.tally.html import tally_html
     from nightmode.report.tally.text import tally_text
 
-    account = _account(args, observer, history)
+    account = account_of(args.list, observer, args.observer, history.sittings, time.time())
     first_month = time.localtime().tm_mon
     form = form_of(args)
     if form == "json":
         return json.dumps(tally_json(account), ensure_ascii=False, indent=1) + "\n"
     return tally_html(account, first_month) if form == "html" else tally_text(account, first_month) + "\n"
-
-
-def _account(args: argparse.Namespace, observer: "Observer", history: "History") -> "Account":
-    """Return the tally of a list, with what the rest of it needs where site and telescope are known."""
-    from nightmode.history.lists import list_file, read_list
-    from nightmode.history.objects import identify
-    from nightmode.history.tally import looks_by_object, tally
-    from nightmode.night.loading import find_circumstances, load_elements, resolve_all
-    from nightmode.planning.left import keeping_place
-    from nightmode.planning.moon_needs import feature_nights
-    from nightmode.planning.needs import needs
-    from nightmode.report.tally.account import Account
-    from nightmode.sky.kernel import open_sky
-    from nightmode.wording.kit import names_text
-
-    plan = read_list(args.list)
-    elements = load_elements(plan, list_file(args.list), observer, args.observer)
-    subjects = resolve_all(plan, args.list, elements)
-    objects = [(subject.name, identify(subject.name).or_as(subject)) for subject in subjects]
-    found = tally(plan.title, objects, looks_by_object(history.sittings))
-    left = {entry.name for entry in found.left}
-    rest = [subject for subject in subjects if subject.name in left]
-    try:
-        circumstances = find_circumstances(plan, observer, None, time.time(), is_planned=True)
-    except NightmodeError:
-        return Account(found, basis="Run nightmode setup, and this says in which months the rest shows.")
-    sky = open_sky()
-    told = {need.name: need for need in needs(sky, circumstances, keeping_place(rest))}
-    place = f"{circumstances.site.name} with {names_text(circumstances.instruments.names)}"
-    if hours := circumstances.person.hours:
-        place += f", in your hours {hours}"
-    return Account(found, told, place, feature_nights(sky, circumstances, rest))
 
 
 def _overview(args: argparse.Namespace, history: "History") -> str:

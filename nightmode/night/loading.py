@@ -55,18 +55,25 @@ def load_night(
 def load_elements(
     plan: Plan | None, plan_path: Path | None, observer: Observer, observer_path: Path | None
 ) -> ElementsFile | None:
-    """Return the file of comets and minor planets that the plan names, else observer.toml; None for none.
-
-    A name without a folder is looked for in the folder of the file that gives it. NightmodeError if it cannot
-    be read.
-    """
-    if plan is not None and plan_path is not None and plan.elements:
-        path = plan_path.parent / Path(plan.elements).expanduser()
-    elif observer.observer.elements:
-        path = (observer_path or observer_file()).parent / Path(observer.observer.elements).expanduser()
-    else:
+    """Read the file of `elements_file`; None for none. NightmodeError if it cannot be read."""
+    path = elements_file(plan, plan_path, observer, observer_path)
+    if path is None:
         return None
     return ElementsFile(path_text(path), decode(path, read_bytes(path, ELEMENTS_LIMIT_BYTES)))
+
+
+def elements_file(
+    plan: Plan | None, plan_path: Path | None, observer: Observer, observer_path: Path | None
+) -> Path | None:
+    """Return the path of the file of comets and minor planets that the plan names, else observer.toml.
+
+    A name without a folder is looked for in the folder of the file that gives it. None if neither names one.
+    """
+    if plan is not None and plan_path is not None and plan.elements:
+        return plan_path.parent / Path(plan.elements).expanduser()
+    if observer.observer.elements:
+        return (observer_path or observer_file()).parent / Path(observer.observer.elements).expanduser()
+    return None
 
 
 def find_circumstances(

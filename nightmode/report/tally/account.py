@@ -3,13 +3,24 @@
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 
-from nightmode.history.tally import Best, Tally
+from nightmode.errors import NightmodeError
+from nightmode.history.lists import list_file, read_list
+from nightmode.history.objects import identify
+from nightmode.history.sitting import Sitting
+from nightmode.history.tally import Best, Tally, looks_by_object, tally
 from nightmode.kinds import Kind
+from nightmode.model.observer import Observer
 from nightmode.model.session import Outcome
-from nightmode.planning.moon_needs import FeatureNight
-from nightmode.planning.needs import Need
+from nightmode.night.circumstances import Circumstances
+from nightmode.night.loading import find_circumstances, load_elements, resolve_all
+from nightmode.planning.left import keeping_place
+from nightmode.planning.moon_needs import FeatureNight, feature_nights
+from nightmode.planning.needs import Need, needs
+from nightmode.sky.kernel import open_sky
 from nightmode.wording.figures import date_text
+from nightmode.wording.kit import names_text
 
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN: "not seen", None: "left"}
@@ -57,6 +68,37 @@ class Account:
         return [
             (_MONTHS[month - 1], sum(month in need.months for need in self.needs.values())) for month in order
         ]
+
+
+def account_of(
+    word: str, observer: Observer, observer_path: Path | None, sittings: Sequence[Sitting], now_s: float
+) -> Account:
+    """Return the account of the list that a word names, from all sessions.
+
+    What its rest needs is worked out only where site and telescope are known. NightmodeError for a list that
+    cannot be read.
+    """
+    plan = read_list(word)
+    elements = load_elements(plan, list_file(word), observer, observer_path)
+    subjects = resolve_all(plan, word, elements)
+    objects = [(subject.name, identify(subject.name).or_as(subject)) for subject in subjects]
+    found = tally(plan.title, objects, looks_by_object(sittings))
+    left = {entry.name for entry in found.left}
+    rest = [subject for subject in subjects if subject.name in left]
+    try:
+        circumstances = find_circumstances(plan, observer, None, now_s, is_planned=True)
+    except NightmodeError:
+        return Account(found, basis="Run nightmode setup, and this says in which months the rest shows.")
+    sky = open_sky()
+    told = {need.name: need for need in needs(sky, circumstances, keeping_place(rest))}
+    return Account(found, told, _basis(circumstances), feature_nights(sky, circumstances, rest))
+
+
+def _basis(circumstances: Circumstances) -> str:
+    """Return site, instruments and hours for which an account holds."""
+    place = f"{circumstances.site.name} with {names_text(circumstances.instruments.names)}"
+    hours = circumstances.person.hours
+    return f"{place}, in your hours {hours}" if hours else place
 
 
 def months_words(months: Sequence[int]) -> str:
