@@ -7,6 +7,7 @@ import numpy as np
 from nightmode.kinds import Kind
 from nightmode.night.aiming import pointing_at, zenith_then
 from nightmode.night.aligning import align_at_dusk
+from nightmode.night.hours import spans_in_hours
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import Verdict, verdicts
 from nightmode.records import Record, replace
@@ -138,8 +139,14 @@ def _on_what_to_align(night: Night) -> tuple[str, ...]:
 
 
 def full_hours(night: Night) -> list[float]:
-    """Return the full hours by the site's clock while the Sun is down, at most MOST_HOURS of them."""
+    """Return the full hours by the site's clock while the Sun is down, at most MOST_HOURS of them.
+
+    Of a night with an observer's hours, those within them.
+    """
     down = night.time_s[night.sun_altitude_deg < SUNSET_DEG]
+    first_s, last_s = night.hours_s or (-np.inf, np.inf)
+    within = down[(first_s <= down) & (down <= last_s)]
+    down = within if within.size else down
     local = [dt.datetime.fromtimestamp(instant, night.site.zone) for instant in down.tolist()]
     hours = [moment.timestamp() for moment in local if moment.minute == 0]
     return hours[:: 1 if len(hours) <= MOST_HOURS else 2]
@@ -161,9 +168,14 @@ def _row(night: Night, row: int, instants: list[float], verdict: Verdict) -> She
         look=_look(night, target),
         verdict="" if verdict.word is Word.UNKNOWN else verdict.word,
         reason=reason_text(verdict, zone) if verdict.word not in (Word.EASY, Word.UNKNOWN) else "",
-        look_for=". ".join(words for words in (shown_tonight(night, row), subject.look_for) if words),
+        look_for=". ".join(_begun(words) for words in (shown_tonight(night, row), subject.look_for) if words),
         note=subject.note,
     )
+
+
+def _begun(words: str) -> str:
+    """Return words with a capital at their beginning."""
+    return words[0].upper() + words[1:]
 
 
 def _height(night: Night, row: int, target: NightTarget, instant: float) -> HourlyAltitude:
@@ -172,11 +184,14 @@ def _height(night: Night, row: int, target: NightTarget, instant: float) -> Hour
 
 
 def _highest(night: Night, row: int, target: NightTarget) -> str:
-    """Return where and when a target is highest while it can be observed."""
+    """Return where and when a target is highest while usable, in the observer's hours if it is then."""
     if not target.usable:
         return ""
-    times = [np.arange(stretch.start_s, stretch.end_s, 60.0) for stretch in target.usable]
-    instants = np.concatenate([*times, [stretch.end_s for stretch in target.usable]])
+    all_night = [(stretch.start_s, stretch.end_s) for stretch in target.usable]
+    spans = spans_in_hours(night, target.chance) or all_night
+    instants = np.concatenate(
+        [*(np.arange(start, end, 60.0) for start, end in spans), [end for _, end in spans]]
+    )
     heights = np.interp(instants, night.time_s, night.altitude_deg[row])
     best = float(instants[int(np.argmax(heights))])
     point = compass_point(night.azimuth_at(row, best))

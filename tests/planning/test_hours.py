@@ -2,6 +2,7 @@
 
 import datetime as dt
 import json
+import re
 
 import pytest
 
@@ -151,3 +152,25 @@ def test_the_nights_of_a_feature_of_the_moon_are_those_with_the_moon_up_in_the_h
     )
     assert at_any_hour
     assert till_nine == []
+
+
+def test_sheet_and_spoken_night_keep_to_the_hours(observer, capsys, tmp_path):
+    path, plan = observer("18:00-21:00"), tmp_path / "plan.toml"
+    names = ("Saturn", "M 31", "M 45", "M 42", "NGC 869", "M 15", "Almach", "M 13")
+    plan.write_text("night = 2026-12-12\n" + "".join(f'[[target]]\nname = "{name}"\n' for name in names))
+    capsys.readouterr()
+    assert main(["sheet", str(plan), "--observer", str(path)]) == 0
+    sheet = capsys.readouterr().out
+    assert set(re.findall(r"(\d\d)h ", sheet)) == {"18", "19", "20", "21"}
+    best = re.findall(r"best .* at (\d\d:\d\d)", sheet)
+    assert best
+    assert sum("18:00" <= at <= "21:00" for at in best) >= len(best) - 1  # M 13 sets before
+    assert main(["say", str(plan), "--text", "--observer", str(path)]) == 0
+    told = capsys.readouterr().out.splitlines()
+    turns = {
+        name: told[: told.index(f"{name}.")] for name in ("Saturn", "M 45", "Almach") if f"{name}." in told
+    }
+    assert set(turns) == {"Saturn", "M 45", "Almach"}
+    for before in turns.values():
+        (hour,) = [line.split()[1] for line in reversed(before) if line.startswith("At ")][:1]
+        assert hour.rstrip(".") in ("eighteen", "nineteen", "twenty")
