@@ -17,7 +17,7 @@ from nightmode.night.verdict import Verdict, verdict_at
 from nightmode.records import replace
 from nightmode.session.record import Session
 from nightmode.visibility.sky import mag_of_naked_eye_limit
-from nightmode.walk.order import Standing, coming, queue, standing
+from nightmode.walk.order import Standing, coming, octant, queue, standing
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
 from nightmode.wording.entries import (
@@ -90,8 +90,14 @@ class Walker:
         return len(self.state.clear_octants) < len(OCTANTS)
 
     def coming(self, now_s: float) -> list[tuple[float, int]]:
-        """Return (start in Unix seconds, row) of each open target that comes up later, soonest first."""
-        return coming(self.night.chances, self.state, now_s)
+        """Return (start in Unix seconds, row) of each open target that comes up later, soonest first.
+
+        Of a sky with clouds only what comes up in its clear part.
+        """
+        found, clear = coming(self.night.chances, self.state, now_s), self.state.clear_octants
+        if not self._is_clouded:
+            return found
+        return [(at_s, row) for at_s, row in found if octant(self.night.azimuth_at(row, at_s)) in clear]
 
     def order(self, now_s: float) -> list[int]:
         """Return all rows in walk order."""

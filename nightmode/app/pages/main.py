@@ -217,25 +217,27 @@ def _nothing_up(walker: Walker, now_s: float, block: int) -> list[Line]:
         lines += [BLANK, *(line((row, "text")) for words in more for row in wrap(words, block, 2))]
     elif first == DONE:
         lines += [BLANK, line(("p  packing up     l  the list     q  leave", "text"))]
+    elif first == CLOUDS:
+        lines += [BLANK, line(("c  when it clears", "text"))]
     return lines
 
 
-DONE = "the walk is done"
+DONE, CLOUDS = "the walk is done", "clouds everywhere"
+IN_THE_CLEAR = "nothing to do in the clear part of the sky"
 
 
 def nothing_up_words(walker: Walker, now_s: float) -> tuple[str, ...]:
     """Return why no target is shown and, if one is still to come, which and when."""
     night, zone = walker.night, walker.night.site.zone
     coming = walker.coming(now_s)
-    clouded = len(walker.state.clear_octants) < 8
+    clear = walker.state.clear_octants
     if not night.targets:
         return ("this plan has no targets",)
     if coming:
         start, row = coming[0]
         name = night.targets[row].subject.name
         words = f"{name} from {time_of_day(start, zone)}, in {duration(start - now_s)}"
-        first = "nothing to do in the clear part of the sky" if clouded else "nothing to do just now"
-        return first, words
+        return "nothing to do just now" if len(clear) == len(OCTANTS) else IN_THE_CLEAR, words
     if {Standing.TO_DO, Standing.SET_ASIDE} & set(walker.standings(now_s)):
-        return ("nothing to do in the clear part of the sky",)
+        return (IN_THE_CLEAR if clear else CLOUDS,)
     return (DONE,)
