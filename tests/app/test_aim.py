@@ -137,6 +137,17 @@ def test_every_view_fits_its_size(night, look, third):
                 assert odd <= {"°", "…"}
 
 
+def test_no_row_of_words_ends_within_what_belongs_together(night):
+    broken = re.compile(r"(?:[0-9α-ω¹²³]\n[A-Z][A-Za-z]{2}\b|\n(?:up|field|o'clock)\b|\bpast\n)")
+    read = 0
+    for row, one in six_up(night):
+        for view in ChartView:
+            told = "\n".join(line[48:].strip() for line in page(night, row, one, view, (80, 22)))
+            read += len(told)
+            assert not broken.search(told), told
+    assert read > 1000
+
+
 def test_narrow_screens_have_words_alone_and_wide_ones_two_pictures(night):
     row, one = next((row, one) for row, one in six_up(night) if one.guide.begin.separation_deg > 1.0)
     braille = re.compile("[\u2801-\u28ff]")

@@ -1,5 +1,6 @@
 """The pages that lead to a target: a picture and, beside it, the words."""
 
+import re
 from enum import StrEnum
 
 from nightmode.aim.pointing import FieldOfView, Pointing
@@ -16,8 +17,14 @@ WITH_PICTURE, TWO_PICTURES, TALL = 80, 110, 30
 #: Columns of the words: beside a picture, beside one on a wide screen, without a picture.
 WORDS, WIDE_WORDS, WORDS_ALONE = 31, 40, 60
 LABEL, LEAST_ROWS = 8, 8
+#: Blank columns between a picture and the words, so that a star's name at its edge is not read with them.
+GAP = 3
 #: Stands for a blank at which a row must not be broken.
 _TIED = "\u2423"
+#: Blanks at which no row is broken: before o'clock, field, fists and up, after past, in a star's name.
+_BELONGS = re.compile(
+    r" (?=(?:o'clock|fields?|fists?|up)\b)|(?<=\bpast) |(?<=[0-9α-ω¹²³]) (?=[A-Z][A-Za-z]{2}\b)"
+)
 #: How many faint letters the thin lines above and below hold.
 LETTERS_ELSEWHERE = 72
 #: The least number of rows of words, whatever light they give.
@@ -71,7 +78,7 @@ def aim_page(
     if view is ChartView.SKY and columns >= TWO_PICTURES:
         return _two_pictures(pointing, title, words, size, style)
     beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
-    picture = _picture(pointing, view, shown, find_deg, (columns - beside - 2, rows), style)
+    picture = _picture(pointing, view, shown, find_deg, (columns - beside - 1 - GAP, rows), style)
     told = _told(title, words, (beside, rows), Budget(budget.letters - budget.cost(picture), budget.weigh))
     return _side_by_side(picture, columns - beside - 1, told, rows)
 
@@ -101,15 +108,15 @@ def _two_pictures(
     """Return the sky and the target closer up: one above the other on a tall screen, else side by side."""
     columns, rows = size
     if rows < TALL:
-        each = (columns - WORDS - 3) // 2
+        each = (columns - WORDS - 2 - GAP) // 2
         sky, closer = sky_chart(pointing, each, rows, style), closer_chart(pointing, each, rows, style)
         both = _side_by_side(sky, each + 1, closer, rows)
         return _side_by_side(both, columns - WORDS - 1, _told(title, words, (WORDS, rows)), rows)
-    left = columns - WIDE_WORDS - 2
+    left = columns - WIDE_WORDS - 1 - GAP
     told = _told(title, words, (WIDE_WORDS, rows // 2 + 2))
     under = rows - len(told) - 1
     right = [*told, BLANK, *closer_chart(pointing, WIDE_WORDS, under, style)]
-    return _side_by_side(sky_chart(pointing, left, rows, style), left + 1, right, rows)
+    return _side_by_side(sky_chart(pointing, left, rows, style), left + GAP, right, rows)
 
 
 def _words(pointing: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> list[Words]:
@@ -172,10 +179,8 @@ def _pieces(words: list[Words]) -> list[Line]:
 
 
 def _wrapped(text: str, columns: int) -> list[str]:
-    """Return text broken into rows, but never between "11" and "o'clock" or between a number and "field"."""
-    for tied in (" o'clock", "past ", " field"):
-        text = text.replace(tied, tied.replace(" ", _TIED))
-    rows = wrap(text, columns, most=4)
+    """Return text broken into rows, but never within "11 o'clock", "1½ field", "7 fists up" or "3 Cen"."""
+    rows = wrap(_BELONGS.sub(_TIED, text), columns, most=4)
     return [row.replace(_TIED, " ") for row in rows]
 
 
