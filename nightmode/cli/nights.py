@@ -104,7 +104,7 @@ def _write_calendar(
 
 
 def _site(observer: "Observer", name: str | None) -> "Site":
-    wanted = name or observer.observer.site
+    wanted = observer.site_called(name) if name else observer.observer.site
     for site in observer.site:
         if wanted is None or site.name.casefold() == wanted.casefold():
             return site

@@ -10,6 +10,7 @@ from nightmode.cli.arguments import Commands, add_observer, add_output
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
+    from nightmode.model.observer import Observer
     from nightmode.model.plan import Plan
     from nightmode.model.target import Subject
     from nightmode.night.circumstances import Circumstances
@@ -72,13 +73,15 @@ def _text(args: argparse.Namespace) -> str:
     import json
 
     from nightmode.cli.record import form_of
+    from nightmode.files.observer import load_observer
     from nightmode.planning.season import months, season
     from nightmode.report.when import list_json, list_text, when_json, when_text
     from nightmode.report.when_page import when_html
     from nightmode.sky.kernel import open_sky
 
-    plan, path = _plan(args)
-    circumstances, subjects = _circumstances(args, plan, path)
+    observer = load_observer(args.observer)
+    plan, path = _plan(args, observer)
+    circumstances, subjects = _circumstances(args, observer, plan, path)
     sky = open_sky()
     first, last = _span(args.year, circumstances.date)
     found = season(sky, circumstances, subjects, first, last)
@@ -94,7 +97,7 @@ def _text(args: argparse.Namespace) -> str:
     return when_text(circumstances, subjects[0], 0, found, told[0]) + "\n"
 
 
-def _plan(args: argparse.Namespace) -> "tuple[Plan, Path | None]":
+def _plan(args: argparse.Namespace, observer: "Observer") -> "tuple[Plan, Path | None]":
     """Return the list and its file, or a plan of the one object and None, with the flags' site and telescope.
 
     The name of a list that comes along means the list, unless a body of the Solar System is called so.
@@ -106,9 +109,10 @@ def _plan(args: argparse.Namespace) -> "tuple[Plan, Path | None]":
     from nightmode.setup.answers import make
     from nightmode.sky.bodies import BODIES
 
-    chosen: dict[str, object] = {"site": args.site} if args.site else {}
+    chosen: dict[str, object] = {"site": observer.site_called(args.site)} if args.site else {}
     if args.telescope:
-        chosen |= {"telescope": tuple(args.telescope), "binoculars": None}
+        tools = tuple(observer.instrument_called(name) for name in args.telescope)
+        chosen |= {"telescope": tools, "binoculars": None}
     path = Path(args.name)
     if args.name in set(list_names()) - set(BODIES) and not path.is_file():
         path = list_file(args.name)
@@ -119,14 +123,12 @@ def _plan(args: argparse.Namespace) -> "tuple[Plan, Path | None]":
 
 
 def _circumstances(
-    args: argparse.Namespace, plan: "Plan", path: Path | None
+    args: argparse.Namespace, observer: "Observer", plan: "Plan", path: Path | None
 ) -> "tuple[Circumstances, list[Subject]]":
     from nightmode.catalog.resolve import resolve
-    from nightmode.files.observer import load_observer
     from nightmode.model.target import LunarFeature
     from nightmode.night.loading import find_circumstances, load_elements, resolve_all
 
-    observer = load_observer(args.observer)
     circumstances = find_circumstances(plan, observer, None, time.time(), is_planned=True)
     elements = load_elements(plan, path, observer, args.observer)
     if path is None:

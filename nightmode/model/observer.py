@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+from collections.abc import Sequence
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, model_validator
@@ -49,6 +50,8 @@ PACKING_UP = (
 )
 
 
+#: A shorter part of a name would be found in many.
+SHORTEST_PART = 3
 _HOURS = re.compile(r"([01]\d|2[0-3]):([0-5]\d)-([01]\d|2[0-3]):([0-5]\d)")
 
 
@@ -115,6 +118,15 @@ class Observer(Model):
     filter: tuple[Filter, ...] = Field(default=(), max_length=20)
     finder: tuple[Finder, ...] = Field(default=(), max_length=5)
 
+    def site_called(self, text: str) -> str:
+        """Return the name of the site that a flag's text means: a part of it is enough if no other has it."""
+        return _called(text, [site.name for site in self.site])
+
+    def instrument_called(self, text: str) -> str:
+        """Return the name of the telescope or binoculars that a flag's text means, as `site_called` does."""
+        telescopes, binoculars = ([one.name for one in self.telescope], [one.name for one in self.binoculars])
+        return _called(text, [*telescopes, *binoculars])
+
     @model_validator(mode="after")
     def _names_tell_apart(self) -> "Observer":
         for table in ("site", "telescope", "binoculars", "eyepiece", "barlow", "filter", "finder"):
@@ -124,3 +136,11 @@ class Observer(Model):
                     f'has the name "{name}" for {table} {first} and {table} {second}', "rename one"
                 )
         return self
+
+
+def _called(text: str, names: Sequence[str]) -> str:
+    """Return the only name with `text` as a part, in any case; the text itself if it is whole or short."""
+    wanted = text.strip().casefold()
+    having = [name for name in names if wanted in name.casefold()]
+    is_part = len(wanted) >= SHORTEST_PART and wanted not in [name.casefold() for name in names]
+    return having[0] if is_part and len(having) == 1 else text

@@ -34,7 +34,9 @@ def draft_circumstances(
         if not known:
             raise NightmodeError("draft", f"no {table} is known yet", "run nightmode setup first")
     # A plan needs at least one target; this plan only carries the names of site and instruments.
-    names = make(Plan, "draft", site=site, telescope=tuple(telescopes) or None, target=(Target(name="Moon"),))
+    tools = tuple(observer.instrument_called(name) for name in telescopes) or None
+    place = observer.site_called(site) if site else None
+    names = make(Plan, "draft", site=place, telescope=tools, target=(Target(name="Moon"),))
     found = find_circumstances(names, observer, date, now_s, is_planned=True)
     for kit in found.instruments.kits:
         _check_eyepieces(kit)

@@ -96,6 +96,33 @@ def test_an_object_that_stands_in_a_list_under_two_names_is_told(command, plan):
         assert same == ["- the same object: 47 Tuc, NGC 104", "- the same object: NGC 5139, Omega Centauri"]
 
 
+def test_a_part_of_a_name_is_enough_for_site_and_instrument_if_only_one_has_it(command, observer):
+    two = (
+        observer.read_text()
+        + """
+[[binoculars]]
+name = "15x70 binoculars mounted"
+magnification = 15
+aperture_mm = 70
+true_field_deg = 4.4
+mounted = true
+[[site]]
+name = "Gardener's hill"
+latitude_deg = 47
+longitude_deg = 15
+"""
+    )
+    observer.write_text(two)
+    asked = ("when", "M 45", "--observer", observer)
+    assert "from Gardener's hill, 15x70 binoculars mounted," in command(
+        *asked, "--telescope", "15X70", "--site", "hill"
+    )
+    assert "from Garden, 150 mm," in command(*asked, "--telescope", "150 mm", "--site", "garden")
+    told = command(*asked, "--site", "gar", code=2)
+    assert "'gar' is not in observer.toml; known there: Garden, Gardener's hill" in told
+    assert "Gardener's hill" in command("nights", "--days", "1", "--site", "hill", "--observer", observer)
+
+
 def test_the_short_account_of_the_lists_names_each_as_it_is_asked_for(command):
     assert "dark-sky: Under a dark sky" in command("tally")
 
