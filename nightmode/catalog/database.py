@@ -69,6 +69,19 @@ def all_rows() -> list[tuple[Any, ...]]:
         return cursor.execute(query).fetchall()
 
 
+def component_keys() -> tuple[set[str], set[str]]:
+    """Return the names of components that end in a running number ("NGC0520 NED01"), and in a letter."""
+    with _reading() as connection:
+        numbered, lettered = (
+            {
+                row["name"]
+                for row in connection.execute("SELECT name FROM objects WHERE name GLOB ?", (ending,))
+            }
+            for ending in ("* NED[0-9][0-9]", "*[0-9][A-H]")
+        )
+    return numbered, lettered
+
+
 @cache
 def nicknames() -> dict[str, str]:
     """Return OpenNGC's names in words, as catalogued, with the object they belong to."""

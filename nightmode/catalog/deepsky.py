@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
+from nightmode.catalog.components import lettered, numbered
 from nightmode.catalog.corrections import corrections, measures
 from nightmode.catalog.database import find_row, nicknames
 from nightmode.catalog.kinds import KINDS
@@ -24,6 +25,8 @@ _TOO_SHORT = {"double", "great", "blue", "spiral", "virgo", "coma", "spider"}
 def deepsky_subject(key: str) -> Fixed | None:
     """Return the object with a key in OpenNGC's form, or None where no known object has it."""
     row = find_row(same_object().get(key, key))
+    if row is None and key[-1].isalpha() and (name := numbered().get(key)):
+        row = find_row(name)
     if row is None or _is_nothing(row):
         return None
     values = _values(row)
@@ -57,7 +60,7 @@ def _values(row: sqlite3.Row) -> dict[str, Any]:
 def _names(row: sqlite3.Row) -> tuple[str, ...]:
     """Return the names, the most usual first: Messier, designations, then words, without repeats."""
     names = [f"M {int(row['messier'])}"] if row["messier"] else []
-    names += [usual_name(row["name"]), display_name(row["name"])]
+    names += [usual_name(row["name"]), display_name(_key(row["name"]))]
     names += [display_name(key) for key, name in same_object().items() if name == row["name"]]
     own = [nick["name"] for nick in table("nicknames") if nick["object"] == row["name"]]
     theirs = [
@@ -71,7 +74,12 @@ def _names(row: sqlite3.Row) -> tuple[str, ...]:
 
 def usual_name(key: str) -> str:
     """Return what people call an object of OpenNGC that is none of Messier's: "LMC", "NGC 224"."""
-    return _usual_names().get(key) or display_name(key)
+    return _usual_names().get(key) or display_name(_key(key))
+
+
+def _key(name: str) -> str:
+    """Return OpenNGC's name for an object, with a letter instead of a running number of its source."""
+    return lettered()[name] if " NED" in name else name
 
 
 @cache

@@ -1,8 +1,12 @@
+import re
+
 from hypothesis import given
 from hypothesis import strategies as st
 from rows import rows
 
+from nightmode.catalog.columns import all_objects
 from nightmode.catalog.names import designation_key, display_name, number_out_of_range, plain_key
+from nightmode.catalog.resolve import lookup
 
 
 @rows(
@@ -74,3 +78,23 @@ def test_a_name_of_plain_letters_has_the_key_that_it_has_among_others(text):
     while among_others.startswith("the "):
         among_others = among_others.removeprefix("the ")
     assert plain_key(text) == among_others
+
+
+def test_every_object_is_shown_under_a_name_that_observers_use_and_that_is_read_back():
+    """Not under a running number of the source ("NGC 520 NED01") nor a number of a list of names (C 41)."""
+    names = all_objects().name
+    assert len(set(names)) == len(names) > 12_000
+    assert [name for name in names if "NED" in name or re.fullmatch(r"(C|MWSC) \d+", name)] == []
+    components = [name for name in names if re.fullmatch(r"(NGC|IC) \d+[A-Z]", name)]
+    assert len(components) > 700
+    for name in (*components[::10], "Hyades", "Double Cluster", "Coalsack", "Sh2-155"):
+        assert lookup(name).name == name
+
+
+@rows(
+    "written, shown",
+    [("NGC 520 NED01", "NGC 520A"), ("ngc520b", "NGC 520B"), ("IC 186 NED03", "IC 186C"),
+     ("NGC 2957A", "NGC 2957A"), ("NGC 2957 NED01", "NGC 2957B"), ("C 41", "Hyades")],
+)  # fmt: skip
+def test_a_component_is_shown_with_its_letter_however_it_is_written(written, shown):
+    assert lookup(written).name == shown

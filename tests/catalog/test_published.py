@@ -24,7 +24,7 @@ NEBULAE = {
 #: Here it is B that is at fault: V agrees with RC3 (from memory) or the Siena Galaxy Atlas 2020 (read).
 BLUE_AT_FAULT = {
     *("IC 5152", "NGC 676", "NGC 988", "NGC 2146", "NGC 3642", "NGC 4085", "NGC 4449", "NGC 4490"),
-    "NGC 4656 NED01",
+    "NGC 4656A",
 }
 
 

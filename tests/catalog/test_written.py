@@ -21,7 +21,7 @@ MEANT = {
     "NGC 2392": ("Eskimo",),
     "NGC 2024": ("Flame",),
     "NGC 4038": ("Antennae", "Antennae Galaxies"),
-    "C 99": ("Coalsack", "Caldwell 99"),
+    "Coalsack": ("Coalsack", "Caldwell 99"),
     "NGC 4490": ("Cocoon Galaxy",),
     "IC 5146": ("Cocoon Nebula", "Cocoon"),
     "B 86": ("B86", "Barnard 86", "Ink Spot"),
