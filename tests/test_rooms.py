@@ -27,7 +27,7 @@ ROOMS = (
     {"catalog", "aim", "voice"},
     {"eyepiece", "sky", "walk", "setup", "files", "light"},
     {"optics", "visibility", "model"},
-    {"errors", "arrays", "records", "words", "kinds", "defaults"},
+    {"errors", "arrays", "records", "words", "kinds", "defaults", "constants"},
 )
 FLOOR = {room: level for level, rooms in enumerate(ROOMS) for room in rooms}
 ONLY = {

@@ -50,9 +50,9 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.model.observer import Observer
     from nightmode.report.setup import setup_text
     from nightmode.setup.interview import filled, interview
+    from nightmode.setup.local_zone import local_zone
     from nightmode.setup.observer_from import observer_from
     from nightmode.setup.questions import questions
-    from nightmode.setup.timezone import local_zone
 
     path = args.observer or observer_file()
     there = read_toml(path, Observer) if path.exists() else None

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from nightmode.arrays import Array, Indices, Interval, distinct
+from nightmode.constants import DAY_S, HOUR_S
 from nightmode.kinds import Kind
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
@@ -28,7 +29,6 @@ from nightmode.visibility.relief import (
 
 #: By how many degrees light and tilt may be outside their range: a matter of minutes.
 NEARLY_DEG = 0.05
-_HOUR_S, _DAY_S = 3600.0, 86400.0
 #: How far back and ahead the light on a feature is worked out: a lunation and some days.
 _BACK_DAYS, _AHEAD_DAYS = 20, 33
 _KM_PER_DEG = 1737.4 * np.pi / 180.0
@@ -78,7 +78,7 @@ def features_tonight(
             good=tuple(good[place]),
             sunlit=tuple(sunlit[place]),
             nights=tuple(number for number in nights if number <= ahead.until_new),
-            next_night_s=float(times[0] + later[0] * _DAY_S) if later else None,
+            next_night_s=float(times[0] + later[0] * DAY_S) if later else None,
         )
     return found
 
@@ -151,14 +151,14 @@ def _heights(face: MoonFace, features: Sequence[LunarFeature]) -> tuple[Array, A
 
 def _weeks_around(start_s: float) -> Array:
     """Return instants around a night: every third hour before its beginning, every hour after it."""
-    before = start_s - np.arange(_BACK_DAYS * 8, 0, -1) * 3 * _HOUR_S
-    times = np.concatenate([before, start_s + np.arange(_AHEAD_DAYS * 24) * _HOUR_S])
+    before = start_s - np.arange(_BACK_DAYS * 8, 0, -1) * 3 * HOUR_S
+    times = np.concatenate([before, start_s + np.arange(_AHEAD_DAYS * 24) * HOUR_S])
     return times[within_years(times)]
 
 
 def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: float) -> _Ahead:
     columns = np.flatnonzero(far.time_s >= start_s)
-    night_number = ((far.time_s[columns] - start_s) // _DAY_S).astype(int)
+    night_number = ((far.time_s[columns] - start_s) // DAY_S).astype(int)
     # Aberration and refraction are left out: they move the edges of a coming night by some minutes.
     altitude_deg, azimuth_deg = horizontal(far.rotation, far.line_to("moon"))
     sun_deg = horizontal(far.rotation, far.line_to("sun"))[0][columns]

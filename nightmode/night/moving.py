@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from nightmode.constants import AU_KM, DAY_S, UNIX_JD
 from nightmode.kinds import Kind
 from nightmode.model.target import Comet, MinorPlanet, Orbiting, Subject
 from nightmode.sky.constellation import constellation
@@ -12,8 +13,6 @@ from nightmode.sky.vantage import Vantage
 
 #: How wide a coma usually is to the eye (our own; what is reported runs from 50,000 to 300,000 km).
 USUAL_COMA_KM = 100_000.0
-_AU_KM = 149_597_870.7
-_JD_OF_UNIX = 2440587.5
 
 
 def placed(vantage: Vantage, subjects: Sequence[Subject]) -> list[Subject]:
@@ -26,7 +25,7 @@ def _placed(vantage: Vantage, subject: Orbiting) -> Comet | MinorPlanet:
     middle = path.distance_au.size // 2
     x, y, z = path.direction[:, middle]
     ra_deg, dec_deg = float(np.degrees(np.arctan2(y, x)) % 360.0), float(np.degrees(np.arcsin(z)))
-    night_jd = float(vantage.time_s[middle]) / 86400.0 + _JD_OF_UNIX
+    night_jd = float(vantage.time_s[middle]) / DAY_S + UNIX_JD
     values = vars(subject) | {
         "ra_deg": ra_deg,
         "dec_deg": dec_deg,
@@ -37,7 +36,7 @@ def _placed(vantage: Vantage, subject: Orbiting) -> Comet | MinorPlanet:
     }
     if subject.kind is Kind.MINOR_PLANET:
         return MinorPlanet(**{key: value for key, value in values.items() if key != "size_arcmin"})
-    distance_km = float(path.distance_au[middle]) * _AU_KM
+    distance_km = float(path.distance_au[middle]) * AU_KM
     usual_arcmin = float(np.degrees(USUAL_COMA_KM / distance_km)) * 60.0
     return Comet(**values | {"size_arcmin": subject.size_arcmin or usual_arcmin})
 

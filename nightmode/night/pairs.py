@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode import optics
+from nightmode.constants import J2000_S, YEAR_S
 from nightmode.eyepiece.suggestion import GLARE_MAG
 from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
@@ -10,8 +11,6 @@ from nightmode.model.target import Double, Subject
 from nightmode.night.glass import LEAST_APPARENT_ARCSEC, is_in_hand, least_apparent_arcsec
 from nightmode.sky.binary import drift_clock, of_year, precession_of_angle_deg
 
-_J2000_UNIX_S = 946728000.0
-_YEAR_S = 365.25 * 86400.0
 #: Apparent angles at which the eye sees two stars, and sees them with room between (common practice, no
 #: published source).
 SHOWN_ARCMIN, ROOMY_ARCMIN = 2.0, 4.0
@@ -21,7 +20,7 @@ _LEAST_MM = 50.0
 
 def decimal_year(at_s: float) -> float:
     """Return an instant as a Julian year: 2000.0 is J2000.0."""
-    return 2000.0 + (at_s - _J2000_UNIX_S) / _YEAR_S
+    return 2000.0 + (at_s - J2000_S) / YEAR_S
 
 
 def pairs_of_the_night(subjects: Sequence[Subject], at_s: float) -> list[Subject]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode.arrays import Interval
+from nightmode.constants import DAY_S
 from nightmode.model.sight import Moment, Sight
 from nightmode.model.target import Fixed, Subject, variability
 from nightmode.model.variable import Course
@@ -49,7 +50,7 @@ def eclipse_moments(name: str, tonight: VariableTonight, usable: Sequence[Usable
 
 
 def _eclipse(name: str, tonight: VariableTonight, at_s: float) -> Moment:
-    half_s = (tonight.star.eclipse_d or 0.0) * 86400.0 / 2.0
+    half_s = (tonight.star.eclipse_d or 0.0) * DAY_S / 2.0
     looks: tuple[Interval, ...] = ((at_s - AHEAD_S, at_s + WATCHED_S),)
     return Moment(
         begins_s=at_s - half_s,

@@ -7,6 +7,7 @@ import numpy as np
 from nightmode.arrays import Array
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.resolve import orbiting
+from nightmode.constants import DAY_S, UNIX_JD
 from nightmode.model.elements import SUN_GM_AU3_PER_DAY2, Elements
 from nightmode.model.target import Comet, MinorPlanet, Orbiting
 from nightmode.night.moving import placed
@@ -18,7 +19,6 @@ FAINTEST_MAG = 12.0
 _EARTH_AU, _NEAREST_AU = 1.02, 0.05
 #: From this eccentricity on the orbit is taken to be a parabola, with the distance reduced by a fifth.
 _PARABOLA, _SHARE = 0.99, 0.8
-_JD_OF_UNIX = 2440587.5
 
 
 def bright_tonight(vantage: Vantage, elements: ElementsFile) -> list[tuple[Orbiting, Comet | MinorPlanet]]:
@@ -30,7 +30,7 @@ def bright_tonight(vantage: Vantage, elements: ElementsFile) -> list[tuple[Orbit
     if not known:
         return []
     middle_s = float(vantage.time_s[len(vantage.time_s) // 2])
-    may_be = brightest_mag(known, middle_s / 86400.0 + _JD_OF_UNIX) <= FAINTEST_MAG
+    may_be = brightest_mag(known, middle_s / DAY_S + UNIX_JD) <= FAINTEST_MAG
     followed = [orbiting(body) for body, is_bright in zip(known, may_be, strict=True) if is_bright]
     return [(body, here) for body, here in as_placed(vantage, followed) if _is_bright(here)]
 

@@ -14,7 +14,7 @@ def eclipse_json(eclipse: LunarEclipse | None) -> dict[str, Any]:
     return {
         "eclipse": {
             "kind": eclipse.kind,
-            "greatest": utc_iso(eclipse.greatest),
+            "greatest": utc_iso(eclipse.greatest_s),
             "magnitude": round(eclipse.magnitude, 3),
             **{name: [utc_iso(at_s) for at_s in span] if span else None for name, span in spans.items()},
         }

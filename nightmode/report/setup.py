@@ -1,5 +1,6 @@
 """What `setup` says at its end: what was written, what looks odd in it, and what to do next."""
 
+import datetime as dt
 from collections.abc import Sequence
 from typing import TypeVar
 
@@ -8,12 +9,11 @@ from nightmode.model.kit import Instrument, Kit
 from nightmode.model.observer import Observer
 from nightmode.model.site import Site
 from nightmode.night.circumstances import eyepieces_of
-from nightmode.setup.timezone import hours_off_the_sun
+from nightmode.sky.window import clock_off_sun_h, has_zone_of_its_place
 from nightmode.wording.kit import instrument_text, misfit_text
 
-#: Off the Sun by more than this the zone is wrong, or the sign of the longitude: the west of China, furthest
-#: off of all, is not.
-_ODD_H = 3.5
+#: A zone is held against the Sun by its standard time, and that is the same all year.
+SOME_DAY = dt.date(2027, 1, 1)
 #: What an observer may have several of, one of them the usual one.
 _SiteOrInstrument = TypeVar("_SiteOrInstrument", Site, Instrument)
 
@@ -33,7 +33,8 @@ def setup_text(observer: Observer, path: str, kept: str) -> str:
         ),
         f"  {', '.join(_count(len(rows), noun) for rows, noun in parts if rows or noun != 'Barlow')}",
     ]
-    if (off_h := hours_off_the_sun(site.timezone, site.longitude_deg)) > _ODD_H:
+    if not has_zone_of_its_place(site, SOME_DAY):
+        off_h = abs(clock_off_sun_h(site, SOME_DAY))
         asked = "is longitude east positive, and the zone right?"
         lines.append(f"  {site.timezone} is {off_h:.0f} h off the Sun there: {asked}")
     kit = Kit(telescope=instrument, eyepieces=eyepieces_of(observer.eyepiece), barlows=observer.barlow)

@@ -3,12 +3,13 @@
 import numpy as np
 
 from nightmode.arrays import Array, Indices
+from nightmode.constants import DAY_S
 from nightmode.records import Record
 from nightmode.sky.refraction import true_deg
 from nightmode.sky.vantage import Vantage
 
 #: The Earth's turn in seconds, and how fast it turns, radians a second (IAU 2000: 1.00273781191135448 a day).
-_TURN_S = 86400.0 / 1.00273781191135448
+_TURN_S = DAY_S / 1.00273781191135448
 _RATE = 2.0 * np.pi / _TURN_S
 #: How much altitudes by these arcs can differ from those of the tracks, in degrees: a leap second turns the
 #: sky by 15 arcsec; aberration, precession and nutation change by some tenths; refraction is interpolated.

@@ -5,19 +5,18 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nightmode.arrays import Array
+from nightmode.constants import AU_KM, CENTURY_D, J2000_JD, LIGHT_KM_PER_DAY
 from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.moon import illuminated, phase_angle
 from nightmode.sky.planets import planet_magnitude
 from nightmode.sky.selene import globe_axes, lon_lat
+from nightmode.sky.vectors import angle_deg
 
 if TYPE_CHECKING:
     from nightmode.sky.vantage import Vantage
 
 
-_J2000_JD = 2451545.0
-_CENTURY_D = 36525.0
-_LIGHT_KM_PER_DAY = 299792.458 * 86400.0
 #: Right ascension and declination of the north pole at J2000.0 and their change in a Julian century, in
 #: degrees on ICRS axes. Source: Archinal et al. 2011, Report of the IAU Working Group on Cartographic
 #: Coordinates and Rotational Elements 2009; Jupiter's small terms (below 0.002 degree) are left out,
@@ -38,7 +37,6 @@ _TURNS = {
 }
 #: Length of Saturn's rings seen from 1 au, in arcsec (Meeus, Astronomical Algorithms, chapter 45).
 _RING_AT_AU_ARCSEC = 375.35
-_AU_KM = 149597870.7
 
 
 class Disc(Record, eq=False):
@@ -66,7 +64,7 @@ class Disc(Record, eq=False):
     @property
     def ring_arcsec(self) -> tuple[Array, Array]:
         """Length and width of Saturn's rings as they stand open; of no meaning for another planet."""
-        length = _RING_AT_AU_ARCSEC * _AU_KM / self.distance_km
+        length = _RING_AT_AU_ARCSEC * AU_KM / self.distance_km
         return length, length * np.abs(np.sin(np.radians(self.earth_lat_deg)))
 
 
@@ -74,7 +72,7 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
     """Return a planet's disc over the instants of a vantage."""
     body, sun = vantage.line_to(planet), vantage.line_to("sun")
     distance_km = np.linalg.norm(body, axis=0)
-    days = vantage.time.tdb - distance_km / _LIGHT_KM_PER_DAY - _J2000_JD
+    days = vantage.time.tdb - distance_km / LIGHT_KM_PER_DAY - J2000_JD
     ra_deg, dec_deg = _pole(planet, days)
     axes = globe_axes(ra_deg, dec_deg, 0.0)
     east_deg, earth_lat_deg = lon_lat(axes, -body)
@@ -86,7 +84,7 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
         illuminated=illuminated(phase_deg),
         phase_angle_deg=phase_deg,
         magnitude=vantage.spread(planet_magnitude(vantage, planet)),
-        elongation_deg=_apart_deg(body, sun),
+        elongation_deg=angle_deg(body, sun),
         earth_lat_deg=earth_lat_deg,
         sun_lat_deg=sun_lat_deg,
         meridians_deg={
@@ -99,14 +97,9 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
 def _pole(planet: str, days: Array) -> tuple[Array, Array]:
     """Return a planet's north pole (right ascension, declination) in degrees, days (T,) after J2000.0."""
     ra_deg, ra_change, dec_deg, dec_change = _POLES[planet]
-    centuries = days / _CENTURY_D
+    centuries = days / CENTURY_D
     swing = np.radians(357.85 + 52.316 * centuries) if planet == "neptune" else np.zeros_like(days)
     return (
         ra_deg + ra_change * centuries + 0.70 * np.sin(swing),
         dec_deg + dec_change * centuries - 0.51 * (np.cos(swing) if planet == "neptune" else 0.0),
     )
-
-
-def _apart_deg(body: Array, sun: Array) -> Array:
-    across = np.linalg.norm(np.cross(body, sun, axis=0), axis=0)
-    return np.degrees(np.arctan2(across, np.sum(body * sun, axis=0)))

@@ -3,17 +3,18 @@
 import numpy as np
 
 from nightmode.arrays import Array, Interval
+from nightmode.constants import HOUR_S
 from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import intervals
 from nightmode.sky.kernel import Sky, bends_light, within_years
+from nightmode.sky.vectors import angle_deg
 
 _EARTH_RADIUS_KM = 6378.137
 #: The Earth's air makes its shadow larger by this share of the Moon's parallax (Danjon 1951).
 _DANJON = 1.01
-_HOUR_S = 3600.0
 #: An eclipse lasts 6 hours at most from its first to its last touch of the penumbra.
-_HALF_S = 4 * _HOUR_S
+_HALF_S = 4 * HOUR_S
 #: There is no eclipse at a phase angle above this, in degrees.
 NEAR_FULL_DEG = 4.0
 
@@ -25,7 +26,7 @@ class LunarEclipse(Record):
     if only penumbral. umbra and total are (begin, end), None if there is no such phase.
     """
 
-    greatest: float
+    greatest_s: float
     magnitude: float
     penumbra: Interval
     umbra: Interval | None
@@ -40,33 +41,33 @@ class LunarEclipse(Record):
 
 
 class _Shadow(Record, eq=False):
-    """The Moon against the Earth's shadow, (T,) each, in degrees."""
+    """The Moon against the Earth's shadow, (T,) each: the distance of their centres, and their radii."""
 
-    apart: Array
-    moon: Array
-    umbra: Array
-    penumbra: Array
+    apart_deg: Array
+    moon_deg: Array
+    umbra_deg: Array
+    penumbra_deg: Array
 
 
 def lunar_eclipse(sky: Sky, start_s: float, end_s: float) -> LunarEclipse | None:
     """Return the eclipse of the Moon of which some part falls in a night, or None."""
-    coarse_s = np.arange(start_s - _HALF_S, end_s + _HALF_S, _HOUR_S / 2)
+    coarse_s = np.arange(start_s - _HALF_S, end_s + _HALF_S, HOUR_S / 2)
     coarse_s = coarse_s[within_years(coarse_s)]
-    middle_s = float(coarse_s[_shadow(sky, coarse_s).apart.argmin()])
+    middle_s = float(coarse_s[_shadow(sky, coarse_s).apart_deg.argmin()])
     time_s = middle_s + np.arange(-_HALF_S, _HALF_S + 1, 60.0)
     time_s = time_s[within_years(time_s)]
     seen = _shadow(sky, time_s)
-    penumbra = _span(time_s, seen.penumbra + seen.moon - seen.apart)
+    penumbra = _span(time_s, seen.penumbra_deg + seen.moon_deg - seen.apart_deg)
     if penumbra is None or penumbra[1] < start_s or penumbra[0] > end_s:
         return None
-    deepest = int(seen.apart.argmin())
-    depth = (seen.umbra + seen.moon - seen.apart) / (2 * seen.moon)
+    deepest = int(seen.apart_deg.argmin())
+    depth = (seen.umbra_deg + seen.moon_deg - seen.apart_deg) / (2 * seen.moon_deg)
     return LunarEclipse(
-        greatest=float(time_s[deepest]),
+        greatest_s=float(time_s[deepest]),
         magnitude=float(depth[deepest]),
         penumbra=penumbra,
-        umbra=_span(time_s, seen.umbra + seen.moon - seen.apart),
-        total=_span(time_s, seen.umbra - seen.moon - seen.apart),
+        umbra=_span(time_s, seen.umbra_deg + seen.moon_deg - seen.apart_deg),
+        total=_span(time_s, seen.umbra_deg - seen.moon_deg - seen.apart_deg),
     )
 
 
@@ -87,7 +88,7 @@ def eclipse_seen(sky: Sky, time_s: Array, altitude_deg: Array, phase_deg: Array)
 def umbra_share(sky: Sky, time_s: Array) -> Array:
     """Return the share of the Moon's disc that is in the umbra, (T,), 0 to 1."""
     seen = _shadow(sky, time_s)
-    return shared_area(seen.moon, seen.umbra, seen.apart)
+    return shared_area(seen.moon_deg, seen.umbra_deg, seen.apart_deg)
 
 
 def shared_area(radius: Array, other: Array, apart: Array) -> Array:
@@ -115,15 +116,14 @@ def _shadow(sky: Sky, time_s: Array) -> _Shadow:
         for name in ("moon", "sun")
     )
     moon_km, sun_km = np.linalg.norm(moon, axis=0), np.linalg.norm(sun, axis=0)
-    across = np.linalg.norm(np.cross(moon, -sun, axis=0), axis=0)
     parallax = _DANJON * np.arcsin(_EARTH_RADIUS_KM / moon_km)
     sun_parallax = np.arcsin(_EARTH_RADIUS_KM / sun_km)
     sun_radius = np.arcsin(RADIUS_KM["sun"] / sun_km)
     return _Shadow(
-        apart=np.degrees(np.arctan2(across, np.sum(moon * -sun, axis=0))),
-        moon=np.degrees(np.arcsin(RADIUS_KM["moon"] / moon_km)),
-        umbra=np.degrees(parallax + sun_parallax - sun_radius),
-        penumbra=np.degrees(parallax + sun_parallax + sun_radius),
+        apart_deg=angle_deg(moon, -sun),
+        moon_deg=np.degrees(np.arcsin(RADIUS_KM["moon"] / moon_km)),
+        umbra_deg=np.degrees(parallax + sun_parallax - sun_radius),
+        penumbra_deg=np.degrees(parallax + sun_parallax + sun_radius),
     )
 
 

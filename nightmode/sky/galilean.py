@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array
+from nightmode.constants import J2000_JD
 from nightmode.records import Record
 from nightmode.sky.crossings import intervals
 
@@ -17,7 +18,6 @@ MOONS = ("Io", "Europa", "Ganymede", "Callisto")
 TRANSIT, SHADOW, ECLIPSE, OCCULTATION = "transit", "shadow", "eclipse", "occultation"
 #: Equatorial over polar radius of the disc (Meeus, chapter 44: Y is stretched by it to make the disc round).
 _OBLATE = 1.071374
-_J2000_JD = 2451545.0
 _LIGHT_AU_PER_DAY = 173.0
 #: Mean anomalies of the moons, as angles from the line to the Earth, and their daily motions, in degrees.
 _START_DEG = np.array([163.8069, 358.4140, 5.7176, 224.8092])
@@ -58,7 +58,7 @@ def beside_jupiter(tt_jd: ArrayLike) -> tuple[Beside, Beside]:
     The Sun's view is of the light that reaches the Earth then: where the moon is within the disc in it, its
     shadow falls on Jupiter (z > 0) or Jupiter's shadow on the moon (z < 0).
     """
-    days = np.atleast_1d(np.asarray(tt_jd, float)) - _J2000_JD
+    days = np.atleast_1d(np.asarray(tt_jd, float)) - J2000_JD
     around = _Jupiter(days)
     back_days = days - around.distance_au / _LIGHT_AU_PER_DAY
     # Angles of the moons along their orbits from the point nearest to the Earth.

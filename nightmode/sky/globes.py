@@ -6,6 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from nightmode.arrays import Array
+from nightmode.constants import DAY_S
 from nightmode.model.site import Site
 from nightmode.records import Record
 from nightmode.sky.discs import disc
@@ -14,7 +15,6 @@ from nightmode.sky.kernel import Sky, within_years
 from nightmode.sky.vantage import Vantage, stand
 
 _STEP_S = 600.0
-_DAY_S = 86400.0
 #: Opposition is searched for so many days before and after a night.
 _NEAR_DAYS = 100
 _OUTER = ("mars", "jupiter", "saturn", "uranus", "neptune")
@@ -92,7 +92,7 @@ def _opposition(sky: Sky, planet: str, middle_s: float) -> float | None:
     """Return when the planet is opposite the Sun in ecliptic longitude, else None."""
     from skyfield.framelib import ecliptic_frame
 
-    days_s = middle_s + np.arange(-_NEAR_DAYS, _NEAR_DAYS + 1, 2.0) * _DAY_S
+    days_s = middle_s + np.arange(-_NEAR_DAYS, _NEAR_DAYS + 1, 2.0) * DAY_S
     days_s = days_s[within_years(days_s)]
     earth = sky.body("earth").at(sky.time(days_s))
     east, sun = (

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nightmode.arrays import distinct
+from nightmode.constants import DAY_S
 from nightmode.errors import NightmodeError
 from nightmode.records import Record
 from nightmode.sky.bodies import BODIES
@@ -22,9 +23,8 @@ if TYPE_CHECKING:
 
 #: Years that the DE421 kernel serves with a margin for light time (it runs from 1899-07-29 to 2053-10-09).
 FIRST_YEAR, LAST_YEAR = 1900, 2050
-_FIRST_S = dt.datetime(FIRST_YEAR, 1, 1, tzinfo=dt.UTC).timestamp() - 86400
-_LAST_S = dt.datetime(LAST_YEAR + 1, 1, 1, tzinfo=dt.UTC).timestamp() + 86400
-_DAY_S = 86400.0
+_FIRST_S = dt.datetime(FIRST_YEAR, 1, 1, tzinfo=dt.UTC).timestamp() - DAY_S
+_LAST_S = dt.datetime(LAST_YEAR + 1, 1, 1, tzinfo=dt.UTC).timestamp() + DAY_S
 #: Days in a piece of the slow part of the Earth's turning, and its nodes in each.
 _SLOW_DAYS, _SLOW_COUNT = 4.0, 8
 
@@ -58,7 +58,7 @@ class Sky(Record, eq=False):
         """
         seconds = np.asarray(time_s, dtype=float)
         check_years(seconds)
-        days, rest = np.divmod(seconds, _DAY_S)
+        days, rest = np.divmod(seconds, DAY_S)
         time = self.timescale.utc(1970, 1, 1 + days, 0, 0, rest)
         if turning:
             _turn_slowly(time)
@@ -87,13 +87,13 @@ def bends_light(body: str) -> tuple[int, ...]:
 
 
 def check_years(time_s: float | np.ndarray) -> None:
-    """Raise NightmodeError if any instant in unix seconds lies outside the years of the ephemeris."""
+    """Raise NightmodeError if any instant in Unix seconds lies outside the years of the ephemeris."""
     if not np.all(within_years(time_s)):
         raise years_error()
 
 
 def within_years(time_s: float | np.ndarray) -> np.ndarray:
-    """Return whether each instant in unix seconds lies within the years of the ephemeris."""
+    """Return whether each instant in Unix seconds lies within the years of the ephemeris."""
     seconds = np.asarray(time_s, dtype=float)
     return (seconds >= _FIRST_S) & (seconds <= _LAST_S)
 

@@ -13,6 +13,7 @@ from nightmode.sky.kernel import Sky, bends_light
 from nightmode.sky.place import body_path
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vantage import Vantage, horizontal, stand
+from nightmode.sky.vectors import angle_deg
 
 #: Refraction at the horizon by the almanacs' convention, in degrees.
 HORIZON_REFRACTION_DEG = 34 / 60
@@ -45,11 +46,11 @@ class MoonTrack(Record, eq=False):
     def waxing(self) -> bool:
         """Whether the Moon is on its way to full; worked out when first asked for."""
         middle = self.time_s.size // 2
-        return bool(gain_deg(self.sky, self.time_s[middle : middle + 1])[0] < 180.0)
+        return bool(elongation_east_deg(self.sky, self.time_s[middle : middle + 1])[0] < 180.0)
 
 
 def moon_night(sky: Sky, site: Site, time_s: np.ndarray) -> MoonTrack:
-    """Return the Moon over instants (T,) in unix seconds."""
+    """Return the Moon over instants (T,) in Unix seconds."""
     return moon_at(stand(sky, site, time_s))
 
 
@@ -98,9 +99,7 @@ def phase_loss_mag(phase_angle_deg: np.ndarray) -> np.ndarray:
 
 def phase_angle(body_km: np.ndarray, sun_km: np.ndarray) -> np.ndarray:
     """Return the angle Sun-body-observer in degrees, (T,), from positions (3, T) seen by the observer."""
-    to_sun = sun_km - body_km
-    across = np.linalg.norm(np.cross(-body_km, to_sun, axis=0), axis=0)
-    return np.degrees(np.arctan2(across, np.sum(-body_km * to_sun, axis=0)))
+    return angle_deg(-body_km, sun_km - body_km)
 
 
 def illuminated(phase_angle_deg: np.ndarray) -> np.ndarray:
@@ -108,7 +107,7 @@ def illuminated(phase_angle_deg: np.ndarray) -> np.ndarray:
     return (1.0 + np.cos(np.radians(phase_angle_deg))) / 2.0
 
 
-def gain_deg(sky: Sky, time_s: np.ndarray) -> np.ndarray:
+def elongation_east_deg(sky: Sky, time_s: np.ndarray) -> np.ndarray:
     """Return how far the Moon is east of the Sun in apparent geocentric longitude, 0 to 360 degrees, (T,)."""
     from skyfield.framelib import ecliptic_frame
 

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nightmode.constants import LIGHT_AU_PER_DAY
 from nightmode.model.elements import SUN_GM_AU3_PER_DAY2, Elements
 from nightmode.records import Record
 
@@ -12,7 +13,6 @@ if TYPE_CHECKING:
 
 #: Obliquity of the ecliptic of J2000 (IAU 1976), on which the elements are given: 84381.448 arcsec.
 _OBLIQUITY = np.radians(84381.448 / 3600.0)
-_LIGHT_AU_PER_DAY = 173.1446326846693
 
 
 class OrbitPath(Record, eq=False):
@@ -40,7 +40,7 @@ def orbit_path(vantage: "Vantage", elements: Elements) -> OrbitPath:
     for _ in range(3):
         heliocentric = heliocentric_au(elements, time_jd - light_days)
         seen = heliocentric - site
-        light_days = np.linalg.norm(seen, axis=0) / _LIGHT_AU_PER_DAY
+        light_days = np.linalg.norm(seen, axis=0) / LIGHT_AU_PER_DAY
     seen, heliocentric = vantage.spread(seen), vantage.spread(heliocentric)
     distance_au = np.linalg.norm(seen, axis=0)
     return OrbitPath(seen / distance_au, distance_au, np.linalg.norm(heliocentric, axis=0))

@@ -70,16 +70,10 @@ class Paths:
         self.bodies: Mapping[str, BodyPath] = self._moving.bodies
         self._moving_row = np.full(len(subjects), -1)
         self._moving_row[moving] = np.arange(len(moving))
-        self._turned = vantage.rotation
         self._drift = np.einsum("ijt,jt->it", vantage.rotation, vantage.beta)
         shape = len(subjects), vantage.time_s.size
         self.altitude_deg = Table(self._altitude_deg, shape)
         self.azimuth_deg = Table(self._azimuth_deg, shape)
-
-    @property
-    def moving(self) -> Indices:
-        """The rows of the targets that move among the stars."""
-        return np.flatnonzero(self._moving_row >= 0)
 
     def altitude_at(self, rows: Indices, time_s: Array) -> Array:
         """Return the altitudes of rows at instants (K,), interpolated between columns."""
@@ -96,27 +90,30 @@ class Paths:
         return self._angle(azimuth_of, self._moving.azimuth_deg, rows, columns)
 
     def _angle(self, angle: Callable[..., Array], moving: Array, rows: Indices, columns: Indices) -> Array:
-        place = self._moving_row[rows]
-        if (place >= 0).all():
-            place, columns = np.broadcast_arrays(place, columns)
-            return moving[place, columns]
+        """Return an angle of cells: from the table `moving` of what moves, else by `angle` of directions."""
+        among_moving = self._moving_row[rows]
+        if (among_moving >= 0).all():
+            among_moving, columns = np.broadcast_arrays(among_moving, columns)
+            return moving[among_moving, columns]
         if rows.ndim == 2 and columns.ndim == 1:
             found = self._of_each(angle, rows[:, 0], columns)
         else:
             found = self._of_pairs(angle, rows, columns)
-        if (place >= 0).any():
-            place, columns = np.broadcast_arrays(place, columns)
-            found = np.where(place >= 0, moving[place, columns], found)
+        if (among_moving >= 0).any():
+            among_moving, columns = np.broadcast_arrays(among_moving, columns)
+            found = np.where(among_moving >= 0, moving[among_moving, columns], found)
         return found
 
     def _of_each(self, angle: Callable[..., Array], rows: Indices, columns: Indices) -> Array:
         """Return an angle (R, C) for each of rows (R,) at each of columns (C,)."""
-        turned, drift = self._turned[:, :, columns], self._drift[:, columns]
+        rotation, drift = self.vantage.rotation[:, :, columns], self._drift[:, columns]
         found = np.empty((rows.size, columns.size))
         step = max(1, _CELLS // max(1, columns.size))
         for start in range(0, rows.size, step):
             vectors = self.vectors[rows[start : start + step]]
-            found[start : start + step] = angle(*(vectors @ turned[axis] + drift[axis] for axis in range(3)))
+            found[start : start + step] = angle(
+                *(vectors @ rotation[axis] + drift[axis] for axis in range(3))
+            )
         return found
 
     def _of_pairs(self, angle: Callable[..., Array], rows: Indices, columns: Indices) -> Array:
@@ -127,8 +124,8 @@ class Paths:
         for start in range(0, rows.size, _CELLS):
             at = columns[start : start + _CELLS]
             x, y, z = self.vectors[rows[start : start + _CELLS]].T
-            turned, drift = self._turned[:, :, at], self._drift[:, at]
-            seen = turned[:, 0] * x + turned[:, 1] * y + turned[:, 2] * z + drift
+            rotation, drift = self.vantage.rotation[:, :, at], self._drift[:, at]
+            seen = rotation[:, 0] * x + rotation[:, 1] * y + rotation[:, 2] * z + drift
             found[start : start + _CELLS] = angle(*seen)
         return found.reshape(shape)
 

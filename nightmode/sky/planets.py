@@ -21,19 +21,14 @@ class PlanetNight(Record, eq=False):
 
 def planet_night(vantage: Vantage) -> PlanetNight:
     """Return the planets that the bare eye sees, at the instants of a vantage."""
-    from skyfield.magnitudelib import planetary_magnitude
-
-    instants = vantage.time_s
-    light = {}
-    for name in BRIGHT:
-        at_nodes = np.asarray(planetary_magnitude(vantage.at_nodes.observe(vantage.sky.body(name))), float)
-        light[name] = float(at_nodes[at_nodes.size // 2])
-    names = tuple(name for name in BRIGHT if np.isfinite(light[name]))
-    direction = np.empty((instants.size, len(names), 3))
-    for place, name in enumerate(names):
+    middle = vantage.at_nodes.xyz.au.shape[1] // 2
+    mags = {name: float(planet_magnitude(vantage, name)[middle]) for name in BRIGHT}
+    names = tuple(name for name in BRIGHT if np.isfinite(mags[name]))
+    direction = np.empty((vantage.time_s.size, len(names), 3))
+    for number, name in enumerate(names):
         position = vantage.see(name).xyz.au
-        direction[:, place] = (position / np.linalg.norm(position, axis=0)).T
-    return PlanetNight(names, direction, np.array([light[name] for name in names]))
+        direction[:, number] = (position / np.linalg.norm(position, axis=0)).T
+    return PlanetNight(names, direction, np.array([mags[name] for name in names]))
 
 
 def planet_magnitude(vantage: Vantage, planet: str) -> np.ndarray:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array
+from nightmode.constants import CENTURY_D, J2000_JD, LIGHT_KM_PER_DAY
 from nightmode.records import Record
 
 if TYPE_CHECKING:
@@ -36,9 +37,6 @@ _SERIES = np.array([
     (25.053, 12.9590088, 0.0043, -0.0009, -0.0044),
 ])  # fmt: skip
 AnyAngle = TypeVar("AnyAngle", float, Array)
-_J2000_JD = 2451545.0
-_CENTURY_D = 36525.0
-_LIGHT_KM_PER_DAY = 299792.458 * 86400.0
 
 
 class MoonFace(Record, eq=False):
@@ -69,7 +67,7 @@ def face_from(moon_km: Array, sun_km: Array, tdb_jd: Array) -> MoonFace:
     tdb_jd (T,) are Julian days TDB.
     """
     distance_km = np.linalg.norm(moon_km, axis=0)
-    axes = moon_axes(tdb_jd - distance_km / _LIGHT_KM_PER_DAY)
+    axes = moon_axes(tdb_jd - distance_km / LIGHT_KM_PER_DAY)
     libration_lon_deg, libration_lat_deg = lon_lat(axes, -moon_km)
     sun_lon_deg, sun_lat_deg = lon_lat(axes, sun_km - moon_km)
     return MoonFace(
@@ -91,8 +89,8 @@ def colongitude_deg(sun_lon_deg: AnyAngle) -> AnyAngle:
 
 def moon_axes(tdb_jd: ArrayLike) -> Array:
     """Return the rotation (3, 3, T) from ICRS axes to the Moon's, at Julian days (T,) TDB."""
-    days = np.atleast_1d(np.asarray(tdb_jd, float)) - _J2000_JD
-    centuries = days / _CENTURY_D
+    days = np.atleast_1d(np.asarray(tdb_jd, float)) - J2000_JD
+    centuries = days / CENTURY_D
     start, rate, in_ra, in_dec, in_turn = _SERIES.T
     angle = np.radians(start[:, None] + rate[:, None] * days)
     sine, cosine = np.sin(angle), np.cos(angle)

@@ -2,11 +2,9 @@
 
 import numpy as np
 
+from nightmode.constants import DAY_S, J2000_S
 from nightmode.records import Record
 from nightmode.sky.refraction import true_deg
-
-_J2000_UNIX_S = 946728000.0
-_DAY_S = 86400.0
 
 
 class CircleReadings(Record):
@@ -25,7 +23,7 @@ def sidereal_deg(at_s: float, longitude_deg: float) -> float:
 
     Source: IAU 1982 (Meeus, Astronomical Algorithms, 2nd ed., equation 12.4).
     """
-    days = (at_s - _J2000_UNIX_S) / _DAY_S
+    days = (at_s - J2000_S) / DAY_S
     centuries = days / 36525.0
     greenwich = 280.46061837 + 360.98564736629 * days + 0.000387933 * centuries**2 - centuries**3 / 38710000.0
     return (greenwich + longitude_deg) % 360.0

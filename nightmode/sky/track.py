@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from nightmode.constants import J2000_S, YEAR_S
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Comet, Fixed, MinorPlanet, Subject
 from nightmode.sky.bodies import refuse_sun
@@ -13,11 +14,10 @@ from nightmode.sky.orbiting import orbit_path
 from nightmode.sky.place import BodyPath, body_path
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vantage import Vantage, angles, horizontal, stand
+from nightmode.sky.vectors import unit_vectors
 
 #: Rows worked on at once: keeps the scratch arrays of a long list near 10 MB.
 _ROWS = 128
-_J2000_UNIX_S = 946728000.0
-_YEAR_S = 365.25 * 86400.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,7 +35,7 @@ class Tracks:
 
 
 def tracks(sky: Sky, site: Site, subjects: Sequence[Subject], time_s: np.ndarray) -> Tracks:
-    """Return the tracks of subjects over instants (T,) in unix seconds.
+    """Return the tracks of subjects over instants (T,) in Unix seconds.
 
     Fixed targets: J2000 places, proper motion to the middle of the instants, aberration (annual and daily),
     precession and nutation, all targets and instants at once. Parallax and the bending of light by the Sun
@@ -83,17 +83,11 @@ def _rows_of_bodies(subjects: Sequence[Subject]) -> dict[str, list[int]]:
     return rows
 
 
-def unit_vectors(ra_deg: np.ndarray, dec_deg: np.ndarray) -> np.ndarray:
-    """Return unit vectors (N, 3) on ICRS axes from J2000 places (N,) in degrees."""
-    ra, dec = np.radians(ra_deg), np.radians(dec_deg)
-    return np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
-
-
 def directions(subjects: Sequence[Fixed], at_s: float) -> np.ndarray:
     """Return unit vectors (N, 3) of fixed subjects, carried from J2000.0 by their proper motion."""
     ra, dec = np.array([(s.ra_deg, s.dec_deg) for s in subjects]).T
     motion_ra, motion_dec = np.array([(s.motion_ra_mas, s.motion_dec_mas) for s in subjects]).T
-    moved_deg = (at_s - _J2000_UNIX_S) / _YEAR_S / 3.6e6
+    moved_deg = (at_s - J2000_S) / YEAR_S / 3.6e6
     sky_scale = np.maximum(np.cos(np.radians(dec)), 1e-6)
     return unit_vectors(ra + moved_deg * motion_ra / sky_scale, dec + moved_deg * motion_dec)
 

@@ -46,9 +46,9 @@ def read_time(text: str | None, site: Site, date: dt.date, flag: str = "--at") -
     except (ValueError, OverflowError):
         raise NightmodeError(flag, f"{text!r} is not a time", TIME_EXAMPLE) from None
     start_s, end_s = night_window(site, date)
-    for instant in found:
-        if start_s <= instant <= end_s:
-            return instant
+    for instant_s in found:
+        if start_s <= instant_s <= end_s:
+            return instant_s
     raise NightmodeError(flag, f"{text!r} is not within the night of {date}", TIME_EXAMPLE)
 
 
@@ -56,8 +56,8 @@ def _instants(text: str, site: Site, date: dt.date) -> list[float]:
     """Return what a time can mean, in Unix seconds. ValueError or OverflowError if it is none."""
     match = _CLOCK_TIME.fullmatch(text)
     if match is None:
-        moment = dt.datetime.fromisoformat(text)
-        return [(moment if moment.tzinfo else moment.replace(tzinfo=site.zone)).timestamp()]
+        given = dt.datetime.fromisoformat(text)
+        return [(given if given.tzinfo else given.replace(tzinfo=site.zone)).timestamp()]
     hour, minute, second = (int(part or 0) for part in match.groups())
     time = dt.time(hour, minute, second)
     days = [date + dt.timedelta(days=step) for step in (0, 1, -1)]

@@ -6,9 +6,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from nightmode.constants import LIGHT_AU_PER_DAY
 from nightmode.model.site import Site
 from nightmode.sky.kernel import Sky, bends_light, tt_days
 from nightmode.sky.smooth import Nodes
+
+if TYPE_CHECKING:
+    from skyfield.positionlib import ICRF, Barycentric
+    from skyfield.timelib import Time
+    from skyfield.vectorlib import VectorSum
 
 
 def separation_deg(
@@ -29,12 +35,6 @@ def separation_deg(
     return np.degrees(np.arctan2(across, sin1 * sin2 + cos1 * cos2 * np.cos(ra)))
 
 
-if TYPE_CHECKING:
-    from skyfield.positionlib import ICRF, Barycentric
-    from skyfield.timelib import Time
-    from skyfield.vectorlib import VectorSum
-
-_LIGHT_AU_PER_DAY = 173.1446326846693
 #: The pieces of time, a night and the hour of a change of clocks, and the nodes from which bodies follow.
 _PIECE_DAYS, _PIECE_NODES = 1.05, 18
 
@@ -67,7 +67,7 @@ class Vantage:
     @cached_property
     def beta(self) -> np.ndarray:
         """The site's velocity."""
-        return self.spread(self.at_nodes.velocity.au_per_d / _LIGHT_AU_PER_DAY)
+        return self.spread(self.at_nodes.velocity.au_per_d / LIGHT_AU_PER_DAY)
 
     @cached_property
     def observer(self) -> "Barycentric":
@@ -96,7 +96,7 @@ class Vantage:
 
 
 def stand(sky: Sky, site: Site, time_s: np.ndarray) -> Vantage:
-    """Return the vantage of a site at instants (T,) in unix seconds. Longitudes 0 to 360 are read too."""
+    """Return the vantage of a site at instants (T,) in Unix seconds. Longitudes 0 to 360 are read too."""
     from skyfield.toposlib import wgs84
 
     place = wgs84.latlon(site.latitude_deg, site.longitude_deg, elevation_m=site.elevation_m)

@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array
+from nightmode.constants import DAY_S, LIGHT_AU_PER_DAY, UNIX_JD
 from nightmode.model.variable import Course, Variability
 from nightmode.records import Record
+from nightmode.sky.vectors import unit_vectors
 
-_JD_OF_UNIX, _DAY_S = 2440587.5, 86400.0
-_LIGHT_S_PER_AU = 499.004784
 #: Where the error of a period is not published, it is taken to be this share of the period.
 #: Our own rule: Algol, RZ Cassiopeiae, U Cephei and Delta Cephei moved away from the General Catalogue's
 #: elements by 6 to 13 millionths of a period a cycle.
@@ -95,20 +95,19 @@ def light_time_s(sun_au: ArrayLike, ra_deg: float, dec_deg: float) -> float:
 
     sun_au (3,) is the place of the Sun as seen from here, on ICRS axes.
     """
-    ra, dec = np.radians(ra_deg), np.radians(dec_deg)
-    towards = np.array([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)])
-    return _LIGHT_S_PER_AU * float(np.asarray(sun_au, dtype=float) @ towards)
+    towards = unit_vectors(np.array(ra_deg), np.array(dec_deg))
+    return DAY_S / LIGHT_AU_PER_DAY * float(np.asarray(sun_au, dtype=float) @ towards)
 
 
 class VariableTonight(Record):
-    """A star's light on one night. Times are Unix seconds at the site; light_s is its `light_time_s`."""
+    """A star's light on one night. Instants are Unix seconds at the site; light_time_s as by its function."""
 
     star: Variability
-    light_s: float = 0.0
+    light_time_s: float = 0.0
 
     def jd(self, at_s: ArrayLike) -> Array:
         """Return the heliocentric Julian dates of instants at the site."""
-        return (np.asarray(at_s, dtype=float) - self.light_s) / _DAY_S + _JD_OF_UNIX
+        return (np.asarray(at_s, dtype=float) - self.light_time_s) / DAY_S + UNIX_JD
 
     def magnitudes_at(self, at_s: ArrayLike) -> Array:
         """Return the V magnitudes to be expected at instants."""
@@ -128,7 +127,7 @@ class VariableTonight(Record):
 
     def error_s(self, at_s: float) -> float:
         """Return by how many seconds a foreseen eclipse or maximum near at_s may be wrong."""
-        return float(error_d(self.star, self.jd(at_s))) * _DAY_S
+        return float(error_d(self.star, self.jd(at_s))) * DAY_S
 
     def instants(self, start_s: float, end_s: float) -> list[float]:
         """Return the mid-eclipses or maxima from start_s to end_s, in Unix seconds, foreseen well or not."""
@@ -136,7 +135,7 @@ class VariableTonight(Record):
             return []
         first, last = (float(cycle(self.star, self.jd(at_s))) for at_s in (start_s, end_s))
         jd = instant_jd(self.star, np.arange(np.ceil(first - 1e-9), np.floor(last + 1e-9) + 1.0))
-        return ((jd - _JD_OF_UNIX) * _DAY_S + self.light_s).tolist()
+        return ((jd - UNIX_JD) * DAY_S + self.light_time_s).tolist()
 
     def next_instant(self, after_s: float) -> float | None:
         """Return the next mid-eclipse or maximum after after_s, None without a set period."""
@@ -144,7 +143,7 @@ class VariableTonight(Record):
             return None
         number = np.ceil(float(cycle(self.star, self.jd(after_s))) - 1e-9)
         jd = float(instant_jd(self.star, number))
-        return (jd - _JD_OF_UNIX) * _DAY_S + self.light_s
+        return (jd - UNIX_JD) * DAY_S + self.light_time_s
 
 
 def _elements(star: Variability) -> tuple[float, float]:

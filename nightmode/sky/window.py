@@ -6,13 +6,12 @@ from collections.abc import Sequence
 import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
+from nightmode.constants import DAY_S, HOUR_S
 from nightmode.model.observer import read_hours
 from nightmode.model.site import Site
 from nightmode.sky.dark import SUNSET_DEG, sun_altitude
 from nightmode.sky.kernel import FIRST_YEAR, LAST_YEAR, Sky, check_years, years_error
 
-_HOUR_S = 3600.0
-_DAY_S = 86400.0
 #: How far inhabited zones' standard time runs off the Sun, in hours: behind it by less than 1 (eastern edges
 #: of zones), ahead by 3.2 (western China). Beyond these the zone was not meant for the place, and noon by the
 #: clock could fall after sunset.
@@ -20,7 +19,7 @@ _CLOCK_BEHIND_SUN_H, _CLOCK_AHEAD_OF_SUN_H = -1.25, 3.5
 
 
 def night_window(site: Site, date: dt.date) -> tuple[float, float]:
-    """Return the unix seconds at which the night of that evening begins and ends.
+    """Return the Unix seconds at which the night of that evening begins and ends.
 
     Noon by the site's clock to the next noon: 23 or 25 hours where the clocks change. Where the zone is
     further off the Sun than any zone is (a site given without its own, say), the night runs from mean solar
@@ -34,14 +33,19 @@ def night_window(site: Site, date: dt.date) -> tuple[float, float]:
 
 
 def _window(site: Site, date: dt.date) -> tuple[float, float]:
-    if _CLOCK_BEHIND_SUN_H <= _clock_off_sun_h(site, date) <= _CLOCK_AHEAD_OF_SUN_H:
+    if has_zone_of_its_place(site, date):
         return _clock_noon(site, date), _clock_noon(site, date + dt.timedelta(days=1))
-    start = _solar_noon(site, date)
-    return start, start + _DAY_S
+    start_s = _solar_noon(site, date)
+    return start_s, start_s + DAY_S
+
+
+def has_zone_of_its_place(site: Site, date: dt.date) -> bool:
+    """Return whether a site's zone is as near the Sun as that of any inhabited place is."""
+    return _CLOCK_BEHIND_SUN_H <= clock_off_sun_h(site, date) <= _CLOCK_AHEAD_OF_SUN_H
 
 
 def hours_of_night(site: Site, date: dt.date, hours: str) -> tuple[float, float]:
-    """Return the unix seconds of an observer's hours ("20:00-00:30", local) in a night."""
+    """Return the Unix seconds of an observer's hours ("20:00-00:30", local) in a night."""
     next_day = date + dt.timedelta(days=1)
     days = ((next_day if time.hour < 12 else date, time) for time in read_hours(hours))
     first, last = (dt.datetime.combine(day, time, tzinfo=site.zone).timestamp() for day, time in days)
@@ -63,7 +67,7 @@ def are_in_hours(
 
 
 def minute_columns(window: tuple[float, float]) -> np.ndarray:
-    """Return every whole minute of a window in unix seconds, both ends included: 1441 on most nights."""
+    """Return every whole minute of a window in Unix seconds, both ends included: 1441 on most nights."""
     first, last = np.ceil(window[0] / 60.0), np.floor(window[1] / 60.0)
     return np.arange(first, last + 1) * 60.0
 
@@ -74,13 +78,13 @@ def night_of(site: Site, at_s: float) -> dt.date:
     NightmodeError outside the years of the ephemeris.
     """
     check_years(at_s)
-    moment = dt.datetime.fromtimestamp(at_s, dt.UTC).astimezone(site.zone)
+    today = dt.datetime.fromtimestamp(at_s, dt.UTC).astimezone(site.zone).date()
     for days in (0, -1, 1):
-        date = moment.date() + dt.timedelta(days=days)
-        start, end = _window(site, date)
-        if start <= at_s < end:
+        date = today + dt.timedelta(days=days)
+        start_s, end_s = _window(site, date)
+        if start_s <= at_s < end_s:
             return date
-    return moment.date()
+    return today
 
 
 def coming_night(sky: Sky, site: Site, at_s: float) -> dt.date:
@@ -90,9 +94,9 @@ def coming_night(sky: Sky, site: Site, at_s: float) -> dt.date:
     that is from the middle of the night, in a polar night from its end. NightmodeError as for `night_of`.
     """
     date = night_of(site, at_s)
-    start, end = _window(site, date)
+    start_s, end_s = _window(site, date)
     is_up = sun_altitude(sky, site, np.array([at_s]))[0] > SUNSET_DEG
-    is_over = at_s > (start + end) / 2 and is_up
+    is_over = at_s > (start_s + end_s) / 2 and is_up
     return date + dt.timedelta(days=1) if is_over else date
 
 
@@ -106,7 +110,7 @@ def _standard_offset_h(site: Site, day: dt.date) -> float:
     return standard / dt.timedelta(hours=1)
 
 
-def _clock_off_sun_h(site: Site, day: dt.date) -> float:
+def clock_off_sun_h(site: Site, day: dt.date) -> float:
     """Return standard time minus mean solar time in hours, -12 to 12."""
     return (_standard_offset_h(site, day) - site.longitude_deg / 15.0 + 12.0) % 24.0 - 12.0
 
@@ -115,5 +119,5 @@ def _solar_noon(site: Site, day: dt.date) -> float:
     """Return the mean solar noon six hours before the evening that has this date on the site's clock."""
     midnight = dt.datetime.combine(day, dt.time(), tzinfo=dt.UTC).timestamp()
     # Clock time of 18 h mean solar time, brought into 0 to 24 h: the evening that belongs to this date.
-    evening_h = (18.0 + _clock_off_sun_h(site, day)) % 24.0
-    return midnight + (evening_h - _standard_offset_h(site, day) - 6.0) * _HOUR_S
+    evening_h = (18.0 + clock_off_sun_h(site, day)) % 24.0
+    return midnight + (evening_h - _standard_offset_h(site, day) - 6.0) * HOUR_S

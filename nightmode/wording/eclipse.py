@@ -9,13 +9,12 @@ from nightmode.wording.figures import span_text, time_of_day
 def eclipse_text(eclipse: LunarEclipse, zone: ZoneInfo) -> str:
     """Return it in a line: "total eclipse of the Moon: in the umbra 04:33-07:52, total 05:26-06:31"."""
     if eclipse.umbra is None:
-        return (
-            f"penumbral eclipse of the Moon, deepest at {time_of_day(eclipse.greatest, zone)}: a faint shade"
-        )
+        deepest = time_of_day(eclipse.greatest_s, zone)
+        return f"penumbral eclipse of the Moon, deepest at {deepest}: a faint shade"
     words = f"{eclipse.kind} eclipse of the Moon: in the umbra {span_text(*eclipse.umbra, zone)}"
     if eclipse.total:
         return f"{words}, total {span_text(*eclipse.total, zone)}"
-    return f"{words}, deepest at {time_of_day(eclipse.greatest, zone)} ({eclipse.magnitude:.0%})"
+    return f"{words}, deepest at {time_of_day(eclipse.greatest_s, zone)} ({eclipse.magnitude:.0%})"
 
 
 def eclipse_now(eclipse: LunarEclipse, now_s: float, zone: ZoneInfo) -> str | None:

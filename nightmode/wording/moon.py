@@ -4,6 +4,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from nightmode.constants import DAY_S
 from nightmode.model.target import FeatureSort, LunarFeature
 from nightmode.visibility.relief import FeatureTonight, squeeze
 from nightmode.wording.figures import day, time_of_day
@@ -15,7 +16,6 @@ _MIDDLE_DEG = 12.0
 _ON_TERMINATOR_DEG = 1.0
 #: Foreshortening is told below this ratio.
 _ROUND = 0.9
-_DAY_S = 86400.0
 
 
 def what_it_is(feature: LunarFeature, seen_deg: float) -> str:
@@ -93,7 +93,7 @@ def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:
 
 
 def _moment(at_s: float, now_s: float, zone: ZoneInfo) -> str:
-    return time_of_day(at_s, zone) if abs(at_s - now_s) < 0.75 * _DAY_S else day(at_s, zone)
+    return time_of_day(at_s, zone) if abs(at_s - now_s) < 0.75 * DAY_S else day(at_s, zone)
 
 
 def tilt(feature: LunarFeature, libration_lat_deg: float, libration_lon_deg: float) -> str | None:

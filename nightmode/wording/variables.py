@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
+from nightmode.constants import DAY_S, HOUR_S
 from nightmode.model.sight import Moment
 from nightmode.model.variable import Course, Variability
 from nightmode.sky.varying import VariableTonight
@@ -27,9 +28,8 @@ _CLASSES = (
     (("L",), "irregular"),
 )
 _UNFORESEEN = {"dwarf nova": "outbursts", "nova": "outbursts", "R Coronae Borealis star": "fadings"}
-_HOUR_S, _DAY_S = 3600.0, 86400.0
 #: A date nearer than this is told without its year.
-_WITHOUT_YEAR_S = 270 * _DAY_S
+_WITHOUT_YEAR_S = 270 * DAY_S
 
 
 def class_text(star: Variability) -> str:
@@ -59,7 +59,7 @@ def expected_text(tonight: VariableTonight, now_s: float) -> str:
     """Return the magnitude to expect and whether it rises or fades, "" if not foreseen."""
     if not tonight.is_foreseen(now_s):
         return ""
-    step_s = _DAY_S if tonight.star.course is Course.LONG_PERIOD else 600.0
+    step_s = DAY_S if tonight.star.course is Course.LONG_PERIOD else 600.0
     before, now, after = (tonight.magnitude_at(now_s + sign * step_s) for sign in (-1.0, 0.0, 1.0))
     way = "" if abs(after - before) < 0.004 else (", fading" if after > before else ", rising")
     return f"about {now:.1f}{way}"
@@ -92,7 +92,7 @@ def instant_text(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> str:
         return f"{day(at_s, zone)}{year} ± {error}"
     if at_s - now_s > _WITHOUT_YEAR_S:
         return f"{local(at_s, zone):%b %Y}"
-    when = time_of_day(at_s, zone) if at_s - now_s < 18 * _HOUR_S else _day_and_time(at_s, zone)
+    when = time_of_day(at_s, zone) if at_s - now_s < 18 * HOUR_S else _day_and_time(at_s, zone)
     return f"{when} ± {error}"
 
 
@@ -111,9 +111,9 @@ def how_sure(error_s: float) -> str:
     """Return an uncertainty rounded up: "40 min", "5 h", "6 days", "4 weeks"; none below ten minutes."""
     if error_s <= 90 * 60:
         return f"{max(10, math.ceil(error_s / 600 - 0.01) * 10)} min"
-    if error_s <= 36 * _HOUR_S:
-        return f"{math.ceil(error_s / _HOUR_S - 0.01)} h"
-    days = math.ceil(error_s / _DAY_S - 0.01)
+    if error_s <= 36 * HOUR_S:
+        return f"{math.ceil(error_s / HOUR_S - 0.01)} h"
+    days = math.ceil(error_s / DAY_S - 0.01)
     return f"{days} days" if days < 14 else f"{math.ceil(days / 7 - 0.01)} weeks"
 
 

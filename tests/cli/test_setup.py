@@ -20,8 +20,8 @@ from nightmode.model.site import Site
 from nightmode.report.setup import setup_text
 from nightmode.setup import changes
 from nightmode.setup.interview import interview as interviewed
+from nightmode.setup.local_zone import local_zone
 from nightmode.setup.questions import questions
-from nightmode.setup.timezone import local_zone
 
 FIRST = [
     *("--site", "Garden", "--latitude", "48 12 36 N", "--longitude", "16.37E", "--elevation", "170 m"),

@@ -26,7 +26,7 @@ def test_phases_agree_with_the_catalogue(row, sky, utc):
     found = lunar_eclipse(sky, at("00:00:00"), at("23:00:00"))
     assert found.kind == kind
     assert found.umbra == pytest.approx((at(first), at(last)), abs=60)
-    assert found.greatest == pytest.approx(at(greatest), abs=60)
+    assert found.greatest_s == pytest.approx(at(greatest), abs=60)
     assert found.magnitude == pytest.approx(magnitude, abs=0.01)
     if total_from:
         assert found.total == pytest.approx((at(total_from), at(total_to)), abs=60)
@@ -44,7 +44,7 @@ def test_every_eclipse_of_ten_years_is_found_and_no_other(sky):
         at_s = moment.timestamp()
         found = lunar_eclipse(sky, at_s - 6 * 3600, at_s + 6 * 3600)
         assert found.kind == ("penumbral", "partial", "total")[kind]
-        assert found.greatest == pytest.approx(at_s, abs=90)
+        assert found.greatest_s == pytest.approx(at_s, abs=90)
 
 
 def test_an_ordinary_full_moon_and_a_half_moon_have_none(sky, utc):

@@ -15,8 +15,9 @@ from nightmode.sky.arcs import arcs, cells_between
 from nightmode.sky.crossings import intervals, intervals_of_cells
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.paths import Paths, Table
-from nightmode.sky.track import tracks_at, unit_vectors
+from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import stand
+from nightmode.sky.vectors import unit_vectors
 
 NAMES = ("M 13", "Moon", "M 42", "Polaris", "Saturn", "NGC 104")
 TABLE = np.arange(30.0).reshape(5, 6)

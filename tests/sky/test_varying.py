@@ -163,7 +163,7 @@ LIGHT_S = {
 def test_heliocentric_times_become_those_of_the_earth_as_a_reference_library_has_it(name):
     for day, theirs in zip(LIGHT_DAYS, LIGHT_S[name], strict=True):
         at_s = dt.datetime.fromisoformat(day).replace(tzinfo=dt.UTC).timestamp()
-        assert tonight_of(name, at_s).light_s == pytest.approx(-theirs, abs=0.5)
+        assert tonight_of(name, at_s).light_time_s == pytest.approx(-theirs, abs=0.5)
 
 
 def test_old_elements_are_foreseen_no_more():

@@ -6,20 +6,20 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 
+from nightmode.constants import HOUR_S
 from nightmode.history.heights import Heights
 from nightmode.history.sitting import Look, Sitting
 from nightmode.report.picture.marks import curve, mark, rule, svg, text
 
 _LEFT, _RIGHT, _TOP, _BOTTOM = 26.0, 8.0, 8.0, 18.0
 _WIDTH, _HEIGHT = 660.0, 250.0
-_HOUR_S = 3600.0
 
 
 class _Frame:
     """Converts times and altitudes to places in the picture."""
 
     def __init__(self, first_s: float, last_s: float) -> None:
-        self.first_s, self.last_s = first_s, max(last_s, first_s + _HOUR_S)
+        self.first_s, self.last_s = first_s, max(last_s, first_s + HOUR_S)
 
     def x(self, time_s: float) -> float:
         share = (time_s - self.first_s) / (self.last_s - self.first_s)
@@ -50,7 +50,7 @@ def heights_picture(sitting: Sitting, heights: Heights | None) -> str:
 
 def _frame(sitting: Sitting, heights: Heights | None) -> _Frame:
     looked = [look.at.timestamp() for look in sitting.looks]
-    first, last = min(looked) - _HOUR_S / 2, max(looked) + _HOUR_S / 2
+    first, last = min(looked) - HOUR_S / 2, max(looked) + HOUR_S / 2
     if heights is not None and heights.time_s.size:
         first, last = min(first, float(heights.time_s[0])), max(last, float(heights.time_s[-1]))
     return _Frame(first, last)
@@ -72,12 +72,12 @@ def _grid(frame: _Frame, zone: ZoneInfo) -> Iterator[str]:
         y = frame.y(degrees)
         yield rule(_LEFT, y, _WIDTH - _RIGHT, y)
         yield text(f"{degrees}°", _LEFT - 4, y + 3, "end")
-    hour = np.ceil(frame.first_s / _HOUR_S) * _HOUR_S
+    hour = np.ceil(frame.first_s / HOUR_S) * HOUR_S
     while hour <= frame.last_s:
         x = frame.x(hour)
         yield rule(x, _TOP, x, _HEIGHT - _BOTTOM)
         yield text(dt.datetime.fromtimestamp(hour, zone).strftime("%H:%M"), x, _HEIGHT - 5, "middle")
-        hour += _HOUR_S
+        hour += HOUR_S
 
 
 def _curves(frame: _Frame, time_s: np.ndarray, altitude_deg: np.ndarray) -> Iterator[str]:
