@@ -1,6 +1,7 @@
 """Flags that several commands share."""
 
 import argparse
+import os
 from pathlib import Path
 from typing import TypeAlias
 
@@ -33,10 +34,21 @@ def check_ending(path: Path, endings: tuple[str, ...]) -> None:
     raise NightmodeError("-o", f"{path.name} would not be what its ending says", instead)
 
 
+def plan_path(text: str) -> Path:
+    """Return the file that a plan's argument means: that file, else a list of this name that comes along."""
+    path = Path(text)
+    if path.suffix or path.name != text or os.path.lexists(path):
+        return path
+    from nightmode.history.lists import list_file, list_names
+
+    return list_file(text) if text in list_names() else path
+
+
 def add_plan(parser: argparse.ArgumentParser, *, is_needed: bool = True) -> None:
     """Add the plan, and the flags for observer and night."""
     many = None if is_needed else "?"
-    parser.add_argument("plan", type=Path, metavar="PLAN", nargs=many, help="a plan file (plan.toml)")
+    told = "a plan's file (plan.toml), or a list that comes along (messier)"
+    parser.add_argument("plan", type=plan_path, metavar="PLAN", nargs=many, help=told)
     add_observer(parser)
     parser.add_argument(
         "--night", metavar="DATE", help="the evening's date, YYYY-MM-DD; else the plan's, else tonight"

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import Commands, add_observer
+from nightmode.cli.arguments import Commands, add_observer, plan_path
 from nightmode.errors import NightmodeError
 from nightmode.planning.usual import KIND_WORDS, MOST, USUAL_COUNT
 from nightmode.words import Word
@@ -42,7 +42,7 @@ FLAGS = (
     ("--larger", "ARCMIN", "only what is catalogued larger than this, in arcminutes"),
     ("--not-below", "DEG", "nothing lower than this at its turn"),
     ("--sky", "MAG", "the zenith in mag/arcsec2 instead of the site's figure"),
-    ("--from-list", "FILE", "choose only from the targets of this list or plan"),
+    ("--from-list", "FILE", "choose only from the targets of this list (messier) or plan"),
     ("--left", "LIST", "choose only from what is left of this list over all sessions, scarce ones first"),
 )
 REPEATED = (
@@ -126,7 +126,7 @@ def _source(args: argparse.Namespace) -> "tuple[Path, Plan] | None":
     from nightmode.history.lists import list_file
     from nightmode.model.plan import Plan
 
-    path = Path(args.from_list) if args.from_list else list_file(args.left)
+    path = plan_path(args.from_list) if args.from_list else list_file(args.left)
     return path, read_toml(path, Plan)
 
 

@@ -123,6 +123,8 @@ def _status(path: Path) -> os.stat_result | None:
 
 
 def _already_there(path: Path) -> NightmodeError:
+    if path.is_dir():
+        return NightmodeError(path_text(path), "is a folder", "name a file in it")
     return NightmodeError(path_text(path), "is there already", "choose another name or add --force")
 
 

@@ -78,13 +78,19 @@ def _count(text: str) -> int:
 def _kinds(text: str | None) -> frozenset[Kind] | None:
     if text is None:
         return None
-    words = [word.strip().lower() for word in text.split(",") if word.strip()]
+    words = [_plural(word.strip().lower()) for word in text.split(",") if word.strip()]
     for word in words:
         if word not in KIND_WORDS:
             raise NightmodeError(
                 "--kinds", f"{word!r} is not a kind", f"write some of {', '.join(KIND_WORDS)}"
             )
     return frozenset(kind for word in words for kind in GROUPS[word])
+
+
+def _plural(word: str) -> str:
+    """Return a kind's word in the plural, as the flag has it: for galaxy, nebula, double; else as it is."""
+    plurals = (word, f"{word}s", f"{word}e", f"{word[:-1]}ies")
+    return next((plural for plural in plurals if plural in KIND_WORDS), word)
 
 
 def _moon_alone(kinds: frozenset[Kind] | None) -> bool:
@@ -147,9 +153,10 @@ def _hours_given(text: str, circumstances: Circumstances) -> tuple[float, float]
     first, dash, last = text.partition("-")
     if not dash:
         raise NightmodeError("--hours", f"{text!r} is not from-to", instead)
-    times = [
-        read_time(part.strip(), circumstances.site, circumstances.date, "--hours") for part in (first, last)
-    ]
+    try:
+        times = [read_time(part.strip(), circumstances.site, circumstances.date) for part in (first, last)]
+    except NightmodeError as error:
+        raise NightmodeError("--hours", error.what, instead) from None
     start_s, end_s = (time or 0.0 for time in times)
     if end_s <= start_s:
         raise NightmodeError("--hours", f"{text} ends before it begins (a night is noon to noon)", instead)

@@ -1,6 +1,8 @@
 """What people type who have not read the help: words without quotes, misspelt commands, endings of files."""
 
 import json
+import re
+import tomllib
 
 import pytest
 from cli.garden import GARDEN
@@ -94,6 +96,38 @@ def test_an_object_that_stands_in_a_list_under_two_names_is_told(command, plan):
     for told in (command("check", path), command("tally", path)):
         same = [line for line in told.splitlines() if "the same object" in line]
         assert same == ["- the same object: 47 Tuc, NGC 104", "- the same object: NGC 5139, Omega Centauri"]
+
+
+def test_a_list_that_comes_along_is_a_plan_by_its_name_alone(command, observer, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    asked = ("--observer", observer, "--night", "2026-12-09")
+    assert command("check", "first-light", *asked).startswith(
+        "First light, 25 showpieces: night of 9 December"
+    )
+    out = tmp_path / "plan.toml"
+    command("draft", "--from-list", "messier", "--count", "2", *asked, "-o", out)
+    assert all(re.match(r"M \d+$", target["name"]) for target in tomllib.loads(out.read_text())["target"])
+    (tmp_path / "messier").write_text('title = "My own"\n[[target]]\nname = "M 42"\n')
+    assert command("check", "messier", *asked).startswith("My own: ")
+    assert "nolist: not read, there is no such file" in command("check", "nolist", *asked, code=2)
+
+
+def test_kinds_and_hours_are_taken_or_answered_in_their_own_words(command, observer, tmp_path):
+    asked = (
+        "draft",
+        "--observer",
+        observer,
+        "--night",
+        "2026-12-09",
+        "--count",
+        "2",
+        "-o",
+        tmp_path / "p.toml",
+    )
+    command(*asked, "--kinds", "Galaxy,nebula,planetary,double")
+    told = command(*asked, "--force", "--hours", "9pm-1am", code=2)
+    assert told == "--hours: '9pm' is not a time; write it like 21:00-01:00.\n"
+    assert "is a folder; name a file in it" in command(*asked[:-1], tmp_path, code=2)
 
 
 def test_a_part_of_a_name_is_enough_for_site_and_instrument_if_only_one_has_it(command, observer):
