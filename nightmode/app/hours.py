@@ -29,13 +29,13 @@ def is_evening(night: Night, now_s: float) -> bool:
 
 def sun_words(night: Night, now_s: float) -> tuple[Piece, ...]:
     """Return what to say about the Sun: the caution while it is up, and the times of dusk still to come."""
-    zone, lights = night.site.zone, night.twilights
+    zone, twilight = night.site.zone, night.twilights
     words: tuple[Piece, ...] = ((SUN_IS_UP, "alert"),) if is_sun_up(night, now_s) else ()
     dusks = (
-        ("sunset", lights.sunset_s),
-        ("civil dusk", lights.civil_dusk_s),
-        ("nautical dusk", lights.nautical_dusk_s),
-        ("dark", lights.astronomical_dusk_s),
+        ("sunset", twilight.sunset_s),
+        ("civil dusk", twilight.civil_dusk_s),
+        ("nautical dusk", twilight.nautical_dusk_s),
+        ("dark", twilight.astronomical_dusk_s),
     )
     ahead = [f"{name} {time_of_day(when, zone)}" for name, when in dusks if when and when > now_s]
     return (*words, ("   ".join(ahead), "text")) if ahead else words

@@ -13,9 +13,10 @@ from nightmode.model.session import Dew, Entry, Event, Outcome, Seeing
 from nightmode.night.aligning import align_star
 from nightmode.night.predicted import predicted
 from nightmode.night.table import Night, NightTarget
-from nightmode.night.verdict import Verdict, verdict_at
+from nightmode.night.verdict import verdict_at
 from nightmode.records import replace
 from nightmode.session.record import Session
+from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 from nightmode.walk.order import Standing, coming, octant, queue, standing
 from nightmode.walk.state import OCTANTS, State, target_key

@@ -45,10 +45,12 @@ class Sight(StrEnum):
 
 
 class Moment(Record):
-    """A sight that begins and ends. moon is a moon of Jupiter, separation_deg the distance of our own Moon.
+    """A sight that begins and ends; instants are in Unix seconds.
 
-    looks are the stretches worth watching; empty for what lasts all night. For a star in eclipse: star is its
-    name, deepest_s when it is faintest, error_s by how much that may be wrong. Times are in Unix seconds.
+    moon            of Jupiter
+    separation_deg  how far our own Moon is from the planet
+    watch           the stretches worth watching, (begin, end); none for what lasts all night
+    star            that is in eclipse; deepest_s when it is faintest, error_s by how much that may be wrong
     """
 
     begins_s: float
@@ -56,7 +58,7 @@ class Moment(Record):
     sight: Sight
     moon: str = ""
     separation_deg: float | None = None
-    looks: tuple[tuple[float, float], ...] = ()
+    watch: tuple[tuple[float, float], ...] = ()
     star: str = ""
     deepest_s: float | None = None
     error_s: float = 0.0

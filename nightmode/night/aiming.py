@@ -15,6 +15,7 @@ from nightmode.model.target import Body, DeepSky, Double, Subject
 from nightmode.night.aligning import air_at, some_of
 from nightmode.night.table import Night
 from nightmode.sky.planets import moon_magnitude
+from nightmode.sky.vectors import unit_vectors
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import star_limit_mag
 
@@ -132,8 +133,7 @@ def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tupl
 
 def _moon_icrs(night: Night, now_s: float) -> Array:
     column = night.column(now_s)
-    ra, dec = np.radians(night.moon.ra_deg[column]), np.radians(night.moon.dec_deg[column])
-    return np.array([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)])
+    return unit_vectors(night.moon.ra_deg[column], night.moon.dec_deg[column])
 
 
 def _instrument(finder: Finder) -> FieldOfView:

@@ -68,11 +68,11 @@ def _under(
 
 
 def _problems(sky: SkyTable, kit: Kit) -> Iterator[Problem]:
-    lights, site = sky.twilights, sky.site
-    if lights.dark_s is None:
-        yield NoDarkness(lights.sun_lowest_deg)
-    elif lights.sun_below_deg != -18.0:
-        yield NoAstronomicalNight(lights.sun_lowest_deg)
+    twilight, site = sky.twilights, sky.site
+    if twilight.dark_s is None:
+        yield NoDarkness(twilight.sun_lowest_deg)
+    elif not twilight.is_astronomical:
+        yield NoAstronomicalNight(twilight.sun_lowest_deg)
     if not kit.eyepieces and not isinstance(kit.telescope, Binoculars):
         yield NoEyepieces()
     if (site.sky_brightness, site.naked_eye_limit_mag, site.bortle) == (None, None, None):

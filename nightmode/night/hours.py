@@ -26,8 +26,8 @@ class Hours:
     def __init__(self, night: SkyTable, chances: Sequence[Chance]) -> None:
         """Find the columns within a minute of a usable stretch."""
         self._night = night
-        lights = night.twilights
-        otherwise = [lights.dark_s or (lights.darkest_s, lights.darkest_s + 60.0)]
+        twilight = night.twilights
+        otherwise = [twilight.dark_s or (twilight.darkest_s, twilight.darkest_s + 60.0)]
         spans = [
             spans_in_hours(night, chance)
             or [(stretch.start_s, stretch.end_s) for stretch in chance.usable]

@@ -9,7 +9,8 @@ from nightmode.model.sight import Moment, Sight
 from nightmode.sky.crossings import intervals
 from nightmode.sky.galilean import ECLIPSE, OCCULTATION, Passage, passages
 from nightmode.sky.globes import PlanetTonight
-from nightmode.sky.vantage import Vantage, separation_deg
+from nightmode.sky.vantage import Vantage
+from nightmode.sky.vectors import angle_deg
 from nightmode.walk.usable import Usable
 
 #: How long before its begin a moment counts, and how long after it a disappearance or return is watched
@@ -37,17 +38,17 @@ def moments_of(
 def jupiter_moments(vantage: Vantage, usable: Sequence[Usable]) -> list[Moment]:
     """Return the events of Jupiter's large moons while Jupiter can be observed, in order of time."""
     found = passages(vantage.time_s, vantage.time.tt)
-    hidden = [moment for moment in found if moment.event == OCCULTATION]
-    moments = []
-    for moment in found:
-        looks = _looks(moment, hidden)
-        if looks and any(
-            moment.begins_s < stretch.end_s and moment.ends_s > stretch.start_s for stretch in usable
-        ):
-            moments.append(
-                Moment(moment.begins_s, moment.ends_s, Sight(moment.event), moment.moon, looks=looks)
-            )
-    return moments
+    hidden = [passage for passage in found if passage.event == OCCULTATION]
+    return [
+        Moment(passage.begins_s, passage.ends_s, Sight(passage.event), passage.moon, watch=watch)
+        for passage in found
+        if (watch := _watch(passage, hidden)) and _is_during(passage.begins_s, passage.ends_s, usable)
+    ]
+
+
+def _is_during(begins_s: float, ends_s: float, usable: Sequence[Usable]) -> bool:
+    """Return whether any part of a stretch of time is usable."""
+    return any(begins_s < stretch.end_s and ends_s > stretch.start_s for stretch in usable)
 
 
 def red_spot_moments(tonight: PlanetTonight, usable: Sequence[Usable], longitude_deg: float) -> list[Moment]:
@@ -58,11 +59,11 @@ def red_spot_moments(tonight: PlanetTonight, usable: Sequence[Usable], longitude
     for at_s in np.interp(longitude_deg + 360.0 * turns, meridian, tonight.grid_s).tolist():
         if any(stretch.start_s <= at_s <= stretch.end_s for stretch in usable):
             begins, ends = at_s - SPOT_S, at_s + SPOT_S
-            found.append(Moment(begins, ends, Sight.RED_SPOT, looks=((begins - AHEAD_S, ends),)))
+            found.append(Moment(begins, ends, Sight.RED_SPOT, watch=((begins - AHEAD_S, ends),)))
     return found
 
 
-def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
+def _watch(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
     """Return when a passage is worth looking at: all of a transit, only the ends of a disappearance.
 
     A moon is seen to enter or leave the shadow only where it is not behind the disc; near opposition the ends
@@ -76,7 +77,7 @@ def _looks(passage: Passage, hidden: Sequence[Passage]) -> tuple[Interval, ...]:
         ends = [
             at_s
             for at_s in ends
-            if not any(passage.begins_s - _BOTH_S <= at_s <= passage.ends_s + _BOTH_S for passage in behind)
+            if not any(other.begins_s - _BOTH_S <= at_s <= other.ends_s + _BOTH_S for other in behind)
         ]
     return tuple((at_s - AHEAD_S, at_s + AFTER_S) for at_s in ends)
 
@@ -98,7 +99,7 @@ def lasting_moments(
         if abs(tonight.at(tonight.ring_tilt_deg, middle_s)) < _THIN_DEG:
             moments.append(Moment(begins, ends, Sight.RING_THIN))
     for begins, ends in intervals(time_s, _NEAR_DEG - from_moon_deg)[0]:
-        if any(begins < stretch.end_s and ends > stretch.start_s for stretch in usable):
+        if _is_during(begins, ends, usable):
             nearest = float(from_moon_deg[(time_s >= begins - 60) & (time_s <= ends + 60)].min())
             moments.append(Moment(begins, ends, Sight.MOON_NEAR, separation_deg=nearest))
     return moments
@@ -106,8 +107,4 @@ def lasting_moments(
 
 def from_moon(vantage: Vantage, planet: str) -> Array:
     """Return the angle between a planet and the Moon, degrees, at the instants of a vantage, (T,)."""
-    places = []
-    for body in (planet, "moon"):
-        x, y, z = vantage.see(body).xyz.au
-        places += [np.degrees(np.arctan2(y, x)), np.degrees(np.arctan2(z, np.hypot(x, y)))]
-    return separation_deg(*places)
+    return angle_deg(vantage.see(planet).xyz.au, vantage.see("moon").xyz.au)

@@ -32,7 +32,7 @@ from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
 from nightmode.words import Word
 
-#: Minutes between the moments looked at on the coming nights.
+#: Minutes between the instants looked at on the coming nights.
 STEP_MIN = 15
 #: Targets worked out at once: this keeps the temporary arrays of a long list near 40 MB.
 _AT_ONCE = 256
@@ -40,7 +40,7 @@ _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
 class Coming(Record, eq=False):
-    """Moments of the coming nights, (T,): the night each belongs to, and the Sun's altitude."""
+    """Instants of the coming nights, (T,): the night each belongs to, and the Sun's altitude."""
 
     dates: Sequence[dt.date]
     time_s: Array
@@ -50,15 +50,15 @@ class Coming(Record, eq=False):
 
 
 class Moonlight(Record, eq=False):
-    """The Moon at those moments, (T,) each: its place and its phase angle."""
+    """The Moon at those instants, (T,) each: its place and its phase angle."""
 
     altitude_deg: Array
     azimuth_deg: Array
     phase_angle_deg: Array
 
 
-class Moments(Record, eq=False):
-    """One target at those moments, (T,) each: its altitude, the sky behind it, what the air takes of it."""
+class Prospect(Record, eq=False):
+    """One target at those instants, (T,) each: its altitude, the sky behind it, what the air takes of it."""
 
     coming: Coming
     usable: Flags
@@ -67,9 +67,9 @@ class Moments(Record, eq=False):
     loss_mag: Array
 
 
-#: Moments at which a target is judged, and how it shows at each.
+#: Instants at which a target is judged, and how it shows at each.
 Shown = tuple[Indices, Array]
-Judge = Callable[[Night, int, Moments], Shown]
+Judge = Callable[[Night, int, Prospect], Shown]
 #: How a target shows: the words of its verdict, as far as they decide about a night.
 NOT, HARD, FAIR = 0, 1, 2
 _LEVELS = {Word.EASY: FAIR, Word.FAIR: FAIR, Word.HARD: HARD}
@@ -101,7 +101,7 @@ def _shown(
 ) -> NDArray[np.int8]:
     """Return how targets `rows` show, (N, T): FAIR, HARD, or NOT.
 
-    Glows and doubles are judged at the best moment of each night only.
+    Glows and doubles are judged at the best instant of each night only.
     """
     subjects = [night.targets[row].subject for row in rows]
     paths = tracks_at(vantage, subjects)
@@ -120,14 +120,14 @@ def _shown(
         for (place, judge), sky_mag, loss_mag in zip(
             judged, conditions.sky_mag(), conditions.loss_mag(), strict=True
         ):
-            moments = Moments(coming, usable[place], altitude_deg[place], sky_mag, loss_mag)
-            chosen, found = judge(night, rows[place], moments)
+            prospect = Prospect(coming, usable[place], altitude_deg[place], sky_mag, loss_mag)
+            chosen, found = judge(night, rows[place], prospect)
             shown[place, chosen] = found
     return shown
 
 
 def _judge_of(subject: Subject) -> Judge | None:
-    """Return what chooses the moments at which a subject is judged and tells how it shows then, or None."""
+    """Return what chooses the instants at which a subject is judged and tells how it shows then, or None."""
     if isinstance(subject, Star):
         return _star_shown
     if isinstance(subject, Double):
@@ -206,22 +206,22 @@ def _conditions(
     )
 
 
-def _best_moments(moments: Moments, favour: Array) -> Indices:
-    """Return one moment of each night on which a target is usable: that of the greatest favour."""
-    night_number = moments.coming.night_number
-    nights = distinct(night_number[moments.usable])
-    each = [np.flatnonzero(moments.usable & (night_number == number)) for number in nights]
+def _best_instants(prospect: Prospect, favour: Array) -> Indices:
+    """Return one instant of each night on which a target is usable: that of the greatest favour."""
+    night_number = prospect.coming.night_number
+    nights = distinct(night_number[prospect.usable])
+    each = [np.flatnonzero(prospect.usable & (night_number == number)) for number in nights]
     return np.array([some[favour[some].argmax()] for some in each], dtype=np.intp)
 
 
-def _glow_shown(night: Night, row: int, moments: Moments) -> Shown:
+def _glow_shown(night: Night, row: int, prospect: Prospect) -> Shown:
     """Return how a glow shows in the best sky and height of each night."""
-    chosen = _best_moments(moments, 0.2 * moments.sky_mag - 0.4 * moments.loss_mag)
-    return chosen, _by_light(_glow_dex(night, row, moments.sky_mag[chosen], moments.loss_mag[chosen]))
+    chosen = _best_instants(prospect, 0.2 * prospect.sky_mag - 0.4 * prospect.loss_mag)
+    return chosen, _by_light(_glow_dex(night, row, prospect.sky_mag[chosen], prospect.loss_mag[chosen]))
 
 
 def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
-    """Return the best margin of a glow at moments of this sky brightness and this loss in the air."""
+    """Return the best margin of a glow at instants of this sky brightness and this loss in the air."""
     target = night.targets[row]
     light = lights_of([target.subject]).some(np.zeros(len(sky_mag), dtype=np.intp))
     off_sky, off_object = filter_losses(night, row)
@@ -235,39 +235,39 @@ def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
     return best
 
 
-def _star_shown(night: Night, row: int, moments: Moments) -> Shown:
-    """Return how a star shows at every usable moment, by its expected magnitude then."""
-    chosen = np.flatnonzero(moments.usable)
-    return chosen, _by_light(_star_dex(night, row, moments, chosen))
+def _star_shown(night: Night, row: int, prospect: Prospect) -> Shown:
+    """Return how a star shows at every usable instant, by its expected magnitude then."""
+    chosen = np.flatnonzero(prospect.usable)
+    return chosen, _by_light(_star_dex(night, row, prospect, chosen))
 
 
-def _double_shown(night: Night, row: int, moments: Moments) -> Shown:
-    """Return how a double shows where it is highest, in the dark if it can be: the moment of its verdict.
+def _double_shown(night: Night, row: int, prospect: Prospect) -> Shown:
+    """Return how a double shows where it is highest, in the dark if it can be: the instant of its verdict.
 
-    A night is not counted on where it gets dark beside the last moment at which the double is usable, or the
-    first: then it may be usable in the dark for some minutes between two moments, and is judged by those.
+    A night is not counted on where it gets dark beside the last instant at which the double is usable, or the
+    first: then it may be usable in the dark for some minutes between two instants, and is judged by those.
     """
-    target, coming = night.targets[row], moments.coming
+    target, coming = night.targets[row], prospect.coming
     dusk = coming.sun_deg >= NAUTICAL_DEG
-    chosen = _best_moments(moments, moments.altitude_deg - np.where(dusk, 180.0, 0.0))
+    chosen = _best_instants(prospect, prospect.altitude_deg - np.where(dusk, 180.0, 0.0))
     assert target.look is not None
     assert isinstance(target.subject, Double)
-    power, star_dex = target.look.combination.power, _star_dex(night, row, moments, chosen)
+    power, star_dex = target.look.combination.power, _star_dex(night, row, prospect, chosen)
     words = pair_margins_of(
-        night, row, target.subject, moments.altitude_deg[chosen], power, star_dex
+        night, row, target.subject, prospect.altitude_deg[chosen], power, star_dex
     ).word.tolist()
     levels = np.array([_LEVELS.get(word, NOT) for word in words])
     beside_dark = np.append(~dusk[1:], False) | np.insert(~dusk[:-1], 0, False)
-    in_doubt = set(coming.night_number[moments.usable & dusk & beside_dark].tolist())
+    in_doubt = set(coming.night_number[prospect.usable & dusk & beside_dark].tolist())
     doubtful = [number in in_doubt for number in coming.night_number[chosen].tolist()]
     return chosen, np.where(dusk[chosen] & np.array(doubtful, dtype=bool), NOT, levels)
 
 
-def _star_dex(night: Night, row: int, moments: Moments, chosen: Indices) -> Array:
+def _star_dex(night: Night, row: int, prospect: Prospect, chosen: Indices) -> Array:
     """Return the margin of a star, or of a double's fainter one, through its own eyepiece."""
     target = night.targets[row]
-    magnitude = star_magnitude(target, moments.coming.time_s[chosen])
+    magnitude = star_magnitude(target, prospect.coming.time_s[chosen])
     if target.look is None or magnitude is None:
         return np.full(chosen.shape, np.nan)
-    sky_mag, loss_mag = moments.sky_mag[chosen], moments.loss_mag[chosen]
+    sky_mag, loss_mag = prospect.sky_mag[chosen], prospect.loss_mag[chosen]
     return star_margin_of(night, row, magnitude, sky_mag, loss_mag, target.look.combination.power)

@@ -6,6 +6,7 @@ import numpy as np
 
 from nightmode.arrays import Array
 from nightmode.kinds import Kind
+from nightmode.model.sight import Moment
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.circumstances import Circumstances
@@ -125,10 +126,13 @@ def _placed(
         # Features of the Moon set together, so their own places do not count.
         tie = tie_of(subject, feature, moon.waxing) if feature else ()
         planet, variable = planets.get(row), variables.get(row)
-        moments = moments_of(paths.vantage, planet, usable, red_spot_deg) if planet else ()
-        moments = eclipse_moments(subject.name, variable, usable) if variable else moments
-        looks = tuple(sorted(look for moment in moments for look in moment.looks))
-        chance = Chance(target_key(subject.name), 0.0 if feature else ra_deg, usable, tie, looks)
+        moments: tuple[Moment, ...] = ()
+        if planet:
+            moments = moments_of(paths.vantage, planet, usable, red_spot_deg)
+        elif variable:
+            moments = eclipse_moments(subject.name, variable, usable)
+        watch = tuple(sorted(stretch for moment in moments for stretch in moment.watch))
+        chance = Chance(target_key(subject.name), 0.0 if feature else ra_deg, usable, tie, watch)
         crossings = floor_crossings(clear, window, usable)
         targets.append(
             Placed(subject, ra_deg, dec_deg, chance, *crossings, feature, planet, variable, moments)

@@ -2,7 +2,7 @@
 
 from nightmode.night.glow import is_glow
 from nightmode.night.table import Night
-from nightmode.night.verdict import Verdict
+from nightmode.visibility.reasons import Verdict
 from nightmode.words import Cause
 
 

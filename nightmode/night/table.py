@@ -6,7 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
-from nightmode.arrays import Array
+from nightmode.arrays import Array, Interval
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.suggestion import Suggestion
 from nightmode.model.instruments import Instruments
@@ -107,6 +107,12 @@ class SkyTable(Record, eq=False):
     def chances(self) -> tuple[Chance, ...]:
         """The chances of the targets, by which they are ordered, in the order of rows."""
         return tuple(target.chance for target in self.targets)
+
+    @property
+    def sun_down_s(self) -> Interval:
+        """Sunset and sunrise in Unix seconds; the night's begin or end where there is none."""
+        first_s, last_s = float(self.time_s[0]), float(self.time_s[-1])
+        return self.twilights.sunset_s or first_s, self.twilights.sunrise_s or last_s
 
     def in_walk_order(self, at_s: float | None = None) -> list[int]:
         """Return the rows in walk order at an instant, or at the beginning of the night."""

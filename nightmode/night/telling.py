@@ -83,14 +83,13 @@ def happenings(
     is_open says of a row whether its target is still to be looked at. Only such targets have a last call, and
     only if something else than the dawn ends their time.
     """
-    lights = night.twilights
-    since_s = max(since_s, lights.sunset_s or float(night.time_s[0]))
-    until_s = min(until_s, lights.sunrise_s or float(night.time_s[-1]))
-    found = moments.darkness(lights.dark_s, LAST_CALL_S)
+    sunset_s, sunrise_s = night.sun_down_s
+    since_s, until_s = max(since_s, sunset_s), min(until_s, sunrise_s)
+    found = moments.darkness(night.twilights.dark_s, LAST_CALL_S)
     found += moments.moon(night.moon.rises_s, night.moon.sets_s, night.moon.illuminated)
     found += moments.eclipse(night.eclipse) if night.eclipse else []
     for row, target in enumerate(night.targets):
-        if target.moments and any(since_s < look[0] <= until_s for look in target.chance.looks):
+        if target.moments and any(since_s < start_s <= until_s for start_s, _ in target.chance.watch):
             found += moments.announced(target.subject.name, target.moments, AHEAD_S)
         for stretch in _last_calls(target, since_s, until_s):
             if is_open(row):

@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 
-from nightmode.arrays import Interval
 from nightmode.constants import DAY_S
 from nightmode.model.sight import Moment, Sight
 from nightmode.model.target import Fixed, Subject, variability
@@ -51,12 +50,11 @@ def eclipse_moments(name: str, tonight: VariableTonight, usable: Sequence[Usable
 
 def _eclipse(name: str, tonight: VariableTonight, at_s: float) -> Moment:
     half_s = (tonight.star.eclipse_d or 0.0) * DAY_S / 2.0
-    looks: tuple[Interval, ...] = ((at_s - AHEAD_S, at_s + WATCHED_S),)
     return Moment(
         begins_s=at_s - half_s,
         ends_s=at_s + half_s,
         sight=Sight.STAR_ECLIPSE,
-        looks=looks,
+        watch=((at_s - AHEAD_S, at_s + WATCHED_S),),
         star=name,
         deepest_s=at_s,
         error_s=tonight.error_s(at_s),

@@ -15,8 +15,6 @@ from nightmode.visibility.reasons import BetterAt, Verdict
 from nightmode.visibility.sky import moon_glow_nl, twilight_glow_nl
 from nightmode.words import Cause, Word
 
-__all__ = ["Verdict", "moonless_zenith_mag", "verdict_at", "verdicts"]
-
 #: If subtracting moonlight and twilight leaves less of a reading than this share, the rest says little: the
 #: moonlight model is good to 8 to 23 percent (Krisciunas & Schaefer 1991).
 LEAST_LEFT = 0.25

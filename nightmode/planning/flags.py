@@ -110,15 +110,15 @@ def _hours(
     if moon_alone and (up := _moon_hours(sky, circumstances)):
         return up[0], min(up[1], up[0] + count * USUAL_MIN * 60)
     time_s = minute_columns(night_window(circumstances.site, circumstances.date))
-    lights = twilights(time_s, sun_altitude(sky, circumstances.site, time_s))
-    start_s = lights.civil_dusk_s or lights.sunset_s or (lights.dark_s and lights.dark_s[0])
+    twilight = twilights(time_s, sun_altitude(sky, circumstances.site, time_s))
+    start_s = twilight.civil_dusk_s or twilight.sunset_s or (twilight.dark_s and twilight.dark_s[0])
     if start_s is None:
-        what = f"the Sun does not set there: its lowest is {lights.sun_lowest_deg:.0f}°"
+        what = f"the Sun does not set there: its lowest is {twilight.sun_lowest_deg:.0f}°"
         raise NightmodeError("night", what, "choose another night with --night")
-    last_s = lights.civil_dawn_s or lights.sunrise_s or float(time_s[-1])
+    last_s = twilight.civil_dawn_s or twilight.sunrise_s or float(time_s[-1])
     if circumstances.person.hours:
         return _usual_hours(circumstances, circumstances.person.hours, (start_s, last_s))
-    dark_s = lights.dark_s[0] if lights.dark_s else start_s
+    dark_s = twilight.dark_s[0] if twilight.dark_s else start_s
     return start_s, min(last_s, max(dark_s, start_s) + count * USUAL_MIN * 60)
 
 

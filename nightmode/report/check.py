@@ -71,8 +71,8 @@ def check_json(judged: Judged) -> dict[str, Any]:
     targets looked at on an earlier night; align, and aim for targets that are up, if a moment is asked for.
     """
     night, at_s = judged.night, judged.at_s
-    lights, moon = night.twilights, night.moon
-    dark = lights.dark_s or (None, None)
+    twilight, moon = night.twilights, night.moon
+    dark = twilight.dark_s or (None, None)
     found: dict[str, Any] = {
         "night": night.date.isoformat(),
         "site": night.site.name,
@@ -81,7 +81,7 @@ def check_json(judged: Judged) -> dict[str, Any]:
         "dark": {
             "from": utc_iso(dark[0]),
             "to": utc_iso(dark[1]),
-            "sun_below_deg": lights.sun_below_deg,
+            "sun_below_deg": twilight.sun_below_deg,
         },
         "moon": {
             "illuminated": round(moon.illuminated, 3),

@@ -48,11 +48,11 @@ def check_table(judged: Judged, title: str) -> str:
 
 
 def _heading(night: Night, title: str) -> list[str]:
-    zone, moon, lights = night.site.zone, night.moon, night.twilights
-    dark = lights.dark_s
+    zone, moon, twilight = night.site.zone, night.moon, night.twilights
+    dark = twilight.dark_s
     told = (
         f"dark {time_of_day(dark[0], zone)} to {time_of_day(dark[1], zone)} "
-        f"(Sun below {lights.sun_below_deg:.0f}°)"
+        f"(Sun below {twilight.sun_below_deg:.0f}°)"
         if dark
         else "no darkness"
     )

@@ -72,7 +72,7 @@ def _head(sheet: Sheet) -> Iterator[str]:
     yield "<header>"
     yield f"<h1>{escape(sheet.title)}</h1>"
     yield f"<p><b>{escape(sheet.date)}</b>, {escape(sheet.site)}. {escape(sheet.telescope)}.</p>"
-    yield f"<p>{escape(sheet.lights)}. Moon {escape(sheet.moon)}.</p>"
+    yield f"<p>{escape(sheet.twilight)}. Moon {escape(sheet.moon)}.</p>"
     if sheet.find:
         yield f"<p>Find with {escape(sheet.find)}. Heights in degrees; bold: can be observed.</p>"
     if sheet.note:
@@ -146,7 +146,7 @@ def _foot(sheet: Sheet) -> Iterator[str]:
 def sheet_text(sheet: Sheet) -> str:
     """Return the sheet as text of 79 columns, with boxes to tick and lines for notes."""
     lines = _wrapped(sheet.title, "") + _wrapped(f"{sheet.date}, {sheet.site}, {sheet.telescope}", "")
-    lines += _wrapped(f"{sheet.lights}. Moon {sheet.moon}.", "")
+    lines += _wrapped(f"{sheet.twilight}. Moon {sheet.moon}.", "")
     lines += _wrapped(f"Find with {sheet.find}.", "") if sheet.find else []
     lines += _wrapped(sheet.note, "") if sheet.note else []
     for row in sheet.rows:

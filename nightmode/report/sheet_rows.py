@@ -9,11 +9,12 @@ from nightmode.night.aiming import pointing_at, zenith_then
 from nightmode.night.aligning import align_at_dusk
 from nightmode.night.hours import spans_in_hours
 from nightmode.night.table import Night, NightTarget
-from nightmode.night.verdict import Verdict, verdicts
+from nightmode.night.verdict import verdicts
 from nightmode.records import Record, replace
 from nightmode.report.aim_svg import aim_svg
 from nightmode.report.shown_tonight import shown_tonight
 from nightmode.sky.dark import SUNSET_DEG
+from nightmode.visibility.reasons import Verdict
 from nightmode.wording.aim import Words, sky_words
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import (
@@ -77,13 +78,13 @@ class SheetRow(Record):
 
 
 class Sheet(Record):
-    """The whole sheet. hours are labels of the clock; lights and moon are lines about the night."""
+    """The whole sheet. hours are labels of the clock; twilight and moon are lines about the night."""
 
     title: str
     date: str
     site: str
     telescope: str
-    lights: str
+    twilight: str
     moon: str
     find: str
     note: str
@@ -103,7 +104,7 @@ def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False
         date=f"{night.date:%A} {night.date.day} {night.date:%B %Y}",
         site=f"{night.site.name}, times {night.site.timezone}",
         telescope=names_text(night.instruments.names),
-        lights=_lights(night),
+        twilight=_twilight(night),
         moon=_moon(night),
         find=_find(night),
         note=note,
@@ -223,20 +224,20 @@ def _look(night: Night, target: NightTarget) -> str:
     return f"{words} {power(combination.power)}, {field(combination.true_field_deg)}"
 
 
-def _lights(night: Night) -> str:
-    lights, zone = night.twilights, night.site.zone
+def _twilight(night: Night) -> str:
+    twilight, zone = night.twilights, night.site.zone
     pairs = (
-        ("Sun", lights.sunset_s, lights.sunrise_s),
-        ("civil", lights.civil_dusk_s, lights.civil_dawn_s),
-        ("nautical", lights.nautical_dusk_s, lights.nautical_dawn_s),
-        ("dark", lights.astronomical_dusk_s, lights.astronomical_dawn_s),
+        ("Sun", twilight.sunset_s, twilight.sunrise_s),
+        ("civil", twilight.civil_dusk_s, twilight.civil_dawn_s),
+        ("nautical", twilight.nautical_dusk_s, twilight.nautical_dawn_s),
+        ("dark", twilight.astronomical_dusk_s, twilight.astronomical_dawn_s),
     )
     told = [
         f"{word} {time_of_day(dusk, zone)}-{time_of_day(dawn, zone)}"
         for word, dusk, dawn in pairs
         if dusk or dawn
     ]
-    return ", ".join(told) or f"the Sun stays near {lights.sun_lowest_deg:.0f}°"
+    return ", ".join(told) or f"the Sun stays near {twilight.sun_lowest_deg:.0f}°"
 
 
 def _moon(night: Night) -> str:

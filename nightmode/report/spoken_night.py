@@ -36,10 +36,10 @@ def spoken_night(night: Night, title: str) -> tuple[str, ...]:
 
 
 def _opening(night: Night, title: str, count: int) -> Iterator[str]:
-    zone, lights, moon = night.site.zone, night.twilights, night.moon
+    zone, twilight, moon = night.site.zone, night.twilights, night.moon
     yield from opening.opening(title, night.date, count)
-    yield from opening.dark_said(lights.dark_s, lights.sun_below_deg == -18.0, zone)
-    first_s, last_s = lights.sunset_s or float(night.time_s[0]), lights.sunrise_s or float(night.time_s[-1])
+    yield from opening.dark_said(twilight.dark_s, twilight.is_astronomical, zone)
+    first_s, last_s = night.sun_down_s
     rises, sets = ([at_s for at_s in some if first_s < at_s < last_s] for some in (moon.rises_s, moon.sets_s))
     yield from opening.moon_said(moon.illuminated, rises, sets, zone)
 

@@ -34,6 +34,11 @@ class Twilights(Record):
     dark_s: tuple[float, float] | None
     sun_below_deg: float | None
 
+    @property
+    def is_astronomical(self) -> bool:
+        """Whether the Sun gets 18 degrees down in the dark hours."""
+        return self.sun_below_deg == ASTRONOMICAL_DEG
+
 
 def sun_altitude(sky: Sky, site: Site, time_s: np.ndarray) -> np.ndarray:
     """Return the geometric altitude of the Sun's centre in degrees, (T,), without refraction."""

@@ -32,7 +32,7 @@ class Chance(Record):
     #: Decides between targets that end together, before right ascension does; the smallest first.
     tie: tuple[float, ...] = ()
     #: Stretches in which it comes before the order, as when a shadow crosses Jupiter.
-    looks: tuple[Interval, ...] = ()
+    watch: tuple[Interval, ...] = ()
 
     def stretch(self, now_s: float) -> Usable | None:
         """Return the usable stretch that holds now_s, else the next one, else None."""
@@ -48,7 +48,7 @@ class Chance(Record):
 
     def has_its_moment(self, now_s: float) -> bool:
         """Return whether something is happening at the target, or is about to happen."""
-        return any(start <= now_s < end for start, end in self.looks)
+        return any(start <= now_s < end for start, end in self.watch)
 
 
 Rank = tuple[int, float, tuple[float, ...], float, str]

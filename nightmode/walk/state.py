@@ -34,7 +34,7 @@ class Facts:
     ticks: dict[str, Entry] = field(default_factory=dict)
     earlier: dict[str, _Linked] = field(default_factory=dict)
     notes: dict[str, _Linked] = field(default_factory=dict)
-    light: _Linked | None = None
+    white_light: _Linked | None = None
     sky: _Linked | None = None
     clouds: _Linked | None = None
 
@@ -54,7 +54,7 @@ class Facts:
             if entry.note:
                 self.notes[key] = (entry, self.notes.get(key))
         if event is Event.LIGHT:
-            self.light = (entry, self.light)
+            self.white_light = (entry, self.white_light)
         elif event is Event.SKY:
             self.sky = (entry, self.sky)
         elif event in (Event.CLOUDS, Event.CLEAR):
@@ -75,7 +75,7 @@ class Facts:
             if entry.note:
                 _put(self.notes, key, self.notes.pop(key)[1])
         if event is Event.LIGHT:
-            self.light = _before(self.light)
+            self.white_light = _before(self.white_light)
         elif event is Event.SKY:
             self.sky = _before(self.sky)
         elif event in (Event.CLOUDS, Event.CLEAR):
@@ -130,7 +130,7 @@ class State:
     @property
     def white_light_at(self) -> dt.datetime | None:
         """When white light was last reported."""
-        return self.facts.light[0].at if self.facts.light else None
+        return self.facts.white_light[0].at if self.facts.white_light else None
 
     @property
     def sky_reading(self) -> Entry | None:

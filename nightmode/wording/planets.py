@@ -106,11 +106,11 @@ def moment_line(moment: Moment, now_s: float, zone: ZoneInfo) -> str:
     """Return a moment with its times: "21:16-23:34 Io's shadow on the disc"."""
     if moment.sight is Sight.STAR_ECLIPSE:
         return eclipse_line(moment, zone)
-    if not moment.looks and moment.sight is not Sight.MOON_NEAR:
+    if not moment.watch and moment.sight is not Sight.MOON_NEAR:
         return moment_text(moment)
-    if moment.sight is Sight.ECLIPSE and len(moment.looks) == 1:
+    if moment.sight is Sight.ECLIPSE and len(moment.watch) == 1:
         # its other end is hidden behind the disc
-        goes = moment.looks[0][0] <= moment.begins_s <= moment.looks[0][1]
+        goes = moment.watch[0][0] <= moment.begins_s <= moment.watch[0][1]
         at_s, way = (moment.begins_s, "fades into") if goes else (moment.ends_s, "comes out of")
         return f"{time_of_day(at_s, zone)} {moment.moon} {way} Jupiter's shadow"
     return f"{span_text(moment.begins_s, moment.ends_s, zone)} {moment_text(moment)}"

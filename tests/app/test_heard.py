@@ -175,9 +175,9 @@ def test_jupiter_is_called_ten_minutes_ahead(tmp_path):
     path.write_text(text + '[[target]]\nname = "Jupiter"\n', encoding="utf-8")
     night = load_night(path, None, None, 0.0).night
     found = [one for one in happenings(night) if one.sentence.startswith("Jupiter, in ten minutes: ")]
-    looks = sorted(look[0] for moment in night.targets[0].moments for look in moment.looks)
-    looks = [start_s for start_s in looks if start_s > night.twilights.sunset_s]
-    assert [one.at_s for one in found] == looks
+    starts_s = sorted(start_s for moment in night.targets[0].moments for start_s, _ in moment.watch)
+    starts_s = [start_s for start_s in starts_s if start_s > night.twilights.sunset_s]
+    assert [one.at_s for one in found] == starts_s
     assert len(found) >= 2
     assert found[0].sentence == "Jupiter, in ten minutes: Europa goes behind Jupiter."
 

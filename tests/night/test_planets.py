@@ -89,7 +89,7 @@ def test_a_moment_brings_jupiter_to_the_front_ten_minutes_ahead():
 def test_a_planet_that_is_done_is_not_brought_back():
     night = opened(dt.date(2027, 3, 15))
     jupiter = night.row("jupiter")
-    at_s = target(night, "Jupiter").moments[-1].looks[0][0] + 60
+    at_s = target(night, "Jupiter").moments[-1].watch[0][0] + 60
     at = dt.datetime.fromtimestamp(at_s - 7200, dt.UTC)
     seen = Entry(at=at, event=Event.TICK, target="Jupiter", outcome=Outcome.SEEN)
     assert jupiter not in queue(night.chances, fold([seen]), at_s)

@@ -96,18 +96,20 @@ def _dark(night: Night, now_s: float) -> str:
     dark, zone = night.twilights.dark_s, night.site.zone
     if dark is None:
         return "  no darkness tonight"
-    depth = "" if night.twilights.sun_below_deg == -18.0 else " (twilight all night)"
+    depth = "" if night.twilights.is_astronomical else " (twilight all night)"
     if now_s < dark[0]:
         return f"  dark from {time_of_day(dark[0], zone)}{depth}"
     return f"  dark until {time_of_day(dark[1], zone)}{depth}" if now_s < dark[1] else "  dawn"
 
 
 def _moon_next(night: Night, now_s: float) -> str:
-    moon, morning = night.moon, night.twilights.sunrise_s or float(night.time_s[-1])
+    moon, (_, sunrise_s) = night.moon, night.sun_down_s
     up = night.moon_altitude_at(now_s) > 0
     if up and night.eclipse and (told := eclipse_now(night.eclipse, now_s, night.site.zone)):
         return told
-    later = [instant_s for instant_s in (moon.sets_s if up else moon.rises_s) if now_s < instant_s < morning]
+    later = [
+        instant_s for instant_s in (moon.sets_s if up else moon.rises_s) if now_s < instant_s < sunrise_s
+    ]
     if later:
         return f"{'sets' if up else 'rises'} {time_of_day(later[0], night.site.zone)}"
     return "up" if up else "down"
@@ -146,10 +148,10 @@ def _happening(walker: Walker, now_s: float) -> str:
     zone = walker.night.site.zone
     for row, target in enumerate(walker.night.targets):
         begun = [
-            (look[0] + AHEAD_S, moment)
+            (start_s + AHEAD_S, moment)
             for moment in target.moments
-            for look in moment.looks
-            if look[0] <= now_s < look[0] + AHEAD_S + AFTER_S
+            for start_s, _ in moment.watch
+            if start_s <= now_s < start_s + AHEAD_S + AFTER_S
         ]
         if begun and walker.standing(row, now_s) is Standing.DONE:
             at_s, moment = begun[0]

@@ -52,7 +52,7 @@ def announced(name: str, moments: tuple[Moment, ...], ahead_s: float) -> list[Ti
     """Return what is about to happen at a planet or a star, each ahead_s seconds before it does."""
     told = []
     for moment in moments:
-        for start_s, _ in moment.looks:
+        for start_s, _ in moment.watch:
             when = f"in {'about ' if is_about(moment) else ''}{duration(ahead_s)}"
             told.append((start_s, f"{name}, {when}: {_event(moment, start_s + ahead_s)}"))
     return _happen(told)
@@ -70,7 +70,7 @@ def moment_said(moment: Moment, now_s: float, zone: ZoneInfo) -> tuple[str, ...]
     if moment.deepest_s is not None:
         told = f"faintest about {time_of_day(moment.deepest_s, zone)}"
         return said(f"{told}, it may be {how_sure(moment.error_s)} earlier or later")
-    if moment.begins_s <= now_s and (moment.looks or moment.sight is Sight.MOON_NEAR):
+    if moment.begins_s <= now_s and (moment.watch or moment.sight is Sight.MOON_NEAR):
         about = "about " if is_about(moment) else ""
         return said(f"{sight_text(moment)}, until {about}{time_of_day(moment.ends_s, zone)}")
     return said(moment_line(moment, now_s, zone))
