@@ -59,11 +59,15 @@ def _from_terminator(sun_deg: float) -> str:
     return f"{abs(sun_deg):.0f}° {'inside the light' if sun_deg > 0 else 'beyond the light'}"
 
 
-def sun_over_it(sun_deg: float, change_deg_per_h: float) -> str:
-    """Return the Sun's height and trend: "0.8° over it, rising 0.3° an hour: long shadows"."""
+def sun_over_it(sun_deg: float, change_deg_per_h: float, are_shadows_told: bool = False) -> str:
+    """Return the Sun's height and trend: "0.8° over it, rising 0.3° an hour: long shadows".
+
+    are_shadows_told leaves out the shadows, where the verdict beside it has them.
+    """
     way = "rising" if change_deg_per_h > 0 else "sinking"
     height = f"{sun_deg:.1f}° over it" if sun_deg > 0 else f"{-sun_deg:.1f}° below its horizon"
-    return f"{height}, {way} {abs(change_deg_per_h):.1f}° an hour: {shadows(sun_deg)}"
+    trend = f"{height}, {way} {abs(change_deg_per_h):.1f}° an hour"
+    return trend if are_shadows_told else f"{trend}: {shadows(sun_deg)}"
 
 
 def shadows(sun_deg: float) -> str:

@@ -296,3 +296,30 @@ def test_a_double_tells_where_its_companion_stands(planet_walker):
     text = "\n".join(page_of(planet_walker, "castor", (80, 24)))
     assert "1.9 + 3.0, 5.8″ at 49° (2027)" in text
     assert "stars leave at 3 o'clock" in text
+
+
+def test_a_feature_of_the_moon_has_its_shadows_told_once(loaded_from, walker_of):
+    names = ("Archimedes", "Rupes Recta", "Plato", "Tycho", "Copernicus", "Theophilus", "Langrenus")
+    plan = PLAN.replace("2026-12-12", "2026-12-17") + "".join(
+        f'\n[[target]]\nname = "{name}"\n' for name in names
+    )
+    walker = walker_of(loaded_from(plan))
+    dusk_s = walker.night.twilights.civil_dusk_s
+    told = {}
+    for row, target in enumerate(walker.night.targets):
+        told[target.subject.name] = "\n".join(words(target_lines(walker, row, dusk_s + 600.0, 78, 20)))
+    lit = [text.partition("\nfind")[0] for text in told.values() if "° over it, " in text]
+    assert len(lit) == 6
+    assert [text.count("shadows") for text in lit] == [1] * 6
+    assert "\nSun      7.1° over it, rising 0.4° an hour\n" in told["Archimedes"]
+
+
+def test_what_is_never_up_is_not_called_missed_on_its_page(loaded_from, walker_of):
+    names = ("NGC 4755", "M 31", "Copernicus")
+    plan = PLAN.replace("2026-12-12", "2026-12-17") + "".join(
+        f'\n[[target]]\nname = "{name}"\n' for name in names
+    )
+    walker = walker_of(loaded_from(plan))
+    later_s = walker.night.twilights.sunrise_s
+    heads = [words(target_lines(walker, row, later_s, 78, 20))[0] for row in range(3)]
+    assert heads == ["NGC 4755   not tonight", "M 31   missed", "Copernicus   not tonight"]

@@ -63,6 +63,8 @@ def _aside(walker: Walker, row: int, now_s: float) -> str:
     if standing is Standing.DONE:
         outcome = walker.state.outcome(walker.night.targets[row].chance.key)
         return f"   {outcome.value}" if outcome else ""
+    if standing is Standing.MISSED and not walker.night.targets[row].usable:
+        return "   not tonight"
     if standing is not Standing.TO_DO:
         return f"   {standing.value}"
     return "   esc: back" if walker.looks_elsewhere else ""
@@ -106,7 +108,7 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
     stretch = target.chance.stretch(now_s)
     if stretch is None:
         last = target.usable[-1] if target.usable else None
-        never = "no light for it tonight" if target.feature else "never high enough in the dark tonight"
+        never = "not in its light tonight" if target.feature else "never high enough in the dark tonight"
         told = f"{time_of_day(last.end_s, zone)}, gone for tonight" if last else never
         return line(("set".ljust(LABEL) if last else "", "faint"), (told, "text"))
     if stretch.start_s > now_s:

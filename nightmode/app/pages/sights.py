@@ -10,6 +10,7 @@ from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.rest_of_night import best_hour
 from nightmode.night.table import Night, NightTarget
 from nightmode.sky.globes import PlanetTonight
+from nightmode.visibility.reasons import GoodLight
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.wording.moon import light_until, sun_over_it, tilt
 from nightmode.wording.pairs import IN_ITS_GLARE, two_stars, what_parts_them, where_it_stands
@@ -44,7 +45,8 @@ def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line
     if pair := night.pairs.get(row):
         return _labelled([*_pair(pair), *changes], block)
     if target.feature and isinstance(target.subject, LunarFeature):
-        return _labelled(_feature(night, target.subject, target.feature, now_s), block)
+        has_good_light = isinstance(walker.verdict(row, now_s).reason, GoodLight)
+        return _labelled(_feature(night, target.subject, target.feature, now_s, has_good_light), block)
     if target.planet:
         return _labelled(_planet(night, row, target.planet, now_s), block)
     return _labelled(changes, block)
@@ -75,11 +77,11 @@ def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> lis
 
 
 def _feature(
-    night: Night, feature: LunarFeature, tonight: FeatureTonight, now_s: float
+    night: Night, feature: LunarFeature, tonight: FeatureTonight, now_s: float, has_good_light: bool
 ) -> list[tuple[str, str]]:
     sun_deg, later_deg = (night.along(tonight.sun_deg, at_s) for at_s in (now_s, now_s + 3600.0))
     lines = [
-        ("Sun", sun_over_it(sun_deg, later_deg - sun_deg)),
+        ("Sun", sun_over_it(sun_deg, later_deg - sun_deg, are_shadows_told=has_good_light)),
         ("light", light_until(tonight, now_s, night.site.zone)),
     ]
     face = night.face
