@@ -19,7 +19,7 @@ KEYS = (
     Key(("x",), "tick", "not seen", "x", "looked, not seen"),
     Key(("z",), "tick", "set aside", "z", "set aside: comes back later"),
     Key(("u",), "undo", "", "u", "undo, as often as you like"),
-    Key(("n",), "note", "", "n", "a note on this target (tab: on the one ticked last)"),
+    Key(("n",), "note", "", "n", "a note on this target (tab: on the one ticked last, or the night)"),
     *(Key((digit,), "phrase", digit, "1-9", "a quick phrase as a note") for digit in "123456789"),
     Key(("down", "j"), "step", "1", "j ↓", "look at the next target in the order"),
     Key(("up", "k"), "step", "-1", "k ↑", "look at the one before"),

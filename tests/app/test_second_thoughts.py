@@ -51,13 +51,17 @@ async def test_the_note_names_the_other_target_that_tab_puts_it_on(walking):
     async with walking() as (app, pilot):
         first = shown_name(app)
         await pilot.press("n")
-        assert "tab" not in screen_text(app)
+        assert "tab: on the night" in screen_text(app)
         await pilot.press("escape", "space", "n")
         assert f"note on {shown_name(app)}: " in screen_text(app)
         assert f"tab: on {first}" in screen_text(app)
         await pilot.press("tab")
         assert f"note on {first}: " in screen_text(app)
-        assert f"tab: on {shown_name(app)}" in screen_text(app)
+        assert "tab: on the night" in screen_text(app)
+        await pilot.press("tab", *"fox", "enter")
+        assert "noted on the night: fox" in screen_text(app)
+        await pilot.press("n", "tab", "tab", "tab")
+        assert f"note on {shown_name(app)}: " in screen_text(app)
 
 
 async def test_with_nothing_up_tab_puts_the_note_on_the_target_ticked_last(walking, journal, clock, loaded):

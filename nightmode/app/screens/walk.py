@@ -295,18 +295,19 @@ class WalkScreen(Paged):
     # -- typing -----------------------------------------------------------------
 
     def _tell_note(self) -> None:
-        walker, others = self.app.walker, self._other_rows()
-        other = f"   tab: on {walker.name(others[0])}" if others else ""
-        self.tell(Say(f"note on {walker.name(self._note_row)}: enter keeps   esc: drop{other}"))
+        walker, other = self.app.walker, self._next_row()
+        tab = f"   tab: on {walker.name(other)}" if other != self._note_row else ""
+        self.tell(Say(f"note on {walker.name(self._note_row)}: enter keeps   esc: drop{tab}"))
         if self.app.aloud is not None:
             self.app.aloud.note(self._note_row)
 
-    def _other_rows(self) -> list[int | None]:
-        """Return what else the note can be on: the target shown (None: the night), the one ticked last."""
+    def _next_row(self) -> int | None:
+        """Return what the note is on after tab: the target shown, the one ticked last, None for the night."""
         walker = self.app.walker
         shown, last = walker.shown(self.app.now_s()), walker.last_ticked()
-        rows = [shown] if last is None else [shown, last]
-        return [row for row in rows if row != self._note_row]
+        rows = list(dict.fromkeys([shown, None] if last is None else [shown, last, None]))
+        place = rows.index(self._note_row) + 1 if self._note_row in rows else 0
+        return rows[place % len(rows)]
 
     def _type(self, typed: Callable[[str], Say]) -> None:
         self._typed = typed
@@ -368,5 +369,5 @@ class WalkScreen(Paged):
 
     def _note_other(self) -> None:
         if self._is_note:
-            self._note_row = next(iter(self._other_rows()), self._note_row)
+            self._note_row = self._next_row()
             self._tell_note()
