@@ -59,9 +59,25 @@ def when_text(
         *(_row(month, circumstances, expected_mag(subject, month.night)) for month in told),
         "",
         *_hours_lines(circumstances),
-        textwrap.fill(weeks_text(subject, found, row), _WIDTH),
+        *(textwrap.fill(words, _WIDTH) for words in summary(circumstances, subject, row, found, told)),
     ]
     return "\n".join(lines)
+
+
+def summary(
+    circumstances: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[Month]
+) -> list[str]:
+    """Return a year in a sentence or two: what limits a target that is never easy, and its best weeks."""
+    shown = [month for month in told if month.highest_deg is not None]
+    best = min(shown, key=lambda month: (month.verdict.word.rank, -month.good_h), default=None)
+    weeks = weeks_text(subject, found, row)
+    reason = reason_text(best.verdict, circumstances.site.zone) if best else ""
+    if best is None or best.verdict.word is Word.EASY or not reason:
+        return [weeks]
+    why = f"{best.night.day} {best.night:%b}: {reason}."
+    if best.verdict.word is Word.OUT:
+        return [f"Out of reach, even on {why}"]
+    return [f"At its best {best.verdict.word}, on {why}", weeks]
 
 
 def _hours_lines(circumstances: Circumstances) -> list[str]:

@@ -8,7 +8,7 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.planning.season import Month, Season, month_name
 from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.report.picture.year import CAPTION, HEIGHT_CAPTION, height_picture, hours_picture
-from nightmode.report.when import heading, not_up_text, weeks_text
+from nightmode.report.when import heading, not_up_text, summary
 from nightmode.wording.figures import hours_text, time_of_day
 from nightmode.wording.reasons import reason_text
 
@@ -33,7 +33,7 @@ def when_html(
         if row < MOST_PICTURES:
             parts.append(figure(hours_picture(found, row, circumstances.site.zone), CAPTION))
             parts.append(figure(height_picture(found, row), HEIGHT_CAPTION))
-        parts.append(paragraph(weeks_text(subject, found, row)))
+        parts += [paragraph(words) for words in summary(circumstances, subject, row, found, told[row])]
         parts.append(_table(told[row], circumstances))
     return page(title, parts)
 

@@ -31,6 +31,23 @@ def test_one_objects_year_is_twelve_rows_and_its_best_weeks(command, observer):
     assert all(len(line) <= 80 for line in out.splitlines())
 
 
+@pytest.mark.parametrize(
+    ("name", "said", "weeks"),
+    [
+        ("Sirius", r"Out of reach, even on .*: .*glare\.", False),
+        ("M 42", "", True),
+        ("M 74", "At its best .*", True),
+    ],
+)
+def test_what_limits_a_target_that_is_never_easy_is_told_once(command, observer, name, said, weeks):
+    """Sirius stands for the pair here: 11 seconds of arc and 10 magnitudes are too much for 30x."""
+    out = command("when", name, "--year", "2027", "--observer", observer)
+    assert re.search(said, out)
+    assert ("At its best" in out) == said.startswith("At")
+    assert ("Best weeks" in out) == weeks
+    assert all(len(line) <= 79 for line in out.splitlines())
+
+
 def test_data_have_the_documented_keys(command, observer):
     data = command.json("when", "M 42", "--year", "2027", "--observer", observer)
     assert data["name"] == "M 42"
