@@ -84,14 +84,16 @@ def _filter(night: Night, row: int, scene: Scene, goal_dex: float) -> Passband |
 
 
 def _zeniths_needed(scene: Scene, goal_dex: Array, asked: Array) -> tuple[Array, Array]:
-    """Return the moonless zenith, mag/arcsec², that gives a margin: with the Moon, and without; (N,) each."""
+    """Return the moonless zenith, mag/arcsec², that gives a margin: with the Moon, and without; (N,) each.
+
+    Without it only for those to whom no zenith gives it with the Moon.
+    """
     sky, moonless = np.full((2, len(asked)), np.nan)
-    if (which := np.flatnonzero(asked)).size:
-        some = scene.some(which)
-        conditions = some.conditions
-        needed = limits.sky_needed_mag(some.light, conditions.loss_mag(), goal_dex[which], **some.glass)
-        down = replace(conditions, moon_altitude_deg=np.full(which.size, -90.0))
-        sky[which], moonless[which] = _zenith_of(needed, conditions), _zenith_of(needed, down)
+    for found, with_moon in ((sky, True), (moonless, False)):
+        if (which := np.flatnonzero(asked & np.isnan(sky))).size:
+            some = scene.some(which)
+            down = replace(some.conditions, moon_altitude_deg=np.full(which.size, -90.0))
+            found[which] = _zenith(some, some.conditions if with_moon else down, goal_dex[which])
     return sky, moonless
 
 
@@ -105,8 +107,9 @@ def _apertures_needed(scene: Scene, conditions: limits.Conditions, goal_dex: Arr
     return found
 
 
-def _zenith_of(needed_mag: Array, conditions: limits.Conditions) -> Array:
-    """Return the zenith, mag/arcsec², under which the sky at a target is needed_mag; NaN if above 22."""
+def _zenith(scene: Scene, conditions: limits.Conditions, goal_dex: Array) -> Array:
+    """Return the zenith, mag/arcsec², under which targets have a margin; NaN if above 22."""
+    needed_mag = limits.sky_needed_mag(scene.light, conditions.loss_mag(), goal_dex, **scene.glass)
     site = site_glow_nl(conditions.zenith_mag, conditions.altitude_deg, conditions.mag_per_airmass)
     left = nanolambert(needed_mag) - (nanolambert(conditions.sky_mag()) - site)
     with np.errstate(invalid="ignore", divide="ignore"):

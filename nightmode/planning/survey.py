@@ -28,7 +28,6 @@ from nightmode.sky.vantage import Vantage, altitude_of, azimuth_of, separation_d
 from nightmode.sky.vectors import unit_vectors
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility import limits
-from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import star_margin_dex
@@ -66,7 +65,7 @@ class _Moments(Record, eq=False):
     """N objects, each at the instant when it stands highest while it can be observed.
 
     ever            (N,) whether there is one
-    altitude_deg, sky_mag, loss_mag   (N,) its altitude, the sky behind it, what the air takes of its light
+    altitude_deg, sky_mag, loss_mag   (N,) its altitude, the sky behind it, what its light loses
     glowing         (G,) the rows of those that are judged by their light
     light           the light of these
     """
@@ -166,16 +165,17 @@ def _moments(
     """Return what the kits have in common; best (N,) is the instant of each object, way_deg its azimuth."""
     ever = np.asarray(usable.any(axis=1))
     high_deg = altitude_deg[np.arange(len(best)), best]
-    rows, sky_mag = np.flatnonzero(ever), np.full(len(best), np.nan)
+    rows, (sky_mag, loss_mag) = np.flatnonzero(ever), np.full((2, len(best)), np.nan)
     if rows.size:
-        sky_mag[rows] = _sky_mag(vantage, circumstances, best[rows], high_deg[rows], way_deg[rows])
+        conditions = _conditions(vantage, circumstances, best[rows], high_deg[rows], way_deg[rows])
+        sky_mag[rows], loss_mag[rows] = conditions.sky_mag(), conditions.loss_mag()
     known = ~(np.isnan(columns.magnitude) & np.isnan(columns.surface_brightness_mag))
     glowing = np.flatnonzero(ever & ~np.isin(columns.kind, [*SINGLE, Kind.DOUBLE]) & known)
     return _Moments(
         ever=ever,
         altitude_deg=high_deg,
         sky_mag=sky_mag,
-        loss_mag=air_loss_mag(high_deg, circumstances.site.extinction),
+        loss_mag=loss_mag,
         glowing=glowing,
         light=light_in(columns, glowing),
     )
@@ -290,9 +290,9 @@ def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Itera
             yield np.array(helped), np.array(losses)
 
 
-def _sky_mag(
+def _conditions(
     vantage: Vantage, circumstances: Circumstances, at: Indices, altitude_deg: Array, azimuth_deg: Array
-) -> Array:
+) -> limits.Conditions:
     moon = moon_at(vantage)
     apart = separation_deg(azimuth_deg, altitude_deg, moon.azimuth_deg[at], moon.altitude_deg[at])
     return limits.Conditions(
@@ -303,7 +303,7 @@ def _sky_mag(
         moon_separation_deg=apart,
         moon_altitude_deg=moon.altitude_deg[at],
         sun_altitude_deg=sun_altitude_at(vantage)[at],
-    ).sky_mag()
+    )
 
 
 def _splits(circumstances: Circumstances, columns: Columns, moments: _Moments, rows: Indices) -> PairMargins:

@@ -12,7 +12,7 @@ from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
-from nightmode.visibility.sky import moon_veil_nl, sky_brightness_mag
+from nightmode.visibility.sky import moon_dazzle_mag, moon_veil_nl, sky_brightness_mag
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, Margin, margin, next_word_dex
 from nightmode.words import Cause
 
@@ -65,8 +65,10 @@ class Conditions(Record):
         return mag_of_nanolambert(nanolambert(sky) + veil)
 
     def loss_mag(self) -> np.ndarray:
-        """Return the magnitudes the target's light loses in the air."""
-        return air_loss_mag(self.altitude_deg, self.mag_per_airmass)
+        """Return the magnitudes that the target's light loses in the air, and to an eye dazzled."""
+        return air_loss_mag(self.altitude_deg, self.mag_per_airmass) + moon_dazzle_mag(
+            self.moon_phase_angle_deg, self.moon_separation_deg, self.moon_altitude_deg, self.mag_per_airmass
+        )
 
 
 def limiting_cause(

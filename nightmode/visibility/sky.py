@@ -89,8 +89,34 @@ def moon_veil_nl(
     air = 10.0 ** (-0.4 * np.asarray(mag_per_airmass, float) * glow_airmass(moon_altitude_deg))
     lux = moon_illuminance_fc(phase_angle_deg) * _LUX_A_FC * air
     veil = 5.0 * lux / angle**2 / _CD_M2_A_NL
-    inside = np.clip((IN_TUBE_DEG - angle) / FADES_OVER_DEG, 0.0, 1.0)
-    return np.where(np.asarray(moon_altitude_deg, float) > 0.0, veil * inside, 0.0)
+    return np.where(np.asarray(moon_altitude_deg, float) > 0.0, veil * _in_tube(angle), 0.0)
+
+
+def _in_tube(separation_deg: ArrayLike) -> np.ndarray:
+    """How much of the Moon's light falls into the tube, 0 from 25 degrees on, 1 within 15."""
+    return np.clip((IN_TUBE_DEG - np.asarray(separation_deg, float)) / FADES_OVER_DEG, 0.0, 1.0)
+
+
+#: How many times more light the eye needs beside a full Moon overhead, which lights the ground about the
+#: observer, and in addition where it shines into the tube (common practice, no published source).
+BY_MOONLIT_GROUND, BY_MOON_IN_TUBE = 0.6, 1.4
+
+
+def moon_dazzle_mag(
+    phase_angle_deg: ArrayLike,
+    separation_deg: ArrayLike,
+    moon_altitude_deg: ArrayLike,
+    mag_per_airmass: ArrayLike,
+) -> np.ndarray:
+    """Return how much more light an eye needs that moonlight keeps from adapting to the dark, in magnitudes.
+
+    In proportion to the light of the Moon. It stands beside the brighter sky: thresholds measured against a
+    bright background (`contrast`) are those of an eye that has nothing else to see.
+    """
+    air = 10.0 ** (-0.4 * np.asarray(mag_per_airmass, float) * glow_airmass(moon_altitude_deg))
+    light = moon_illuminance_fc(phase_angle_deg) / moon_illuminance_fc(0.0) * air
+    times = 1.0 + light * (BY_MOONLIT_GROUND + BY_MOON_IN_TUBE * _in_tube(separation_deg))
+    return np.where(np.asarray(moon_altitude_deg, float) > 0.0, 2.5 * np.log10(times), 0.0)
 
 
 BORTLE_MAG = (21.9, 21.7, 21.45, 20.8, 19.8, 18.9, 18.25, 17.8, 17.3)

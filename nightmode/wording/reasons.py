@@ -82,7 +82,10 @@ def _(reason: reasons.DiscInAir, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.DiscInAperture, word: Word, zone: ZoneInfo) -> str:
-    return f"disc of {_arcsec(reason.diameter_arcsec)}; this aperture shows {_arcsec(reason.limit_arcsec)}"
+    disc, limit = _arcsec(reason.diameter_arcsec), _arcsec(reason.limit_arcsec)
+    if word is Word.HARD:
+        return f"disc of {disc}, near this aperture's limit of {limit}"
+    return f"small disc of {disc}; this aperture's limit {limit}"
 
 
 @_say.register

@@ -6,6 +6,7 @@ from functools import cache
 
 import pytest
 
+from nightmode.catalog.light import lights_of
 from nightmode.catalog.resolve import resolve
 from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.observer import Person
@@ -16,6 +17,8 @@ from nightmode.night.equipping import equip
 from nightmode.night.opening import night_sky
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
+from nightmode.visibility.limits import Conditions
+from nightmode.visibility.verdict import margin, word
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Word
 
@@ -76,23 +79,23 @@ def told(name, kit, date):
     ],
 )
 def test_a_small_bright_nebula_is_a_star_in_binoculars_and_that_is_said(name, date, from_power):
-    word, reason = told(name, "10x50", date)
-    assert word is Word.FAIR
+    found, reason = told(name, "10x50", date)
+    assert found is Word.FAIR
     looks, disc = reason.split("; a disc from ")
     assert looks == "looks like a star at 10x"
     assert from_power[0] <= int(disc.removesuffix("x")) <= from_power[1]
 
 
 def test_a_planet_that_shows_no_disc_is_told_in_the_same_words():
-    word, reason = told("Uranus", "10x50", AUTUMN)
-    assert word is Word.HARD
+    found, reason = told("Uranus", "10x50", AUTUMN)
+    assert found is Word.HARD
     assert reason.startswith("looks like a star at 10x; a disc from ")
 
 
 @pytest.mark.parametrize("name", ["M 27", "M 13", "M 15", "M 31", "M 92"])
 def test_what_shows_as_a_glow_at_ten_times_is_not_called_a_star(name):
-    word, reason = told(name, "10x50", AUTUMN)
-    assert word.shows
+    found, reason = told(name, "10x50", AUTUMN)
+    assert found.shows
     assert "star at" not in reason
 
 
@@ -149,8 +152,8 @@ def test_a_large_or_faint_planetary_wants_the_filter(name, date):
     ],
 )
 def test_what_would_help_is_said_with_its_figure(name, kit, date, help_):
-    word, reason = told(name, kit, date)
-    assert word is not Word.EASY
+    found, reason = told(name, kit, date)
+    assert found is not Word.EASY
     assert re.fullmatch(help_, reason), reason
 
 
@@ -164,14 +167,14 @@ def test_what_would_help_is_said_with_its_figure(name, kit, date, help_):
     ],
 )
 def test_low_air_is_not_blamed_for_what_would_not_show_in_the_zenith(name, kit, date):
-    word, reason = told(name, kit, date)
-    assert word is Word.OUT
+    found, reason = told(name, kit, date)
+    assert found is Word.OUT
     assert not reason.startswith("only")
 
 
 def test_what_stands_low_and_would_show_higher_up_is_told_to_be_low():
-    word, reason = told("NGC 253", "10x50", AUTUMN)
-    assert word is Word.FAIR
+    found, reason = told("NGC 253", "10x50", AUTUMN)
+    assert found is Word.FAIR
     assert re.match(r"only \d\d° high", reason)
 
 
@@ -185,3 +188,30 @@ def test_the_horsehead_is_looked_for_with_a_wide_beam(kit, filter_):
 @pytest.mark.parametrize("name", ["B 142", "B 143"])
 def test_a_dark_nebula_that_nothing_makes_easy_is_little_darker_than_the_sky(name):
     assert told(name, "200 country", SUMMER) == (Word.FAIR, "little darker than the sky around it")
+
+
+#: The word through 200 mm under a dark sky, by how far a full Moon is away, 0 for one that is down.
+MOONLIT = [
+    ("M 37", {0: "easy", 60: "fair", 20: "fair"}),
+    ("M 36", {0: "easy", 60: "easy", 20: "fair"}),
+    ("M 45", {0: "easy", 60: "easy", 20: "easy"}),
+    ("NGC 7789", {0: "easy", 60: "fair", 20: "fair"}),
+    ("NGC 1907", {0: "easy", 60: "fair", 20: "hard"}),
+    ("NGC 2158", {0: "easy", 60: "fair", 20: "out of reach"}),
+    ("M 13", {0: "easy", 60: "easy", 20: "easy"}),
+    ("M 81", {0: "easy", 60: "fair", 20: "fair"}),
+    ("M 51", {0: "easy", 60: "hard", 20: "out of reach"}),
+    ("M 33", {0: "fair", 60: "out of reach", 20: "out of reach"}),
+    ("M 57", {0: "easy", 60: "easy", 20: "fair"}),
+]
+
+
+@pytest.mark.parametrize(("name", "words"), MOONLIT)
+def test_a_full_moon_takes_from_each_what_observers_tell(name, words):
+    light = lights_of([resolve(Target(name=name))])
+    glass = {"aperture_mm": 200.0, "magnification": 40.0, "true_field_deg": 1.7, "obstruction_mm": 47.0}
+    for apart_deg, expected in words.items():
+        moon = {"moon_phase_angle_deg": 5.0, "moon_separation_deg": apart_deg, "moon_altitude_deg": 50.0}
+        where = Conditions(21.3, 60.0, **(moon if apart_deg else {}))
+        found = margin(light, where.sky_mag(), where.loss_mag(), **glass)
+        assert word(found.best_dex).tolist() == [expected], (apart_deg, found.best_dex)

@@ -96,6 +96,6 @@ def test_the_page_says_rightly_what_full_moon_and_an_even_disc_would_do(page):
     assert limits.limiting_cause(light, where, **glass) == "Moon"
     even = profile.light_of("planetary nebula", 5.8, 16.5)
     dark = sky.sky_brightness_mag(18.8, 50.0)
-    flat = margin(even, dark, where.loss_mag(), **glass)
+    flat = margin(even, dark, extinction.air_loss_mag(50.0, 0.25), **glass)
     assert flat.best_dex == pytest.approx(figure(page, "margin as an even disc"), abs=0.005)
     assert RADII[16] * 8.25 == pytest.approx(figure(page, "radius"), abs=0.005)

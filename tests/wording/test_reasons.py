@@ -79,7 +79,10 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         (Word.UNKNOWN, Missing(Cause.NO_SIZE), "no published size"),
         (Word.FAIR, reasons.MorePower(34.6, 10.0, 15.6, then=Word.EASY), "34.6″ at 10x; easy from 16x"),
         (Word.OUT, reasons.MorePower(5.8, 10.0, 92.9, then=Word.EASY), "5.8″ at 10x; needs 93x"),
-        (Word.FAIR, reasons.DiscInAperture(2.3, 1.0), "disc of 2.3″; this aperture shows 1.0″"),
+        (Word.FAIR, reasons.DiscInAperture(2.3, 1.0), "small disc of 2.3″; this aperture's limit 1.0″"),
+        (Word.HARD, reasons.DiscInAperture(2.3, 1.7), "disc of 2.3″, near this aperture's limit of 1.7″"),
+        (Word.OUT, reasons.FilterNeeded("oiii"), "needs an O III filter"),
+        (Word.HARD, reasons.SkyAndApertureNeeded(21.7, 333.0), "fair with 350 mm in a sky of 21.7"),
         (Word.EASY, reasons.StarsShow(37.0), "well above the sky; about 40 stars"),
     ],
 )
