@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from nightmode.aim.frame import angle_between_deg
 from nightmode.arrays import Array, Flags
 from nightmode.records import Record
+from nightmode.sky.vectors import angle_between_deg
 
 FAINTEST_MAG = 2.6
 LOWEST_DEG, HIGHEST_DEG = 20.0, 65.0

@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from nightmode.aim.frame import angle_between_deg
 from nightmode.arrays import Array, Flags, Indices
 from nightmode.records import Record
+from nightmode.sky.vectors import angle_between_deg
 
 #: A star of a chain is brighter by so many magnitudes than the faintest that the finder shows.
 LEAST_MARGIN_MAG = 1.0

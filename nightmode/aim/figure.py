@@ -10,11 +10,12 @@ from enum import StrEnum
 
 import numpy as np
 
-from nightmode.aim.frame import along, angle_between_deg
+from nightmode.aim.frame import along
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG
 from nightmode.arrays import Array, Indices
 from nightmode.records import Record
+from nightmode.sky.vectors import angle_between_deg
 
 LARGEST_MISS_DEG = 1.0
 #: Stars this near the target are tried first, then those farther off.
@@ -171,7 +172,7 @@ def _towards(pairs: _Pairs) -> Iterator[Found]:
     share = np.round(away, 1)
     points = _on_line(first, second, Form.TOWARDS, share)
     near = (away <= TOWARDS_DEG) & (pairs.length_deg >= 1.2 * away)
-    points = np.where(near[:, None], points, -pairs.target)
+    points = np.where(near[:, None], points, -pairs.target)  # half a turn off: never taken
     yield from _least(pairs, Form.TOWARDS, share, points, pairs.length_deg, _TOWARDS_COST, None)
 
 
@@ -186,7 +187,7 @@ def _corners(pairs: _Pairs) -> Iterator[Found]:
     for (form, share), cost in _CORNERS.items():
         shares = np.full(len(pairs.first), share)
         points = _turned(first, second, form, share, towards)
-        points = np.where(aside[:, None], points, -pairs.target)
+        points = np.where(aside[:, None], points, -pairs.target)  # half a turn off: never taken
         length = pairs.length_deg * (1.0 + share)
         yield from _least(pairs, form, shares, points, length, cost, towards * np.sign(offset))
 

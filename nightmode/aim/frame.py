@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.arrays import Array
+from nightmode.sky.vectors import angle_between_deg, angles, unit_vectors
 
 #: The width of an hour on the clock's face, degrees.
 HOUR_DEG = 30.0
@@ -16,16 +17,13 @@ HOUR_DEG = 30.0
 
 def direction(altitude_deg: ArrayLike, azimuth_deg: ArrayLike) -> Array:
     """Return unit vectors (..., 3), north, east, up, from altitude and azimuth in degrees."""
-    altitude, azimuth = np.radians(altitude_deg), np.radians(azimuth_deg)
-    flat = np.cos(altitude)
-    north, east, up = np.broadcast_arrays(flat * np.cos(azimuth), flat * np.sin(azimuth), np.sin(altitude))
-    return np.stack([north, east, up], axis=-1)
+    return unit_vectors(azimuth_deg, altitude_deg)
 
 
 def altitude_azimuth(vector: Array) -> tuple[Array, Array]:
     """Return altitude and azimuth (0 to 360) in degrees of directions (..., 3) of any length."""
     north, east, up = np.moveaxis(np.asarray(vector, float), -1, 0)
-    return np.degrees(np.arctan2(up, np.hypot(north, east))), np.degrees(np.arctan2(east, north)) % 360.0
+    return angles(north, east, up)
 
 
 def frame(forward: Array) -> Array:
@@ -60,12 +58,6 @@ def rolled(home: Array, clockwise_deg: float) -> Array:
     c, s = np.cos(np.radians(clockwise_deg)), np.sin(np.radians(clockwise_deg))
     right, up, forward = home
     return np.stack([c * right - s * up, s * right + c * up, forward])
-
-
-def angle_between_deg(first: Array, second: Array) -> Array:
-    """Return the angle in degrees between directions (..., 3), which broadcast; exact at 0 and at 180."""
-    across = np.linalg.norm(np.cross(first, second), axis=-1)
-    return np.degrees(np.arctan2(across, np.sum(np.asarray(first) * second, axis=-1)))
 
 
 def bearing_deg(home: Array, vector: Array) -> Array:

@@ -6,12 +6,13 @@ import numpy as np
 
 from nightmode.aim import chain as hops
 from nightmode.aim.figure import Figure, find_figure
-from nightmode.aim.frame import angle_between_deg, bearing_deg, frame, swung_to
+from nightmode.aim.frame import bearing_deg, frame, swung_to
 from nightmode.aim.rings import RingStar, stars_by_rings
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG, LEAST_MARGIN_MAG, start
 from nightmode.arrays import Array
 from nightmode.records import Record
+from nightmode.sky.vectors import angle_between_deg
 
 #: "Up" at the star to begin with and at the target differ. From half an hour of the clock on, that of the
 #: star is kept for both: an observer leans back rather than turns round.

@@ -30,13 +30,13 @@ class Lens(Record, eq=False):
     home: Array
     per_deg: float
     middle: Array
-    shown: FieldOfView | None = None
+    fov: FieldOfView | None = None
 
     def places(self, directions: Array) -> Array:
         """Return units from the left and from the top (..., 2) of directions (..., 3); NaN behind."""
         degrees = stereographic(self.home, directions)
-        if self.shown is not None:
-            degrees = self.shown.shown(degrees)
+        if self.fov is not None:
+            degrees = self.fov.as_shown(degrees)
         return self.middle + degrees * np.array([1.0, -1.0]) * self.per_deg
 
     def at(self, direction: Array) -> tuple[float, float]:

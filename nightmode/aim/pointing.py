@@ -35,7 +35,7 @@ class FieldOfView(Record):
             return -bearing_deg % 360.0
         return (bearing_deg + 180.0) % 360.0 if self.view is View.TURNED else bearing_deg
 
-    def shown(self, places: Array) -> Array:
+    def as_shown(self, places: Array) -> Array:
         """Return places (..., 2), right and up, as this instrument shows them."""
         signs = {View.MIRRORED: (-1.0, 1.0), View.TURNED: (-1.0, -1.0)}.get(self.view, (1.0, 1.0))
         return places * np.array(signs)

@@ -6,11 +6,12 @@ from enum import StrEnum
 import numpy as np
 
 from nightmode.aim.figure import LANDMARK_DEG, LANDMARK_MAG
-from nightmode.aim.frame import angle_between_deg, bearing_deg
+from nightmode.aim.frame import bearing_deg
 from nightmode.aim.shows import Stars
 from nightmode.aim.start import ITSELF_DEG
 from nightmode.arrays import Array
 from nightmode.records import Record
+from nightmode.sky.vectors import angle_between_deg
 
 MOST_STARS = 3
 #: Stars count up to this distance, in radii of the largest circle; a star nearer to a circle than this share

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.aim.frame import altitude_azimuth, angle_between_deg, direction
+from nightmode.aim.frame import altitude_azimuth, direction
 from nightmode.arrays import Array, Flags
 from nightmode.records import Record
 from nightmode.sky.refraction import refracted_deg
+from nightmode.sky.vectors import angle_between_deg
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.sky import naked_eye_limit_of_mag, sky_brightness_mag
 from nightmode.walk.usable import horizon_altitude_deg

@@ -6,9 +6,9 @@ of southern showpieces.
 
 import numpy as np
 
-from nightmode.aim.frame import angle_between_deg
 from nightmode.aim.shows import Stars
 from nightmode.arrays import Array, Flags, Indices
+from nightmode.sky.vectors import angle_between_deg
 
 FARTHEST_DEG = 35.0
 LOWEST_DEG = 10.0

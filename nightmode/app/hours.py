@@ -3,18 +3,12 @@
 from nightmode.app.pages.line import Piece
 from nightmode.app.walker import Walker
 from nightmode.night.table import Night
-from nightmode.sky.dark import SUNSET_DEG
 from nightmode.walk.state import State
 from nightmode.wording.figures import time_of_day
 
 #: Between two entries no further apart than this the eyes are taken to have stayed in the dark.
 PAUSE_S = 30 * 60.0
 SUN_IS_UP = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
-
-
-def is_sun_up(night: Night, now_s: float) -> bool:
-    """Return whether the Sun stands above the horizon."""
-    return night.sun_altitude_at(now_s) > SUNSET_DEG
 
 
 def is_before_dusk(night: Night, now_s: float) -> bool:
@@ -30,7 +24,7 @@ def is_evening(night: Night, now_s: float) -> bool:
 def sun_words(night: Night, now_s: float) -> tuple[Piece, ...]:
     """Return what to say about the Sun: the caution while it is up, and the times of dusk still to come."""
     zone, twilight = night.site.zone, night.twilights
-    words: tuple[Piece, ...] = ((SUN_IS_UP, "alert"),) if is_sun_up(night, now_s) else ()
+    words: tuple[Piece, ...] = ((SUN_IS_UP, "alert"),) if night.is_sun_up(now_s) else ()
     dusks = (
         ("sunset", twilight.sunset_s),
         ("civil dusk", twilight.civil_dusk_s),

@@ -10,7 +10,7 @@ from textual.timer import Timer
 from nightmode.app.clock import Clock, Wakefulness
 from nightmode.app.guard.red_app import RedApp
 from nightmode.app.hand import NEXT_REPEAT_S, PAUSE_S, Hand, Press
-from nightmode.app.hours import dark_before, dark_since, is_sun_up
+from nightmode.app.hours import dark_before, dark_since
 from nightmode.app.keys import ASKED_TWICE, REPEATING
 from nightmode.app.say import Say, refusal
 from nightmode.app.walker import Walker
@@ -93,7 +93,7 @@ class NightApp(RedApp[None]):
 
     def is_sun_up(self) -> bool:
         """Whether the Sun stands above the horizon."""
-        return is_sun_up(self.walker.night, self.now_s())
+        return self.walker.night.is_sun_up(self.now_s())
 
     # -- voice ------------------------------------------------------------------
 

@@ -30,6 +30,7 @@ from nightmode.wording.entries import (
     seeing_text,
     sky_text,
 )
+from nightmode.wording.figures import cut
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
@@ -315,8 +316,7 @@ class Walker:
             if self.night.has_several or target.kit.telescope.name != self.session.head.telescope:
                 found["telescope"] = target.kit.telescope.name
         if event is Event.TICK and used is not None:
-            name = used.eyepiece + (f" + {used.barlow}" if used.barlow else "")
-            found["eyepiece"] = name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…"
+            found["eyepiece"] = cut(used.name, LONGEST_NAME)
             if target.look and target.look.filter:
                 found["filter"] = target.look.filter
         return found

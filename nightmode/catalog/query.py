@@ -4,7 +4,7 @@ import numpy as np
 
 from nightmode.catalog.columns import Columns
 from nightmode.records import Record
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.objections import FarFrom, LiesElsewhere, NotBrighter, NotLarger, Objection
 
 

@@ -29,6 +29,11 @@ class Combination(Record):
     barlow_factor: float = 1.0
 
     @property
+    def name(self) -> str:
+        """Eyepiece and Barlow as they are told: "9 mm + Barlow 2x"."""
+        return f"{self.eyepiece} + {self.barlow}" if self.barlow else self.eyepiece
+
+    @property
     def widens(self) -> bool:
         """Whether a focal reducer is in it."""
         return self.barlow_factor < 1.0

@@ -13,7 +13,6 @@ from nightmode.night.table import Night
 from nightmode.night.verdict import moonless_zenith_mag, verdict_at
 from nightmode.session.record import Session
 from nightmode.setup.answers import make
-from nightmode.sky.dark import SUNSET_DEG
 from nightmode.walk.state import target_key
 from nightmode.wording.figures import span_text
 
@@ -149,7 +148,7 @@ class Entering:
         if height_deg < 0:
             what = f"stood below the horizon then ({height_deg:.0f}°)"
             raise NightmodeError(subject.name, what, "look at the time again")
-        if self._night.sun_altitude_at(at_s) > SUNSET_DEG and not isinstance(subject, Body):
+        if self._night.is_sun_up(at_s) and not isinstance(subject, Body):
             what = "cannot have been seen then: the Sun was up"
             raise NightmodeError(subject.name, what, "write a quarter past midnight as 0:15")
 

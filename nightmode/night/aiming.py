@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from nightmode.aim.frame import angle_between_deg, direction
+from nightmode.aim.frame import direction
 from nightmode.aim.guide import finder_chain, guide
 from nightmode.aim.pointing import Extent, FieldOfView, Pointing
 from nightmode.aim.shows import SUN_DEG, Air, IcrsStars, Stars, apparent, dimmed_mag, stars_here
@@ -15,7 +15,7 @@ from nightmode.model.target import Body, DeepSky, Double, Subject
 from nightmode.night.aligning import air_at, some_of
 from nightmode.night.table import Night
 from nightmode.sky.planets import moon_magnitude
-from nightmode.sky.vectors import unit_vectors
+from nightmode.sky.vectors import angle_between_deg, unit_vectors
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import star_limit_mag
 
@@ -67,12 +67,12 @@ def pointing_at(night: Night, row: int, now_s: float, keep: str = "") -> Pointin
     kept = called.index(keep) if keep and keep in called else None
     found = guide(stars, target, rings_deg, kept)
     finder = next((finder for finder in finders if finder.kind == "optical"), None)
-    shown = _instrument(finder) if finder else None
-    margin = _finder_margin(night, finder, shown, stars, air) if finder and shown else None
+    fov = _field_of(finder) if finder else None
+    margin = _finder_margin(night, finder, fov, stars, air) if finder and fov else None
     hops = None
-    if margin is not None and shown is not None:
+    if margin is not None and fov is not None:
         begin = found.begin.star if found.begin else None
-        hops = finder_chain(stars, margin, target, shown.field_deg, begin)
+        hops = finder_chain(stars, margin, target, fov.field_deg, begin)
     subject = night.targets[row].subject
     return Pointing(
         name=subject.name,
@@ -85,7 +85,7 @@ def pointing_at(night: Night, row: int, now_s: float, keep: str = "") -> Pointin
         pole=apparent(np.array([0.0, 0.0, 1.0]), rotation),
         horizon=night.site.horizon,
         extent=_extent(subject),
-        finder=shown,
+        finder=fov,
         finder_margin_mag=margin,
         chain=hops,
     )
@@ -99,7 +99,7 @@ def zenith_then(night: Night, now_s: float, then_s: float) -> Array:
 def through(telescope: Instrument, combination: Combination) -> FieldOfView:
     """Return the field that a telescope shows with an eyepiece."""
     return FieldOfView(
-        name=combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else ""),
+        name=combination.name,
         power=combination.power,
         field_deg=combination.true_field_deg,
         view=telescope.shows,
@@ -136,17 +136,17 @@ def _moon_icrs(night: Night, now_s: float) -> Array:
     return unit_vectors(night.moon.ra_deg[column], night.moon.dec_deg[column])
 
 
-def _instrument(finder: Finder) -> FieldOfView:
+def _field_of(finder: Finder) -> FieldOfView:
     power = finder.magnification or USUAL_POWER
     return FieldOfView(finder.name, power, finder.field_deg or USUAL_APPARENT_DEG / power, finder.shows)
 
 
-def _finder_margin(night: Night, finder: Finder, shown: FieldOfView, stars: Stars, air: Air) -> Array:
+def _finder_margin(night: Night, finder: Finder, fov: FieldOfView, stars: Stars, air: Air) -> Array:
     """Return by how many magnitudes each star (N,) is brighter than the faintest that a finder shows."""
     limit = star_limit_mag(
         air.sky_mag(stars.direction),
         aperture_mm=finder.aperture_mm or USUAL_APERTURE_MM,
-        magnification=shown.power,
+        magnification=fov.power,
         pupil_mm=night.person.pupil_mm,
         field_factor=night.person.experience,
     )

@@ -8,7 +8,7 @@ from nightmode.arrays import Array, Indices
 from nightmode.model.target import Body, Star, Subject
 from nightmode.night.hours import Hours
 from nightmode.night.table import SkyTable
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.limits import Conditions
 from nightmode.walk.order import Chance
 

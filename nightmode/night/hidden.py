@@ -8,7 +8,6 @@ from nightmode.night.feature_verdict import wrong_light
 from nightmode.night.table import Night
 from nightmode.night.usable import dark_levels_deg, least_altitude_deg
 from nightmode.records import replace
-from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, OutsideHours, Verdict
 from nightmode.walk.usable import floor_deg, horizon_altitude_deg
 from nightmode.words import Cause, Word
@@ -28,7 +27,7 @@ def hidden(night: Night, row: int, now_s: float) -> Verdict | None:
 
 
 def _in_daylight(night: Night, row: int, now_s: float) -> Verdict | None:
-    if night.sun_altitude_at(now_s) < SUNSET_DEG or _is_on_the_moon(night.targets[row].subject):
+    if not night.is_sun_up(now_s) or _is_on_the_moon(night.targets[row].subject):
         return None
     stretch = night.targets[row].chance.stretch(now_s)
     return Verdict(Word.OUT, None, Cause.TWILIGHT, Daylight(stretch.start_s if stretch else None))

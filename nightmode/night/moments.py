@@ -10,7 +10,7 @@ from nightmode.sky.crossings import intervals
 from nightmode.sky.galilean import ECLIPSE, OCCULTATION, Passage, passages
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.vantage import Vantage
-from nightmode.sky.vectors import angle_deg
+from nightmode.sky.vectors import angle_between_deg
 from nightmode.walk.usable import Usable
 
 #: How long before its begin a moment counts, and how long after it a disappearance or return is watched
@@ -107,4 +107,4 @@ def lasting_moments(
 
 def from_moon(vantage: Vantage, planet: str) -> Array:
     """Return the angle between a planet and the Moon, degrees, at the instants of a vantage, (T,)."""
-    return angle_deg(vantage.see(planet).xyz.au, vantage.see("moon").xyz.au)
+    return angle_between_deg(vantage.see(planet).xyz.au, vantage.see("moon").xyz.au, axis=0)

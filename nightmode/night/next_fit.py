@@ -25,7 +25,8 @@ from nightmode.sky.dark import NAUTICAL_DEG, sun_altitude
 from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks_at
-from nightmode.sky.vantage import Vantage, separation_deg, stand
+from nightmode.sky.vantage import Vantage, stand
+from nightmode.sky.vectors import separation_deg
 from nightmode.sky.window import are_in_hours, night_of, night_window
 from nightmode.visibility.limits import Conditions
 from nightmode.visibility.points import HARD_ALTITUDE_DEG

@@ -10,7 +10,7 @@ from nightmode.night.remedies import Remedies
 from nightmode.night.rest_of_night import low, moon_down_later
 from nightmode.night.table import Night
 from nightmode.records import Record
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.limits import DARK_SITE_MAG
 from nightmode.visibility.reasons import (
     ApertureNeeded,

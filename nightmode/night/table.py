@@ -18,7 +18,7 @@ from nightmode.model.site import Site
 from nightmode.model.target import Double, Subject
 from nightmode.night.pairs import pair_in
 from nightmode.records import Record, field_names
-from nightmode.sky.dark import Twilights
+from nightmode.sky.dark import SUNSET_DEG, Twilights
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.moon import MoonTrack
@@ -172,6 +172,10 @@ class SkyTable(Record, eq=False):
     def sun_altitude_at(self, now_s: float) -> float:
         """Return the Sun's geometric altitude in degrees."""
         return float(np.interp(now_s, self.time_s, self.sun_altitude_deg))
+
+    def is_sun_up(self, now_s: float) -> bool:
+        """Return whether the Sun's upper limb stands above the level horizon."""
+        return self.sun_altitude_at(now_s) > SUNSET_DEG
 
     def moon_altitude_at(self, now_s: float) -> float:
         """Return the Moon's apparent altitude in degrees."""

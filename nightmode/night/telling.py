@@ -10,7 +10,6 @@ from nightmode.model.kit import Binoculars
 from nightmode.model.target import LunarFeature
 from nightmode.night.moments import AHEAD_S
 from nightmode.night.table import Night, NightTarget
-from nightmode.sky.dark import SUNSET_DEG
 from nightmode.visibility.reasons import Verdict
 from nightmode.walk.order import LAST_CALL_S
 from nightmode.walk.usable import Ending, Usable
@@ -44,7 +43,7 @@ def target_now(
         azimuth_deg=night.azimuth_at(row, now_s),
         is_rising=night.is_rising(row, now_s),
         fist_deg=night.person.fist_deg,
-        is_sun_up=night.sun_altitude_at(now_s) > SUNSET_DEG,
+        is_sun_up=night.is_sun_up(now_s),
         lit=night.moon.illuminated,
         stretch=target.chance.stretch(now_s),
         last_s=last_s,

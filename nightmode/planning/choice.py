@@ -12,7 +12,7 @@ from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
 from nightmode.planning.request import Wishes
 from nightmode.records import Record
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.objections import NoTime, NotUp, Objection, SameView, TooHardThen
 from nightmode.words import Word
 

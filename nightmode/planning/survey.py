@@ -24,8 +24,8 @@ from nightmode.sky.kernel import Sky
 from nightmode.sky.moon import moon_at
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.track import fixed_components
-from nightmode.sky.vantage import Vantage, altitude_of, azimuth_of, separation_deg, stand
-from nightmode.sky.vectors import unit_vectors
+from nightmode.sky.vantage import Vantage, stand
+from nightmode.sky.vectors import altitude_of, azimuth_of, separation_deg, unit_vectors
 from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility import limits
 from nightmode.visibility.eye import star_limit_mag

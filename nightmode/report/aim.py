@@ -2,12 +2,13 @@
 
 from typing import Any
 
-from nightmode.aim.frame import angle_between_deg, bearing_deg, clock_hour, frame
+from nightmode.aim.frame import bearing_deg, clock_hour, frame
 from nightmode.aim.guide import Begin
 from nightmode.aim.pointing import Pointing
 from nightmode.night.aiming import pointing_at
 from nightmode.night.aligning import align_star, first_up
 from nightmode.night.table import Night
+from nightmode.sky.vectors import angle_between_deg
 from nightmode.walk.order import walk_order
 from nightmode.wording.aim import called, figure_words
 

@@ -102,7 +102,7 @@ def _limits(report: KitReport) -> list[str]:
 
 
 def _row(report: KitReport, combination: Combination) -> str:
-    name = cut(combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else ""), 29)
+    name = cut(combination.name, 29)
     magnification, true_field = power(combination.power), field(combination.true_field_deg)
     pupil, (_, good) = f"{combination.exit_pupil_mm:.1f} mm", _suits(report, combination)
     return f"{name:<29} {magnification:>5} {true_field:>5} {pupil:>7}  {good}"

@@ -11,7 +11,7 @@ from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.moon import illuminated, phase_angle
 from nightmode.sky.planets import planet_magnitude
 from nightmode.sky.selene import globe_axes, lon_lat
-from nightmode.sky.vectors import angle_deg
+from nightmode.sky.vectors import angle_between_deg
 
 if TYPE_CHECKING:
     from nightmode.sky.vantage import Vantage
@@ -84,7 +84,7 @@ def disc(vantage: "Vantage", planet: str) -> Disc:
         illuminated=illuminated(phase_deg),
         phase_angle_deg=phase_deg,
         magnitude=vantage.spread(planet_magnitude(vantage, planet)),
-        elongation_deg=angle_deg(body, sun),
+        elongation_deg=angle_between_deg(body, sun, axis=0),
         earth_lat_deg=earth_lat_deg,
         sun_lat_deg=sun_lat_deg,
         meridians_deg={

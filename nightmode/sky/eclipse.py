@@ -8,7 +8,7 @@ from nightmode.records import Record
 from nightmode.sky.bodies import RADIUS_KM
 from nightmode.sky.crossings import intervals
 from nightmode.sky.kernel import Sky, bends_light, within_years
-from nightmode.sky.vectors import angle_deg
+from nightmode.sky.vectors import angle_between_deg
 
 _EARTH_RADIUS_KM = 6378.137
 #: The Earth's air makes its shadow larger by this share of the Moon's parallax (Danjon 1951).
@@ -120,7 +120,7 @@ def _shadow(sky: Sky, time_s: Array) -> _Shadow:
     sun_parallax = np.arcsin(_EARTH_RADIUS_KM / sun_km)
     sun_radius = np.arcsin(RADIUS_KM["sun"] / sun_km)
     return _Shadow(
-        apart_deg=angle_deg(moon, -sun),
+        apart_deg=angle_between_deg(moon, -sun, axis=0),
         moon_deg=np.degrees(np.arcsin(RADIUS_KM["moon"] / moon_km)),
         umbra_deg=np.degrees(parallax + sun_parallax - sun_radius),
         penumbra_deg=np.degrees(parallax + sun_parallax + sun_radius),

@@ -13,7 +13,7 @@ from nightmode.sky.kernel import Sky, bends_light
 from nightmode.sky.place import body_path
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vantage import Vantage, horizontal, stand
-from nightmode.sky.vectors import angle_deg
+from nightmode.sky.vectors import angle_between_deg
 
 #: Refraction at the horizon by the almanacs' convention, in degrees.
 HORIZON_REFRACTION_DEG = 34 / 60
@@ -99,7 +99,7 @@ def phase_loss_mag(phase_angle_deg: np.ndarray) -> np.ndarray:
 
 def phase_angle(body_km: np.ndarray, sun_km: np.ndarray) -> np.ndarray:
     """Return the angle Sun-body-observer in degrees, (T,), from positions (3, T) seen by the observer."""
-    return angle_deg(-body_km, sun_km - body_km)
+    return angle_between_deg(-body_km, sun_km - body_km, axis=0)
 
 
 def illuminated(phase_angle_deg: np.ndarray) -> np.ndarray:

@@ -10,7 +10,8 @@ from nightmode.model.target import Body, Comet, Fixed, MinorPlanet, Subject
 from nightmode.sky.place import BodyPath
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.track import directions, tracks_at
-from nightmode.sky.vantage import Vantage, altitude_of, azimuth_of
+from nightmode.sky.vantage import Vantage
+from nightmode.sky.vectors import altitude_of, azimuth_of
 
 #: Cells worked out at once: this keeps the temporary arrays of a long list near 10 MB.
 _CELLS = 1 << 17

@@ -13,8 +13,8 @@ from nightmode.sky.kernel import Sky
 from nightmode.sky.orbiting import orbit_path
 from nightmode.sky.place import BodyPath, body_path
 from nightmode.sky.refraction import refracted_deg
-from nightmode.sky.vantage import Vantage, angles, horizontal, stand
-from nightmode.sky.vectors import unit_vectors
+from nightmode.sky.vantage import Vantage, horizontal, stand
+from nightmode.sky.vectors import angles, unit_vectors
 
 #: Rows worked on at once: keeps the scratch arrays of a long list near 10 MB.
 _ROWS = 128

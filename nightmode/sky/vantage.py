@@ -10,29 +10,12 @@ from nightmode.constants import LIGHT_AU_PER_DAY
 from nightmode.model.site import Site
 from nightmode.sky.kernel import Sky, bends_light, tt_days
 from nightmode.sky.smooth import Nodes
+from nightmode.sky.vectors import angles
 
 if TYPE_CHECKING:
     from skyfield.positionlib import ICRF, Barycentric
     from skyfield.timelib import Time
     from skyfield.vectorlib import VectorSum
-
-
-def separation_deg(
-    ra1_deg: np.ndarray | float,
-    dec1_deg: np.ndarray | float,
-    ra2_deg: np.ndarray | float,
-    dec2_deg: np.ndarray | float,
-) -> np.ndarray:
-    """Return the angle in degrees between two places; arrays broadcast.
-
-    Vincenty's form of the great-circle distance, exact from 0 to 180 degrees. It serves any pair of
-    longitude and latitude, azimuth and altitude included.
-    """
-    ra = np.radians(np.subtract(ra2_deg, ra1_deg))
-    dec1, dec2 = np.radians(dec1_deg), np.radians(dec2_deg)
-    sin1, cos1, sin2, cos2 = np.sin(dec1), np.cos(dec1), np.sin(dec2), np.cos(dec2)
-    across = np.hypot(cos2 * np.sin(ra), cos1 * sin2 - sin1 * cos2 * np.cos(ra))
-    return np.degrees(np.arctan2(across, sin1 * sin2 + cos1 * cos2 * np.cos(ra)))
 
 
 #: The pieces of time, a night and the hour of a change of clocks, and the nodes from which bodies follow.
@@ -121,18 +104,3 @@ def horizontal(rotation: np.ndarray, vector: np.ndarray) -> tuple[np.ndarray, np
     """Return geometric altitude and azimuth in degrees, (T,), of ICRS vectors (3, T)."""
     north, east, up = np.einsum("ijt,jt->it", rotation, vector)
     return angles(north, east, up)
-
-
-def angles(north: np.ndarray, east: np.ndarray, up: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Return altitude and azimuth (north through east, 0 to 360) in degrees from components of any length."""
-    return altitude_of(north, east, up), azimuth_of(north, east, up)
-
-
-def altitude_of(north: np.ndarray, east: np.ndarray, up: np.ndarray) -> np.ndarray:
-    """Return the altitude in degrees from components of any length."""
-    return np.degrees(np.arctan2(up, np.hypot(north, east)))
-
-
-def azimuth_of(north: np.ndarray, east: np.ndarray, up: np.ndarray) -> np.ndarray:
-    """Return the azimuth in degrees, north through east, 0 to 360, from components of any length."""
-    return np.degrees(np.arctan2(east, north)) % 360.0

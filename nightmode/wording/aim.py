@@ -9,13 +9,14 @@ import re
 import numpy as np
 
 from nightmode.aim.figure import Figure, Form
-from nightmode.aim.frame import HOUR_DEG, angle_between_deg, bearing_deg, frame
+from nightmode.aim.frame import HOUR_DEG, bearing_deg, frame
 from nightmode.aim.guide import Begin
 from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.aim.rings import Place, RingStar
 from nightmode.aim.shows import Air
 from nightmode.aim.start import ITSELF_DEG
 from nightmode.model.kit import View
+from nightmode.sky.vectors import angle_between_deg
 from nightmode.visibility.sky import naked_eye_limit_of_mag
 from nightmode.wording.figures import compass_point
 from nightmode.wording.place import fists, halves, place_words
@@ -165,41 +166,41 @@ def finder_words(pointing: Pointing, plain: bool = False) -> list[Words]:
     return [(label, plainly(text) if plain else text) for label, text in words]
 
 
-def eyepiece_words(pointing: Pointing, shown: FieldOfView, plain: bool = False) -> list[Words]:
+def eyepiece_words(pointing: Pointing, fov: FieldOfView, plain: bool = False) -> list[Words]:
     """Return what the eyepiece shows, and where north and west are in it, as (label, text)."""
     west = (pointing.north_deg + 90.0) % 360.0
-    if shown.is_rolled:
-        turn = "counter-clockwise" if shown.view is not View.MIRRORED else "clockwise"
+    if fov.is_rolled:
+        turn = "counter-clockwise" if fov.view is not View.MIRRORED else "clockwise"
         drift = f"stars leave at west; north is a quarter turn {turn} from there"
     else:
-        leave, north = (clock_words(shown.seen_deg(bearing)) for bearing in (west, pointing.north_deg))
+        leave, north = (clock_words(fov.seen_deg(bearing)) for bearing in (west, pointing.north_deg))
         drift = f"stars leave at {leave}: west. North is at {north}"
-    shows = "turned, how far depends on where you stand" if shown.is_rolled else _SHOWS[shown.view]
+    shows = "turned, how far depends on where you stand" if fov.is_rolled else _SHOWS[fov.view]
     words = [("shows", shows), ("drift", drift)]
     if pointing.extent.companion_deg is not None and pointing.extent.position_angle_deg is not None:
-        words.append(("pair", _companion(pointing, shown, pointing.extent.position_angle_deg)))
-    words.append(("to push", push_words(shown)))
-    if (star := brightest_in(pointing, shown)) is not None:
-        words.append(("guide", _guide_star(pointing, shown, star)))
+        words.append(("pair", _companion(pointing, fov, pointing.extent.position_angle_deg)))
+    words.append(("to push", push_words(fov)))
+    if (star := brightest_in(pointing, fov)) is not None:
+        words.append(("guide", _guide_star(pointing, fov, star)))
     return [(label, plainly(text) if plain else text) for label, text in words]
 
 
-def push_words(shown: FieldOfView) -> str:
+def push_words(fov: FieldOfView) -> str:
     """Return in which direction to push the tube to bring an edge of the field to the middle."""
-    if shown.is_rolled:
+    if fov.is_rolled:
         return "a little, and see which way the field goes"
     up, right = {
         View.UPRIGHT: ("up", "right"),
         View.TURNED: ("down", "left"),
         View.MIRRORED: ("up", "left"),
-    }[shown.view]
+    }[fov.view]
     return f"{up} brings in the top, {right} the right"
 
 
-def brightest_in(pointing: Pointing, shown: FieldOfView) -> int | None:
+def brightest_in(pointing: Pointing, fov: FieldOfView) -> int | None:
     """Return the place of the brightest star in the field, other than the target; None for none."""
     distance = angle_between_deg(pointing.stars.direction, pointing.guide.target)
-    inside = np.flatnonzero((distance < shown.field_deg / 2.0) & (distance > shown.field_deg / 20.0))
+    inside = np.flatnonzero((distance < fov.field_deg / 2.0) & (distance > fov.field_deg / 20.0))
     return int(inside[np.argmin(pointing.stars.magnitude[inside])]) if inside.size else None
 
 
@@ -259,19 +260,19 @@ def _fields(away_deg: float, field_deg: float) -> str:
     return shares.get(quarters, f"{away_deg:.1f}°")
 
 
-def _companion(pointing: Pointing, shown: FieldOfView, angle_deg: float) -> str:
+def _companion(pointing: Pointing, fov: FieldOfView, angle_deg: float) -> str:
     # Counted from north through east, which is to the left on the sky.
-    seen_deg = shown.seen_deg((pointing.north_deg - angle_deg) % 360.0)
-    clock = "" if shown.is_rolled else f", at {clock_words(seen_deg)}"
+    seen_deg = fov.seen_deg((pointing.north_deg - angle_deg) % 360.0)
+    clock = "" if fov.is_rolled else f", at {clock_words(seen_deg)}"
     return f"fainter star {compass_point(angle_deg)} of the other{clock}"
 
 
-def _guide_star(pointing: Pointing, shown: FieldOfView, star: int) -> str:
+def _guide_star(pointing: Pointing, fov: FieldOfView, star: int) -> str:
     home = frame(pointing.guide.target)
     bearing = float(bearing_deg(home, pointing.stars.direction[star]))
-    away = float(angle_between_deg(home[2], pointing.stars.direction[star])) / (shown.field_deg / 2.0)
+    away = float(angle_between_deg(home[2], pointing.stars.direction[star])) / (fov.field_deg / 2.0)
     # Counted from north through east, which is to the left on the sky.
     side = compass_point((pointing.north_deg - bearing) % 360.0)
-    clock = "" if shown.is_rolled else f" at {clock_words(shown.seen_deg(bearing))}"
+    clock = "" if fov.is_rolled else f" at {clock_words(fov.seen_deg(bearing))}"
     name = pointing.called[star] or f"a star of {pointing.stars.magnitude[star]:.1f}"
     return f"{name}{clock}, {side} of it, {away * 100:.0f} % of the way to the edge"

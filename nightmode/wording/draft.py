@@ -12,7 +12,7 @@ from nightmode.records import Record
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.objections import Objection
 from nightmode.walk.usable import Usable
-from nightmode.wording.figures import compass_point, power, span_text, time_of_day
+from nightmode.wording.figures import compass_point, kind_and_place, power, span_text, time_of_day
 from nightmode.wording.kit import instrument_and
 from nightmode.wording.moving import moving_text
 from nightmode.wording.objections import objection_text
@@ -81,7 +81,7 @@ def remark_text(target: DraftedTarget, zone: ZoneInfo) -> str:
     spans = ", ".join(span_text(stretch.start_s, stretch.end_s, zone) for stretch in target.usable)
     place = f"{target.altitude_deg:.0f}° {compass_point(target.azimuth_deg)}"
     parts = [
-        f"{subject.kind}" + (f" in {subject.constellation}" if subject.constellation else ""),
+        kind_and_place(subject.kind, subject.constellation),
         target.word,
         f"about {time_of_day(target.at_s, zone)} at {place}",
         f"up {spans}",

@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from nightmode.aim.frame import (
     along,
     altitude_azimuth,
-    angle_between_deg,
     bearing_deg,
     clock_hour,
     direction,
@@ -20,6 +19,7 @@ from nightmode.aim.frame import (
     stereographic,
     swung_to,
 )
+from nightmode.sky.vectors import angle_between_deg
 
 altitudes = st.floats(-89.9, 89.9)
 azimuths = st.floats(0.0, 359.99)

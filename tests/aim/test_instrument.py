@@ -15,7 +15,7 @@ VIEWS = {view: FieldOfView("any", 6.0, 6.0, view) for view in View}
 
 def seen(instrument, altitude, azimuth, star):
     """Return where a star stands in the field of a tube: right and up."""
-    return instrument.shown(stereographic(frame(direction(altitude, azimuth)), star))
+    return instrument.as_shown(stereographic(frame(direction(altitude, azimuth)), star))
 
 
 @rows("view", View)
@@ -44,7 +44,7 @@ def test_with_the_tube_at_rest_stars_leave_where_west_is_told(view, where):
     # The sky turns by 0.4 degree, some hundred seconds; the tube keeps altitude and azimuth.
     before, after = (rotation(latitude, hour_angle + step) @ place(0.0, declination) for step in (0.0, 0.4))
     home, pole = frame(before), rotation(latitude, hour_angle) @ np.array([0.0, 0.0, 1.0])
-    drift = instrument.shown(stereographic(home, after))
+    drift = instrument.as_shown(stereographic(home, after))
     drawn = np.degrees(np.arctan2(drift[0], drift[1])) % 360.0
     west = instrument.seen_deg((float(bearing_deg(home, pole)) + 90.0) % 360.0)
     assert np.cos(np.radians(drawn - west)) == pytest.approx(1.0, abs=0.002)

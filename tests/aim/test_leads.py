@@ -7,12 +7,13 @@ from rows import rows
 from turns import rarely
 
 from nightmode.aim.figure import Figure, Form, follow
-from nightmode.aim.frame import angle_between_deg, direction
+from nightmode.aim.frame import direction
 from nightmode.aim.guide import finder_chain
 from nightmode.aim.shows import dimmed_mag
 from nightmode.aim.start import start
 from nightmode.catalog.resolve import lookup
 from nightmode.records import replace
+from nightmode.sky.vectors import angle_between_deg
 
 MESSIER = [f"M {number}" for number in range(1, 111)]
 SOUTHERN = [

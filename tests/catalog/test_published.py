@@ -14,7 +14,7 @@ from nightmode.catalog.resolve import lookup
 from nightmode.catalog.tables import table
 from nightmode.kinds import Kind
 from nightmode.records import replace
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.photometry import mean_surface_brightness_mag
 
 NEBULAE = {

@@ -9,7 +9,7 @@ from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
 from nightmode.model.target import Body, Double
 from nightmode.sky.bodies import PLANETS
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.vectors import separation_deg
 
 
 def test_named_stars_stand_where_hipparcos_has_them(check, resolved):

@@ -8,7 +8,7 @@ from nightmode.catalog.stars import star_key, stars
 from nightmode.catalog.tables import table, words
 from nightmode.kinds import STARS
 from nightmode.sky.constellation import constellation
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.vectors import separation_deg
 
 MEANT = {
     "NGC 104": ("47 Tuc", "47 Tucanae"),

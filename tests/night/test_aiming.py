@@ -3,13 +3,14 @@
 import numpy as np
 import pytest
 
-from nightmode.aim.frame import altitude_azimuth, angle_between_deg
+from nightmode.aim.frame import altitude_azimuth
 from nightmode.aim.lens import to_name
 from nightmode.files.places import shipped
 from nightmode.night.aiming import Aiming, pointing_at
 from nightmode.night.aligning import align_at_dusk, align_star
 from nightmode.night.loading import load_night
 from nightmode.records import replace
+from nightmode.sky.vectors import angle_between_deg
 
 
 @pytest.fixture(scope="module")

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.model.position import parse_position
-from nightmode.sky.vantage import separation_deg
+from nightmode.sky.vectors import separation_deg
 
 PLACE = st.tuples(st.floats(0, 360), st.floats(-90, 90))
 

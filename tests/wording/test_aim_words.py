@@ -9,10 +9,11 @@ from rows import rows
 from turns import rarely
 
 from nightmode.aim.figure import Form, follow
-from nightmode.aim.frame import angle_between_deg, bearing_deg, direction, frame, point_at
+from nightmode.aim.frame import bearing_deg, direction, frame, point_at
 from nightmode.aim.pointing import Extent, Pointing
 from nightmode.aim.shows import Air
 from nightmode.catalog.resolve import lookup
+from nightmode.sky.vectors import angle_between_deg
 from nightmode.wording.aim import clock_words, go_words, plainly, sky_words, why_bright
 from nightmode.wording.place import fists
 

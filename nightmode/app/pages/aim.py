@@ -54,7 +54,7 @@ def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[ChartView
 def aim_page(
     pointing: Pointing,
     view: ChartView,
-    shown: FieldOfView | None,
+    fov: FieldOfView | None,
     find_deg: float | None,
     size: tuple[int, int],
     style: Style = FULL,
@@ -62,11 +62,11 @@ def aim_page(
 ) -> list[Line]:
     """Return a view as exactly as many rows as size (columns, rows) has.
 
-    shown is the field of the eyepiece in use, find_deg the field of the eyepiece to find with, budget what
+    fov is the field of the eyepiece in use, find_deg the field of the eyepiece to find with, budget what
     the whole page may light.
     """
     columns, rows = size
-    words, title = _words(pointing, view, shown, style), _title(pointing, view, shown, style)
+    words, title = _words(pointing, view, fov, style), _title(pointing, view, fov, style)
     budget = Budget(budget.letters - LETTERS_ELSEWHERE * budget.weigh["faint"], budget.weigh)
     if columns < WITH_PICTURE or rows < LEAST_ROWS:
         block = min(WORDS_ALONE, columns - 2)
@@ -78,7 +78,7 @@ def aim_page(
     if view is ChartView.SKY and columns >= TWO_PICTURES:
         return _two_pictures(pointing, title, words, size, style)
     beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
-    picture = _picture(pointing, view, shown, find_deg, (columns - beside - 1 - GAP, rows), style)
+    picture = _picture(pointing, view, fov, find_deg, (columns - beside - 1 - GAP, rows), style)
     told = _told(title, words, (beside, rows), Budget(budget.letters - budget.cost(picture), budget.weigh))
     return _side_by_side(picture, columns - beside - 1, told, rows)
 
@@ -86,15 +86,15 @@ def aim_page(
 def _picture(
     pointing: Pointing,
     view: ChartView,
-    shown: FieldOfView | None,
+    fov: FieldOfView | None,
     find_deg: float | None,
     size: tuple[int, int],
     style: Style,
 ) -> list[Line]:
     if view is ChartView.FINDER:
         return finder_chart(pointing, find_deg, *size, style)
-    if view is ChartView.EYEPIECE and shown is not None:
-        return eyepiece_chart(pointing, shown, *size, style)
+    if view is ChartView.EYEPIECE and fov is not None:
+        return eyepiece_chart(pointing, fov, *size, style)
     return (
         closer_chart(pointing, *size, style)
         if view is ChartView.CLOSER
@@ -119,21 +119,21 @@ def _two_pictures(
     return _side_by_side(sky_chart(pointing, left, rows, style), left + GAP, right, rows)
 
 
-def _words(pointing: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> list[Words]:
+def _words(pointing: Pointing, view: ChartView, fov: FieldOfView | None, style: Style) -> list[Words]:
     plain = not style.has_letters
     if view is ChartView.FINDER:
         return finder_words(pointing, plain)
-    if view is ChartView.EYEPIECE and shown is not None:
-        return eyepiece_words(pointing, shown, plain)
+    if view is ChartView.EYEPIECE and fov is not None:
+        return eyepiece_words(pointing, fov, plain)
     return sky_words(pointing, plain)
 
 
-def _title(pointing: Pointing, view: ChartView, shown: FieldOfView | None, style: Style) -> Line:
+def _title(pointing: Pointing, view: ChartView, fov: FieldOfView | None, style: Style) -> Line:
     told = "as the sky looks now"
     if view is ChartView.FINDER and pointing.finder is not None:
         told = f"in the {pointing.finder.name}, {field(pointing.finder.field_deg)}"
-    if view is ChartView.EYEPIECE and shown is not None:
-        told = f"{power(shown.power)}, {field(shown.field_deg)}  {shown.name}"
+    if view is ChartView.EYEPIECE and fov is not None:
+        told = f"{power(fov.power)}, {field(fov.field_deg)}  {fov.name}"
     told = told if style.has_letters else plainly(told)
     return line((pointing.name, "strong"), (f"  {told}", "faint"))
 

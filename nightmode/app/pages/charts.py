@@ -4,12 +4,13 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from nightmode.aim.frame import altitude_azimuth, angle_between_deg, direction, frame, point_at, rolled
+from nightmode.aim.frame import altitude_azimuth, direction, frame, point_at, rolled
 from nightmode.aim.lens import Lens, in_picture, largest_deg, reached, shows_wide, sizes, sky_lens, to_name
 from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.app.pages.dots import ACROSS, DOWN, Picture, Style
 from nightmode.app.pages.line import Line
 from nightmode.arrays import Array, Flags
+from nightmode.sky.vectors import angle_between_deg
 from nightmode.walk.usable import horizon_altitude_deg
 from nightmode.wording.aim import plainly
 
@@ -57,14 +58,12 @@ def finder_chart(
     return picture.lines()
 
 
-def eyepiece_chart(
-    pointing: Pointing, shown: FieldOfView, columns: int, rows: int, style: Style
-) -> list[Line]:
+def eyepiece_chart(pointing: Pointing, fov: FieldOfView, columns: int, rows: int, style: Style) -> list[Line]:
     """Return the field of the telescope, turned as it shows it, with the target's size or the companion."""
     picture = Picture(columns, rows, style)
-    lens = _field(picture, pointing, shown)
+    lens = _field(picture, pointing, fov)
     extent, home = pointing.extent, frame(pointing.guide.target)
-    if extent.major_deg is not None and extent.major_deg < shown.field_deg:
+    if extent.major_deg is not None and extent.major_deg < fov.field_deg:
         _dotted(picture, lens.circle(home, extent.major_deg / 2.0, STEP))
     if extent.companion_deg is not None and extent.position_angle_deg is not None:
         # Position angles run from north through east, which is to the left on the sky. A pair closer than a
@@ -73,7 +72,7 @@ def eyepiece_chart(
         companion = point_at(home, apart_deg, pointing.north_deg - extent.position_angle_deg)
         picture.star(lens.at(pointing.guide.target), 3)
         picture.star(lens.at(companion), 1)
-    _field_stars(picture, pointing, lens, shown, pointing.stars.altitude_deg > 0.0)
+    _field_stars(picture, pointing, lens, fov, pointing.stars.altitude_deg > 0.0)
     _finish(picture, lens, pointing, [])
     return picture.lines()
 
@@ -119,22 +118,22 @@ def _horizon(picture: Picture, pointing: Pointing, lens: Lens) -> None:
 # -- fields -------------------------------------------------------------------
 
 
-def _field(picture: Picture, pointing: Pointing, shown: FieldOfView) -> Lens:
+def _field(picture: Picture, pointing: Pointing, fov: FieldOfView) -> Lens:
     """Draw the rim of a field with its north and west, and return the lens that places things in it."""
     home = frame(pointing.guide.target)
-    lens = _settled(_centred(home, shown.field_deg, picture, shown), pointing.guide.target)
-    _dotted(picture, lens.circle(home, shown.field_deg / 2.0, RIM_STEP))
+    lens = _settled(_centred(home, fov.field_deg, picture, fov), pointing.guide.target)
+    _dotted(picture, lens.circle(home, fov.field_deg / 2.0, RIM_STEP))
     north = rolled(home, pointing.north_deg)
     for letter, bearing in (("N", 0.0), ("W", 90.0)):
-        x, y = lens.at(point_at(north, shown.field_deg / 2.0, bearing))
+        x, y = lens.at(point_at(north, fov.field_deg / 2.0, bearing))
         x = min(max(x, 0.0), picture.columns * ACROSS - 1.0)
         picture.mark((x, min(max(y, 0.0), picture.rows * DOWN - 1.0)), letter, "text")
     return lens
 
 
-def _field_stars(picture: Picture, pointing: Pointing, lens: Lens, shown: FieldOfView, shows: Flags) -> None:
+def _field_stars(picture: Picture, pointing: Pointing, lens: Lens, fov: FieldOfView, shows: Flags) -> None:
     away = angle_between_deg(pointing.stars.direction, pointing.guide.target)
-    inside = np.flatnonzero(shows & (away < shown.field_deg / 2.0))
+    inside = np.flatnonzero(shows & (away < fov.field_deg / 2.0))
     size = reached(-pointing.stars.magnitude, (-limit for limit in BY_LIGHT_IN_FIELD_MAG))
     for star in inside[np.argsort(pointing.stars.magnitude[inside], kind="stable")].tolist():
         picture.star(lens.at(pointing.stars.direction[star]), int(size[star]))
@@ -155,11 +154,11 @@ def _told_stars(pointing: Pointing) -> list[int]:
 # -- where things stand ---------------------------------------------------------
 
 
-def _centred(home: Array, across_deg: float, picture: Picture, shown: FieldOfView | None = None) -> Lens:
+def _centred(home: Array, across_deg: float, picture: Picture, fov: FieldOfView | None = None) -> Lens:
     dots = np.array([picture.columns * ACROSS, picture.rows * DOWN], float)
     # A cell is left free: the lens is moved by up to half of one, and a rim must not be cut.
     per_deg = float((dots - np.array([ACROSS, DOWN])).min()) / across_deg
-    return Lens(home, per_deg, dots / 2.0, shown)
+    return Lens(home, per_deg, dots / 2.0, fov)
 
 
 def _settled(lens: Lens, target: Array) -> Lens:

@@ -16,7 +16,7 @@ from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Ending, Usable, floor_deg
 from nightmode.wording.earlier import earlier_text
-from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
+from nightmode.wording.figures import compass_point, duration, field, kind_and_place, power, time_of_day
 from nightmode.wording.moon import what_it_is, where_on_it
 from nightmode.wording.moving import moving_text
 from nightmode.wording.place import align_words
@@ -85,9 +85,10 @@ def _what(night: Night, target: NightTarget, now_s: float) -> tuple[str, str]:
         return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}", ""
     if subject.kind is Kind.MOON:  # its name has said what it is
         return f"{night.moon.illuminated * 100:.0f} % lit", ""
-    place = f" in {subject.constellation}" if subject.constellation else ""
     others = [name for name in subject.other_names if name != subject.name][:2]
-    return f"{subject.kind.value}{place}", f"  ({', '.join(others)})" if others else ""
+    return kind_and_place(
+        subject.kind.value, subject.constellation
+    ), f"  ({', '.join(others)})" if others else ""
 
 
 def _altitude(walker: Walker, row: int, now_s: float) -> Line:
@@ -179,9 +180,8 @@ def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
 def _optics(label: str, combination: Combination | None, block: int) -> Line:
     if combination is None:
         return line((label.ljust(LABEL), "told"), ("no eyepiece that fits", "text"))
-    name = combination.eyepiece + (f" + {combination.barlow}" if combination.barlow else "")
     figures = f"   {power(combination.power)}  {field(combination.true_field_deg)}"
-    shown = fit(name, block - LABEL - width(figures))
+    shown = fit(combination.name, block - LABEL - width(figures))
     return line((label.ljust(LABEL), "told"), (shown, "text"), (figures, "text"))
 
 

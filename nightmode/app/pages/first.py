@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from nightmode.app.hours import dark_before, dark_since, is_before_dusk, is_evening, is_sun_up
+from nightmode.app.hours import dark_before, dark_since, is_before_dusk, is_evening
 from nightmode.app.pages.budget import UNBOUNDED, budget_of, drawn
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
@@ -24,7 +24,7 @@ def first_page(
 
     role_light is the light of each role, divided by what text is meant to give.
     """
-    walker, sun_up = Walker(night, session), is_sun_up(night, now_s)
+    walker, sun_up = Walker(night, session), night.is_sun_up(now_s)
     budget = UNBOUNDED if sun_up else budget_of(size, role_light)
     if is_before_dusk(night, now_s):
         from nightmode.app.pages.checklist import checklist_items, hour_page
