@@ -7,7 +7,7 @@ from nightmode.cli.arguments import Commands
 
 EXAMPLE = """\
 example:
-  nightmode gather /media/stick          every session there and below, each once
+  nightmode gather /media/stick     every session there and below, each once
 Nothing is ever overwritten: of two that differ both are kept, and it is told.
 """
 

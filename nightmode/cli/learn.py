@@ -12,8 +12,8 @@ if TYPE_CHECKING:
 
 EXAMPLE = """\
 example:
-  nightmode learn             compare, and say what experience your ticks speak for
-  nightmode learn --write     the same, and write it into observer.toml
+  nightmode learn          compare, and say what experience your ticks speak for
+  nightmode learn --write  the same, and write it into observer.toml
 """
 
 

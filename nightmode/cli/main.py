@@ -24,6 +24,7 @@ COMMANDS = (
 #: What `nightmode` alone does: it goes on where it was.
 ALONE = "walk"
 USER_ERROR = 2
+HELP_WIDTH = 79
 FAULT = 70
 _FLAG, _MINUS_VALUE = re.compile(r"(?P<long>--[a-z][a-z-]*)|-[a-z]"), re.compile(r"-[.,]?\d")
 
@@ -32,6 +33,19 @@ class Parser(argparse.ArgumentParser):
     """An argument parser that answers a bad flag in one sentence; `asked` is the command that it is about."""
 
     asked = ""
+
+    def format_help(self) -> str:
+        """Return the help, its sentences wrapped as the flags are; examples stay as they are."""
+        from textwrap import fill
+
+        if self.description:
+            self.description = fill(self.description, HELP_WIDTH)
+        if self.epilog:
+            lines = self.epilog.splitlines()
+            self.epilog = "\n".join(
+                line if line.startswith(" ") else fill(line, HELP_WIDTH) for line in lines
+            )
+        return super().format_help()
 
     def error(self, message: str) -> NoReturn:
         """Raise what argparse would print with a page of usage."""

@@ -12,9 +12,10 @@ if TYPE_CHECKING:
 
 EXAMPLE = """\
 example:
-  nightmode setup --site Garden --latitude 48.21 --longitude 16.37 --timezone Europe/Vienna \\
-      --dark 20.8 --telescope "200 mm reflector" --aperture 200 --focal-length 1200 \\
-      --obstruction 50 --barrel 2 --eyepieces 30/68/2in,14/70,9/60
+  nightmode setup --site Garden --latitude 48.21 --longitude 16.37 \\
+      --timezone Europe/Vienna --dark 20.8 --telescope "200 mm reflector" \\
+      --aperture 200 --focal-length 1200 --obstruction 50 --barrel 2 \\
+      --eyepieces 30/68/2in,14/70,9/60
 Without flags it asks; with flags it asks nothing. Run again, it keeps what is there.
 """
 HOW_TO_ANSWER = "Enter takes what stands in brackets; Ctrl+C leaves everything as it was."

@@ -17,10 +17,10 @@ if TYPE_CHECKING:
 
 EXAMPLE = """\
 examples:
-  nightmode when "M 31"                     the twelve months that begin with this one
+  nightmode when "M 31"           the twelve months that begin with this one
   nightmode when "M 31" --year 2027 -o m31.html
-  nightmode when my-list.toml               what each month is for
-  nightmode when messier                    the same of a list that comes along
+  nightmode when my-list.toml     what each month is for
+  nightmode when messier          the same of a list that comes along
 """
 
 

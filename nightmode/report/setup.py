@@ -9,7 +9,7 @@ from nightmode.model.kit import Instrument, Kit
 from nightmode.model.observer import Observer
 from nightmode.model.site import Site
 from nightmode.night.circumstances import eyepieces_of
-from nightmode.sky.window import clock_off_sun_h, has_zone_of_its_place
+from nightmode.sky.window import clock_off_sun_h, has_summer_of_its_half, has_zone_of_its_place
 from nightmode.wording.kit import instrument_text, misfit_text
 
 #: A zone is held against the Sun by its standard time, and that is the same all year.
@@ -37,6 +37,10 @@ def setup_text(observer: Observer, path: str, kept: str) -> str:
         off_h = abs(clock_off_sun_h(site, SOME_DAY))
         asked = "is longitude east positive, and the zone right?"
         lines.append(f"  {site.timezone} is {off_h:.0f} h off the Sun there: {asked}")
+    if not has_summer_of_its_half(site, SOME_DAY.year):
+        half = "south" if site.latitude_deg > 0 else "north"
+        asked = "is latitude north positive, and the zone right?"
+        lines.append(f"  {site.timezone} has the summer of the {half}: {asked}")
     kit = Kit(telescope=instrument, eyepieces=eyepieces_of(observer.eyepiece), barlows=observer.barlow)
     lines += [
         f"  {misfit_text(misfit)}; a wider one is told by --barrel 2"

@@ -53,7 +53,7 @@ def when_text(
 ) -> str:
     """Return one target's year as a table of 80 columns, times by the site's clock."""
     lines = [
-        heading(subject.name, circumstances, found),
+        textwrap.fill(heading(subject.name, circumstances, found), _WIDTH),
         "",
         "month       highest        usable  no Moon  on its best night",
         *(_row(month, circumstances, expected_mag(subject, month.night)) for month in told),
@@ -120,7 +120,7 @@ def list_text(
     told: Sequence[Sequence[Month]],
 ) -> str:
     """Return for each month the targets of a list that are best in it, the best one first."""
-    lines = [heading(title, circumstances, found), *_hours_lines(circumstances), ""]
+    lines = [textwrap.fill(heading(title, circumstances, found), _WIDTH), *_hours_lines(circumstances), ""]
     best = [_best_month(months) for months in told]
     for place, month in enumerate(told[0]):
         here = [row for row in range(len(subjects)) if best[row] == place]

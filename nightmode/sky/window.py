@@ -44,6 +44,14 @@ def has_zone_of_its_place(site: Site, date: dt.date) -> bool:
     return _CLOCK_BEHIND_SUN_H <= clock_off_sun_h(site, date) <= _CLOCK_AHEAD_OF_SUN_H
 
 
+def has_summer_of_its_half(site: Site, year: int) -> bool:
+    """Return whether a zone has its summer time, if any, in the summer of the site's half of the Earth."""
+    january, july = (dt.datetime(year, month, 1, tzinfo=site.zone).utcoffset() for month in (1, 7))
+    if january is None or july is None or january == july or site.latitude_deg == 0.0:
+        return True
+    return (january > july) == (site.latitude_deg < 0.0)
+
+
 def hours_of_night(site: Site, date: dt.date, hours: str) -> tuple[float, float]:
     """Return the Unix seconds of an observer's hours ("20:00-00:30", local) in a night."""
     next_day = date + dt.timedelta(days=1)

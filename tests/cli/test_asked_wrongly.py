@@ -7,6 +7,8 @@ import tomllib
 import pytest
 from cli.garden import GARDEN
 
+from nightmode.cli.main import COMMANDS, main
+
 
 @pytest.fixture
 def observer(tmp_path):
@@ -155,6 +157,31 @@ longitude_deg = 15
     told = command(*asked, "--site", "gar", code=2)
     assert "'gar' is not in observer.toml; known there: Garden, Gardener's hill" in told
     assert "Gardener's hill" in command("nights", "--days", "1", "--site", "hill", "--observer", observer)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_help_fits_a_terminal_of_80_columns(capsys, monkeypatch, name):
+    monkeypatch.setenv("COLUMNS", "80")
+    with pytest.raises(SystemExit):
+        main([name, "--help"])
+    lines = capsys.readouterr().out.splitlines()
+    assert [line for line in lines if len(line) > 80] == []
+
+
+def test_a_latitude_that_lost_its_sign_is_asked_about(command, tmp_path):
+    flags = (
+        "--site",
+        "Ridge",
+        "--longitude",
+        "138.6",
+        "--timezone",
+        "Australia/Adelaide",
+        "--telescope",
+        "none",
+    )
+    asked = ("setup", "--observer", tmp_path / "o.toml", *flags, "--binoculars", "10x50", "--latitude")
+    assert "Australia/Adelaide has the summer of the south: is latitude" in command(*asked, "35")
+    assert "summer" not in command(*asked, "35 S")
 
 
 def test_the_short_account_of_the_lists_names_each_as_it_is_asked_for(command):

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from nightmode.errors import NightmodeError
 from nightmode.model.site import Site
 from nightmode.sky.dark import sun_altitude, twilights
-from nightmode.sky.window import coming_night, minute_columns, night_of, night_window
+from nightmode.sky.window import coming_night, has_summer_of_its_half, minute_columns, night_of, night_window
 
 ZONES = (
     "UTC", "Europe/Vienna", "Australia/Sydney", "Atlantic/Reykjavik", "Asia/Shanghai", "America/Anchorage",
@@ -121,3 +121,22 @@ def test_from_sunrise_on_the_coming_night_is_the_next(sky, site_a, utc, moment, 
 def test_the_coming_night_where_the_sun_neither_rises_nor_sets(sky, utc, moment, night):
     site = Site(name="S", latitude_deg=78.0, longitude_deg=15.0, timezone="Europe/Oslo")
     assert coming_night(sky, site, utc(moment)).isoformat() == night
+
+
+@pytest.mark.parametrize(
+    ("zone", "latitude", "fits"),
+    [
+        ("Europe/Vienna", 48.0, True),
+        ("Europe/Vienna", -48.0, False),
+        ("Europe/Dublin", 53.0, True),  # whose summer is kept as its standard time
+        ("Australia/Adelaide", -35.0, True),
+        ("Australia/Adelaide", 35.0, False),
+        ("America/Santiago", -33.0, True),
+        ("Asia/Tokyo", -35.0, True),  # no summer time, so nothing to tell by
+        ("Etc/UTC", -35.0, True),
+    ],
+)
+def test_a_zone_with_summer_time_tells_the_half_of_the_earth(zone, latitude, fits):
+    """Summer time runs over July in the north and over January in the south (the tz database)."""
+    site = Site(name="S", latitude_deg=latitude, longitude_deg=0, timezone=zone)
+    assert has_summer_of_its_half(site, 2027) is fits
