@@ -27,50 +27,36 @@ _COMET_NAME = re.compile(r"^(?P<designation>[^(]*?)\s*(?:\((?P<name>[^)]*)\))?$"
 
 
 class ElementsFile(Record):
-    """The text of a file of elements, and its name for errors."""
+    """The text of a file of elements; where is its name in errors."""
 
     where: str
     text: str
 
     def find(self, name: str) -> Elements | None:
-        """Return the elements of a body by name, or None; errors as `find_elements`."""
-        return find_elements(self.where, self.text, name)
+        """Return the elements of a comet or minor planet by any of its names, or None if it is not there.
+
+        Names are compared without case and blanks: "C/2027 A1", "12P", "Ceres", "1 Ceres". NightmodeError if
+        the line of that body cannot be read, or if no line of the file holds elements.
+        """
+        wanted, any_line = plain_key(name), False
+        for number, line in enumerate(self.text.splitlines(), start=1):
+            found = _names_of(line)
+            any_line = any_line or bool(found)
+            if wanted in {plain_key(known) for known in found}:
+                return _read(f"{self.where}, line {number}", line, found[0])
+        if not any_line:
+            instead = "fetch comets or minor planets in the one-line format of the Minor Planet Center"
+            raise NightmodeError(self.where, "holds no line of elements", instead)
+        return None
 
     def all(self) -> list[Elements]:
         """Return the elements of every body of the file; a line that cannot be read is passed over."""
-        return all_elements(self.text)
-
-
-def find_elements(where: str, text: str, name: str) -> Elements | None:
-    """Return the elements of a comet or minor planet by any of its names, or None if it is not there.
-
-    Names are compared without case and blanks: "C/2027 A1", "12P", "Ceres", "1 Ceres". where is the
-    file's name in errors. NightmodeError if the line of that body cannot be read, or if no line of the file
-    holds elements.
-    """
-    wanted, any_line = plain_key(name), False
-    for number, line in enumerate(text.splitlines(), start=1):
-        found = _names_of(line)
-        any_line = any_line or bool(found)
-        if wanted in {plain_key(known) for known in found}:
-            return _read(f"{where}, line {number}", line, found[0])
-    if not any_line:
-        raise NightmodeError(
-            where,
-            "holds no line of elements",
-            "fetch comets or minor planets in the one-line format of the Minor Planet Center",
-        )
-    return None
-
-
-def all_elements(text: str) -> list[Elements]:
-    """Return the elements of every comet and minor planet in a file, lines that cannot be read left out."""
-    found = []
-    for line in text.splitlines():
-        if names := _names_of(line):
-            with contextlib.suppress(NightmodeError):
-                found.append(_read("", line, names[0]))
-    return found
+        found = []
+        for line in self.text.splitlines():
+            if names := _names_of(line):
+                with contextlib.suppress(NightmodeError):
+                    found.append(_read("", line, names[0]))
+        return found
 
 
 def _names_of(line: str) -> tuple[str, ...]:

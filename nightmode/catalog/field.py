@@ -14,6 +14,7 @@ import numpy as np
 
 from nightmode.arrays import Array, Flags
 from nightmode.records import Record
+from nightmode.sky.vectors import unit_vectors
 
 #: Stars that change by a magnitude or more: nobody should be sent to look for them first.
 UNSTEADY = frozenset({"β Per", "ο Cet", "χ Cyg", "β Lyr", "η Car", "R Hya"})
@@ -47,9 +48,8 @@ def field_stars(faintest_mag: float = inf) -> FieldStars:
     count = bisect_left(lines, faintest_mag, key=lambda line: float(line.split(",", 3)[2]))
     rows = [line.split(",") for line in lines[:count]]
     ra_deg, dec_deg, magnitude, designation, name = zip(*rows, strict=True)
-    ra, dec, light = (np.array([*map(float, column)]) for column in (ra_deg, dec_deg, magnitude))
-    ra, dec = np.radians(ra), np.radians(dec)
-    direction = np.stack([np.cos(dec) * np.cos(ra), np.cos(dec) * np.sin(ra), np.sin(dec)], axis=-1)
+    ra, dec, v_mag = (np.array([*map(float, column)]) for column in (ra_deg, dec_deg, magnitude))
+    direction = unit_vectors(ra, dec)
     has_name, lettered = (np.array([*map(bool, column)]) for column in (name, designation))
     is_steady = np.array([name not in UNSTEADY for name in designation])
-    return FieldStars(direction, light, designation, name, has_name, has_name | lettered, is_steady)
+    return FieldStars(direction, v_mag, designation, name, has_name, has_name | lettered, is_steady)

@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from nightmode.history.objects import identify
-from nightmode.history.tally import COUNTED, Looks
+from nightmode.history.tally import Looks, best_outcome
 from nightmode.model.session import Outcome
 from nightmode.records import Record
 from nightmode.walk.state import target_key
@@ -26,7 +26,7 @@ def earlier_looks(names: Iterable[str], looks: Looks, tonight: dt.date) -> dict[
 
 def _earlier(name: str, looks: Looks, tonight: dt.date) -> Earlier | None:
     before = [(night, look) for night, look in looks.get(identify(name).key, ()) if night < tonight]
-    outcome = next((best for best in COUNTED if any(look.outcome is best for _, look in before)), None)
+    outcome = best_outcome(before)
     if outcome is None:
         return None
     notes = [(look.at, look.notes[-1]) for _, look in before if look.notes]

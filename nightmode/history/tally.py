@@ -90,7 +90,7 @@ def tally_of_everything(title: str, looks: Looks) -> Tally:
 
 
 def _entry(name: str, identity: Identity, looks: Sequence[tuple[dt.date, Look]]) -> Item:
-    outcome = next((best for best in COUNTED if any(look.outcome is best for _, look in looks)), None)
+    outcome = best_outcome(looks)
     same = [(night, look) for night, look in looks if look.outcome is outcome]
     noted = [(look.at, look.notes[-1]) for _, look in looks if look.notes]
     if outcome is None:
@@ -106,6 +106,11 @@ def _entry(name: str, identity: Identity, looks: Sequence[tuple[dt.date, Look]])
         nights=len({night for night, look in looks if look.outcome in COUNTED}),
         note=max(noted)[1] if noted else "",
     )
+
+
+def best_outcome(looks: Sequence[tuple[dt.date, Look]]) -> Outcome | None:
+    """Return the best outcome of looks, with their nights, that counts; None if none does."""
+    return next((best for best in COUNTED if any(look.outcome is best for _, look in looks)), None)
 
 
 def _height(look: Look) -> float:

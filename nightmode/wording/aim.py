@@ -31,7 +31,7 @@ HALF_HOURS_FROM_DEG = 4.0
 TWILIGHT_SUN_DEG, MOONLIGHT_MAG = -12.0, 0.4
 
 _WAYS = ("up", "up and right", "right", "down and right", "down", "down and left", "left", "up and left")
-_SHARES = {1 / 2: "halfway", 1 / 3: "a third of the way", 1 / 4: "a quarter of the way", 2 / 5: "two fifths"}
+_SHARES = {1 / 3: "a third", 1 / 4: "a quarter", 2 / 5: "two fifths"}
 _AGAIN = {
     1.0: "as far",
     0.5: "half as far",
@@ -125,10 +125,9 @@ def figure_words(pointing: Pointing, figure: Figure) -> str:
     """Return which two stars to use, and how; in words that hold however an instrument turns the sky."""
     first, second = called(pointing, figure.first), called(pointing, figure.second)
     if figure.form is Form.BETWEEN:
-        share = _SHARES[figure.share]
         if figure.share == 1 / 2:
-            return f"{share} between {first} and {second}"
-        return f"{share.removesuffix(' of the way')} of the way from {first} to {second}"
+            return f"halfway between {first} and {second}"
+        return f"{_SHARES[figure.share]} of the way from {first} to {second}"
     if figure.form is Form.BEYOND:
         return f"from {first} through {second} and {_AGAIN[figure.share]} again"
     if figure.form is Form.TOWARDS:
@@ -274,5 +273,4 @@ def _guide_star(pointing: Pointing, fov: FieldOfView, star: int) -> str:
     # Counted from north through east, which is to the left on the sky.
     side = compass_point((pointing.north_deg - bearing) % 360.0)
     clock = "" if fov.is_rolled else f" at {clock_words(fov.seen_deg(bearing))}"
-    name = pointing.called[star] or f"a star of {pointing.stars.magnitude[star]:.1f}"
-    return f"{name}{clock}, {side} of it, {away * 100:.0f} % of the way to the edge"
+    return f"{called(pointing, star)}{clock}, {side} of it, {away * 100:.0f} % of the way to the edge"

@@ -86,17 +86,18 @@ def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:
         return "not right again within a month"
     start, end = stretch
     told = (
-        f"good until {_moment(end, now_s, zone)}"
+        f"good until {_when(end, now_s, zone)}"
         if start <= now_s
-        else f"good from {_moment(start, now_s, zone)}"
+        else f"good from {_when(start, now_s, zone)}"
     )
     sunlight = tonight.sun_at(now_s)
     if sunlight and sunlight[0] <= now_s and sunlight[1] > end + 3600.0:
-        told += f"; dark again {_moment(sunlight[1], now_s, zone)}"
+        told += f"; dark again {_when(sunlight[1], now_s, zone)}"
     return told
 
 
-def _moment(at_s: float, now_s: float, zone: ZoneInfo) -> str:
+def _when(at_s: float, now_s: float, zone: ZoneInfo) -> str:
+    """Return the time of an instant of this night, the day of one farther off."""
     return time_of_day(at_s, zone) if abs(at_s - now_s) < 0.75 * DAY_S else day(at_s, zone)
 
 

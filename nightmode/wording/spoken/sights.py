@@ -66,15 +66,15 @@ def variable_said(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> tup
     return said(light, f"now {expected}" if expected else "", f"{label} {coming}")
 
 
-def feature_kind(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
+def feature_kind(feature: LunarFeature, now: OnTheMoon) -> tuple[str, ...]:
     """Return its kind and size: "Crater on the Moon, fifty-five kilometres."."""
-    sort, size = sort_text(feature), size_text(feature, place.seen_deg)
+    sort, size = sort_text(feature), size_text(feature, now.seen_deg)
     on_it = sort if feature.sort is FeatureSort.FEATURE else f"{sort} on the Moon"
     return said(f"{on_it}, {size}" if size else on_it)
 
 
-def feature_said(feature: LunarFeature, place: OnTheMoon) -> tuple[str, ...]:
+def feature_said(feature: LunarFeature, now: OnTheMoon) -> tuple[str, ...]:
     """Return its place on the disc, and how high the Sun stands over it."""
-    way = "rising" if place.sun_change_deg > 0 else "sinking"
-    height = f"{abs(place.sun_deg):.0f}° {'over it' if place.sun_deg > 0 else 'below its horizon'}"
-    return said(where_on_it(feature, place.sun_deg), f"Sun {height}, {way}: {shadows(place.sun_deg)}")
+    way = "rising" if now.sun_change_deg > 0 else "sinking"
+    height = f"{abs(now.sun_deg):.0f}° {'over it' if now.sun_deg > 0 else 'below its horizon'}"
+    return said(where_on_it(feature, now.sun_deg), f"Sun {height}, {way}: {shadows(now.sun_deg)}")
