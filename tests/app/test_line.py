@@ -34,3 +34,10 @@ def test_broken_text_keeps_to_its_rows_and_its_width(text, columns, most):
     rows = wrap(text, columns, most)
     assert len(rows) <= most
     assert all(cell_len(row) <= columns for row in rows)
+
+
+def test_one_ellipsis_stands_for_all_that_is_left_out_of_a_line():
+    pieces = (("a long name", "strong"), ("   esc: back", "faint"))
+    assert "".join(text for text, _ in fit_line(pieces, 9)) == "a long n…"
+    assert "".join(text for text, _ in fit_line(pieces, 8)) == "a long…"
+    assert "".join(text for text, _ in fit_line(pieces, 20)) == "a long name   esc:…"

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.line import BLANK, Line, Role, fit, line, width, wrap
 from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
@@ -26,14 +27,25 @@ from nightmode.wording.suggestion import why_text
 LABEL = 9
 #: The text block of a target, in cells.
 BLOCK = 60
+#: Rows for a remark of the plan: so many at least, and so many where there is room and light.
+LEAST_WISHES, MOST_WISHES = 2, 10
+#: What the rest of the page lights, in letters: the thin lines above and below, and a message. A fixed
+#: number, so that the page does not move when a message comes or goes.
+ELSEWHERE: tuple[tuple[Role, int], ...] = (("faint", 72), ("said", 40))
 
 
-def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int) -> list[Line]:
-    """Return the lines about a target, at most `rows` of them; what is needed least is left out first."""
+def target_lines(
+    walker: Walker, row: int, now_s: float, columns: int, rows: int, budget: Budget = UNBOUNDED
+) -> list[Line]:
+    """Return the lines about a target, at most `rows` of them; what is needed least is left out first.
+
+    budget is what the whole page may light; remarks of the plan are told at length only where it allows that.
+    """
     target = walker.night.targets[row]
     block = min(BLOCK, columns)
+    budget = Budget(budget.letters - sum(budget.weigh[role] * many for role, many in ELSEWHERE), budget.weigh)
     essential = [
-        line((target.subject.name, "strong"), (_aside(walker, row, now_s), "faint")),
+        _head(target.subject.name, _aside(walker, row, now_s), block),
         *_what_rows(*_what(walker.night, target, now_s), block),
         *what_lines(walker, row, now_s, block),
         BLANK,
@@ -45,17 +57,21 @@ def target_lines(walker: Walker, row: int, now_s: float, columns: int, rows: int
         *_find(walker, target, block),
         *_look(walker, row, block),
     ]
-    extra = [
-        *_align(walker, row, now_s, block),
-        BLANK,
-        *_wishes(target, block),
-        *_notes(walker, target, block),
-        *_earlier(walker, target, block),
-    ]
-    lines = essential + extra
+    above = [*essential, *_align(walker, row, now_s, block), BLANK]
+    below = [*_notes(walker, target, block), *_earlier(walker, target, block)]
+    lines = [*above, *_wishes(target, block, LEAST_WISHES), *below]
+    for most in range(MOST_WISHES, LEAST_WISHES, -1):  # more of them where there is room and light
+        longer = [*above, *_wishes(target, block, most), *below]
+        if len(longer) <= rows and budget.allows(longer):
+            lines = longer
+            break
     while len(lines) > rows and BLANK in lines:
         lines.remove(BLANK)
     return lines[:rows]
+
+
+def _head(name: str, aside: str, block: int) -> Line:
+    return line((fit(name, block - width(aside)) if aside else name, "strong"), (aside, "faint"))
 
 
 def _aside(walker: Walker, row: int, now_s: float) -> str:
@@ -207,11 +223,12 @@ def _align(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     return [BLANK, line(("finder".ljust(LABEL), "faint"), (fit(words, block - LABEL), "text"))]
 
 
-def _wishes(target: NightTarget, block: int) -> list[Line]:
+def _wishes(target: NightTarget, block: int, most: int) -> list[Line]:
+    """Return how it moves, what to look for and the plan's note, each in up to `most` rows."""
     subject = target.subject
     moving = moving_text(subject) if isinstance(subject, Comet | MinorPlanet) else ""
     words = [text for text in (moving, subject.look_for, subject.note) if text]
-    return [row for text in words for row in _sentence(wrap(text, block, most=2), "told")]
+    return [row for text in words for row in _sentence(wrap(text, block, most), "told")]
 
 
 def _earlier(walker: Walker, target: NightTarget, block: int) -> list[Line]:

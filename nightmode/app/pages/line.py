@@ -61,6 +61,8 @@ def fit_line(pieces: Line, columns: int) -> Line:
         if left <= 0:
             break
         kept.append((fit(text, left), role))
+        if width(text) > left:  # the ellipsis stands for all that follows
+            break
     return tuple(kept)
 
 

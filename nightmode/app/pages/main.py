@@ -48,7 +48,7 @@ def main_page(
         body = middle.lines(walker, now_s, (columns, room), budget)
         after = line((middle.hint(walker, now_s, columns) + " ", "kept"))
     else:
-        body = _facts(walker, now_s, columns, room)
+        body = _facts(walker, now_s, columns, room, budget)
         after = _names_next(walker, now_s)
     return [
         _top(walker, now_s, dark_since_s, columns, is_sun_up, is_brief),
@@ -59,12 +59,12 @@ def main_page(
     ]
 
 
-def _facts(walker: Walker, now_s: float, columns: int, room: int) -> list[Line]:
+def _facts(walker: Walker, now_s: float, columns: int, room: int, budget: Budget) -> list[Line]:
     """Return `room` rows, the facts about the target shown in the middle of them."""
     row = walker.shown(now_s)
     block = min(BLOCK, columns - 2)
     middle = (
-        target_lines(walker, row, now_s, block, room)
+        target_lines(walker, row, now_s, block, room, budget)
         if row is not None
         else _nothing_up(walker, now_s, block)[:room]
     )
