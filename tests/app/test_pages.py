@@ -5,6 +5,7 @@ import datetime as dt
 import pytest
 from rows import rows
 
+from nightmode.app.pages.budget import UNBOUNDED, Budget, within
 from nightmode.app.pages.facts import target_lines
 from nightmode.app.pages.line import length
 from nightmode.app.pages.lists import checklist_page, help_page, list_page
@@ -111,6 +112,24 @@ def test_a_verdict_gives_its_whole_reason(walker, size):
             stretch = night.targets[row].chance.stretch(now_s)
             when_s = max(now_s, stretch.start_s + 60) if stretch else now_s
             assert " ".join(reason_text(walker.verdict(row, when_s), night.site.zone).split()) in told
+
+
+def test_a_remark_gives_way_to_light_before_the_reason_does(loaded_from, walker_of):
+    target = '[[target]]\nname = "NGC 891"\nlook_for = "a long dark lane"\nnote = "best from the hill"\n'
+    walker = walker_of(loaded_from(PLAN + target, ""))
+    now_s = walker.night.twilights.dark_s[0] + 3600
+    reason = reason_text(walker.verdict(0, now_s), walker.night.site.zone)
+    for size in SIZES:
+        page, kept = main_page(walker, now_s, size, None, now_s), []
+        for letters in range(0, int(UNBOUNDED.cost(page)) + 3, 3):
+            shown = "\n".join(words(within(page, Budget(letters, UNBOUNDED.weigh))))
+            kept.append(
+                {told for told in (reason, "a long dark lane", "best from the hill") if told in shown}
+            )
+        assert kept[0] == set()
+        assert len(kept[-1]) == 3
+        assert {reason} in kept
+        assert all(reason in told for told in kept if told)
 
 
 def test_a_target_that_is_not_up_yet_is_judged_as_it_will_be(walker):

@@ -23,6 +23,7 @@ from nightmode.wording.moving import moving_text
 from nightmode.wording.place import align_words
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import why_text
+from nightmode.words import Word
 
 LABEL = 9
 #: The text block of a target, in cells.
@@ -175,7 +176,9 @@ def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     verdict = walker.verdict(row, max(now_s, stretch.start_s + 60.0) if stretch else now_s)
     begin = LABEL + width(verdict.word) + 2
     reasons = wrap(reason_text(verdict, walker.night.site.zone), block - begin, most=2)
-    first = line(("verdict".ljust(LABEL), "faint"), (verdict.word, "text"), (f"  {reasons[0]}", "faint"))
+    # What would change the word is worth more on a dark page than a remark; what an easy target shows, less.
+    role: Role = "faint" if verdict.word is Word.EASY else "told"
+    first = line(("verdict".ljust(LABEL), role), (verdict.word, "text"), (f"  {reasons[0]}", role))
     return [first, *(line((" " * begin, "line"), (more, "more")) for more in reasons[1:])]
 
 
