@@ -75,6 +75,7 @@ class Light(Record):
     enclosed, density  the profile on RADII; NaN for what has no glow of its own, or no size
     star_magnitude     the tenth brightest star of a cluster or asterism; NaN for all else
     is_mere_stars      whether there is nothing to it but scattered stars
+    is_lit_by_stars    whether it shines by the light of a star in its midst, and in that star's glare
     """
 
     magnitude: np.ndarray
@@ -84,6 +85,7 @@ class Light(Record):
     density: np.ndarray
     star_magnitude: np.ndarray
     is_mere_stars: np.ndarray
+    is_lit_by_stars: np.ndarray
 
     def some(self, which: np.ndarray | slice | int) -> "Light":
         """Return the light of some of the objects, by index."""
@@ -130,7 +132,8 @@ def light_of(
         _laws_of(kinds, major, surface), types, total + over_an_even_one, half / (major / 2)
     )
     scattered = _are(kinds, STAR_FIELDS) & np.isnan(surface)
-    return Light(total, major / 2, ratio, enclosed, density, tenth, scattered)
+    lit = kinds == Kind.REFLECTION_NEBULA.value
+    return Light(total, major / 2, ratio, enclosed, density, tenth, scattered, lit)
 
 
 def _are(kinds: np.ndarray, some: Iterable[Kind]) -> np.ndarray:

@@ -22,6 +22,9 @@ EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.1, -0.38
 # A cluster one and a half times as wide as the field is still one at a glance; three times as wide it is
 # stars here and there, and no more than hard (common practice, no published source).
 OVERFLOW, OVERFLOW_DEX = 1.5, 1.3
+# Up to this power the star that lights a reflection nebula outshines it: in binoculars of 10x, as if it were
+# fainter by so much (common practice, no published source).
+GLARE_TO_POWER, GLARE_DEX = 20.0, 0.25
 # A nebula, galaxy or globular that looks like a star is told from others by its place alone, and so is never
 # easy, however bright (common practice, no published source).
 STARLIKE_DEX = EASY_DEX - 0.01
@@ -88,6 +91,7 @@ def margin(
     )  # fmt: skip
     limit = star_limit_mag(sky, **glass, field_factor=field_factor, eyes=eyes) - loss
     best = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude))
+    best = best - np.where(light.is_lit_by_stars, _glare_dex(magnification), 0.0)
     most = _most_of_a_cluster_dex(light, true_field_deg)
     is_bound, best = best > most, np.minimum(best, most)
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
@@ -123,6 +127,12 @@ def _most_of_a_cluster_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarra
     over = np.log10(light.semi_major_arcmin / (OVERFLOW * 30.0 * np.asarray(true_field_deg, float)))
     most = np.maximum(EASY_DEX - OVERFLOW_DEX * over, HARD_DEX)
     return np.where(light.is_mere_stars & (over > 0.0), most, np.inf)
+
+
+def _glare_dex(magnification: ArrayLike) -> np.ndarray:
+    """What the glare of the star within it takes from a reflection nebula, as if the nebula were fainter."""
+    halvings = np.log2(GLARE_TO_POWER / np.asarray(magnification, float))
+    return GLARE_DEX * np.clip(halvings, 0.0, 1.0)
 
 
 def _power_times(light: Light, seen: np.ndarray, magnification: ArrayLike) -> np.ndarray:

@@ -215,3 +215,21 @@ def test_a_full_moon_takes_from_each_what_observers_tell(name, words):
         where = Conditions(21.3, 60.0, **(moon if apart_deg else {}))
         found = margin(light, where.sky_mag(), where.loss_mag(), **glass)
         assert word(found.best_dex).tolist() == [expected], (apart_deg, found.best_dex)
+
+
+@pytest.mark.parametrize(
+    ("name", "date", "words"),
+    [
+        ("NGC 1435", WINTER, {Word.HARD}),
+        ("NGC 7023", AUTUMN, {Word.HARD, Word.OUT}),
+        ("M 78", WINTER, {Word.FAIR, Word.HARD}),
+        ("NGC 2023", WINTER, {Word.OUT}),
+        ("NGC 1788", WINTER, {Word.HARD, Word.OUT}),
+        ("NGC 281", AUTUMN, {Word.HARD, Word.OUT}),
+        ("NGC 6888", SUMMER, {Word.HARD, Word.OUT}),
+        ("IC 5146", AUTUMN, {Word.OUT}),
+        ("NGC 7000", SUMMER, {Word.FAIR}),
+    ],
+)
+def test_faint_nebulae_and_those_around_a_star_are_no_gift_in_binoculars(name, date, words):
+    assert told(name, "10x50", date)[0] in words
