@@ -31,8 +31,10 @@ def setup_text(observer: Observer, path: str, kept: str) -> str:
             f"  {instrument_text(one)}" + ("; the usual one" if one is instrument and instruments[1:] else "")
             for one in instruments
         ),
-        f"  {', '.join(_count(len(rows), noun) for rows, noun in parts if rows or noun != 'Barlow')}",
     ]
+    if observer.telescope:
+        shown = [_count(len(rows), noun) for rows, noun in parts if rows or noun != "Barlow"]
+        lines.append(f"  {', '.join(shown)}")
     if not has_zone_of_its_place(site, SOME_DAY):
         off_h = abs(clock_off_sun_h(site, SOME_DAY))
         asked = "is longitude east positive, and the zone right?"

@@ -29,6 +29,9 @@ _TELESCOPE = {
 }
 _FINDERS = {"finder": "optical", "bullseye": "bullseye"}
 
+#: What an unasked list adds and takes away.
+NOTHING: tuple[tuple[Any, ...], tuple[Any, ...]] = ((), ())
+
 ReadAnswers = Mapping[str, Any]
 
 
@@ -45,7 +48,7 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
     }
     site = _site(existing, given, read)
     telescopes = [_telescope(existing, given, read)] if has_telescope(given) else []
-    added, taken_away = read.get(BINOCULARS, ((), ()))
+    added, taken_away = read.get(BINOCULARS, NOTHING)
     pairs = answers.merged(existing.binoculars, added, taken_away, _pair)
     usual = (*telescopes, *added, *pairs)
     if not usual:
@@ -60,10 +63,12 @@ def observer_from(existing: Observer, given: Given, asked: tuple[Question, ...])
         site=answers.merged(existing.site, [site], [], _name),
         telescope=answers.merged(existing.telescope, telescopes, [], _name),
         binoculars=pairs,
-        eyepiece=_parts(existing.eyepiece, read["eyepieces"], lambda eyepiece: eyepiece.focal_length_mm),
-        barlow=_parts(existing.barlow, read["barlows"], lambda barlow: barlow.factor),
-        filter=_parts(existing.filter, read["filters"], lambda glass: glass.passband),
-        finder=_finders(existing.finder, {kind: read[key] for key, kind in _FINDERS.items()}),
+        eyepiece=_parts(
+            existing.eyepiece, read.get("eyepieces", NOTHING), lambda eyepiece: eyepiece.focal_length_mm
+        ),
+        barlow=_parts(existing.barlow, read.get("barlows", NOTHING), lambda barlow: barlow.factor),
+        filter=_parts(existing.filter, read.get("filters", NOTHING), lambda glass: glass.passband),
+        finder=_finders(existing.finder, {kind: read[key] for key, kind in _FINDERS.items() if key in read}),
     )
 
 

@@ -38,6 +38,8 @@ class Question(Record):
         """Return whether the question makes sense after the answers so far."""
         if self.key == BINOCULARS:
             return self.key in given or not has_telescope(given)
+        if self.key in PARTS_OF_A_TELESCOPE:
+            return self.key in given or has_telescope(given)
         return self.key not in ABOUT_A_TELESCOPE or has_telescope(given)
 
     def checked(self, text: str, where: str, given: Given) -> Any:
@@ -77,6 +79,8 @@ def _named(rows: tuple[Any, ...], name: str | None, strictly: bool) -> Any:
 
 #: The questions about a telescope.
 ABOUT_A_TELESCOPE = frozenset({"aperture", "focal_length", "obstruction", "barrel", "view"})
+#: Those about what goes into a telescope or onto it: not asked where there is none, but taken if given.
+PARTS_OF_A_TELESCOPE = frozenset({"eyepieces", "barlows", "filters", "finder", "bullseye"})
 NO_TELESCOPE, BINOCULARS, ALL_NIGHT = "none", "binoculars", "all"
 
 

@@ -144,6 +144,22 @@ def test_what_a_question_offers_in_its_bracket_may_be_typed():
     assert sum(prompt.endswith("[none]: ") for prompt in said) >= 5
 
 
+def test_who_has_binoculars_alone_is_asked_nothing_about_telescopes(path, capsys):
+    answers = ["Field", "34 S", "151 E", *[""] * 4, "none", "10x50/6.5", "6.5", "", ""]
+    answered, said = interview(None, *answers)
+    assert [prompt.split(" (")[0] for prompt in said if "]: " in prompt][-4:] == [
+        "Binoculars", "Dark pupil", "Lowest altitude", "Hours",
+    ]  # fmt: skip
+    made = observer_from(Observer(), answered, questions("UTC"))
+    assert (made.telescope, made.eyepiece, made.finder, made.observer.pupil_mm) == ((), (), (), 6.5)
+    run("--observer", path, *FIRST, "--finder", "8x50")
+    before = observer(path)
+    run("--observer", path, "--telescope", "none", "--binoculars", "10x50")
+    assert (observer(path).eyepiece, observer(path).finder) == (before.eyepiece, before.finder)
+    run("--observer", path, "--telescope", "none", "--eyepieces", "7")
+    assert len(observer(path).eyepiece) == len(before.eyepiece) + 1
+
+
 def test_without_any_instrument_one_is_asked_for(path):
     with pytest.raises(NightmodeError, match="nothing to observe with; add --binoculars"):
         run(
