@@ -34,6 +34,22 @@ def check_ending(path: Path, endings: tuple[str, ...]) -> None:
     raise NightmodeError("-o", f"{path.name} would not be what its ending says", instead)
 
 
+def decimal(text: str) -> float:
+    """Return a number of a flag; argparse tells what else was written."""
+    try:
+        return float(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number; write digits like 60") from None
+
+
+def whole(text: str) -> int:
+    """Return a whole number of a flag; argparse tells what else was written."""
+    try:
+        return int(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a whole number; write digits like 160") from None
+
+
 def plan_path(text: str) -> Path:
     """Return the file that a plan's argument means: that file, else a list of this name that comes along."""
     path = Path(text)

@@ -4,7 +4,7 @@ import argparse
 import time
 from pathlib import Path
 
-from nightmode.cli.arguments import Commands, add_plan
+from nightmode.cli.arguments import Commands, add_plan, whole
 from nightmode.errors import NightmodeError
 
 EXAMPLE = """\
@@ -29,7 +29,9 @@ def add(commands: Commands) -> None:
         "-o", "--output", metavar="FILE", type=Path, help="write a sound file (.wav), or text (.txt)"
     )
     parser.add_argument("--text", action="store_true", help="the words, a sentence a line, and no sound")
-    parser.add_argument("--wpm", type=int, metavar="N", help="how fast: words a minute; else the observer's")
+    parser.add_argument(
+        "--wpm", type=whole, metavar="N", help="how fast: words a minute; else the observer's"
+    )
     parser.add_argument("--force", action="store_true", help="replace the file if it is there")
     parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run, endings=(".wav", ".txt"))

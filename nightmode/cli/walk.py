@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from nightmode.cli.arguments import Commands, add_plan
+from nightmode.cli.arguments import Commands, add_plan, decimal
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
@@ -44,7 +44,7 @@ def add(commands: Commands) -> None:
 def add_screen(parser: argparse.ArgumentParser) -> None:
     """Add the flags of the full screen."""
     parser.add_argument("--at", metavar="TIME", help="rehearse: start the clock there (23:15 or ISO 8601)")
-    parser.add_argument("--rate", type=float, metavar="N", help="rehearse: run the clock N times as fast")
+    parser.add_argument("--rate", type=decimal, metavar="N", help="rehearse: run the clock N times as fast")
     parser.add_argument("--theme", metavar="NAME", help="a theme's name or file; else the observer's")
     parser.add_argument(
         "--watch", action="store_true", help="look on while another process holds the session"

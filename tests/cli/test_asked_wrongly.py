@@ -25,11 +25,13 @@ def observer(tmp_path):
             ("plan.toml",),
             "plan.toml: is a plan, and the command before it is missing; write nightmode check plan.toml",
         ),
+        (("walk", "p.toml", "--rate", "fast"), "--rate: 'fast' is not a number; write digits like 60"),
+        (("say", "p.toml", "--wpm", "fast"), "--wpm: 'fast' is not a whole number; write digits like 160"),
         (("frobnicate",), "'frobnicate' is no command; write one of setup, nights"),
         (("",), "'' is no command"),
     ],
 )
-def test_a_word_that_is_no_command_is_told_what_to_write(command, words, said):
+def test_what_is_no_command_and_no_number_is_told_what_to_write(command, words, said):
     told = command(*words, code=2)
     assert said in told
     assert told.count("\n") == 1
