@@ -1,4 +1,4 @@
-"""Lengths of time, epochs and the speed of light, in the units that the program counts in."""
+"""Lengths of time, epochs, the speed of light, in the units that the program counts in; the compass."""
 
 HOUR_S = 3600.0
 DAY_S = 86400.0
@@ -13,3 +13,6 @@ UNIX_JD = 2440587.5
 AU_KM = 149597870.7
 LIGHT_KM_PER_DAY = 299792.458 * DAY_S
 LIGHT_AU_PER_DAY = LIGHT_KM_PER_DAY / AU_KM
+
+#: The points of the compass from north through east, each 22.5 degrees after the one before.
+COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")

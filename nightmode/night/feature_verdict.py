@@ -26,6 +26,8 @@ from nightmode.words import Cause, Word
 
 #: From how many times the least aperture on a feature is easy, fair, hard: as for double stars.
 _WORDS: tuple[tuple[float, Word], ...] = ((2.0, Word.EASY), (1.3, Word.FAIR), (1.0, Word.HARD))
+#: How many times the least aperture would make a word the next better one.
+_FOR_BETTER = dict(zip((Word.FAIR, Word.HARD, Word.OUT), (times for times, _ in _WORDS), strict=True))
 
 #: Exit pupil in mm up to which the eye, which resolves about 1 arcmin, sees all that the aperture resolves.
 #: With a wider one, some of it is too small to be seen.
@@ -54,10 +56,10 @@ def feature_verdict(
     is_short_of_power, aperture_mm = shown_mm < aperture_mm, min(shown_mm, aperture_mm)
     by_aperture = next((word for times, word in _WORDS if aperture_mm >= times * needed_mm), Word.OUT)
     if by_aperture.rank > max(by_height.rank, Word.EASY.rank):
-        better = {Word.FAIR: 2.0, Word.HARD: 1.3, Word.OUT: 1.0}[by_aperture]
+        better_mm = _FOR_BETTER[by_aperture] * needed_mm
         if is_short_of_power:
-            return Verdict(by_aperture, None, Cause.POWER, BetterAt(better * needed_mm / MM_SHOWN_BY_POWER))
-        return Verdict(by_aperture, None, Cause.APERTURE, FeatureNeeds(better * needed_mm))
+            return Verdict(by_aperture, None, Cause.POWER, BetterAt(better_mm / MM_SHOWN_BY_POWER))
+        return Verdict(by_aperture, None, Cause.APERTURE, FeatureNeeds(better_mm))
     if by_height is not Word.EASY:
         return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))
     easy = _easy(feature, tonight, column)

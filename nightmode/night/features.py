@@ -17,7 +17,7 @@ from nightmode.sky.crossings import intervals
 from nightmode.sky.kernel import Sky, within_years
 from nightmode.sky.selene import MoonFace, earth_height_deg, moon_face, sun_height_deg
 from nightmode.sky.vantage import Vantage, horizontal, stand
-from nightmode.sky.window import are_in_hours, night_of
+from nightmode.sky.window import are_in_hours, lowest_of_each, night_of
 from nightmode.visibility.relief import (
     FeatureTonight,
     Shape,
@@ -162,8 +162,8 @@ def _ahead(far: Vantage, face: MoonFace, site: Site, person: Person, start_s: fl
     # Aberration and refraction are left out: they move the edges of a coming night by some minutes.
     altitude_deg, azimuth_deg = horizontal(far.rotation, far.line_to("moon"))
     sun_deg = horizontal(far.rotation, far.line_to("sun"))[0][columns]
-    lowest = np.array([sun_deg[night_number == number].min() for number in range(night_number[-1] + 1)])
-    level = dark_levels_deg([Kind.LUNAR_FEATURE], lowest)[:, night_number]
+    lowest_deg = lowest_of_each(sun_deg, night_number)
+    level = dark_levels_deg([Kind.LUNAR_FEATURE], lowest_deg)[:, night_number]
     any_feature = LunarFeature(name="", kind=Kind.LUNAR_FEATURE)
     clear = clearance(
         altitude_deg[None, columns],

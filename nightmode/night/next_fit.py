@@ -21,13 +21,13 @@ from nightmode.night.scene import filter_losses
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.records import Record
-from nightmode.sky.dark import NAUTICAL_DEG, sun_altitude
+from nightmode.sky.dark import NAUTICAL_DEG, SUNSET_DEG, sun_altitude
 from nightmode.sky.kernel import LAST_YEAR, Sky
 from nightmode.sky.moon import moon_night
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import Vantage, stand
 from nightmode.sky.vectors import separation_deg
-from nightmode.sky.window import are_in_hours, night_of, night_window
+from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each, night_of
 from nightmode.visibility.limits import Conditions
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
@@ -161,13 +161,10 @@ def _first(coming: Coming, shown: NDArray[np.int8]) -> dt.date | None:
 def _coming(sky: Sky, night: Night, days: int) -> Coming:
     dates = [night.date + dt.timedelta(days=number) for number in range(1, days + 1)]
     dates = [date for date in dates if date.year <= LAST_YEAR]
-    windows = [night_window(night.site, date) for date in dates]
-    times = [np.arange(start, end, STEP_MIN * 60.0) for start, end in windows]
-    night_number = np.repeat(np.arange(len(times)), [len(instants) for instants in times])
-    time_s = np.concatenate(times) if times else np.zeros(0)
+    time_s, night_number = instants_of(night.site, dates, STEP_MIN * 60.0)
     sun_deg = sun_altitude(sky, night.site, time_s)
-    lowest = np.array([sun_deg[night_number == number].min() for number in range(len(times))])
-    down = (sun_deg < -0.8) & are_in_hours(night.site, dates, night.person.hours, time_s, night_number)
+    lowest = lowest_of_each(sun_deg, night_number)
+    down = (sun_deg < SUNSET_DEG) & are_in_hours(night.site, dates, night.person.hours, time_s, night_number)
     return Coming(dates, time_s[down], night_number[down], sun_deg[down], lowest)
 
 

@@ -24,6 +24,8 @@ _STEPS = ((3.0, Word.EASY), (1.6, Word.FAIR), (1.0, Word.HARD))
 #: Apparent sizes, in arcmin, from which on a disc is one at a glance, and a ring looks apart from its planet
 #: (common practice, no published source: 25x shows a ring of 43 arcsec).
 PLAIN_DISC_ARCMIN, RING_ARCMIN = 7.0, 18.0
+#: From this share on of the power needed, none is missed (our own rule).
+_NEARLY = 0.95
 
 
 def planet_verdict(
@@ -65,12 +67,12 @@ def _short_of_power(
     power = combination.power
     if tonight.planet == "saturn":
         needed = float(optics.power_to_show(tonight.at(tonight.ring_arcsec[0], at_s), RING_ARCMIN))
-        if power < needed * 0.95:
+        if power < _NEARLY * needed:
             return Verdict(Word.HARD, None, Cause.POWER, RingNeeds(power, needed))
     needed = float(optics.power_to_show(diameter_arcsec, points.DISC_ARCMIN))
-    if power < needed * 0.95:
+    if power < _NEARLY * needed:
         return Verdict(Word.HARD, None, Cause.POWER, DiscNeeds(power, needed))
     plain = float(optics.power_to_show(diameter_arcsec, PLAIN_DISC_ARCMIN))
-    if power < plain * 0.95:
+    if power < _NEARLY * plain:
         return Verdict(Word.FAIR, None, Cause.POWER, PlainDiscNeeds(power, plain))
     return None

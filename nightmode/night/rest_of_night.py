@@ -4,6 +4,7 @@ import numpy as np
 
 from nightmode.arrays import Indices
 from nightmode.night.table import Night
+from nightmode.records import Record
 from nightmode.visibility.reasons import AltitudeAt, Low
 
 #: A gain in altitude worth waiting for, in degrees (our own rule).
@@ -41,11 +42,17 @@ def moon_down_later(night: Night, row: int, column: int) -> int | None:
     return int(dark[0]) if dark.size >= WORTH_MIN else None
 
 
-def best_hour(night: Night, row: int) -> tuple[float, float, tuple[float, float]] | None:
-    """Return (greatest altitude in degrees while usable, its instant, (begin, end) of the best time).
+class BestHour(Record):
+    """When a target is highest while usable, and from when to when it is less than WORTH_DEG lower."""
 
-    In the best time the target is less than WORTH_DEG lower. None if the target is not usable tonight.
-    """
+    highest_deg: float
+    at_s: float
+    begins_s: float
+    ends_s: float
+
+
+def best_hour(night: Night, row: int) -> BestHour | None:
+    """Return a target's best hour; None if it is not usable tonight."""
     columns = usable_after(night, row, -1)
     if not columns.size:
         return None
@@ -57,5 +64,5 @@ def best_hour(night: Night, row: int) -> tuple[float, float, tuple[float, float]
         first -= 1
     while last < len(columns) - 1 and near[last + 1] and columns[last + 1] - columns[last] == 1:
         last += 1
-    instants = night.time_s[columns]
-    return float(heights[best]), float(instants[best]), (float(instants[first]), float(instants[last]))
+    at_s, begins_s, ends_s = night.time_s[columns[[best, first, last]]].tolist()
+    return BestHour(float(heights[best]), at_s, begins_s, ends_s)

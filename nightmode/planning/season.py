@@ -24,7 +24,7 @@ from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import stand
 from nightmode.sky.varying import is_foreseen, magnitude
-from nightmode.sky.window import are_in_hours, night_window
+from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each
 from nightmode.visibility.reasons import Verdict
 
 #: Minutes between the instants looked at: hours of a night come out to about this.
@@ -167,13 +167,10 @@ def _some_nights(
     dates: Sequence[dt.date],
     first_number: int,
 ) -> tuple[np.ndarray, ...]:
-    windows = [night_window(circumstances.site, date) for date in dates]
-    times = [np.arange(start, end, STEP_MIN * 60.0) for start, end in windows]
-    night_number = np.repeat(np.arange(len(times)), [len(instants) for instants in times])
-    time_s = np.concatenate(times)
+    time_s, night_number = instants_of(circumstances.site, dates, STEP_MIN * 60.0)
     vantage = stand(sky, circumstances.site, time_s)
     sun_deg = sun_altitude_at(vantage)
-    lowest_deg = np.array([sun_deg[night_number == number].min() for number in range(len(times))])
+    lowest_deg = lowest_of_each(sun_deg, night_number)
     middle_s = float(time_s[len(time_s) // 2])
     here = placed(vantage, pairs_of_the_night(subjects, middle_s))
     paths = tracks_at(vantage, [*here, _MOON])

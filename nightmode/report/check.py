@@ -38,7 +38,7 @@ Before = Mapping[str, "Earlier"]
 
 
 class Judged(Record, eq=False):
-    """A night with a verdict on each row; at_s is the moment asked for (Unix seconds), or None."""
+    """A night with a verdict on each row; at_s is the instant asked for (Unix seconds), or None."""
 
     night: Night
     verdicts: Sequence[Verdict]
@@ -48,7 +48,7 @@ class Judged(Record, eq=False):
 
 
 def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
-    """Return a verdict on each row: at the moment given if the target is usable then, else at its best."""
+    """Return a verdict on each row: at the instant given if the target is usable then, else at its best."""
     best = verdicts(night)
     if at_s is None:
         return best
@@ -68,7 +68,7 @@ def check_json(judged: Judged) -> dict[str, Any]:
 
     Some keys are there only in some cases: telescopes, and the telescope of each target, with several
     instruments; next_fit (a date or null) for targets that do not fit and are in next_fits; seen_before for
-    targets looked at on an earlier night; align, and aim for targets that are up, if a moment is asked for.
+    targets looked at on an earlier night; align, and aim for targets that are up, if an instant is asked for.
     """
     night, at_s = judged.night, judged.at_s
     twilight, moon = night.twilights, night.moon
@@ -143,11 +143,11 @@ def _sights(judged: Judged, row: int) -> dict[str, Any]:
     night, target = judged.night, judged.night.targets[row]
     found: dict[str, Any] = {}
     if target.feature:
-        found["light"] = light_json(night, target.feature, moment_of(judged, row))
+        found["light"] = light_json(night, target.feature, instant_of(judged, row))
     if target.planet:
-        found["disc"] = disc_json(target.planet, moment_of(judged, row))
+        found["disc"] = disc_json(target.planet, instant_of(judged, row))
     if target.variable:
-        found["variable"] = variable_json(target.variable, moment_of(judged, row))
+        found["variable"] = variable_json(target.variable, instant_of(judged, row))
     if target.planet or target.variable:
         found["moments"] = moments_json(target.moments)
     if pair := night.pairs.get(row):
@@ -159,8 +159,8 @@ def _middle(night: Night) -> float:
     return float(night.time_s[len(night.time_s) // 2])
 
 
-def moment_of(judged: Judged, row: int) -> float:
-    """Return the moment asked for, else the best moment of a target."""
+def instant_of(judged: Judged, row: int) -> float:
+    """Return the instant asked for, else that at which a target is highest while usable."""
     if judged.at_s is not None:
         return judged.at_s
     night, chance = judged.night, judged.night.targets[row].chance

@@ -4,16 +4,14 @@ from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.history.objects import under_several_names
 from nightmode.model.problem import NeverUsable
 from nightmode.night.table import Night, NightTarget
-from nightmode.report.check import (
-    Judged,
-    moment_of,
-)
+from nightmode.report.check import Judged, instant_of
 from nightmode.wording.earlier import earlier_text, same_text
 from nightmode.wording.eclipse import eclipse_text
-from nightmode.wording.figures import ENDS, compass_point, cut, power, time_of_day
+from nightmode.wording.figures import ENDS, compass_point, cut, power, span_text, time_of_day
 from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
+from nightmode.wording.suggestion import look_text
 from nightmode.wording.variables import deepest, expected_text, next_text, range_text
 from nightmode.words import Word
 
@@ -82,7 +80,7 @@ def _fit(judged: Judged, row: int) -> str:
     night, at_s = judged.night, judged.at_s
     target, zone = night.targets[row], night.site.zone
     stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
-    usable = f"{time_of_day(stretch.start_s, zone)}-{time_of_day(stretch.end_s, zone)}" if stretch else "over"
+    usable = span_text(stretch.start_s, stretch.end_s, zone) if stretch else "over"
     ends = ENDS[stretch.ends_by] if stretch else ""
     place = ends if at_s is None else _place(night, row, at_s)
     look = _look_words(night, target, _look_wide(judged))
@@ -93,7 +91,7 @@ def _fit(judged: Judged, row: int) -> str:
 
 
 def _change(judged: Judged, row: int) -> str:
-    night, at_s = judged.night, moment_of(judged, row)
+    night, at_s = judged.night, instant_of(judged, row)
     target = night.targets[row]
     if target.variable is None:
         return ""
@@ -125,9 +123,8 @@ def _look_words(night: Night, target: NightTarget, width: int) -> str:
     """Return what to look with; with several telescopes also in which, its name shortened if need be."""
     if target.look is None:
         return "-"
-    combination, filter_ = target.look.combination, target.look.filter
-    words = " + ".join(part for part in (combination.eyepiece, combination.barlow, filter_) if part)
-    return instrument_and(target.kit.telescope.name if night.has_several else "", words, width)
+    instrument = target.kit.telescope.name if night.has_several else ""
+    return instrument_and(instrument, look_text(target.look), width)
 
 
 def _power(target: NightTarget) -> str:

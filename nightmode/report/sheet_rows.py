@@ -31,6 +31,7 @@ from nightmode.wording.kit import instrument_and, instruments_item, names_text
 from nightmode.wording.place import align_words
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
+from nightmode.wording.suggestion import look_text
 from nightmode.words import Word
 
 #: A chart has ticks for the zenith so many hours before and after its own time.
@@ -215,12 +216,8 @@ def _look(night: Night, target: NightTarget) -> str:
     if target.look is None:
         return ""
     combination = target.look.combination
-    parts = [
-        combination.eyepiece,
-        *([combination.barlow] if combination.barlow else []),
-        *([target.look.filter] if target.look.filter else []),
-    ]
-    words = instrument_and(target.kit.telescope.name if night.has_several else "", " + ".join(parts), 200)
+    instrument = target.kit.telescope.name if night.has_several else ""
+    words = instrument_and(instrument, look_text(target.look), 200)
     return f"{words} {power(combination.power)}, {field(combination.true_field_deg)}"
 
 

@@ -14,7 +14,7 @@ def shown_tonight(night: Night, row: int) -> str:
     """Return what a target shows tonight at its best hour, or "" if nothing is known."""
     target, zone = night.targets[row], night.site.zone
     best = best_hour(night, row)
-    at_s = best[1] if best else float(night.time_s[len(night.time_s) // 2])
+    at_s = best.at_s if best else float(night.time_s[len(night.time_s) // 2])
     changes = tonight_text(target.variable, target.moments, at_s, zone) if target.variable else ""
     if (pair := night.pairs.get(row)) and isinstance(target.subject, Double):
         told = (two_stars(target.subject, pair), where_it_stands(pair), changes)

@@ -7,6 +7,7 @@ from typing import Any, TypeVar, get_args
 
 from pydantic import ValidationError
 
+from nightmode.constants import COMPASS
 from nightmode.errors import NightmodeError
 from nightmode.model.base import Model
 from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Passband, View
@@ -91,8 +92,6 @@ def darkness(text: str, where: str) -> dict[str, float | int]:
     )
 
 
-#: The points of the compass, from north through east, each 22.5 degrees after the one before.
-_POINTS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
 _OPEN = re.compile(r"open\s+([^\s:-]+)\s*-\s*([^\s:-]+)(?:\s*:\s*(\S+))?", re.IGNORECASE)
 #: How high the walls beside an open part are said to be, and the width of their edges, degrees.
 _WALL_DEG, _EDGE_DEG = 89.0, 1.0
@@ -121,7 +120,7 @@ def horizon(text: str, where: str) -> tuple[tuple[float, float], ...]:
 
 def _azimuth(text: str, where: str) -> float:
     point = text.strip().upper()
-    return _POINTS.index(point) * 22.5 if point in _POINTS else number(text, where, "°")
+    return COMPASS.index(point) * 22.5 if point in COMPASS else number(text, where, "°")
 
 
 def _opening(first_deg: float, last_deg: float, altitude_deg: float) -> tuple[tuple[float, float], ...]:

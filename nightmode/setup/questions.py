@@ -153,18 +153,18 @@ def _no_finder_or(read: Callable[[str, str], Finder]) -> Callable[[str, str], Fi
 
 
 def _from_site(field: str, otherwise: str | None = None) -> Callable[[Observer, Given], str | None]:
-    return lambda existing, given: _shown(asked_site(existing, given), field, otherwise)
+    return lambda existing, given: _as_offered(asked_site(existing, given), field, otherwise)
 
 
 def _from_telescope(field: str, otherwise: str | None = None) -> Callable[[Observer, Given], str | None]:
-    return lambda existing, given: _shown(asked_telescope(existing, given), field, otherwise)
+    return lambda existing, given: _as_offered(asked_telescope(existing, given), field, otherwise)
 
 
 def _from_person(field: str) -> Callable[[Observer, Given], str | None]:
-    return lambda existing, _: _shown(existing.observer, field, None)
+    return lambda existing, _: _as_offered(existing.observer, field, None)
 
 
-def _shown(row: Any, field: str, otherwise: str | None) -> str | None:
+def _as_offered(row: Any, field: str, otherwise: str | None) -> str | None:
     value = getattr(row, field, None)
     return otherwise if value is None else short_number(value) if isinstance(value, float) else str(value)
 
@@ -201,7 +201,7 @@ def _nothing(_existing: Observer, _given: Given) -> str:
 
 
 def _existing_finder(kind: str) -> Callable[[Observer, Given], str]:
-    def shown(existing: Observer, _: Given) -> str:
+    def offered(existing: Observer, _: Given) -> str:
         found = [finder for finder in existing.finder if finder.kind == kind]
         if not found:
             return "none"
@@ -212,7 +212,7 @@ def _existing_finder(kind: str) -> Callable[[Observer, Given], str]:
         glass = f"{short_number(found[0].magnification or 1)}x{short_number(found[0].aperture_mm or 30)}"
         return f"{glass}{field}{seen}"
 
-    return shown
+    return offered
 
 
 #: The widest aperture there may be, so that no obstruction is refused before the aperture is known.

@@ -74,6 +74,19 @@ def are_in_hours(
     return within
 
 
+def instants_of(site: Site, dates: Sequence[dt.date], step_s: float) -> tuple[Array, Indices]:
+    """Return instants of nights, every step_s, and the place in dates of the night of each, (T,)."""
+    times = [np.arange(*night_window(site, date), step_s) for date in dates]
+    night_number = np.repeat(np.arange(len(times)), [len(instants) for instants in times])
+    return np.concatenate([np.zeros(0), *times]), night_number
+
+
+def lowest_of_each(values: Array, night_number: Indices) -> Array:
+    """Return the lowest of the values (T,) in each night, (D,), by the number of each value's night."""
+    count = int(night_number[-1]) + 1 if night_number.size else 0
+    return np.array([values[night_number == number].min() for number in range(count)])
+
+
 def minute_columns(window: tuple[float, float]) -> np.ndarray:
     """Return every whole minute of a window in Unix seconds, both ends included: 1441 on most nights."""
     first, last = np.ceil(window[0] / 60.0), np.floor(window[1] / 60.0)

@@ -7,11 +7,12 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from types import MappingProxyType
 
+from nightmode.constants import COMPASS
 from nightmode.model.session import Entry, Event, Outcome
 
 #: Events that the undo key takes back; the others only tell what happened.
 UNDOABLE = frozenset({Event.TICK, Event.NOTE, Event.LIGHT, Event.CLOUDS, Event.CLEAR, Event.SKY, Event.CHECK})
-OCTANTS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
+OCTANTS = COMPASS[::2]
 
 #: Entries of one sort as a linked list, the newest first: (entry, those before it). So states share the old
 #: entries, and taking back the newest one gives the list before it.

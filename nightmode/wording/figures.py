@@ -5,11 +5,11 @@ import re
 import textwrap
 from zoneinfo import ZoneInfo
 
+from nightmode.constants import COMPASS
 from nightmode.walk.usable import Ending
 
 #: The word for what ends a usable stretch.
 ENDS = {Ending.HORIZON: "sets", Ending.DAWN: "dawn", Ending.LIGHT: "light"}
-COMPASS = ("N", "NNE", "NE", "ENE", "E", "ESE", "SE", "SSE", "S", "SSW", "SW", "WSW", "W", "WNW", "NW", "NNW")
 
 
 def time_of_day(at_s: float | None, zone: ZoneInfo, none: str = "–") -> str:

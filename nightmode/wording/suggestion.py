@@ -1,6 +1,6 @@
-"""Why a combination is suggested, in a few words."""
+"""What is suggested to look with, and in a few words why."""
 
-from nightmode.eyepiece.suggestion import Why
+from nightmode.eyepiece.suggestion import Suggestion, Why
 
 _WORDS = {
     Why.PLANNED: "as the plan says",
@@ -28,3 +28,8 @@ _WORDS = {
 def why_text(why: Why) -> str:
     """Return the words, at most six of them."""
     return _WORDS[why]
+
+
+def look_text(look: Suggestion) -> str:
+    """Return eyepiece, Barlow and filter in a row: "9 mm + Barlow 2x + O III"."""
+    return f"{look.combination.name} + {look.filter}" if look.filter else look.combination.name

@@ -98,7 +98,8 @@ def test_a_planet_that_is_done_is_not_brought_back():
 def test_the_best_hour_is_told_also_when_it_stands_high():
     # Transit of Jupiter at Vienna on 2027-03-15 at 20:46 UTC, 58 degrees high (any almanac).
     night = opened(dt.date(2027, 3, 15))
-    assert best_text(*best_hour(night, night.row("jupiter")), VIENNA.zone) == (
+    best = best_hour(night, night.row("jupiter"))
+    assert best_text(best.highest_deg, best.at_s, (best.begins_s, best.ends_s), VIENNA.zone) == (
         "58° at 21:46; above 53° from 20:16 to 23:15"
     )
 

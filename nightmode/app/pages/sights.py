@@ -72,7 +72,7 @@ def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> lis
         ("" if place else "moment", moment_line(moment, now_s, zone)) for place, moment in enumerate(coming)
     ]
     if best := best_hour(night, row):
-        lines.append((BEST, best_text(*best, zone)))
+        lines.append((BEST, best_text(best.highest_deg, best.at_s, (best.begins_s, best.ends_s), zone)))
     return lines
 
 

@@ -29,23 +29,23 @@ _OBJECT_HEADS = (
 
 def log_html(story: Story, heights: Mapping[Sitting, Heights | None]) -> str:
     """Return a complete HTML page that loads nothing; heights holds curves by session where known."""
-    parts, places = [*_calendar(story)], _Places()
+    parts, anchors = [*_calendar(story)], _Anchors()
     for section in story.sections:
-        parts += _section(section, places)
+        parts += _section(section, anchors)
     if not story.sections:
         for number, sitting in enumerate(story.sittings):
-            parts += _night(sitting, heights.get(sitting), places, is_first=number == 0)
+            parts += _night(sitting, heights.get(sitting), anchors, is_first=number == 0)
     return page(story.title, parts)
 
 
-class _Places:
-    """The targets of the calendar's links: the first place of each night, as an id may be used only once."""
+class _Anchors:
+    """Where the calendar's links lead: the first mention of each night, as an id is used only once."""
 
     def __init__(self) -> None:
         self._named: set[dt.date] = set()
 
     def of(self, date: dt.date) -> str:
-        """Return the id attribute for a night's place, or "" if the night has one already."""
+        """Return the id attribute for a night's mention, or "" if the night has one already."""
         if date in self._named:
             return ""
         self._named.add(date)
@@ -64,8 +64,8 @@ def _calendar(story: Story) -> Iterator[str]:
         yield figure(nights_picture(seen), "A dot for each night, the larger the more was seen.")
 
 
-def _night(sitting: Sitting, heights: Heights | None, places: _Places, is_first: bool) -> Iterator[str]:
-    yield f"<section{places.of(sitting.night)}>"
+def _night(sitting: Sitting, heights: Heights | None, anchors: _Anchors, is_first: bool) -> Iterator[str]:
+    yield f"<section{anchors.of(sitting.night)}>"
     yield '<div class="keep">'
     yield f"<h2>{escape(f'{words.long_date(sitting.night)}, {sitting.site}')}</h2>"
     yield paragraph(f"{words.instruments(sitting)}. {words.conditions_line(sitting)}.", "quiet")
@@ -89,7 +89,7 @@ def _night_rows(sitting: Sitting) -> Iterator[Iterable[str]]:
         yield str(number), words.time_of(look.at, sitting.zone), escape(look.name), escape(kind), *_told(look)
 
 
-def _section(section: Section, places: _Places) -> Iterator[str]:
+def _section(section: Section, anchors: _Anchors) -> Iterator[str]:
     identity = section.object
     yield f"<h2>{escape(identity.name)}</h2>"
     yield paragraph(
@@ -99,13 +99,13 @@ def _section(section: Section, places: _Places) -> Iterator[str]:
     if not section.looks:
         yield paragraph("Nothing noted yet.")
         return
-    yield html_table(_OBJECT_HEADS, _object_rows(section, places))
+    yield html_table(_OBJECT_HEADS, _object_rows(section, anchors))
 
 
-def _object_rows(section: Section, places: _Places) -> Iterator[Iterable[str]]:
+def _object_rows(section: Section, anchors: _Anchors) -> Iterator[Iterable[str]]:
     for sitting, look in section.looks:
         place = escape(f"{sitting.site}, {look.telescope or sitting.telescope}")
-        when = f"<span{places.of(sitting.night)}>{date_text(sitting.night)}</span>"
+        when = f"<span{anchors.of(sitting.night)}>{date_text(sitting.night)}</span>"
         yield when, words.time_of(look.at, sitting.zone), place, *_told(look)
 
 
