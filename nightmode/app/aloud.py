@@ -188,7 +188,7 @@ class Aloud:
             self.message(say)
         elif action == "other_instrument" and say:  # there is no other instrument
             self.message(say)
-        elif action in {"aim", "circles", "other_eyepiece", "other_instrument", "list", "help"}:
+        elif action in {"aim", "circles", "remarks", "other_eyepiece", "other_instrument", "list", "help"}:
             self._page(action, view)
         elif action in questions.ASKED:
             self.ask(questions.ASKED[action])
@@ -250,6 +250,8 @@ class Aloud:
             self.say(questions.keys(HEARD))
         elif action in {"other_eyepiece", "other_instrument"}:
             self.say(heard.eyepiece(walker, now_s))
+        elif action == "remarks":
+            self.say(heard.written(walker, now_s))
         elif action == "aim" and view in {ChartView.FINDER, ChartView.EYEPIECE}:
             self.say(heard.in_view(walker, now_s, view))
         else:

@@ -5,6 +5,8 @@ Every function returns sentences that are short enough to listen to; nothing her
 
 from nightmode.app.pages.aim import ChartView
 from nightmode.app.pages.main import next_rows, nothing_up_words
+from nightmode.app.pages.remarks import NOTHING as NOTHING_WRITTEN
+from nightmode.app.pages.remarks import remarks
 from nightmode.app.say import Say
 from nightmode.app.walker import Walker
 from nightmode.night.aiming import pointing_at, through
@@ -70,6 +72,11 @@ def eyepiece(walker: Walker, now_s: float) -> Sentences:
     """Return the eyepiece in use and its figures."""
     target = _shown(walker, now_s)
     return spoken.eyepiece_figures(target) if target else said(NOTHING)
+
+
+def written(walker: Walker, now_s: float) -> Sentences:
+    """Return all that is written about the target shown, or with none shown about the night."""
+    return labelled(remarks(walker, walker.shown(now_s))) or said(NOTHING_WRITTEN)
 
 
 def setting_circles(walker: Walker, now_s: float) -> Told:

@@ -120,13 +120,17 @@ class State:
             tick, left = left if left is not None else (None, None)
         return count
 
-    def notes(self, key: str) -> list[str]:
-        """Return the notes on a target, oldest first."""
+    def noted(self, key: str) -> list[Entry]:
+        """Return the entries with notes on a target, oldest first."""
         found, left = [], self.facts.notes.get(key)
         while left is not None:
             entry, left = left
-            found.append(entry.note)
+            found.append(entry)
         return found[::-1]
+
+    def notes(self, key: str) -> list[str]:
+        """Return the notes on a target, oldest first."""
+        return [entry.note for entry in self.noted(key)]
 
     @property
     def white_light_at(self) -> dt.datetime | None:

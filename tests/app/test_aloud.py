@@ -333,6 +333,15 @@ async def test_the_views_of_the_chart_are_told_one_after_the_other(dark):
         assert len(app.walker.state.ticks) == 1
 
 
+async def test_r_tells_what_is_written_about_the_target(dark):
+    async with dark() as (app, pilot, speaker):
+        await pilot.press("n", *"cold", "enter")
+        speaker.hear()
+        await pilot.press("r")
+        assert speaker.hear()[-1].endswith(": cold.")
+        assert app.is_black
+
+
 async def test_escape_says_the_last_words_again_and_then_the_whole_target(dark):
     async with dark() as (app, pilot, speaker):
         await pilot.press("l")

@@ -107,6 +107,17 @@ def test_height_time_and_way_are_told_when_asked_for(walker, clock):
     assert "exit pupil" in " ".join(heard.eyepiece(walker, now_s))
 
 
+def test_what_is_written_about_a_target_is_told_when_asked_for(walker, clock):
+    now_s, row = clock.now_s(), row_of(walker, "M 2")
+    walker.show(row)
+    walker.note("grainy at the rim", now_s, row)
+    told = heard.written(walker, now_s)
+    assert told[0] == "Look for: A tight ball, slightly oval, the edge breaks into grains at high power."
+    assert told[-1].endswith("grainy at the rim.")
+    walker.show(row_of(walker, "Saturn"))
+    assert " ".join(heard.written(walker, now_s)).startswith("Look for: The ring opening again")
+
+
 def test_what_comes_next_is_told_by_name_with_the_counts(walker, clock):
     words = heard.what_next(walker, clock.now_s())
     assert re.fullmatch(r"Next: .+, then .+\.", words[0])

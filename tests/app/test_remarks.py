@@ -1,12 +1,18 @@
-"""Remarks of the plan on the page of a target: as much of them as room and light allow."""
+"""What is written about a target: on its page as far as room and light allow, with r to the end."""
+
+import datetime as dt
+from contextlib import asynccontextmanager
 
 import pytest
 
 from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
+from nightmode.history.earlier import Earlier
+from nightmode.model.session import Outcome
 from nightmode.night.loading import new_head
 from nightmode.session.opening import opened
+from nightmode.wording.figures import clock_time
 
 PLAN = """
 title = "Remarks"
@@ -40,20 +46,32 @@ NOTE = "Seen from the lower field the tree stands in the way before eight. The f
 
 
 @pytest.fixture
-def page(loaded_from, clock, journal):
-    """Return a function that gives the rows of the page at a size, before and after a message."""
+def walk(loaded_from, clock, journal):
+    """Return a context that runs the app on a plan with these remarks, a minute after dark."""
 
-    async def show(size, look_for=LOOK_FOR, note=NOTE):
-        loaded = loaded_from(PLAN + f'look_for = "{look_for}"\nnote = "{note}"\n')
+    @asynccontextmanager
+    async def run(size=(80, 24), look_for=LOOK_FOR, note=NOTE):
+        loaded = loaded_from(PLAN + f'look_for = "{look_for}"\nnote = "{note}"\n[[target]]\nname = "M 45"\n')
         clock.set_s = loaded.night.twilights.dark_s[0] + 60.0
         with opened(loaded.path, new_head(loaded, True), journal, False, 0.0) as (session, _):
             app = WalkApp(loaded.night, session, clock, EMBER, None, hand=Hand(0.0))
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()
                 await pilot.press("escape")
-                before = rows(app)
-                await pilot.press("i", "2")
-                return before, rows(app)
+                yield app, pilot
+
+    return run
+
+
+@pytest.fixture
+def page(walk):
+    """Return a function that gives the rows of the page at a size, before and after a message."""
+
+    async def show(size, look_for=LOOK_FOR):
+        async with walk(size, look_for) as (app, pilot):
+            before = rows(app)
+            await pilot.press("i", "2")
+            return before, rows(app)
 
     return show
 
@@ -82,3 +100,68 @@ async def test_the_page_does_not_move_when_a_message_comes(page, size):
     before, after = await page(size)
     assert "seeing II noted" in after[-2]
     assert before[2:-2] == after[2:-2]
+
+
+def told(app):
+    """Return the words of the middle of the page in one row."""
+    return " ".join(" ".join(rows(app)[2:-2]).split())
+
+
+async def read_to_the_end(app, pilot):
+    """Press r until the facts are back; return all words in the order of reading."""
+    pages = []
+    for _ in range(20):
+        await pilot.press("r")
+        if "altitude" in told(app):
+            return " ".join(pages)
+        assert "M 31" in told(app)
+        assert app.screen.budget((app.size.width, app.size.height)).allows(app.screen.page.lines)
+        pages.append(told(app).replace("M 31", "").strip())
+    raise AssertionError(pages)
+
+
+@pytest.mark.parametrize("size", [(120, 40), (80, 24), (60, 18), (40, 12)])
+async def test_r_reads_all_that_is_written_whatever_the_size(walk, size):
+    cold = "my fingers are cold and the dew is falling but the heart was plain at once"
+    async with walk(size) as (app, pilot):
+        app.walker.earlier = {"m31": Earlier(Outcome.SEEN, dt.date(2026, 10, 12), "low over the wood")}
+        for text in ("first of them", cold * 4):
+            app.walker.note(text, app.now_s(), 0)
+        read = await read_to_the_end(app, pilot)
+    at = clock_time(app.now_s(), app.walker.night.site.zone)
+    for label, text in (("look for", LOOK_FOR), ("plan", NOTE), (at, "first of them"), (at, cold * 4)):
+        assert f"{label} {text}" in read
+    assert read.endswith("earlier seen before, 12 Oct: low over the wood")
+
+
+async def test_without_remarks_r_says_that_nothing_is_written(walk):
+    async with walk() as (app, pilot):
+        await pilot.press("j")
+        assert "M 45" in told(app)
+        await pilot.press("r")
+        assert told(app) == "M 45 nothing is written about it"
+        assert rows(app)[-1].endswith("r, esc: back")
+        await pilot.press("escape")
+        assert "altitude" in told(app)
+
+
+async def test_what_stands_in_the_middle_takes_turns_and_a_tick_goes_on_with_the_next_target(walk):
+    async with walk() as (app, pilot):
+        await pilot.press("r")
+        assert "look for" in told(app)
+        await pilot.press("g")
+        assert "look for" not in told(app)
+        await pilot.press("r", "space")
+        assert told(app) == "M 45 nothing is written about it"
+        await pilot.press("a")
+        assert "nothing is written" not in told(app)
+        await pilot.press("escape")
+        assert "altitude" in told(app)
+
+
+async def test_with_nothing_up_r_reads_the_notes_on_the_night(walk, clock):
+    async with walk() as (app, pilot):
+        clock.set_s = app.walker.night.twilights.sunrise_s + 60.0
+        await pilot.press("n", *"cold", "enter", "r")
+        at = clock_time(app.now_s(), app.walker.night.site.zone)
+        assert told(app) == f"the night {at} cold"

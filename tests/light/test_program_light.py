@@ -14,7 +14,7 @@ REFUSED = {
     "no such plan": (("walk", "nosuch.toml"), "nosuch.toml"),
     "a plan that is none": (("walk", "bad.toml"), "bad.toml"),
     "a bad flag": (("walk", "--nosuch"), "--help"),
-    "no such command": (("nosuch",), "--help"),
+    "no such command": (("nosuch",), "is no command"),
     "a bad rate": (("demo", "--rate", "-1"), "--rate"),
     "no such demo": (("demo", "nosuch"), "nosuch"),
     "a bad time": (("demo", "--at", "noon"), "--at"),

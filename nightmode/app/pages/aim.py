@@ -25,8 +25,6 @@ _TIED = "\u2423"
 _BELONGS = re.compile(
     r" (?=(?:o'clock|fields?|fists?|up)\b)|(?<=\bpast) |(?<=[0-9α-ω¹²³]) (?=[A-Z][A-Za-z]{2}\b)"
 )
-#: How many faint letters the thin lines above and below hold.
-LETTERS_ELSEWHERE = 72
 #: The least number of rows of words, whatever light they give.
 LEAST_WORDS = 3
 
@@ -67,7 +65,7 @@ def aim_page(
     """
     columns, rows = size
     words, title = _words(pointing, view, fov, style), _title(pointing, view, fov, style)
-    budget = Budget(budget.letters - LETTERS_ELSEWHERE * budget.weigh["faint"], budget.weigh)
+    budget = budget.inside()
     if columns < WITH_PICTURE or rows < LEAST_ROWS:
         block = min(WORDS_ALONE, columns - 2)
         margin = (columns - block) // 2

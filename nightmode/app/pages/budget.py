@@ -17,6 +17,8 @@ from nightmode.records import Record
 LETTERS_A_CELL = 0.154
 #: A smaller window is taken to cover only a part of the screen, so it may light as much as one of this size.
 LEAST_CELLS = 80 * 24
+#: How many faint letters the thin lines above and below the middle of a page hold.
+THIN_LINES = 72
 #: The light of a braille dot, of the disc and of a point, in letters.
 DOT_SHARE, DISC_SHARE, POINT_SHARE = 0.2, 1.8, 0.2
 #: What is dimmed or left out, in this order, from the foot of the page up: a role, and the role it becomes.
@@ -50,6 +52,10 @@ class Budget(Record):
     def allows(self, lines: Sequence[Line]) -> bool:
         """Return whether these lines keep within the limit."""
         return self.cost(lines) <= self.letters
+
+    def inside(self) -> "Budget":
+        """Return what is left for the middle of a page beside the thin lines above and below it."""
+        return Budget(self.letters - THIN_LINES * self.weigh["faint"], self.weigh)
 
     def less(self, letters: float) -> "Budget":
         """Return what is left for a page when `letters` letters of text are lit elsewhere."""

@@ -30,9 +30,8 @@ LABEL = 9
 BLOCK = 60
 #: Rows for a remark of the plan: so many at least, and so many where there is room and light.
 LEAST_WISHES, MOST_WISHES = 2, 10
-#: What the rest of the page lights, in letters: the thin lines above and below, and a message. A fixed
-#: number, so that the page does not move when a message comes or goes.
-ELSEWHERE: tuple[tuple[Role, int], ...] = (("faint", 72), ("said", 40))
+#: The letters of a message, kept free whether there is one or not, so that the page does not move.
+MESSAGE = 40
 
 
 def target_lines(
@@ -44,7 +43,7 @@ def target_lines(
     """
     target = walker.night.targets[row]
     block = min(BLOCK, columns)
-    budget = Budget(budget.letters - sum(budget.weigh[role] * many for role, many in ELSEWHERE), budget.weigh)
+    allowed = budget.inside().less(MESSAGE)
     essential = [
         _head(target.subject.name, _aside(walker, row, now_s), block),
         *_what_rows(*_what(walker.night, target, now_s), block),
@@ -63,7 +62,7 @@ def target_lines(
     lines = [*above, *_wishes(target, block, LEAST_WISHES), *below]
     for most in range(MOST_WISHES, LEAST_WISHES, -1):  # more of them where there is room and light
         longer = [*above, *_wishes(target, block, most), *below]
-        if len(longer) <= rows and budget.allows(longer):
+        if len(longer) <= rows and allowed.allows(longer):
             lines = longer
             break
     while len(lines) > rows and BLANK in lines:

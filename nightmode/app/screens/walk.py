@@ -7,9 +7,8 @@ from collections.abc import Callable, Sequence
 from textual import events
 from textual.app import ComposeResult
 
-from nightmode.app.chart import Chart
 from nightmode.app.keys import action_of
-from nightmode.app.middle import CirclesView
+from nightmode.app.middle import Middles
 from nightmode.app.pages.budget import Budget
 from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
@@ -44,7 +43,7 @@ class WalkScreen(Paged):
         self._note_row: int | None = None
         self._is_note, self._dropped = False, ""
         style = style_of(os.environ, locale.getpreferredencoding(False))
-        self._chart, self._circles = Chart(style), CirclesView(style)
+        self._middles = Middles(style)
 
     def compose(self) -> ComposeResult:
         """Place the page and, hidden, the row for typing."""
@@ -60,7 +59,7 @@ class WalkScreen(Paged):
         """Return the main page."""
         say = self._question.ask if self._question else self._say
         app = self.app
-        middle = self._circles if self._circles.is_open else self._chart
+        middle = self._middles.shown
         return main_page(
             app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up(), middle, self.budget(size)
         )
@@ -151,7 +150,7 @@ class WalkScreen(Paged):
             return
         getattr(self, f"do_{name}")(argument)
         if aloud is not None and aloud is self.app.aloud:
-            aloud.pressed(name, self._say, self._chart.view)
+            aloud.pressed(name, self._say, self._middles.chart.view)
 
     def _answer(self, key: str) -> None:
         assert self._question is not None
@@ -183,23 +182,25 @@ class WalkScreen(Paged):
         self.app.walker.step(int(by), self.app.now_s())
 
     def do_back(self, _: str) -> None:
-        """Close the chart, or go back to the current target."""
-        if self._circles.is_open:
-            self._circles.is_open = False
-        elif self._chart.is_open:
-            self._chart.close()
-        else:
+        """Close what stands in the middle, or go back to the current target."""
+        if not self._middles.close():
             self.app.walker.back()
 
     def do_aim(self, _: str) -> None:
         """Open the chart, or step to its next view."""
-        self._circles.is_open = False
-        self._chart.step(self.app.walker, self.app.now_s(), self.page.size.width)
+        self._middles.close(but=self._middles.chart)
+        self._middles.chart.step(self.app.walker, self.app.now_s(), self.page.size.width)
 
     def do_circles(self, _: str) -> None:
         """Show the figures for setting circles, or go back to the facts."""
-        self._chart.close()
-        self._circles.is_open = not self._circles.is_open
+        circles = self._middles.circles
+        self._middles.close(but=circles)
+        circles.is_open = not circles.is_open
+
+    def do_remarks(self, _: str) -> None:
+        """Show all that is written about the target, its next page, or the facts again."""
+        self._middles.close(but=self._middles.remarks)
+        self._middles.remarks.step()
 
     def do_other_eyepiece(self, _: str) -> None:
         """Step to another eyepiece."""
