@@ -41,9 +41,7 @@ def add(commands: Commands) -> None:
     add_observer(parser)
     parser.add_argument("--json", action="store_true", help="print data instead of a table")
     parser.add_argument("--ics", metavar="FILE", type=Path, help="write nights as an iCalendar file as well")
-    parser.add_argument(
-        "--pick", choices=PICKS, default="best", help="which nights go into it; else the best run"
-    )
+    parser.add_argument("--pick", choices=PICKS, help="which nights go into the calendar; else the best run")
     parser.add_argument("--force", action="store_true", help="replace the calendar file if it is there")
     parser.add_argument("--red", action="store_true", help="print in red on black")
     parser.set_defaults(run=run)
@@ -59,6 +57,8 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.sky.typed_time import read_date
     from nightmode.sky.window import coming_night
 
+    if args.pick and not args.ics:
+        raise NightmodeError("--pick", "chooses nights for a calendar, and none is written", "add --ics FILE")
     days, first, now = _days(args.days), read_date(args.first, "--from"), dt.datetime.now(dt.UTC)
     observer, sky = load_observer(args.observer), open_sky()
     site = _site(observer, args.site)
@@ -72,7 +72,7 @@ def run(args: argparse.Namespace) -> int:
         else:
             print(nights_text(nights, site, hours))
         if args.ics:
-            wrote = _write_calendar(args, picked(nights, args.pick), site, now)
+            wrote = _write_calendar(args, picked(nights, args.pick or PICKS[0]), site, now)
             if not args.json:
                 print(wrote)
     return 0

@@ -208,6 +208,7 @@ def test_a_calendar_that_is_there_is_kept_unless_forced(run, tmp_path):
         (["--days", "100000"], "400"),
         (["--site", "moonbase"], "known there: hill, south"),
         (["--from", "1800-01-01"], "1900"),
+        (["--pick", "moon"], "add --ics FILE"),
         (["--from", "2026-06-15", "--site", "north", "--days", "3", "--ics", "x.ics"], "--pick"),
     ],
 )
