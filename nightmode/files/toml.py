@@ -16,6 +16,8 @@ _KEY = re.compile(r"\s*(?P<key>[\w-]{1,40})\s*=")
 _HEADER = re.compile(r"\s*\[\[?\s*(?P<name>[\w .-]{1,40}?)\s*\]\]?")
 _CHARACTER = re.compile(r"character ('.*')$", re.DOTALL)
 _DECIMAL_COMMA = re.compile(r"=\s*[+-]?\d+,\d")
+_LIKE_A_DATE = re.compile(r"=\s*\d{1,4}([./-])\d{1,2}\1\d{1,4}\s*(?:#|$)")
+_QUOTE_INSIDE = re.compile(r'=\s*"[^"]*"[^"#]+"')
 _CURLY_QUOTE = re.compile("=\\s*[“”„«»‘’]")
 
 #: The beginning of the reader's message: what is wrong, what to write instead.
@@ -73,6 +75,10 @@ def _in_line(message: str, line: str) -> tuple[str, str]:
         return "a number is written with a comma", "use a decimal point"
     if _CURLY_QUOTE.search(line):
         return "the quotes are curly or foreign", 'use straight ones like "M 13"'
+    if _LIKE_A_DATE.search(line):
+        return "there is no such date or time", "write it like 2027-01-09"
+    if message.startswith("Expected newline") and _QUOTE_INSIDE.search(line):
+        return "a quote stands inside the text", "write it with a backslash before it"
     return _general(message)
 
 

@@ -40,6 +40,21 @@ WRONG = [
         "x = 200 mm",
         "plan.toml, line 1: there is more after the value; write one key = value on a line, without units.",
     ),
+    (
+        Plan,
+        "night = 2026-13-09",
+        "plan.toml, line 1: there is no such date or time; write it like 2027-01-09.",
+    ),
+    (
+        Plan,
+        "night = 9.12.2026  # Wed",
+        "plan.toml, line 1: there is no such date or time; write it like 2027-01-09.",
+    ),
+    (
+        Plan,
+        'title = "a "fine" night"',
+        "plan.toml, line 1: a quote stands inside the text; write it with a backslash before it.",
+    ),
     (Plan, "title", "plan.toml, line 1: there is no = after the key; write key = value."),
     (Plan, 'x = "\x1b[31m"', "plan.toml, line 1: there is the control character U+001B; leave it out."),
     (Plan, 'title = "a\\q"', "plan.toml, line 1: a backslash stands alone in the text; write two of them."),
