@@ -4,17 +4,19 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Indices
+from nightmode.arrays import Array, Indices
 from nightmode.eyepiece import Combination
 from nightmode.kinds import Kind
 from nightmode.model.target import DeepSky, Subject
 from nightmode.night.reasons import Needs, reason
 from nightmode.night.remedies import remedies
-from nightmode.night.scene import scene_of
+from nightmode.night.scene import Scene, scene_of
 from nightmode.night.table import Night
+from nightmode.records import replace
 from nightmode.visibility import limits
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.verdict import margin, word
+from nightmode.words import Cause
 
 
 def is_glow(subject: Subject) -> bool:
@@ -34,6 +36,7 @@ def glow_verdicts(
     found = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **scene.glass)
     causes = limits.limiting_cause(scene.light, scene.conditions, found, **scene.glass)
     words = word(found.best_dex)
+    without_moon = _words_without_moon(scene, causes, words)
     helping = remedies(night, rows, scene, causes, found.best_dex)
     verdicts = []
     for place, row in enumerate(rows.tolist()):
@@ -47,7 +50,19 @@ def glow_verdicts(
             field_deg=combinations[place].true_field_deg,
             power=combinations[place].power,
             power_times=float(found.power_times[place]),
+            without_moon=without_moon[place],
         )
         why = reason(night, row, int(columns[place]), needs)
         verdicts.append(Verdict(needs.word, None if np.isnan(dex) else dex, needs.cause, why))
     return verdicts
+
+
+def _words_without_moon(scene: Scene, causes: Array, words: Array) -> Array:
+    """Return the words of targets, (N,), those that the Moon limits as they would be with the Moon down."""
+    told = words.copy()
+    if (which := np.flatnonzero(causes == Cause.MOON)).size:
+        some = scene.some(which)
+        down = replace(some.conditions, moon_altitude_deg=np.full(which.size, -90.0))
+        found = margin(some.light, down.sky_mag(), down.loss_mag(), **some.glass)
+        told[which] = word(found.best_dex)
+    return told

@@ -12,6 +12,7 @@ from nightmode.night.table import Night
 from nightmode.records import Record
 from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.limits import DARK_SITE_MAG
+from nightmode.visibility.points import GLOW_DISC_ARCMIN, PLAIN_GLOW_ARCMIN
 from nightmode.visibility.reasons import (
     ApertureNeeded,
     DiscNeeds,
@@ -46,6 +47,7 @@ class Needs(Record):
     field_deg: float
     power: float
     power_times: float
+    without_moon: Word
 
 
 def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
@@ -56,7 +58,7 @@ def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
         return _what_shows(night, row, needs)
     match needs.cause:
         case Cause.MOON:
-            return _moon(night, row, column)
+            return _moon(night, row, column, needs.without_moon)
         case Cause.TWILIGHT:
             return _twilight(night, column)
         case Cause.LOW:
@@ -79,10 +81,11 @@ def _what_shows(night: Night, row: int, needs: Needs) -> Reason:
 
 def _power(night: Night, row: int, needs: Needs) -> Reason:
     is_disc = night.targets[row].subject.kind is Kind.PLANETARY_NEBULA
-    return (DiscNeeds if is_disc else GlowNeeds)(needs.power, needs.power * needs.power_times)
+    plain = needs.power * needs.power_times * PLAIN_GLOW_ARCMIN / GLOW_DISC_ARCMIN
+    return (DiscNeeds if is_disc else GlowNeeds)(needs.power, plain)
 
 
-def _moon(night: Night, row: int, column: int) -> Reason:
+def _moon(night: Night, row: int, column: int, without: Word) -> Reason:
     moon = night.moon
     lit = (1.0 + np.cos(np.radians(moon.phase_angle_deg[column]))) / 2.0
     apart = separation_deg(
@@ -90,7 +93,7 @@ def _moon(night: Night, row: int, column: int) -> Reason:
         moon.azimuth_deg[column], moon.altitude_deg[column],
     )  # fmt: skip
     down = moon_down_later(night, row, column)
-    return MoonNear(float(lit), float(apart), None if down is None else float(night.time_s[down]))
+    return MoonNear(float(lit), float(apart), None if down is None else float(night.time_s[down]), without)
 
 
 def _twilight(night: Night, column: int) -> Reason:

@@ -29,7 +29,7 @@ _NUMBER = {cause: number for number, cause in enumerate(_CAUSES)}
 # What taking a condition away must gain before it is blamed rather than the aperture.
 BLAME_DEX = 0.15
 # Moon, twilight and a low place are blamed only where without them this part of the way to the next better
-# word would be gone; and nothing is called low from this altitude on (our own rules).
+# word would be gone, all of it out of reach; and nothing is called low from this altitude on (our own rules).
 ENOUGH, LOW_DEG = 0.5, 30.0
 
 
@@ -80,7 +80,8 @@ def limiting_cause(
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.15 dex. Moon,
-    twilight and low altitude must gain half of what the next better word needs, too. What the
+    twilight and low altitude must gain half of what the next better word needs, too, and all of it
+    where the target is out of reach. What the
     field has no room for is the field's doing, whatever it gains; and it is the power's that something bright
     enough to be fair looks like a star.
     NONE where it is easy already; the missing figure where the margin is unknown. glass holds the telescope
@@ -99,9 +100,9 @@ def limiting_cause(
         Cause.FIELD: _dex(light, conditions, {**glass, "true_field_deg": 180.0}),
     }
     gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
-    gap = next_word_dex(now) - now
+    enough = (next_word_dex(now) - now) * np.where(now < HARD_DEX, 1.0, ENOUGH)
     for cause in (Cause.MOON, Cause.TWILIGHT, Cause.LOW):
-        gains[_NUMBER[cause]] *= gains[_NUMBER[cause]] >= ENOUGH * gap
+        gains[_NUMBER[cause]] *= gains[_NUMBER[cause]] >= enough
     gains[_NUMBER[Cause.LOW]] *= np.asarray(conditions.altitude_deg) < LOW_DEG
     number = np.where(gains.max(axis=0) >= BLAME_DEX, gains.argmax(axis=0), _NUMBER[Cause.APERTURE])
     number = np.where(seen.is_bound, _NUMBER[Cause.FIELD], number)

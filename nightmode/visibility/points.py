@@ -14,6 +14,8 @@ from nightmode.words import Cause
 #: the eye in the dark sees detail three to four times as coarse as in the light of a planet (common practice,
 #: no published source).
 DISC_ARCMIN, GLOW_DISC_ARCMIN = 4.0, 15.0
+#: From this apparent size on nobody takes a glow for a star (common practice, no published source).
+PLAIN_GLOW_ARCMIN = 25.0
 #: What the blur shrinks to in the still moments that a patient eye waits for (common practice, no published
 #: source): a pair closer than the average blur is no lost pair.
 STILL_SHARE = 0.5

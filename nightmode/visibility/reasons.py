@@ -199,11 +199,15 @@ class GoodLight(Reason):
 
 
 class MoonNear(Reason):
-    """The Moon: its lit share, its distance, and from when on it is down (None for not while it counts)."""
+    """The Moon: its lit share, its distance, and from when on it is down (None for not while it counts).
+
+    without is the word that the target would have at this moment without the Moon.
+    """
 
     lit: float
     separation_deg: float
     down_from_s: float | None
+    without: Word
 
 
 class Twilight(Reason):

@@ -179,8 +179,9 @@ def _(reason: reasons.GoodLight, word: Word, zone: ZoneInfo) -> str:
 @_say.register
 def _(reason: reasons.MoonNear, word: Word, zone: ZoneInfo) -> str:
     down_s = reason.down_from_s
-    better = "without it" if down_s is None else f"after {time_of_day(down_s, zone)}"
-    return f"Moon {reason.lit * 100:.0f} % lit, {reason.separation_deg:.0f}° away; better {better}"
+    then = reason.without if reason.without.rank < word.rank else "better"
+    better = f"{then} without it" if down_s is None else f"better after {time_of_day(down_s, zone)}"
+    return f"Moon {reason.lit * 100:.0f} % lit, {reason.separation_deg:.0f}° away; {better}"
 
 
 @_say.register

@@ -70,12 +70,12 @@ def told(name, kit, date):
 @pytest.mark.parametrize(
     ("name", "date", "from_power"),
     [
-        ("M 57", SUMMER, (11, 20)),
-        ("NGC 7662", AUTUMN, (25, 40)),
-        ("NGC 6543", SUMMER, (30, 50)),
-        ("NGC 7009", AUTUMN, (20, 35)),
-        ("NGC 6572", SUMMER, (60, 100)),
-        ("NGC 3242", SPRING, (15, 30)),
+        ("M 57", SUMMER, (15, 30)),
+        ("NGC 7662", AUTUMN, (30, 60)),
+        ("NGC 6543", SUMMER, (40, 80)),
+        ("NGC 7009", AUTUMN, (25, 50)),
+        ("NGC 6572", SUMMER, (80, 150)),
+        ("NGC 3242", SPRING, (20, 40)),
     ],
 )
 def test_a_small_bright_nebula_is_a_star_in_binoculars_and_that_is_said(name, date, from_power):
@@ -106,7 +106,7 @@ def test_more_power_makes_a_disc_of_it():
     assert verdict_at(night, 0, at_s, combination[90]).word is Word.EASY
     low = verdict_at(night, 0, at_s, combination[36])
     assert low.word is Word.FAIR
-    assert reason_text(low, night.site.zone) == "looks like a star at 36x; a disc from 39x"
+    assert reason_text(low, night.site.zone) == "looks like a star at 36x; a disc from 66x"
 
 
 BRIGHT_DISCS = [
@@ -233,3 +233,15 @@ def test_a_full_moon_takes_from_each_what_observers_tell(name, words):
 )
 def test_faint_nebulae_and_those_around_a_star_are_no_gift_in_binoculars(name, date, words):
     assert told(name, "10x50", date)[0] in words
+
+
+def test_what_the_moon_takes_is_said_with_the_word_that_it_leaves_without():
+    found, reason = told("M 51", "200 country", dt.date(2027, 3, 22))
+    assert found is Word.FAIR
+    assert re.fullmatch(r"Moon 100 % lit, \d+° away; easy without it", reason)
+
+
+def test_the_moon_is_not_blamed_for_what_would_be_out_of_reach_without_it():
+    found, reason = told("M 101", "70 city", dt.date(2027, 3, 22))
+    assert found is Word.OUT
+    assert re.fullmatch(r"needs a sky of \d\d\.\d without Moon", reason)
