@@ -18,6 +18,8 @@ from nightmode.words import Cause
 
 #: An aperture more than this many times the present one is looked for only where no sky helps (our own rule).
 WORTH_NAMING = 3.0
+#: Where the Moon asks for a sky darker by more than this, the sky without it is told (our own rule).
+MOON_WORTH_MAG = 0.3
 
 
 class Remedies(Record):
@@ -25,7 +27,7 @@ class Remedies(Record):
 
     filter            a kind that the telescope has not
     sky_mag           a moonless zenith so dark, mag/arcsec², with the Moon as it is
-    moonless_sky_mag  the same, with the Moon down
+    moonless_sky_mag  the same, with the Moon down; only one of the two is told
     aperture_mm       under the sky as it is
     dark_aperture_mm  under a dark sky (`limits.DARK_SITE_MAG`) without the Moon
     """
@@ -86,14 +88,17 @@ def _filter(night: Night, row: int, scene: Scene, goal_dex: float) -> Passband |
 def _zeniths_needed(scene: Scene, goal_dex: Array, asked: Array) -> tuple[Array, Array]:
     """Return the moonless zenith, mag/arcsec², that gives a margin: with the Moon, and without; (N,) each.
 
-    Without it only for those to whom no zenith gives it with the Moon.
+    Only the one without it where the Moon asks for a sky out of proportion, and neither where none helps.
     """
     sky, moonless = np.full((2, len(asked)), np.nan)
-    for found, with_moon in ((sky, True), (moonless, False)):
-        if (which := np.flatnonzero(asked & np.isnan(sky))).size:
-            some = scene.some(which)
-            down = replace(some.conditions, moon_altitude_deg=np.full(which.size, -90.0))
-            found[which] = _zenith(some, some.conditions if with_moon else down, goal_dex[which])
+    if (which := np.flatnonzero(asked)).size:
+        some, goal = scene.some(which), goal_dex[which]
+        up = np.broadcast_to(np.asarray(some.conditions.moon_altitude_deg) > 0.0, which.shape)
+        with_moon = _zenith(some, some.conditions, goal)
+        down = replace(some.conditions, moon_altitude_deg=np.full(which.size, -90.0))
+        without = _zenith(some, down, goal) if up.any() else with_moon
+        is_much = ~(with_moon <= without + MOON_WORTH_MAG)
+        sky[which], moonless[which] = np.where(is_much, np.nan, with_moon), np.where(is_much, without, np.nan)
     return sky, moonless
 
 

@@ -100,11 +100,7 @@ def limiting_cause(
         Cause.FIELD: _dex(light, conditions, {**glass, "true_field_deg": 180.0}),
     }
     gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
-    enough = (next_word_dex(now) - now) * np.where(now < HARD_DEX, 1.0, ENOUGH)
-    for cause in (Cause.MOON, Cause.TWILIGHT, Cause.LOW):
-        gains[_NUMBER[cause]] *= gains[_NUMBER[cause]] >= enough
-    gains[_NUMBER[Cause.LOW]] *= np.asarray(conditions.altitude_deg) < LOW_DEG
-    number = np.where(gains.max(axis=0) >= BLAME_DEX, gains.argmax(axis=0), _NUMBER[Cause.APERTURE])
+    number = _to_blame(gains, now, conditions.altitude_deg)
     number = np.where(seen.is_bound, _NUMBER[Cause.FIELD], number)
     is_starlike = (seen.power_times > 1.0) & (now >= FAIR_DEX)
     number = np.where(is_starlike, _NUMBER[Cause.POWER], number)
@@ -112,6 +108,24 @@ def limiting_cause(
     missing = np.where(sizeless, _NUMBER[Cause.NO_SIZE], _NUMBER[Cause.NO_BRIGHTNESS])
     number = np.where(now >= EASY_DEX, _NUMBER[Cause.NONE], number)
     return choose(_CAUSES, np.where(np.isnan(now), missing, number))
+
+
+def _to_blame(gains_dex: np.ndarray, now_dex: np.ndarray, altitude_deg: ArrayLike) -> np.ndarray:
+    """Return the number of the cause to name by what each gains; aperture where none gains enough.
+
+    Moonlight is named before the sky where the next better word is there without it; where it is only a part
+    of too bright a sky, the sky is named.
+    """
+    counted, gap = gains_dex.copy(), next_word_dex(now_dex) - now_dex
+    sky, moon, low = (_NUMBER[cause] for cause in (Cause.SKY, Cause.MOON, Cause.LOW))
+    for number in (moon, _NUMBER[Cause.TWILIGHT], low):
+        counted[number] *= gains_dex[number] >= gap * np.where(now_dex < HARD_DEX, 1.0, ENOUGH)
+    counted[low] *= np.asarray(altitude_deg) < LOW_DEG
+    is_all_the_moons = (gains_dex[moon] > 0.0) & (gains_dex[moon] >= gap)
+    counted[sky] *= ~is_all_the_moons
+    counted[moon] = np.where(is_all_the_moons, np.maximum(counted[moon], BLAME_DEX), counted[moon])
+    otherwise = np.where(gains_dex[moon] >= BLAME_DEX, sky, _NUMBER[Cause.APERTURE])
+    return np.where(counted.max(axis=0) >= BLAME_DEX, counted.argmax(axis=0), otherwise)
 
 
 def sky_needed_mag(

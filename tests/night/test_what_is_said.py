@@ -238,7 +238,7 @@ def test_faint_nebulae_and_those_around_a_star_are_no_gift_in_binoculars(name, d
 def test_what_the_moon_takes_is_said_with_the_word_that_it_leaves_without():
     found, reason = told("M 51", "200 country", dt.date(2027, 3, 22))
     assert found is Word.FAIR
-    assert re.fullmatch(r"Moon 100 % lit, \d+° away; easy without it", reason)
+    assert re.fullmatch(r"Moon \d+ % lit, \d+° away; easy without it", reason)
 
 
 def test_the_moon_is_not_blamed_for_what_would_be_out_of_reach_without_it():
