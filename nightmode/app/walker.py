@@ -138,7 +138,10 @@ class Walker:
             return
         shown = self.shown(now_s)
         place = order.index(shown) if shown is not None else -1 if by > 0 else 0
-        self._hold(order[(place + by) % len(order)], elsewhere=True)
+        row = order[(place + by) % len(order)]
+        self._hold(
+            row, elsewhere=row not in self.queue(now_s)[:1]
+        )  # the first one offered is the current one
 
     def show(self, row: int) -> None:
         """Show one target until it is ticked or left."""
@@ -216,10 +219,8 @@ class Walker:
 
     def last_ticked(self) -> int | None:
         """Return the row of the target ticked last."""
-        for entry in reversed(self.state.live):
-            if entry.event is Event.TICK and entry.target:
-                return self.night.row(target_key(entry.target))
-        return None
+        key = self.state.last_ticked
+        return None if key is None else self.night.row(key)
 
     def undo(self, now_s: float) -> Say:
         """Take back the last entry and show its target."""

@@ -103,9 +103,9 @@ def queue(
     """Return the indices of the targets that can be looked at now, in the order in which they are offered.
 
     First those at which something is happening; then those to do, in walk order, and among them those set
-    aside that are about to set; last the others set aside, those first that were set aside least often: so a
-    target set aside again makes room for the others. With azimuth_deg, one for each target, only those in a
-    clear part of the sky are kept.
+    aside that are about to set; last the others set aside, those first that were set aside least often, and
+    the one set aside just now behind all: so it makes room for the others. With azimuth_deg, one for each
+    target, only those in a clear part of the sky are kept.
     """
     first, later = [], []
     for index, chance in enumerate(chances):
@@ -120,7 +120,13 @@ def queue(
             later.append(index)
     rank = partial(_rank_of, chances, now_s)
     first.sort(key=lambda index: (not chances[index].has_its_moment(now_s), rank(index)))
-    return first + sorted(later, key=lambda index: (state.times_set_aside(chances[index].key), rank(index)))
+    last = state.last_ticked
+
+    def turn(index: int) -> tuple[bool, int, Rank]:
+        key = chances[index].key
+        return key == last, state.times_set_aside(key), rank(index)
+
+    return first + sorted(later, key=turn)
 
 
 def coming(chances: Sequence[Chance], state: State, now_s: float) -> list[tuple[float, int]]:

@@ -112,6 +112,13 @@ class State:
         tick = self.facts.ticks.get(key)
         return tick.outcome if tick else None
 
+    @property
+    def last_ticked(self) -> str | None:
+        """The key of the target ticked last, or None."""
+        ticks = (entry for entry in reversed(self.live) if entry.event is Event.TICK and entry.target)
+        last = next(ticks, None)
+        return target_key(last.target) if last else None
+
     def times_set_aside(self, key: str) -> int:
         """Return how often a target has been set aside without another outcome since."""
         count, tick, left = 0, self.facts.ticks.get(key), self.facts.earlier.get(key)

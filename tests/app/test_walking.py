@@ -70,6 +70,7 @@ async def test_looking_ahead_and_coming_back(walking):
         assert "esc: back" in screen_text(app)
         await pilot.press("up", "k")
         assert shown_name(app) == first
+        assert "esc: back" not in screen_text(app)
         await pilot.press("j", "escape")
         assert shown_name(app) == first
         assert "esc: back" not in screen_text(app)

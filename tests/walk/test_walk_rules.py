@@ -62,6 +62,13 @@ def test_set_aside_again_makes_room_for_the_others_set_aside():
     assert queue(chances, apply(state, tick("b", 3, Outcome.SEEN)), 3.1 * HOUR) == [0, 2]
 
 
+def test_set_aside_just_now_is_not_offered_before_another_set_aside():
+    chances = [chance("a", 0, 5), chance("b", 0, 8)]
+    for first, then in ("ab", "ba"):
+        state = fold([tick(first, 1, Outcome.SET_ASIDE), tick(then, 2, Outcome.SET_ASIDE)])
+        assert ["ab"[index] for index in queue(chances, state, 2.1 * HOUR)] == [first, then]
+
+
 def test_an_outcome_between_starts_the_count_of_set_aside_again():
     outcomes = Outcome.SET_ASIDE, Outcome.SET_ASIDE, Outcome.SEEN, Outcome.SET_ASIDE
     state = fold(tick("a", hour, outcome) for hour, outcome in enumerate(outcomes))

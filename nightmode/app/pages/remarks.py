@@ -10,7 +10,7 @@ from nightmode.wording.earlier import earlier_text
 from nightmode.wording.figures import clock_time
 
 NOTHING = "nothing is written about it"
-LABEL, BLOCK = 9, 64
+LABEL, BLOCK = 10, 64
 #: A text longer than this is not told to its end; the longest note takes fewer rows.
 MOST_ROWS = 60
 
