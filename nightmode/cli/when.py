@@ -139,7 +139,8 @@ def _circumstances(
     if not kept:
         raise NightmodeError(
             args.name,
-            "is a feature of the Moon: its light comes and goes within days, not months",
+            f"{'is a feature' if path is None else 'holds only features'} of the Moon: "
+            f"{'its' if path is None else 'their'} light comes and goes within days, not months",
             "see which have good light on a night with nightmode draft --kinds moon",
         )
     return circumstances, kept

@@ -72,6 +72,11 @@ class Season(Record, eq=False):
         return self._hours(self.usable & ~self.moon_up)
 
     @cached_property
+    def hidden_h(self) -> Array:
+        """For how many hours of each night only the horizon line hides each target, (N, D)."""
+        return self._hours(self.hidden)
+
+    @cached_property
     def good_h(self) -> Array:
         """The hours that count for each target, (N, D): moonless ones, unless moonlight does it no harm.
 
@@ -246,7 +251,7 @@ def _month(found: Season, row: int, span: Indices, number: int, verdict: Verdict
         night=found.dates[number],
         verdict=verdict,
         good_h=float(found.good_h[row, span].sum()),
-        is_hidden=bool(found.hidden[row, np.isin(found.night_number, span)].any()),
+        is_hidden=bool(found.hidden_h[row, span].any()),
     )
 
 
