@@ -7,7 +7,7 @@ from itertools import groupby
 
 import numpy as np
 
-from nightmode.arrays import Interval
+from nightmode.arrays import Array, Interval
 from nightmode.model.site import Site
 from nightmode.records import Record
 from nightmode.sky.crossings import intervals
@@ -47,6 +47,7 @@ class NightAhead(Record):
     dark            spans with the Sun below -18 degrees, within the observer's hours
     moonless        the part of it with the Moon's upper limb below the level horizon
     moon_rises_s, moon_sets_s   the first of each from noon to noon, None without one
+    sun_lowest_deg  within those hours
     eclipse         of the Moon, seen from the site, None without one
     illuminated     of the Moon's disc, 0 to 1, when the Sun is lowest
     """
@@ -167,13 +168,20 @@ def _one_night(
         date=date,
         dark=dark,
         moonless=without(dark, up),
-        sun_lowest_deg=sun.sun_lowest_deg,
+        sun_lowest_deg=_lowest_deg(time_s[here], sun_deg[here], outside) if outside else sun.sun_lowest_deg,
         illuminated=float(illuminated(phase_angle_deg)),
         moon_rises_s=_first_within(moon.rises_s, window),
         moon_sets_s=_first_within(moon.sets_s, window),
         moon_up_when_darkest=any(start <= sun.darkest_s < end for start, end in up),
         eclipse=eclipse_seen(sky, time_s[here], moon.altitude_deg[here], moon.phase_angle_deg[here]),
     )
+
+
+def _lowest_deg(time_s: Array, sun_deg: Array, outside: Sequence[Interval]) -> float:
+    """Return the lowest altitude of the Sun, degrees, between the first and the last of these spans."""
+    first_s, last_s = outside[0][1], outside[-1][0]
+    within = sun_deg[(first_s <= time_s) & (time_s <= last_s)]
+    return float(min(np.interp([first_s, last_s], time_s, sun_deg).min(), within.min(initial=90.0)))
 
 
 def _outside(site: Site, date: dt.date, hours: str | None) -> tuple[Interval, ...]:

@@ -52,7 +52,7 @@ def _turn(night: Night, row: int, at_s: float) -> tuple[str, ...]:
 
 
 def _happenings(night: Night, order: list[tuple[float, int]]) -> list[TimedSentence]:
-    """Return what happens by itself; a target that has had its turn gets no last call."""
+    """Return what happens by itself in the observer's hours; what has had its turn gets no last call."""
     edges = [-inf, *(at_s for at_s, _ in order), inf]
     waiting = set(range(len(night.targets)))
     found: list[TimedSentence] = []
@@ -60,4 +60,5 @@ def _happenings(night: Night, order: list[tuple[float, int]]) -> list[TimedSente
         if place:
             waiting.discard(order[place - 1][1])
         found += happenings(night, since_s, until_s, waiting.__contains__)
-    return found
+    first_s, last_s = night.hours_s or (-inf, inf)
+    return [happening for happening in found if first_s <= happening.at_s <= last_s]

@@ -174,3 +174,14 @@ def test_sheet_and_spoken_night_keep_to_the_hours(observer, capsys, tmp_path):
     for before in turns.values():
         (hour,) = [line.split()[1] for line in reversed(before) if line.startswith("At ")][:1]
         assert hour.rstrip(".") in ("eighteen", "nineteen", "twenty")
+
+
+def test_hours_in_daylight_or_twilight_are_no_night_for_the_moon():
+    """By PyEphem, in UTC: on 15 June sunset at 19:01, on 15 October the Sun at -18 degrees at 17:55."""
+    june, october = (
+        nights_ahead(open_sky(), SITE, dt.date(2027, month, 15), 1, "18:00-20:30")[0] for month in (6, 10)
+    )
+    assert june.good_for is GoodFor.NO_DARKNESS
+    assert june.sun_lowest_deg > 0
+    assert october.sun_lowest_deg < -18
+    assert october.good_for is not GoodFor.NO_DARKNESS
