@@ -154,8 +154,8 @@ def _julian(year: int, month: int, day: float) -> float:
 def _packed(text: str) -> float:
     """Return the Julian date of a packed epoch: K2711 is 2027 January 1; letters stand for 10 and more."""
     century = {"I": 1800, "J": 1900, "K": 2000, "L": 2100}[text[0]]
-    return _julian(century + int(text[1:3]), _place(text[3]), float(_place(text[4])))
+    return _julian(century + int(text[1:3]), _packed_digit(text[3]), float(_packed_digit(text[4])))
 
 
-def _place(letter: str) -> int:
+def _packed_digit(letter: str) -> int:
     return int(letter) if letter.isdecimal() else ord(letter) - ord("A") + 10

@@ -157,11 +157,9 @@ def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
     words: tuple[str, ...] = ()
     for step in loc:
         if "oneOf" in schema:  # two spellings; the step names the one chosen and is no part of the file
-            if (
-                isinstance(value, str | dict) or step == "list"
-            ):  # of anything else, every spelling is expected
+            if isinstance(value, str | dict) or step == "list":
                 schema = _spelling(schema, str(step), root)
-            continue
+            continue  # for a value of another sort, every spelling stays expected
         value = _inside(value, step)
         words = _with_step(words, step, value)
         schema = dereferenced(_expected_inside(schema, step), root)

@@ -15,8 +15,8 @@ def scratch_file(name: str) -> Iterator[Path]:
     NightmodeError if the disk refuses the folder.
     """
     try:
-        folder = tempfile.TemporaryDirectory()
+        temporary = tempfile.TemporaryDirectory()
     except OSError as error:
         raise trouble(Path("the temporary folder"), error, "not made") from None
-    with folder as place:
-        yield Path(place) / name
+    with temporary as folder:
+        yield Path(folder) / name

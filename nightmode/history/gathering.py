@@ -125,15 +125,15 @@ def _sessions_below(source: Path, folder: Path) -> Iterator[Path]:
     NightmodeError if there are more files than anybody keeps with sessions.
     """
     looked = 0
-    for place, below, names in os.walk(source):
-        below.sort()
+    for below_source, folders, names in os.walk(source):
+        folders.sort()
         looked += len(names)
         if looked > MOST_FILES:
             raise NightmodeError(
                 path_text(source), "holds too much to look through", "name the sessions' folder"
             )
-        if Path(place).resolve() != folder.resolve():
-            yield from (path for name in sorted(names) if _may_be_one(path := Path(place) / name))
+        if Path(below_source).resolve() != folder.resolve():
+            yield from (path for name in sorted(names) if _may_be_one(path := Path(below_source) / name))
 
 
 def _may_be_one(path: Path) -> bool:

@@ -6,12 +6,10 @@ unknown, and must be checked by eye.
 
 import os
 import re
-import select
-import time
 from collections.abc import Mapping
 
 from nightmode.light.depth import ST, Depth
-from nightmode.light.returning import Returns, give_back_colours, returns, unbuffered
+from nightmode.light.returning import Returns, ask, give_back_colours, returns
 from nightmode.light.terminal import terminal_depth
 from nightmode.records import Record
 
@@ -22,8 +20,8 @@ SIGNS = "●⣿°″"
 ANSWERS_S = 1.5
 _COLOUR = re.compile(r"\x1b\](10|11|4;1);([^\x07\x1b]+)")
 _MODE = re.compile(r"\x1b\[\?1002;(\d)\$y")
-_PLACE = re.compile(r"\x1b\[\d+;(\d+)R")
-_LAST = re.compile(r"\x1b\[\?[\d;]*c")
+_CURSOR = re.compile(r"\x1b\[\d+;(\d+)R")
+_LAST = re.compile(rb"\x1b\[\?[\d;]*c")
 
 
 class Promises(Record):
@@ -59,26 +57,20 @@ def ask_promises(fd: int, env: Mapping[str, str] = os.environ) -> Promises:
         takes = all(was_set.get(what) != before[what] for what in before)
         gives_back = all(after.get(what) == colour for what, colour in before.items())
     rest = _answers(fd, f"\x1b[?1002$p\r{SIGNS}\x1b[6n\r\x1b[K")
-    mode, place = _MODE.search(rest), _PLACE.search(rest)
+    mode, cursor = _MODE.search(rest), _CURSOR.search(rest)
     return Promises(
         depth=depth,
         how=how,
         takes=takes,
         gives_back=gives_back,
         mouse=mode[1] != "0" if mode else None,
-        cells=int(place[1]) - 1 if place else None,
+        cells=int(cursor[1]) - 1 if cursor else None,
     )
 
 
 def _answers(fd: int, questions: str) -> str:
     """Return a terminal's answers to these questions; the last question is what kind it is."""
-    heard, until_s = b"", time.monotonic() + ANSWERS_S
-    with unbuffered(fd):
-        os.write(fd, f"{questions}\x1b[c".encode())
-        while select.select([fd], [], [], max(0.0, until_s - time.monotonic()))[0]:
-            heard += os.read(fd, 4096)
-            if _LAST.search(heard.decode("utf-8", "replace")):
-                break
+    heard = ask(fd, f"{questions}\x1b[c", lambda heard: bool(_LAST.search(heard)), ANSWERS_S)
     return heard.decode("utf-8", "replace")
 
 

@@ -5,7 +5,7 @@ import os
 import re
 import select
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from enum import Enum
 
 from nightmode.errors import NightmodeError
@@ -85,6 +85,17 @@ def unbuffered(fd: int) -> Iterator[None]:
         termios.tcsetattr(fd, termios.TCSANOW, before)
 
 
+def ask(fd: int, question: str, is_enough: Callable[[bytes], bool], within_s: float) -> bytes:
+    """Return what a terminal answers, as soon as that is enough, or all that came within so many seconds."""
+    heard, until_s = b"", time.monotonic() + within_s
+    with unbuffered(fd):
+        os.write(fd, question.encode())
+        while not is_enough(heard) and (left_s := until_s - time.monotonic()) > 0:
+            if select.select([fd], [], [], left_s)[0]:
+                heard += os.read(fd, 4096)
+    return heard
+
+
 def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
     """Return the colours that must be named to restore them; ask the observer if they cannot be restored.
 
@@ -114,16 +125,11 @@ def takes_palette(fd: int, depth: Depth) -> bool:
         return True
     if os.environ.get("TERM", "dumb") == "dumb":
         return False
-    heard = b""
-    asked = f"\x1b]4;{TRIED};rgb:{TRIED_LEVEL:02x}/00/00{ST}\x1b]4;{TRIED};?{ST}\x1b[c"
-    with contextlib.suppress(OSError, termios.error), unbuffered(fd):
-        os.write(fd, asked.encode())
-        until_s = time.monotonic() + ANSWER_S
-        while (left_s := until_s - time.monotonic()) > 0 and not _LAST.search(heard):
-            if select.select([fd], [], [], left_s)[0]:
-                heard += os.read(fd, 1024)
-    told = _PALETTE.search(heard)
-    return told is not None and int(told[1][:2], 16) == TRIED_LEVEL
+    question = f"\x1b]4;{TRIED};rgb:{TRIED_LEVEL:02x}/00/00{ST}\x1b]4;{TRIED};?{ST}\x1b[c"
+    with contextlib.suppress(OSError, termios.error):
+        told = _PALETTE.search(ask(fd, question, lambda heard: bool(_LAST.search(heard)), ANSWER_S))
+        return told is not None and int(told[1][:2], 16) == TRIED_LEVEL
+    return False
 
 
 def red_stays(how: Returns) -> str:
@@ -133,11 +139,15 @@ def red_stays(how: Returns) -> str:
 
 def _ask_colours(fd: int) -> dict[int, str]:
     """Return a terminal's default colours; those that it does not tell in time are missing."""
-    told: dict[int, str] = {}
-    with contextlib.suppress(OSError, termios.error), unbuffered(fd):
-        os.write(fd, "".join(f"\x1b]{what};?{ST}" for what in TOLD).encode())
-        heard, until_s = b"", time.monotonic() + ANSWER_S
-        while len(told) < len(TOLD) and select.select([fd], [], [], max(0.0, until_s - time.monotonic()))[0]:
-            heard += os.read(fd, 1024)
-            told = {int(what): colour.decode("ascii", "ignore") for what, colour in _REPLY.findall(heard)}
-    return told
+    question = "".join(f"\x1b]{what};?{ST}" for what in TOLD)
+
+    def are_all_told(heard: bytes) -> bool:
+        return len(_default_colours(heard)) == len(TOLD)
+
+    with contextlib.suppress(OSError, termios.error):
+        return _default_colours(ask(fd, question, are_all_told, ANSWER_S))
+    return {}
+
+
+def _default_colours(heard: bytes) -> dict[int, str]:
+    return {int(what): colour.decode("ascii", "ignore") for what, colour in _REPLY.findall(heard)}

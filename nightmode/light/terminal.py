@@ -17,14 +17,7 @@ from typing import Any, Self, TextIO
 
 from nightmode.errors import LOG_LIMIT_BYTES, OLDER_LOG, NightmodeError, printable
 from nightmode.light.charset import TAKE_BYTES, TAKE_UTF_8, shows_bytes
-from nightmode.light.depth import (
-    Depth,
-    depth_of,
-    own_colours,
-    set_palette,
-    sgr,
-    through_screen,
-)
+from nightmode.light.depth import Depth, depth_of, own_colours, set_palette, sgr, through_screen
 from nightmode.light.keyboard import give_back_keys, silence, take_every_key
 from nightmode.light.returning import give_back_colours, learn_colours, red_stays, returns, takes_palette
 from nightmode.light.signs import plain_signs

@@ -42,13 +42,13 @@ def _constellations(text: str) -> frozenset[str]:
 
 
 def _near(name: str, radius: str) -> Near:
-    place = lookup(name)
-    if not isinstance(place, Fixed):
-        what = "is not in the catalogue" if place is None else "moves, so that nothing lies near it for long"
+    around = lookup(name)
+    if not isinstance(around, Fixed):
+        what = "is not in the catalogue" if around is None else "moves, so that nothing lies near it for long"
         raise NightmodeError("--near", f"{name!r} {what}", 'write an object and degrees, like "M 87" 5')
     radius_deg = _within(radius, "--near", 0.01, 180.0)
     assert radius_deg is not None
-    return Near(name, place.ra_deg, place.dec_deg, radius_deg)
+    return Near(name, around.ra_deg, around.dec_deg, radius_deg)
 
 
 def _within(text: str | None, flag: str, low: float, high: float) -> float | None:

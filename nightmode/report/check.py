@@ -12,14 +12,7 @@ from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.records import Record
 from nightmode.report.eclipse import eclipse_json
-from nightmode.report.sights import (
-    disc_json,
-    face_json,
-    light_json,
-    moments_json,
-    pair_json,
-    variable_json,
-)
+from nightmode.report.sights import disc_json, face_json, light_json, moments_json, pair_json, variable_json
 from nightmode.visibility.reasons import Verdict
 from nightmode.wording.figures import utc_iso
 from nightmode.wording.problems import problem_text

@@ -173,13 +173,13 @@ def open_sky(path: Path | None = None) -> Sky:
     """
     from skyfield.jpllib import SpiceKernel
 
-    place = path or kernel_path()
+    path = path or kernel_path()
     try:
-        kernel = SpiceKernel(str(place))
-        _check_whole(kernel, place)
+        kernel = SpiceKernel(str(path))
+        _check_whole(kernel, path)
     except (OSError, ValueError, KeyError, struct.error) as problem:
         raise NightmodeError(
-            str(place), f"cannot be read as an ephemeris ({problem})", "install nightmode again"
+            str(path), f"cannot be read as an ephemeris ({problem})", "install nightmode again"
         ) from problem
     return Sky(timescale=_timescale(), kernel=kernel)
 

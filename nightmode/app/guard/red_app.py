@@ -21,14 +21,7 @@ from nightmode.app.guard.signals import catch_loop_faults, endings
 from nightmode.app.guard.theme import textual_theme
 from nightmode.app.theme import EMBER
 from nightmode.light.depth import Depth
-from nightmode.light.terminal import (
-    FAULT_CODE,
-    FAULT_LINE,
-    TAKE_MOUSE,
-    Terminal,
-    end_code,
-    write_log,
-)
+from nightmode.light.terminal import FAULT_CODE, FAULT_LINE, TAKE_MOUSE, Terminal, end_code, write_log
 from nightmode.model.theme import Theme
 
 Result = TypeVar("Result")

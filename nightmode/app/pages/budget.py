@@ -63,10 +63,7 @@ class Budget(Record):
 
 
 #: By day, and in print: no limit.
-UNBOUNDED = Budget(
-    float("inf"),
-    dict.fromkeys(get_args(Role), 1.0),
-)
+UNBOUNDED = Budget(float("inf"), dict.fromkeys(get_args(Role), 1.0))
 
 
 def budget_of(size: tuple[int, int], levels: Mapping[str, float]) -> Budget:

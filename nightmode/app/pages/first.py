@@ -24,8 +24,8 @@ def first_page(
 
     role_light is the light of each role, divided by what text is meant to give.
     """
-    walker, sun_up = Walker(night, session), night.is_sun_up(now_s)
-    budget = UNBOUNDED if sun_up else budget_of(size, role_light)
+    walker = Walker(night, session)
+    budget = UNBOUNDED if night.is_sun_up(now_s) else budget_of(size, role_light)
     if is_before_dusk(night, now_s):
         from nightmode.app.pages.checklist import checklist_items, hour_page
 
@@ -33,5 +33,5 @@ def first_page(
         items = checklist_items(night, evening)
         return drawn(hour_page(night, now_s, evening, items, size, budget=budget), size, budget)
     since_s = dark_since(walker, dark_before(walker.state, now_s))
-    page = main_page(walker, now_s, size, say, since_s, sun_up, budget=budget)
+    page = main_page(walker, now_s, size, say, since_s, budget=budget)
     return drawn(page, size, budget)

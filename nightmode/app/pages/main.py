@@ -31,7 +31,6 @@ def main_page(
     size: tuple[int, int],
     say: Say | None,
     dark_since_s: float,
-    is_sun_up: bool = False,
     middle: "Middle | None" = None,
     budget: Budget = UNBOUNDED,
 ) -> list[Line]:
@@ -51,7 +50,7 @@ def main_page(
         body = _facts(walker, now_s, columns, room, budget)
         after = _names_next(walker, now_s)
     return [
-        _top(walker, now_s, dark_since_s, columns, is_sun_up, is_brief),
+        _top(walker, now_s, dark_since_s, columns, is_brief),
         BLANK,
         *body[: room + 1 - len(message)],
         *message,
@@ -73,15 +72,13 @@ def _facts(walker: Walker, now_s: float, columns: int, room: int, budget: Budget
     return body + [BLANK] * (room - len(body))
 
 
-def _top(
-    walker: Walker, now_s: float, dark_since_s: float, columns: int, is_sun_up: bool, is_brief: bool
-) -> Line:
+def _top(walker: Walker, now_s: float, dark_since_s: float, columns: int, is_brief: bool) -> Line:
     night = walker.night
     rehearsal = "rehearsal  " if walker.session.head.rehearsal else ""
     left = line(
         (f" {rehearsal}", "faint"),
         (clock_time(now_s, night.site.zone), "text"),
-        ("  SUN UP: never near it" if is_sun_up else _dark(night, now_s), "alert" if is_sun_up else "faint"),
+        ("  SUN UP: never near it", "alert") if night.is_sun_up(now_s) else (_dark(night, now_s), "faint"),
     )
     eyes = _eyes(now_s, dark_since_s)
     moon = f"Moon {night.moon.illuminated * 100:.0f} %"

@@ -65,10 +65,8 @@ class Paged(Screen[None]):
         self.app.press(event.key, event.time, lambda: self._take(event.key))
 
     def _take(self, key: str) -> None:
-        if (
-            self.app.is_black and self.app.wakes_by_any_key
-        ):  # pressed before the screen went black: it only wakes it
-            self.app.wake()
+        if self.app.is_black and self.app.wakes_by_any_key:
+            self.app.wake()  # pressed before the screen went black: it does nothing else
             return
         self.pressed(key)
         if self.is_current:

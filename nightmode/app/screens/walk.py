@@ -60,9 +60,7 @@ class WalkScreen(Paged):
         say = self._question.ask if self._question else self._say
         app = self.app
         middle = self._middles.shown
-        return main_page(
-            app.walker, app.now_s(), size, say, app.dark_since_s(), app.is_sun_up(), middle, self.budget(size)
-        )
+        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), middle, self.budget(size))
 
     def budget(self, size: tuple[int, int]) -> Budget:
         """Return how much light the page may give beside the row for typing."""
@@ -134,10 +132,8 @@ class WalkScreen(Paged):
         if (said := self.app.walker.retry()) is not None:
             self.tell(said)
             self._speak(said)
-            if (
-                said.alert and action and action[0] == "leave"
-            ):  # a full disk must not keep anybody from leaving
-                self.do_leave("")
+            if said.alert and action and action[0] == "leave":
+                self.do_leave("")  # a full disk must not keep anybody from leaving
             return
         if action is not None:
             self._say = None
