@@ -10,7 +10,7 @@ from nightmode.night.scene import Scene
 from nightmode.night.table import Night
 from nightmode.records import Record, replace
 from nightmode.visibility import limits
-from nightmode.visibility.filters import filter_loss_mag
+from nightmode.visibility.filters import HBETA, filter_loss_mag
 from nightmode.visibility.photometry import nanolambert
 from nightmode.visibility.sky import site_glow_nl
 from nightmode.visibility.verdict import FAIR_DEX, margin, next_word_dex
@@ -54,13 +54,15 @@ def remedies(night: Night, rows: Indices, scene: Scene, causes: Array, dex: Arra
     neither = (no_sky | is_far) & np.isnan(sky) & np.isnan(moonless) & ~is_near
     there = _apertures_needed(scene, _dark(scene.conditions), goal, neither)
     figures = np.stack([sky, moonless, here, there], axis=-1)
-    return [
-        Remedies(
-            _filter(night, row, scene.some(np.array([place])), goal[place]) if is_asked else None,
-            *(None if np.isnan(value) else value for value in figures[place].tolist()),
-        )
-        for place, (row, is_asked) in enumerate(zip(rows.tolist(), by_sky | by_aperture, strict=True))
-    ]
+    found = []
+    for place, row in enumerate(rows.tolist()):
+        filter_ = None
+        if by_sky[place] or by_aperture[place]:
+            one = scene.some(np.array([place]))
+            filter_ = _filter(night, row, one, goal[place], is_last_hope=bool(neither[place]))
+        known = (None if np.isnan(value) else value for value in figures[place].tolist())
+        found.append(Remedies(filter_, *known))
+    return found
 
 
 def _dark(conditions: limits.Conditions) -> limits.Conditions:
@@ -68,8 +70,11 @@ def _dark(conditions: limits.Conditions) -> limits.Conditions:
     return replace(conditions, zenith_mag=zenith_mag, moon_altitude_deg=np.full(zenith_mag.shape, -90.0))
 
 
-def _filter(night: Night, row: int, scene: Scene, goal_dex: float) -> Passband | None:
-    """Return the filter for a target's light that would do, if the telescope has none of that kind."""
+def _filter(night: Night, row: int, scene: Scene, goal_dex: float, is_last_hope: bool) -> Passband | None:
+    """Return the filter for a target's light that would do, if the telescope has none of that kind.
+
+    Hydrogen-beta, a filter for few objects, only where neither a sky nor an aperture at hand would do.
+    """
     target = night.targets[row]
     if goal_dex > FAIR_DEX and is_bright_disc(target.subject):
         return None
@@ -77,6 +82,8 @@ def _filter(night: Night, row: int, scene: Scene, goal_dex: float) -> Passband |
         return None
     light, owned = shines_in(target.subject), {filter_.passband for filter_ in target.kit.filters}
     for passband in passbands(light):
+        if passband == HBETA and not is_last_hope:
+            continue
         off_sky, off_object = np.array([filter_loss_mag(passband, light)]).T
         glass = scene.glass | {"sky_filter_mag": off_sky, "object_filter_mag": off_object}
         seen = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **glass)
