@@ -107,7 +107,7 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
     elements, own_elements = _elements(args, observer, source)
     with _patience():
         circumstances, wishes, listed, drafted = _chosen(args, observer, source, elements)
-    answers = [why(drafted, name, elements) for name in args.why]
+    answers = [why(drafted, circumstances, name, elements) for name in args.why]
     if not drafted.picks and not answers:
         instead = "ask for other hours or kinds, a harder --difficulty, or see --why NAME"
         raise NightmodeError("draft", "nothing fits these hours and wishes", instead)

@@ -8,11 +8,17 @@ from nightmode.model.plan import Plan
 from nightmode.model.problem import OldElements, Problem
 from nightmode.model.target import Subject, Target
 from nightmode.night.circumstances import Circumstances
+from nightmode.night.each_target import equip_each
+from nightmode.night.opening import night_sky
+from nightmode.night.verdict import verdicts
 from nightmode.planning.choice import Pick
 from nightmode.planning.draft import Draft
 from nightmode.planning.plan_file import plan_text
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import Listed, described
+from nightmode.records import replace
+from nightmode.sky.kernel import open_sky
+from nightmode.visibility.objections import Objection, TooHard, TooHardThen
 from nightmode.walk.state import target_key
 from nightmode.wording.draft import DraftedTarget, fate_text, heading_text, remark_text, title_text
 
@@ -54,11 +60,24 @@ def drafted_text(
     return plan_text(plan, remarks, heading)
 
 
-def why(drafted: Draft, name: str, elements: ElementsFile | None = None) -> str:
+def why(drafted: Draft, circumstances: Circumstances, name: str, elements: ElementsFile | None = None) -> str:
     """Return in one line what became of a name. NightmodeError if no catalogue knows it."""
     subject = resolve(Target(name=name), elements, in_a_plan=False)
     keys = [target_key(word) for word in (name, subject.name, *subject.other_names)]
-    return fate_text(name, drafted.why(keys), drafted.night.site.zone)
+    objection = drafted.why(keys)
+    if isinstance(objection, TooHard):
+        objection = _with_its_reason(objection, circumstances, drafted.wishes, subject)
+    return fate_text(name, objection, drafted.night.site.zone)
+
+
+def _with_its_reason(
+    objection: TooHard, circumstances: Circumstances, wishes: Wishes, subject: Subject
+) -> Objection:
+    """Return the verdict that `check` gives within the hours, if it finds the target too hard as well."""
+    placed = night_sky(open_sky(), circumstances, [subject])
+    within = replace(placed, hours_s=(wishes.start_s, wishes.end_s))
+    (verdict,) = verdicts(equip_each(within, circumstances.instruments))
+    return objection if wishes.welcomes(verdict.word) else TooHardThen(verdict)
 
 
 def _target(subject: Subject, known: Listed, carried: Instruments) -> Target:

@@ -21,7 +21,8 @@ def objection_text(objection: Objection, zone: ZoneInfo) -> str:
             beyond = f"is {word} of this telescope under this sky {margin}"
             return beyond if word is Word.OUT else f"is {word} {margin}, harder than asked for"
         case of.TooHardThen(verdict):
-            return f"is {verdict.word}: {reason_text(verdict, zone)}"
+            asked = "" if verdict.word is Word.OUT else ", harder than asked for"
+            return f"is {verdict.word}{asked}: {reason_text(verdict, zone)}"
         case of.SameView(name):
             return f"is in one view with {name}, which is in the plan"
         case of.NoTime(pace_s):

@@ -25,7 +25,7 @@ EVERY = {
     of.NothingPublished(): "has no published brightness, size or separation to judge it by",
     of.TooHard(Word.OUT, -0.5): "is out of reach of this telescope under this sky (-0.50 dex)",
     of.TooHard(Word.HARD, -0.2): "is hard (-0.20 dex), harder than asked for",
-    of.TooHardThen(HARD): "is hard: only 12° high; no higher later",
+    of.TooHardThen(HARD): "is hard, harder than asked for: only 12° high; no higher later",
     of.InPlan(): "is in the plan",
     of.SameView("M 31"): "is in one view with M 31, which is in the plan",
     of.NoTime(480.0): "cannot be reached in time beside the others at 8 minutes a target",
