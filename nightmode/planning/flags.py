@@ -135,12 +135,14 @@ def _usual_hours(
 
 
 def _moon_hours(sky: Sky, circumstances: Circumstances) -> tuple[float, float] | None:
-    """Return the stretch in which the Moon can be observed at a good altitude, or None."""
+    """Return the stretch of the observer's hours in which the Moon is at a good altitude, or None."""
     night = open_night(sky, circumstances, [Body(name="Moon", kind=Kind.MOON, body="moon")])
     usable = night.targets[0].usable
     if not usable:
         return None
-    inside = (night.time_s >= usable[0].start_s) & (night.time_s <= usable[0].end_s)
+    first_s, last_s = night.hours_s or (-np.inf, np.inf)
+    start_s, end_s = max(usable[0].start_s, first_s), min(usable[0].end_s, last_s)
+    inside = (night.time_s >= start_s) & (night.time_s <= end_s)
     times, heights = night.time_s[inside], night.altitude_deg[0, inside]
     if not times.size:
         return None

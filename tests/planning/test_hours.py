@@ -176,6 +176,16 @@ def test_sheet_and_spoken_night_keep_to_the_hours(observer, capsys, tmp_path):
         assert hour.rstrip(".") in ("eighteen", "nineteen", "twenty")
 
 
+def test_an_evening_on_the_moon_keeps_to_the_hours(observer, tmp_path):
+    """Two days before first quarter the Moon is up from dusk on; who comes at six drafts from six on."""
+    path, plan = observer("18:00-21:00"), tmp_path / "moon.toml"
+    flags = ("--night", "2026-12-15", "--kinds", "moon", "--count", "6", "-o", str(plan))
+    assert main(["draft", *flags, "--observer", str(path)]) == 0
+    turns = re.findall(r"about (\d\d:\d\d) at", plan.read_text())
+    assert len(turns) == 6
+    assert all("18:00" <= turn < "21:00" for turn in turns)
+
+
 def test_hours_in_daylight_or_twilight_are_no_night_for_the_moon():
     """By PyEphem, in UTC: on 15 June sunset at 19:01, on 15 October the Sun at -18 degrees at 17:55."""
     june, october = (

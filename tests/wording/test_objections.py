@@ -21,6 +21,8 @@ EVERY = {
     of.FarFrom(12.34, "M 87"): "is 12.3° from M 87",
     of.NotBrighter(11.0): "is not brighter than 11",
     of.NotLarger(4.5): "is not larger than 4.5′",
+    of.NotUp(83.2): "stands up to 83° high in these hours, but below your floor, behind the horizon line, "
+    "out of its light, or in twilight",
     of.NotUp(17.6): "is not up in these hours, clear of the horizon and in the dark (at most 18°)",
     of.NothingPublished(): "has no published brightness, size or separation to judge it by",
     of.TooHard(Word.OUT, -0.5): "is out of reach of this telescope under this sky (-0.50 dex)",
