@@ -81,6 +81,11 @@ def action_of(key: str) -> tuple[str, str] | None:
     return _ACTIONS.get(key)
 
 
+def is_capital(key: str) -> bool:
+    """Return whether a key is the capital of a letter that does something."""
+    return len(key) == 1 and key.isupper() and key.lower() in _ACTIONS
+
+
 def key_help() -> list[tuple[str, str]]:
     """Return (label, help) of each key once, in the order of the table."""
     return list(dict.fromkeys((key.label, key.help) for key in KEYS))

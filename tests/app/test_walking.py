@@ -156,6 +156,20 @@ async def test_a_wrong_key_does_nothing(walking, journal):
     assert read(journal).entries == ()
 
 
+async def test_capitals_do_nothing_and_the_second_in_a_row_asks_about_caps_lock(walking, journal):
+    async with walking() as (app, pilot):
+        before = screen_text(app)
+        await pilot.press("S")
+        assert screen_text(app) == before
+        await pilot.press("Y", "Q")
+        assert screen_text(app) == before
+        await pilot.press("X")
+        assert "is caps lock on?" in screen_text(app)
+        await pilot.press("j", "L")
+        assert "caps lock" not in screen_text(app)
+    assert read(journal).entries == ()
+
+
 async def test_the_target_shown_is_not_swapped_when_another_rises(walking, loaded, clock):
     async with walking() as (app, pilot):
         await pilot.press("s")

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from textual import events
 from textual.app import ComposeResult
 
-from nightmode.app.keys import action_of
+from nightmode.app.keys import action_of, is_capital
 from nightmode.app.middle import Middles
 from nightmode.app.pages.budget import Budget
 from nightmode.app.pages.dots import style_of
@@ -25,6 +25,7 @@ MESSAGE_S = 60.0
 #: faster than the night, or where another program records and this one only watches. A black screen shows
 #: nothing, and is left alone for a minute.
 CALM_S, QUICK_S, BLACK_S = 5.0, 1.0, 60.0
+CAPITALS = Say("the keys are small letters: is caps lock on?")
 NO_ROOM = Say("no room for more: enter keeps it")
 BRING_BACK = Say("dropped; n, then the up key brings it back")
 
@@ -42,6 +43,7 @@ class WalkScreen(Paged):
         self._typed: Callable[[str], Say] | None = None
         self._note_row: int | None = None
         self._is_note, self._dropped = False, ""
+        self._capitals = 0
         style = style_of(os.environ, locale.getpreferredencoding(False))
         self._middles = Middles(style)
 
@@ -136,8 +138,17 @@ class WalkScreen(Paged):
                 self.do_leave("")  # a full disk must not keep anybody from leaving
             return
         if action is not None:
-            self._say = None
+            self._say, self._capitals = None, 0
             self._do(*action)
+        else:
+            self._notice_capital(key)
+
+    def _notice_capital(self, key: str) -> None:
+        """Say that caps lock may be on, at the second capital in a row of a letter that is a key."""
+        self._capitals = self._capitals + 1 if is_capital(key) else 0
+        if self._capitals >= 2:
+            self.tell(CAPITALS)
+            self._speak(CAPITALS)
 
     def _do(self, name: str, argument: str) -> None:
         """Do what a key stands for, and speak of it."""
