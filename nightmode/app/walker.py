@@ -36,6 +36,8 @@ if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
 
 LONGEST_NAME = 80
+#: Outcomes that need the target above the horizon.
+_SIGHTED = (Outcome.SEEN, Outcome.SUSPECTED)
 
 
 class Walker:
@@ -200,7 +202,9 @@ class Walker:
         if row is None:
             return Say("nothing is up to tick; j and k show the targets")
         name = self.night.targets[row].subject.name
-        said = self._do(f"{name}: {outcome.value}", Event.TICK, now_s, row, outcome=outcome)
+        is_below = outcome in _SIGHTED and self.night.altitude_at(row, now_s) < 0.0
+        slip = ", though it is below the horizon: u undoes" if is_below else ""
+        said = self._do(f"{name}: {outcome.value}{slip}", Event.TICK, now_s, row, outcome=outcome)
         if said.alert:
             return said
         self._hold(None)

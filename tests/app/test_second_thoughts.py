@@ -87,6 +87,22 @@ async def test_set_aside_again_and_again_shows_every_target_set_aside(walking, c
         assert seen == set(up)
 
 
+async def test_a_target_below_the_horizon_called_seen_is_recorded_and_questioned(walking, journal, clock):
+    async with walking() as (app, pilot):
+        night = app.walker.night
+        below = min(range(len(night.targets)), key=lambda row: night.altitude_at(row, clock.set_s))
+        name = app.walker.name(below)
+        assert night.altitude_at(below, clock.set_s) < 0.0
+        for key, outcome in (("space", "seen"), ("s", "suspected")):
+            app.walker.show(below)
+            await pilot.press(key)
+            assert f"{name}: {outcome}, though it is below the horizon: u undoes" in screen_text(app)
+        app.walker.show(below)
+        await pilot.press("z")
+        assert "horizon" not in screen_text(app).splitlines()[-2]
+    assert [entry.outcome.value for entry in read(journal).entries[:3]] == ["seen", "suspected", "set aside"]
+
+
 UNDONE = [
     (["c", "4", "6", "enter"], "clouds; clear only: SE SW"),
     (["c", "0"], "clear all round"),
