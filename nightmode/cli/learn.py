@@ -61,13 +61,10 @@ def run(args: argparse.Namespace) -> int:
 
 def _write(args: argparse.Namespace, observer: "Observer", lesson: "Lesson") -> str:
     """Write the factor into observer.toml. NightmodeError where there is too little to go by, or no file."""
+    from nightmode.cli.observer_toml import write_observer
     from nightmode.files.places import observer_file
-    from nightmode.files.replace import keep_copy, safe_replace
     from nightmode.files.text import path_text
-    from nightmode.files.toml import read_text
     from nightmode.report.learn import refusal
-    from nightmode.setup.changes import changed_text
-    from nightmode.setup.observer_file import observer_text
 
     if refusal(lesson.learnt):
         raise NightmodeError("--write", "nothing is written: there is too little to go by", "walk on")
@@ -75,10 +72,6 @@ def _write(args: argparse.Namespace, observer: "Observer", lesson: "Lesson") -> 
     if not path.exists():
         raise NightmodeError(path_text(path), "is not there yet", "run nightmode setup first")
     person = observer.observer.model_copy(update={"experience": factor})
-    learnt = observer.model_copy(update={"observer": person})
-    changed = changed_text(read_text(path), observer, learnt)
-    kept = keep_copy(path) if changed is None else None
-    safe_replace(path, changed or observer_text(learnt), force=True, private=True)
-    return f"Wrote experience = {factor} to {path_text(path)}" + (
-        f" (the old one is {path_text(kept)})" if kept else ""
-    )
+    kept = write_observer(path, observer, observer.model_copy(update={"observer": person}))
+    told = f"Wrote experience = {factor} to {path_text(path)}"
+    return f"{told} (the old one is {path_text(kept)})" if kept else told

@@ -2,13 +2,9 @@
 
 import argparse
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from nightmode.cli.arguments import Commands
 from nightmode.setup.words import WORDS, flag_of
-
-if TYPE_CHECKING:
-    from nightmode.model.observer import Observer
 
 EXAMPLE = """\
 example:
@@ -42,6 +38,7 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Ask the questions or take the flags, check the answers, write observer.toml, and say where it is."""
+    from nightmode.cli.observer_toml import write_observer
     from nightmode.files.places import observer_file
     from nightmode.files.replace import make_folder
     from nightmode.files.text import path_text
@@ -69,20 +66,7 @@ def run(args: argparse.Namespace) -> int:
     observer = observer_from(existing, answered, asked)
     if args.observer is None:
         make_folder(path.parent)
-    kept = _write(path, there, observer)
+    kept = write_observer(path, there, observer)
     with red_stdout(red):
         print(setup_text(observer, path_text(path), path_text(kept) if kept else ""))
     return 0
-
-
-def _write(path: Path, there: "Observer | None", observer: "Observer") -> Path | None:
-    """Write observer.toml, by its changed lines if possible; return the copy kept of one written anew."""
-    from nightmode.files.replace import keep_copy, safe_replace
-    from nightmode.files.toml import read_text
-    from nightmode.setup.changes import changed_text
-    from nightmode.setup.observer_file import observer_text
-
-    changed = changed_text(read_text(path), there, observer) if there is not None else None
-    kept = keep_copy(path) if there is not None and changed is None else None
-    safe_replace(path, changed or observer_text(observer), force=True, private=True)
-    return kept

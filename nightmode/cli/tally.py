@@ -9,7 +9,6 @@ from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
     from nightmode.history.reading import History
-    from nightmode.history.tally import Tally
     from nightmode.model.observer import Observer
 
 EXAMPLE = """\
@@ -75,28 +74,14 @@ def _overview(args: argparse.Namespace, history: "History") -> str:
     import json
 
     from nightmode.cli.record import form_of
+    from nightmode.report.tally.account import tallies_of
     from nightmode.report.tally.data import overview_json
     from nightmode.report.tally.text import overview_text
 
     form = form_of(args)
     if form == "html":
         raise NightmodeError("--html", "shows one list", "name it: nightmode tally messier --html")
-    tallies = _tallies(history)
+    tallies = tallies_of(history.sittings)
     if form == "json":
         return json.dumps(overview_json(list(tallies.values())), ensure_ascii=False, indent=1) + "\n"
     return overview_text(tallies) + "\n"
-
-
-def _tallies(history: "History") -> "dict[str, Tally]":
-    """Return the tally of every list that comes with the program, and of all ever looked at, under ""."""
-    from nightmode.history.lists import list_names, read_list
-    from nightmode.history.objects import identify
-    from nightmode.history.tally import looks_by_object, tally, tally_of_everything
-
-    looks = looks_by_object(history.sittings)
-    plans = {name: read_list(name) for name in list_names()}
-    tallies = {
-        name: tally(plan.title, [(target.name, identify(target.name)) for target in plan.target], looks)
-        for name, plan in plans.items()
-    }
-    return tallies | {"": tally_of_everything("All that was ever looked at", looks)}

@@ -6,10 +6,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from nightmode.errors import NightmodeError
-from nightmode.history.lists import list_file, read_list
+from nightmode.history.lists import list_file, list_names, read_list
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Sitting
-from nightmode.history.tally import Best, Tally, looks_by_object, tally
+from nightmode.history.tally import Best, Tally, looks_by_object, tally, tally_of_everything
 from nightmode.kinds import Kind
 from nightmode.model.observer import Observer
 from nightmode.model.session import Outcome
@@ -92,6 +92,17 @@ def account_of(
     sky = open_sky()
     told = {need.name: need for need in needs(sky, circumstances, keeping_place(rest))}
     return Account(found, told, _basis(circumstances), feature_nights(sky, circumstances, rest))
+
+
+def tallies_of(sittings: Sequence[Sitting]) -> dict[str, Tally]:
+    """Return the tally of every list that comes along, by its name, and of all ever looked at, under ""."""
+    looks = looks_by_object(sittings)
+    plans = {name: read_list(name) for name in list_names()}
+    tallies = {
+        name: tally(plan.title, [(target.name, identify(target.name)) for target in plan.target], looks)
+        for name, plan in plans.items()
+    }
+    return tallies | {"": tally_of_everything("All that was ever looked at", looks)}
 
 
 def _basis(circumstances: Circumstances) -> str:
