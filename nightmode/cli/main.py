@@ -39,11 +39,12 @@ class Parser(argparse.ArgumentParser):
         from textwrap import fill
 
         if self.description:
-            self.description = fill(self.description, HELP_WIDTH)
+            self.description = fill(self.description, HELP_WIDTH, break_on_hyphens=False)
         if self.epilog:
             lines = self.epilog.splitlines()
             self.epilog = "\n".join(
-                line if line.startswith(" ") else fill(line, HELP_WIDTH) for line in lines
+                line if line.startswith(" ") else fill(line, HELP_WIDTH, break_on_hyphens=False)
+                for line in lines
             )
         return super().format_help()
 

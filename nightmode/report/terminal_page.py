@@ -1,5 +1,7 @@
 """The page of `nightmode terminal`: how dark and red this terminal can be."""
 
+from textwrap import fill
+
 from nightmode.light.depth import Depth
 from nightmode.light.promises import SIGNS, Promises
 from nightmode.light.returning import Returns
@@ -10,6 +12,7 @@ _DEPTHS = {
     Depth.SIXTEEN: "unknown, or 16 colours: one or two reds; set TERM to a name that ends in -256color",
     Depth.CONSOLE: "a text console: six reds that the program sets itself",
 }
+WIDTH = 79
 _NOT_TOLD = "it does not say: look at it in the dark first"
 
 
@@ -26,13 +29,18 @@ def terminal_page(found: Promises, name: str, size: tuple[int, int], is_utf8: bo
         ("mouse", _mouse(found.mouse)),
         ("signs", _signs(found.cells, is_utf8)),
     )
-    width = max(len(label) for label, _ in rows)
-    lines = [f"{label:<{width}}  {words}" for label, words in rows]
-    looks = (
-        f"Look yourself: {SIGNS} are a disc, a block of dots, degrees and seconds. A border, a scroll bar,",
+    width = max(len(label) for label, _ in rows) + 2
+    under = " " * width
+    lines = [
+        fill(f"{label:<{width}}{words}", WIDTH, subsequent_indent=under, break_on_hyphens=False)
+        for label, words in rows
+    ]
+    looks = fill(
+        f"Look yourself: {SIGNS} are a disc, a block of dots, degrees and seconds. A border, a scroll bar, "
         "tabs and the pointer belong to the terminal: no program reaches them; docs/terminals.md tells more.",
+        WIDTH,
     )
-    return "\n".join([*lines, "", *looks])
+    return "\n".join([*lines, "", looks])
 
 
 def _own_colours(found: Promises) -> str:
@@ -41,7 +49,7 @@ def _own_colours(found: Promises) -> str:
     if found.takes is None:
         return _NOT_TOLD
     if not found.takes:
-        return "it keeps them: its border is not made dark, and --stay-red cannot hold"
+        return "it keeps them: its border stays bright, and --stay-red cannot hold"
     return (
         "made red and black, and given back afterwards" if found.gives_back else "taken, but not given back"
     )

@@ -127,3 +127,10 @@ def test_signs_that_take_two_cells_and_a_locale_without_them_are_told(tried):
 def test_every_depth_has_its_words(depth):
     found = Promises(depth, Returns.AT_ONCE, True, True, True, len(SIGNS))
     assert f"\nred {' ' * 9}" in page(found)
+
+
+@pytest.mark.parametrize("depth", list(Depth))
+@pytest.mark.parametrize("takes", [True, False, None])
+def test_the_page_fits_80_columns(depth, takes):
+    found = Promises(depth, Returns.AT_ONCE, takes, False, None, None)
+    assert max(map(len, page(found).splitlines())) <= 80
