@@ -98,7 +98,10 @@ class Walker:
 
         Of a sky with clouds only what comes up in its clear part.
         """
-        found, clear = coming(self.night.chances, self.state, now_s), self.state.clear_octants
+        clear = self.state.clear_octants
+        if not clear:
+            return []
+        found = coming(self.night.chances, self.state, now_s)
         if not self._is_clouded:
             return found
         return [(at_s, row) for at_s, row in found if octant(self.night.azimuth_at(row, at_s)) in clear]

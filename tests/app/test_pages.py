@@ -342,3 +342,13 @@ def test_what_is_never_up_is_not_called_missed_on_its_page(loaded_from, walker_o
     later_s = walker.night.twilights.sunrise_s
     heads = [words(target_lines(walker, row, later_s, 78, 20))[0] for row in range(3)]
     assert heads == ["NGC 4755   not tonight", "M 31   missed", "Copernicus   not tonight"]
+
+
+def test_a_plan_of_which_nothing_is_ever_up_is_not_called_done(loaded_from, walker_of):
+    """At 70 degrees north the Sun does not set in June."""
+    plan = PLAN.replace("2026-12-12", "2026-06-20").replace("latitude_deg = 51.0", "latitude_deg = 70.0")
+    walker = walker_of(loaded_from(plan + '\n[[target]]\nname = "M 13"\n\n[[target]]\nname = "Vega"\n'))
+    page = words(main_page(walker, walker.night.twilights.darkest_s, (80, 24), None, 0.0))
+    assert "nothing of this plan can be observed tonight" in [row.strip() for row in page]
+    assert not [row for row in page if "the walk is done" in row]
+    assert "2 not tonight" in page[-1]

@@ -222,6 +222,7 @@ def _nothing_up(walker: Walker, now_s: float, block: int) -> list[Line]:
 
 
 DONE, CLOUDS = "the walk is done", "clouds everywhere"
+NEVER_UP = "nothing of this plan can be observed tonight"
 IN_THE_CLEAR = "nothing to do in the clear part of the sky"
 
 
@@ -232,6 +233,8 @@ def nothing_up_words(walker: Walker, now_s: float) -> tuple[str, ...]:
     clear = walker.state.clear_octants
     if not night.targets:
         return ("this plan has no targets",)
+    if not any(target.usable for target in night.targets):
+        return (NEVER_UP,)
     if coming:
         start, row = coming[0]
         name = night.targets[row].subject.name
