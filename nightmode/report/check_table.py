@@ -1,5 +1,7 @@
 """What fits on a night, as text: a few lines about the night, then tables of at most 80 columns."""
 
+from textwrap import wrap
+
 from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.history.objects import under_several_names
 from nightmode.model.problem import NeverUsable
@@ -61,7 +63,10 @@ def _heading(night: Night, title: str) -> list[str]:
         f"{told}; Moon {moon.illuminated * 100:.0f} %{''.join(moves)}",
         f"{names_text(night.instruments.names)}; times are those of {night.site.timezone}",
     ]
-    return lines + ([eclipse_text(night.eclipse, zone)] if night.eclipse else [])
+    if hours := night.person.hours:
+        lines.append(f"Judged within your hours alone: {hours}.")
+    lines += [eclipse_text(night.eclipse, zone)] if night.eclipse else []
+    return [row for line in lines for row in wrap(line, 80)]
 
 
 def _wide(judged: Judged) -> int:

@@ -176,6 +176,16 @@ def test_sheet_and_spoken_night_keep_to_the_hours(observer, capsys, tmp_path):
         assert hour.rstrip(".") in ("eighteen", "nineteen", "twenty")
 
 
+def test_the_table_of_what_fits_says_that_it_judges_within_the_hours(observer, capsys, tmp_path):
+    plan = tmp_path / "plan.toml"
+    plan.write_text('night = 2026-12-12\n[[target]]\nname = "M 45"\n')
+    for hours, is_told in (("18:00-21:00", True), ("all", False)):
+        path = observer(hours)
+        capsys.readouterr()
+        assert main(["check", str(plan), "--observer", str(path)]) == 0
+        assert ("Judged within your hours alone: 18:00-21:00." in capsys.readouterr().out) is is_told
+
+
 def test_an_evening_on_the_moon_keeps_to_the_hours(observer, tmp_path):
     """Two days before first quarter the Moon is up from dusk on; who comes at six drafts from six on."""
     path, plan = observer("18:00-21:00"), tmp_path / "moon.toml"
