@@ -71,13 +71,14 @@ class Chart:
         if pointing is None:
             return _instead(f"{target.subject.name} is below the horizon", size)
         find_deg = target.find.true_field_deg if target.find else None
-        return aim_page(pointing, view, self._instrument(walker, row), find_deg, size, self.style, budget)
+        return aim_page(pointing, view, self._fov(walker, row), find_deg, size, self.style, budget)
 
     def _views(self, walker: Walker, now_s: float, columns: int) -> tuple[ChartView, ...]:
         row = walker.shown(now_s)
-        shown = self._instrument(walker, row) if row is not None else None
-        has_finder = row is not None and _has_finder(walker.night, row)
-        return views(has_finder, shown is not None, columns)
+        if row is None:
+            return views(has_finder=False, has_eyepiece=False, columns=columns)
+        has_eyepiece = self._fov(walker, row) is not None
+        return views(_has_finder(walker.night, row), has_eyepiece, columns)
 
     def _current(self, possible: tuple[ChartView, ...]) -> ChartView:
         """Return the view stepped to, or the first if this target or this width has no such view."""
@@ -87,7 +88,7 @@ class Chart:
         row = walker.shown(now_s)
         return None if row is None else self._aiming.at(walker.night, row, now_s)
 
-    def _instrument(self, walker: Walker, row: int) -> FieldOfView | None:
+    def _fov(self, walker: Walker, row: int) -> FieldOfView | None:
         combination = walker.combination(row)
         return None if combination is None else through(walker.night.targets[row].kit.telescope, combination)
 

@@ -99,9 +99,9 @@ def first_double(names: Iterable[str]) -> tuple[int, int, str] | None:
 
 #: A name: one line of 1 to 80 printable characters.
 Name = Annotated[str, AfterValidator(plain), AfterValidator(_filled), Field(max_length=80)]
-#: A remark: one line of up to 500 printable characters.
 #: The path of another file, as it is written in a file.
 FileName = Annotated[str, AfterValidator(plain), AfterValidator(_filled), Field(max_length=400)]
+#: A remark: one line of up to 500 printable characters.
 Remark = Annotated[str, AfterValidator(plain), Field(max_length=500)]
 #: A note written in the dark: nothing in it is refused except a length over 2,000 characters.
 Note = Annotated[str, BeforeValidator(one_line), Field(max_length=2000)]

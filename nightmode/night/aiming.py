@@ -62,15 +62,14 @@ def pointing_at(night: Night, row: int, now_s: float, keep: str = "") -> Pointin
     known, called = _known(night, field, now_s, target)
     stars = stars_here(known, rotation, air, night.site.horizon)
     finders = night.targets[row].kit.finders
-    bullseyes = [finder for finder in finders if finder.kind == "bullseye" and finder.rings_deg]
-    rings_deg = tuple(sorted(bullseyes[0].rings_deg)) if bullseyes else ()
+    rings = (finder.rings_deg for finder in finders if finder.kind == "bullseye" and finder.rings_deg)
+    rings_deg = tuple(sorted(next(rings, ())))
     kept = called.index(keep) if keep and keep in called else None
     found = guide(stars, target, rings_deg, kept)
-    finder = next((finder for finder in finders if finder.kind == "optical"), None)
-    fov = _field_of(finder) if finder else None
-    margin = _finder_margin(night, finder, fov, stars, air) if finder and fov else None
-    hops = None
-    if margin is not None and fov is not None:
+    fov = margin = hops = None
+    if finder := next((finder for finder in finders if finder.kind == "optical"), None):
+        fov = _field_of(finder)
+        margin = _finder_margin(night, finder, fov, stars, air)
         begin = found.begin.star if found.begin else None
         hops = finder_chain(stars, margin, target, fov.field_deg, begin)
     subject = night.targets[row].subject
@@ -110,8 +109,8 @@ def through(telescope: Instrument, combination: Combination) -> FieldOfView:
 def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tuple[IcrsStars, tuple[str, ...]]:
     """Return the stars round a target, the planets and the Moon after them, and what they are called."""
     rotation = night.rotation_at(now_s)
-    places = np.flatnonzero(field.direction @ (rotation.T @ target) > np.cos(np.radians(REACH_DEG)))
-    stars = some_of(field, places)
+    rows = np.flatnonzero(field.direction @ (rotation.T @ target) > np.cos(np.radians(REACH_DEG)))
+    stars = some_of(field, rows)
     moon = np.array([_moon_icrs(night, now_s)])
     bodies = np.concatenate([night.planets.direction[night.column(now_s)], moon])
     phase_deg = float(night.moon.light_phase_deg[night.column(now_s)])
@@ -127,7 +126,7 @@ def _known(night: Night, field: FieldStars, now_s: float, target: Array) -> tupl
         np.append(stars.is_steady, [name != MOON for name in kept]).astype(bool),
         np.append(stars.is_fixed, np.zeros(len(kept), bool)),
     )
-    called = (field.name[place] or field.designation[place] for place in places)
+    called = (field.name[row] or field.designation[row] for row in rows)
     return known, (*called, *kept)
 
 
@@ -142,7 +141,7 @@ def _field_of(finder: Finder) -> FieldOfView:
 
 
 def _finder_margin(night: Night, finder: Finder, fov: FieldOfView, stars: Stars, air: Air) -> Array:
-    """Return by how many magnitudes each star (N,) is brighter than the faintest that a finder shows."""
+    """Return by how many magnitudes each star is brighter than the faintest that a finder shows (N,)."""
     limit = star_limit_mag(
         air.sky_mag(stars.direction),
         aperture_mm=finder.aperture_mm or USUAL_APERTURE_MM,

@@ -1,5 +1,6 @@
 """What fits on a night, as text: a few lines about the night, then tables of at most 80 columns."""
 
+from collections.abc import Sequence
 from textwrap import wrap
 
 from nightmode.catalog.magnitudes import is_from_blue
@@ -25,26 +26,37 @@ def check_table(judged: Judged, title: str) -> str:
     fits = [row for row in order if judged.verdicts[row].word is not Word.OUT]
     out = [row for row in order if judged.verdicts[row].word is Word.OUT]
     limited = [row for row in fits if judged.verdicts[row].word is not Word.EASY]
-    lines = _heading(night, title)
-    if fits:
-        place = "at that time" if judged.at_s is not None else "ends"
-        names = f"{'usable':<11} {place:<{_wide(judged)}} {'look with':<{_look_wide(judged)}} power verdict"
-        lines += ["", f"{f'Fits tonight: {len(fits)}':<18} {names}"]
-        lines += [_fit(judged, row) for row in fits]
-    if limited:
-        lines += ["", "What limits them, and what would change it:"]
-        lines += [f"{_name(night, row)} {_reason(judged, row)}" for row in limited]
-    if changing := [row for row in fits if night.targets[row].variable]:
-        lines += ["", "Stars whose light changes, and what to expect:"]
-        lines += [f"{_name(night, row)} {_change(judged, row)}" for row in changing]
-    if out:
-        lines += ["", f"{f'Does not fit: {len(out)}':<18} {'why':<46} next 30 nights"]
-        lines += [_misfit(judged, row) for row in out]
-    if known := [row for row in order if night.targets[row].chance.key in judged.earlier]:
-        lines += ["", "Looked at before:", *(_earlier(judged, row) for row in known)]
+    changing = [row for row in fits if night.targets[row].variable]
+    known = [row for row in order if night.targets[row].chance.key in judged.earlier]
+    blocks = [
+        _heading(night, title),
+        _table(_fits_head(judged, len(fits)), [_fit(judged, row) for row in fits]),
+        _table(
+            "What limits them, and what would change it:",
+            [f"{_name(night, row)} {_reason(judged, row)}" for row in limited],
+        ),
+        _table(
+            "Stars whose light changes, and what to expect:",
+            [f"{_name(night, row)} {_change(judged, row)}" for row in changing],
+        ),
+        _table(
+            f"{f'Does not fit: {len(out)}':<18} {'why':<46} next 30 nights",
+            [_misfit(judged, row) for row in out],
+        ),
+        _table("Looked at before:", [_earlier(judged, row) for row in known]),
+        _notes(night),
+    ]
+    return "\n\n".join("\n".join(line.rstrip() for line in block) for block in blocks if block)
+
+
+def _table(head: str, rows: Sequence[str]) -> list[str]:
+    """Return a table's lines; none without rows."""
+    return [head, *rows] if rows else []
+
+
+def _notes(night: Night) -> list[str]:
     same = under_several_names([target.subject.name for target in night.targets])
-    notes = [*_other_problems(night), *_blue(night), *(f"- {same_text(names)}" for names in same)]
-    return "\n".join(line.rstrip() for line in [*lines, *([""] if notes else []), *notes])
+    return [*_other_problems(night), *_blue(night), *(f"- {same_text(names)}" for names in same)]
 
 
 def _heading(night: Night, title: str) -> list[str]:
@@ -69,7 +81,13 @@ def _heading(night: Night, title: str) -> list[str]:
     return [row for line in lines for row in wrap(line, 80)]
 
 
-def _wide(judged: Judged) -> int:
+def _fits_head(judged: Judged, count: int) -> str:
+    end = "ends" if judged.at_s is None else "at that time"
+    columns = f"{'usable':<11} {end:<{_end_wide(judged)}} {'look with':<{_look_wide(judged)}} power verdict"
+    return f"{f'Fits tonight: {count}':<18} {columns}"
+
+
+def _end_wide(judged: Judged) -> int:
     return 5 if judged.at_s is None else 12
 
 
@@ -87,10 +105,10 @@ def _fit(judged: Judged, row: int) -> str:
     stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
     usable = span_text(stretch.start_s, stretch.end_s, zone) if stretch else "over"
     ends = ENDS[stretch.ends_by] if stretch else ""
-    place = ends if at_s is None else _place(night, row, at_s)
+    end = ends if at_s is None else _position(night, row, at_s)
     look = _look_words(night, target, _look_wide(judged))
     return (
-        f"{_name(night, row)} {usable:<11} {place:<{_wide(judged)}} {look:<{_look_wide(judged)}} "
+        f"{_name(night, row)} {usable:<11} {end:<{_end_wide(judged)}} {look:<{_look_wide(judged)}} "
         f"{_power(target):>5} {judged.verdicts[row].word}"
     )
 
@@ -136,7 +154,7 @@ def _power(target: NightTarget) -> str:
     return power(target.look.combination.power) if target.look else ""
 
 
-def _place(night: Night, row: int, at_s: float) -> str:
+def _position(night: Night, row: int, at_s: float) -> str:
     return f"{night.altitude_at(row, at_s):.1f}° {compass_point(night.azimuth_at(row, at_s))}"
 
 

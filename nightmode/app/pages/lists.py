@@ -74,11 +74,12 @@ def _list_row(
     outcome = walker.state.outcome(target.chance.key)
     was_missed = standing is Standing.MISSED and target.usable  # what is never up cannot be missed
     done = outcome.value if outcome else standing.value if was_missed else ""
-    height, what, when = "", "", _when(walker, row, now_s)
-    if marked or detail >= Detail.HEIGHT:
-        height = f"{walker.night.altitude_at(row, now_s):5.1f}°"
-    if marked or detail >= Detail.KIND:
+    tells = Detail.KIND if marked else detail
+    height = f"{walker.night.altitude_at(row, now_s):5.1f}°" if tells >= Detail.HEIGHT else ""
+    what = ""
+    if tells >= Detail.KIND:
         what = target.kit.telescope.name if walker.night.has_several else target.subject.kind.value
+    when = _when(walker, row, now_s)
     if not marked and when.startswith(SETS):  # the head says it for all
         when = " " * len(SETS) + when[len(SETS) :]
     name = pad(target.subject.name, name_cells)

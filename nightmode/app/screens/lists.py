@@ -4,6 +4,7 @@ Each is made once and shown again and again: Textual keeps the drawing of a clos
 new screens would cost memory.
 """
 
+import sys
 from collections.abc import Sequence
 
 from nightmode.app.hours import SUN_IS_UP, is_evening
@@ -13,7 +14,17 @@ from nightmode.app.pages.lists import help_lines, help_page, list_page
 from nightmode.app.screens.paged import Paged
 
 BACK = {"escape", "q", "l"}
-STEPS = {"down": 1, "j": 1, "up": -1, "k": -1, "pagedown": 10, "pageup": -10}
+#: By how many rows a key moves the cursor; it stops at the ends of the list.
+STEPS = {
+    "down": 1,
+    "j": 1,
+    "up": -1,
+    "k": -1,
+    "pagedown": 10,
+    "pageup": -10,
+    "home": -sys.maxsize,
+    "end": sys.maxsize,
+}
 
 
 class ListScreen(Paged):
@@ -34,17 +45,15 @@ class ListScreen(Paged):
     def pressed(self, key: str) -> None:
         """Move, show, or go back."""
         order = self.app.walker.order(self.app.now_s())
-        if key in STEPS and order:
-            self._cursor = min(max(self._cursor + STEPS[key], 0), len(order) - 1)
-        elif key in {"home", "end"} and order:
-            self._cursor = 0 if key == "home" else len(order) - 1
-        if self.app.aloud is not None and order and key in STEPS.keys() | {"home", "end"}:
-            self.app.aloud.listed(order[self._cursor])
-        if key == "enter" and order:
+        if key in BACK:
+            self.app.pop_screen()
+        elif key == "enter" and order:
             self.app.walker.show(order[self._cursor])
             self.app.pop_screen()
-        elif key in BACK:
-            self.app.pop_screen()
+        elif key in STEPS and order:
+            self._cursor = min(max(self._cursor + STEPS[key], 0), len(order) - 1)
+            if self.app.aloud is not None:
+                self.app.aloud.listed(order[self._cursor])
 
 
 class HelpScreen(Paged):

@@ -88,14 +88,20 @@ def _seen(tally: Tally) -> Iterator[str]:
 
 def _rest(account: Account, first_month: int) -> Iterator[str]:
     left = account.tally.left
-    yield f"Left: {len(left)}" + (f", from {account.basis}" if account.needs or account.moon else "")
     if not account.needs and not account.moon:
+        yield f"Left: {len(left)}"
         yield from _wrapped(", ".join(entry.name for entry in left))
         yield from _wrapped(account.basis)
         return
-    yield from _moon(account)
-    if not account.needs:
-        return
+    yield f"Left: {len(left)}, from {account.basis}"
+    if account.moon:
+        yield from _moon(account)
+    if account.needs:
+        yield from _needs(account, first_month)
+
+
+def _needs(account: Account, first_month: int) -> Iterator[str]:
+    """Yield when the rest shows in a year, what never does, and the next nights of the scarcest."""
     months = account.by_month(first_month)
     if any(count for _, count in months):
         yield "  shows in  " + " ".join(f"{name:>4}" for name, _ in months)
@@ -117,8 +123,6 @@ def _rest(account: Account, first_month: int) -> Iterator[str]:
 
 def _moon(account: Account) -> Iterator[str]:
     """Yield the nights of this lunation that show remaining features of the Moon, and what only they show."""
-    if not account.moon:
-        return
     yield "  On the Moon until it is new, in their light:"
     for night in account.moon:
         only = f"; only then: {', '.join(night.only)}" if night.only else ""
