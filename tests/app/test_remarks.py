@@ -102,6 +102,22 @@ async def test_the_page_does_not_move_when_a_message_comes(page, size):
     assert before[2:-2] == after[2:-2]
 
 
+@pytest.mark.parametrize("view", ["", "a", "g", "r"])
+@pytest.mark.parametrize("size", [(120, 40), (80, 24), (60, 18)])
+async def test_nothing_moves_when_the_row_for_typing_comes_and_goes(walk, size, view):
+    async with walk(size, LOOK_FOR) as (app, pilot):
+        await pilot.press(*view)
+        before = rows(app)
+        for keys in ("n", *"cold", "escape"):
+            await pilot.press(keys)
+            now = rows(app)
+            places = [place for place, row in enumerate(now[2:-2], 2) if row and "note on" not in row]
+            assert len(places) >= 2
+            assert [before[place][:12] for place in places] == [now[place][:12] for place in places]
+            assert now[-1].startswith("0 done")
+            assert len(now) == size[1] - (keys != "escape")
+
+
 def told(app):
     """Return the words of the middle of the page in one row."""
     return " ".join(" ".join(rows(app)[2:-2]).split())

@@ -33,21 +33,23 @@ def main_page(
     dark_since_s: float,
     middle: "Middle | None" = None,
     budget: Budget = UNBOUNDED,
+    below: int = 0,
 ) -> list[Line]:
     """Return the rows of the main page for a size (columns, rows).
 
     dark_since_s is since when the eyes have been in the dark, in Unix seconds. A middle that is open takes
-    the place of the facts.
+    the place of the facts. below is how many rows something else takes below the page for a while: the middle
+    stays in its place.
     """
     columns, rows = size
     room = max(1, rows - 4)
     message = _message(say, columns)
     is_brief = middle is not None and middle.is_open  # the chart has used some of the light
     if middle is not None and middle.is_open:
-        body = middle.lines(walker, now_s, (columns, room), budget)
+        body = middle.lines(walker, now_s, (columns, room + below), budget)
         after = line((middle.hint(walker, now_s, columns) + " ", "kept"))
     else:
-        body = _facts(walker, now_s, columns, room, budget)
+        body = _facts(walker, now_s, columns, room + below, budget)
         after = _names_next(walker, now_s)
     return [
         _top(walker, now_s, dark_since_s, columns, is_brief),

@@ -21,7 +21,7 @@ class Paged(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Place the page."""
-        self.page = Page(self.app.red_theme.red)
+        self.page = Page(self.app.red_theme.red, self.draw)
         yield self.page
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
@@ -46,10 +46,6 @@ class Paged(Screen[None]):
             size = (page.size.width, page.size.height)
             page.show(drawn(self.lines(size), size, self.budget(size)))
             self.app.stands()
-
-    def on_resize(self) -> None:
-        """Draw for the new size, after Textual has given it to the page."""
-        self.call_after_refresh(self.draw)
 
     def on_screen_resume(self) -> None:
         """Draw when coming back from another screen."""

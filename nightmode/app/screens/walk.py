@@ -58,11 +58,11 @@ class WalkScreen(Paged):
         return self.query_one(TypingRow)
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
-        """Return the main page."""
-        say = self._question.ask if self._question else self._say
-        app = self.app
+        """Return the main page. The row for typing dims what is on it, but does not move it."""
+        app, say = self.app, self._question.ask if self._question else self._say
+        budget, typing = super().budget(size), int(self._typed is not None)
         middle = self._middles.shown
-        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), middle, self.budget(size))
+        return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), middle, budget, typing)
 
     def budget(self, size: tuple[int, int]) -> Budget:
         """Return how much light the page may give beside the row for typing."""
@@ -324,7 +324,6 @@ class WalkScreen(Paged):
     def _stop_typing(self) -> str:
         self._typed = self._note_row = None
         self._is_note = False
-        self.call_after_refresh(self.draw)
         return self.row.close()
 
     def keep_typed(self) -> None:

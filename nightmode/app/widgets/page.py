@@ -1,6 +1,6 @@
 """The widget that shows a page: rows of text in the roles of the theme."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from rich.segment import Segment
 from rich.style import Style
@@ -13,12 +13,13 @@ from nightmode.model.theme import Red
 
 
 class Page(Widget):
-    """Rows of text. `show` gives it lines, and it draws those that have changed."""
+    """Rows of text. `show` gives it lines, and it draws those that have changed; resized asks for more."""
 
     DEFAULT_CSS = "Page { width: 1fr; height: 1fr; }"
 
-    def __init__(self, red: Red) -> None:
+    def __init__(self, red: Red, resized: Callable[[], None]) -> None:
         super().__init__()
+        self._resized = resized
         self._styles: dict[Role, Style] = {
             role: Style(color=f"rgb({getattr(red, role)},0,0)", bgcolor="rgb(0,0,0)")
             for role in ("strong", "text", "faint", "line", "alert")
@@ -37,6 +38,10 @@ class Page(Widget):
         for row in range(max(len(before), len(self._lines))):
             if before[row : row + 1] != self._lines[row : row + 1]:
                 self.refresh(Region(0, row, self.size.width, 1))
+
+    def on_resize(self) -> None:
+        """Ask for the rows of the new size: of the screen, or beside a row for typing that comes or goes."""
+        self._resized()
 
     def render_line(self, y: int) -> Strip:
         """Return row y as Textual draws it."""
