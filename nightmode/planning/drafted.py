@@ -104,7 +104,7 @@ def _remark(drafted: Draft, pick: Pick) -> str:
         altitude_deg=night.altitude_at(pick.row, pick.at_s),
         azimuth_deg=night.azimuth_at(pick.row, pick.at_s),
         usable=target.usable,
-        look=target.look.combination if target.look else None,
+        look=target.look,
         instrument=target.kit.telescope.name if night.has_several else "",
         problems=[problem for problem in night.problems if _is_of(problem, target.subject)],
         variable=target.variable,

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from zoneinfo import ZoneInfo
 
 from nightmode.catalog.query import Query
-from nightmode.eyepiece import Combination
+from nightmode.eyepiece.suggestion import Suggestion
 from nightmode.model.problem import Problem
 from nightmode.model.sight import Moment
 from nightmode.model.target import Comet, MinorPlanet, Subject
@@ -17,6 +17,7 @@ from nightmode.wording.kit import instrument_and
 from nightmode.wording.moving import moving_text
 from nightmode.wording.objections import objection_text
 from nightmode.wording.problems import problem_text
+from nightmode.wording.suggestion import look_text
 from nightmode.wording.variables import tonight_text
 from nightmode.words import Word
 
@@ -24,7 +25,7 @@ from nightmode.words import Word
 class DraftedTarget(Record, eq=False):
     """A target of a draft at at_s, when its turn comes, as figures. Instants are in Unix seconds.
 
-    look        the combination to look with, None without any
+    look        what to look with, None without any eyepiece
     instrument  its name where there are several, else ""
     """
 
@@ -34,7 +35,7 @@ class DraftedTarget(Record, eq=False):
     altitude_deg: float
     azimuth_deg: float
     usable: Sequence[Usable]
-    look: Combination | None
+    look: Suggestion | None
     instrument: str = ""
     problems: Sequence[Problem] = ()
     variable: VariableTonight | None = None
@@ -87,7 +88,8 @@ def remark_text(target: DraftedTarget, zone: ZoneInfo) -> str:
         f"up {spans}",
     ]
     if look := target.look:
-        parts.append(f"{instrument_and(target.instrument, look.eyepiece, 100)} {power(look.power)}")
+        with_ = instrument_and(target.instrument, look_text(look), 100)
+        parts.append(f"{with_} {power(look.combination.power)}")
     if isinstance(subject, Comet | MinorPlanet):
         parts.append(moving_text(subject))
     parts += [problem_text(problem) for problem in target.problems]

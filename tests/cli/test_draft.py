@@ -27,6 +27,8 @@ from nightmode.night.loading import load_night
 from nightmode.night.verdict import verdicts
 from nightmode.session.journal import create
 from nightmode.setup.observer_file import observer_text
+from nightmode.wording.figures import power
+from nightmode.wording.suggestion import look_text
 
 
 def observer_of(name):
@@ -394,3 +396,12 @@ def test_a_draft_judges_through_the_barlow_where_nothing_else_serves(fast_reflec
 def test_eyepieces_that_do_not_fit_are_told_apart_from_none(fast_reflector):
     with pytest.raises(NightmodeError, match=r"no eyepiece goes into 200 mm f/4.*nightmode kit"):
         fast_reflector(barrel_in=2.0)
+
+
+def test_a_remark_names_the_filter_and_the_barlow_that_the_eyepiece_goes_with(drafted):
+    path, loaded = drafted
+    remarks = [line for line in path.read_text().splitlines() if line.startswith("# ")]
+    looks = [target.look for target in loaded.night.targets if target.look]
+    assert any(look.filter or look.combination.barlow for look in looks)
+    for look in looks:
+        assert any(f"; {look_text(look)} {power(look.combination.power)}" in remark for remark in remarks)
