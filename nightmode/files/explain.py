@@ -169,7 +169,9 @@ def _walk(root: Schema, loc: Sequence[str | int], data: Any) -> Spot:
 def _spelling(schema: Schema, tag: str, root: Schema) -> Schema:
     kind = {"table": "object", "list": "array"}.get(tag, "string")
     spellings = [dereferenced(choice, root) for choice in schema["oneOf"]]
-    return next((choice for choice in spellings if choice.get("type") == kind), {})
+    named = [choice for choice in spellings if str(choice.get("title")).lower() == tag]
+    typed = [choice for choice in spellings if choice.get("type") == kind]
+    return next(iter((*named, *typed)), {})
 
 
 def _inside(value: Any, step: str | int) -> Any:
@@ -225,7 +227,7 @@ def _about_value(problem: ErrorDetails, spot: Spot, root: Schema) -> Wording:
         return _too_long(value, context)
     if kind == "missing":
         return "is missing from the list", f"write {describe(spot.schema, root)}"
-    return _wrong_type(value, spot.schema, root)
+    return _wrong_type(spot, root)
 
 
 def _not_a_choice(text: str, choices: list[str]) -> Wording:
@@ -249,9 +251,11 @@ def _too_long(value: Any, context: dict[str, Any]) -> Wording:
     return f"has {count} {unit}", f"write at most {context['max_length']}"
 
 
-def _wrong_type(value: Any, schema: Schema, root: Schema) -> Wording:
+def _wrong_type(spot: Spot, root: Schema) -> Wording:
+    value, schema = spot.value, spot.schema
     if isinstance(value, dict) and schema.get("type") == "array":
-        return "is one table where several may stand", "head each with double brackets, like [[target]]"
+        name = spot.words[-1] if spot.words else "target"
+        return "is one table where several may stand", f"head each with double brackets, like [[{name}]]"
     if isinstance(value, list) and schema.get("type") == "object":
         return "is a list", "write one table with single brackets"
     return f"is {in_toml(value)}", f"write {describe(schema, root)}"

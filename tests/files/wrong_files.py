@@ -96,6 +96,18 @@ WRONG = [
     (Plan, M13 + "Min-Altitude = 3", "did you mean min_altitude_deg."),
     (
         Observer,
+        '[[eyepiece]]\nname = "Wide"\nfocal_lenght_mm = 30\n',
+        'eyepiece 1 ("Wide"): unknown key "focal_lenght_mm"; did you mean focal_length_mm',
+    ),
+    (
+        Observer,
+        '[[eyepiece]]\nname = "Zoom"\nfocal_length_mm = [8, 24]\nbarel_in = 2\n',
+        "did you mean barrel_in",
+    ),
+    (Observer, '[[eyepiece]]\nname = "Wide"\n', "focal_length_mm is missing; add focal_length_mm, a number"),
+    (Observer, '[site]\nname = "A"\n', "head each with double brackets, like [[site]]."),
+    (
+        Observer,
         TUBE.replace("aperture_mm", "aperture"),
         'observer.toml, telescope 1 ("Tube"): unknown key "aperture"; did you mean aperture_mm (and 1 more',
     ),
