@@ -3,6 +3,7 @@
 import argparse
 import datetime as dt
 import time
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -63,10 +64,20 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.files.observer import load_observer
     from nightmode.light.terminal import red_stdout
 
-    args.name = " ".join(args.name)  # M 31 without quotes
+    args.name = _one_name(args.name)
     with red_stdout(args.red or load_observer(args.observer).observer.red):
         hand_over(_text(args), args)
     return 0
+
+
+def _one_name(words: Sequence[str]) -> str:
+    """Return words as one name: M 31 without quotes. NightmodeError if each of several is a name itself."""
+    from nightmode.catalog.resolve import lookup
+
+    name = " ".join(words)
+    if len(words) > 1 and lookup(name) is None and all(lookup(word) for word in words):
+        raise NightmodeError("when", f"{len(words)} objects at once", "ask for one, or put them into a list")
+    return name
 
 
 def _text(args: argparse.Namespace) -> str:
