@@ -99,6 +99,14 @@ def _messier() -> dict[str, str]:
         return {f"M{row['messier']}": row["name"] for row in rows}
 
 
+@cache
+def caldwell() -> frozenset[str]:
+    """Return the objects of the Caldwell list (Moore 1995), as OpenNGC names them."""
+    with _reading() as connection:
+        query = "SELECT name FROM objIdentifiers WHERE identifier GLOB 'C[01][0-9][0-9]'"
+        return frozenset(row["name"] for row in connection.execute(query))
+
+
 def _by_identifier(connection: sqlite3.Connection, key: str) -> sqlite3.Row | None:
     name = _messier().get(key, key) if key.startswith("M0") or key.startswith("M1") else key
     query = (

@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
+from nightmode.catalog.fame import well_known
+from nightmode.eyepiece import Combination
 from nightmode.kinds import GROUP_OF
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.table import Night
@@ -18,9 +20,16 @@ from nightmode.words import Word
 
 #: Subtracted from a candidate's score: times the share of its group in the plan, and for a jump across the
 #: sky.
-_ALIKE, _JUMP = 3.0, 0.5
-#: Closer than this to a chosen target, another is seen with it in the field of a finding eyepiece; degrees.
-_SAME_VIEW_DEG = 0.7
+_ALIKE, _JUMP = 4.0, 0.5
+#: When this share of a plan shows as much in the next smaller telescope, this is subtracted from whatever
+#: else does: the rest of the plan is for what has come of age in this one. A showpiece that has come of age
+#: counts half towards the share, as the owners of smaller ones do not leave it out either.
+_USUAL_SHARE, _USUAL, _FAMOUS = 0.5, 1.4, 0.5
+#: Closer than half of the field of its finding eyepiece to a chosen target, another is seen with it; but half
+#: a field counts as no less and no more than this in degrees.
+_SAME_VIEW_DEG, _SAME_VIEW_MOST_DEG = 0.7, 1.2
+#: What is well known stands for what is in one view with it, unless its score is less by more than this.
+_KNOWN_LESS = 0.5
 #: Of two targets of a group in one view, one that is brighter by so many magnitudes stands for both.
 _OUTSHONE_MAG = 2.0
 
@@ -39,10 +48,16 @@ class Pick(Record):
 
 @dataclass
 class Choice:
-    """A choice among the night's targets, with their scores in `values`; `refused` holds reasons by key."""
+    """A choice among the night's targets.
+
+    values   their scores
+    of_age   whether this instrument shows more of them than the next smaller one
+    refused  why some were not taken, by key
+    """
 
     night: Night
     values: Sequence[float]
+    of_age: Sequence[bool]
     wishes: Wishes
     rows: list[int] = field(default_factory=list)
     turns: list[tuple[float, int]] = field(default_factory=list)
@@ -55,6 +70,13 @@ class Choice:
         self._on_moon = np.array([_is_on_moon(target.subject) for target in targets], dtype=bool)
         ra, dec = (np.array([getattr(target, name) for target in targets]) for name in ("ra_deg", "dec_deg"))
         self._apart_deg = separation_deg(ra[:, None], dec[:, None], ra, dec)
+        self._known = [target.chance.key in well_known() for target in targets]
+        self._famous = [target.chance.key in self.wishes.showpieces for target in targets]
+        self._usual = [
+            (_FAMOUS if famous else 0.0) if new else 1.0
+            for new, famous in zip(self.of_age, self._famous, strict=True)
+        ]
+        self._view_deg = np.array([_view_deg(target.find) for target in targets])
         self._magnitudes = [_magnitude(target.subject) for target in targets]
 
     def run(self) -> list[Pick]:
@@ -69,11 +91,20 @@ class Choice:
         return [Pick(row, at_s, self._verdicts[row].word) for at_s, row in turns]
 
     def _leader(self, row: int, left: Sequence[int]) -> int:
-        """Return the far brighter object in one view with a target, as M 31 for M 32; else the target."""
-        near = [other for other in left if self._apart_deg[row, other] < _SAME_VIEW_DEG]
-        brightest = min(near, key=lambda other: self._magnitudes[other])
-        outshines = self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG
-        return brightest if outshines and self._groups[brightest] == self._groups[row] else row
+        """Return what stands for a target in one view with it, else the target.
+
+        That is a showpiece, as M 42 for the clusters beside it, or in its group what is far brighter, as M 31
+        for M 32, or well known.
+        """
+        near = [other for other in left if self._apart_deg[row, other] < self._view_deg[row]]
+        alike = [other for other in near if self._groups[other] == self._groups[row]]
+        brightest = min(alike, key=lambda other: self._magnitudes[other])
+        if self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG:
+            return brightest
+        famous = [other for other in near if self._famous[other]]
+        known = [other for other in alike if self._known[other] and not self._known[row]]
+        worthy = [other for other in famous or known if self.values[other] >= self.values[row] - _KNOWN_LESS]
+        return max(worthy, key=self._value, default=row)
 
     def _refuse(self, row: int, why_not: Objection) -> None:
         self.refused[self.night.targets[row].chance.key] = why_not
@@ -93,7 +124,9 @@ class Choice:
         if not self.rows:
             return self.values[row]
         alike = sum(self._groups[other] == self._groups[row] for other in self.rows) / self.wishes.count
-        return self.values[row] - _ALIKE * alike - _JUMP * float(self._apart(row).min()) / 180
+        enough = sum(self._usual[other] for other in self.rows) >= _USUAL_SHARE * self.wishes.count
+        usual = _USUAL if enough and not self.of_age[row] else 0.0
+        return self.values[row] - usual - _ALIKE * alike - _JUMP * float(self._apart(row).min()) / 180
 
     def _apart(self, row: int) -> np.ndarray:
         return self._apart_deg[row, self.rows]
@@ -103,7 +136,7 @@ class Choice:
         apart = self._apart(row)
         if self._on_moon[row]:  # all of its features are in one view, yet each is a target of its own
             apart = np.where(self._on_moon[self.rows], 180.0, apart)
-        if self.rows and apart.min() < _SAME_VIEW_DEG:
+        if self.rows and apart.min() < self._view_deg[row]:
             twin = self.night.targets[self.rows[int(np.argmin(apart))]].subject.name
             return SameView(twin)
         tried, wishes = [*self.rows, row], self.wishes
@@ -118,3 +151,9 @@ class Choice:
 def _magnitude(subject: Subject) -> float:
     known = subject.magnitude if isinstance(subject, Fixed) else None
     return 99.0 if known is None else known
+
+
+def _view_deg(find: Combination | None) -> float:
+    """Return below which distance from a target another is in one view with it."""
+    half = find.true_field_deg / 2.0 if find else 0.0
+    return min(max(half, _SAME_VIEW_DEG), _SAME_VIEW_MOST_DEG)

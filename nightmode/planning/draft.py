@@ -5,9 +5,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array, Indices
+from nightmode.arrays import Array, Flags
 from nightmode.catalog.columns import Columns
-from nightmode.catalog.fame import nicknamed
+from nightmode.catalog.fame import well_known
 from nightmode.eyepiece import combinations, limits, sensible
 from nightmode.kinds import GROUP_OF, SINGLE, Kind
 from nightmode.model.target import Body, LunarFeature, Subject
@@ -25,9 +25,10 @@ from nightmode.planning.score import (
     fame,
     glow_scores,
     pair_scores,
+    shines_as,
     star_scores,
 )
-from nightmode.planning.sources import Candidates
+from nightmode.planning.sources import Candidates, described
 from nightmode.planning.survey import Survey, best_of, each_kit, surveys
 from nightmode.records import Record, replace
 from nightmode.sky.kernel import Sky
@@ -36,7 +37,7 @@ from nightmode.visibility.objections import InPlan, Objection, Outranked
 from nightmode.walk.state import target_key
 
 #: Of each group of kinds this many candidates, those with the best scores, are worked out exactly.
-_POOL_A_GROUP = 30
+_POOL_A_GROUP, _POOL_OF_AGE = 30, 15
 #: A target that still rises at the end of the hours is offered once it has this share of its altitude then,
 #: or this altitude in degrees (our own rule).
 _WORTHY_SHARE, _WORTHY_DEG = 0.75, 30.0
@@ -95,7 +96,7 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     each = each_kit(circumstances)
     score = _best_scores(each, candidates, found, welcome, wishes)
     ranked = [welcome[index] for index in np.argsort(-score).tolist()]
-    best = _pool(columns, ranked)
+    best = _pool(columns, judged.of_age, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
     subjects = [_subject(candidates, row, _floor_deg(circumstances, judged, row)) for row in best]
     placed = night_sky(sky, circumstances, [*subjects, *_patient(sky, circumstances, kept, wishes)])
@@ -103,7 +104,10 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     night = equip_each(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), circumstances.instruments)
     by_row = dict(zip(welcome, score.tolist(), strict=True))
     powers = max(map(_powers, each), key=lambda powers: powers.highest)
-    choice = Choice(night, [*(by_row[row] for row in best), *_body_scores(night, kept, powers)], wishes)
+    values = [*(by_row[row] for row in best), *_body_scores(night, kept, powers)]
+    # Whoever asks for a list has chosen already.
+    of_age = judged.of_age[best] & (not (candidates.listed or wishes.favour))
+    choice = Choice(night, values, [*of_age.tolist(), *(False for _ in kept)], wishes)
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, bodies, judged, wishes, tuple(ranked))
 
@@ -146,39 +150,31 @@ def _scores(
     kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
     shown = np.array([target_key(name) in wishes.showpieces for name in names], dtype=bool)
+    is_counted = ~np.isnan(columns.tenth_star_magnitude[which])
     glows = glow_scores(
-        kinds,
+        [shines_as(kind, is_counted=counted) for kind, counted in zip(kinds, is_counted, strict=True)],
+        [columns.hubble_type[row] for row in rows],
         dex,
-        columns.magnitude[which],
         columns.size_arcmin[which],
-        _counted(columns, which, judged.stars_seen[which]),
-        judged.smaller_dex[which],
+        np.where(is_counted, judged.stars_seen[which], 0.0),
+        judged.sky_mag[which],
         highest_deg,
         best_deg,
-        shown,
         powers,
     )
     separations = np.nan_to_num(columns.separation_arcsec[which], nan=1.0)
-    companions, less = columns.companion_magnitude[which], judged.smaller_dex[which]
-    pairs = pair_scores(dex, less, separations, companions, highest_deg, best_deg, powers)
-    listed = np.array(
-        [name.startswith("M ") or target_key(name) in nicknamed() for name in names], dtype=bool
-    )
+    companions = columns.companion_magnitude[which]
+    pairs = pair_scores(dex, separations, companions, highest_deg, best_deg, powers)
+    known = well_known() | described().keys()
+    listed = np.array([target_key(name) in known for name in names], dtype=bool)
     favour = np.array(
         [wishes.favour.get(target_key(name), 0.0) + candidates.favour.get(name, 0.0) for name in names],
         dtype=float,
     )
     single = star_scores(dex, highest_deg, best_deg)
     worths = np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, np.where(np.isin(kinds, SINGLE), single, glows))
-    return worths + fame(listed, shown) + favour
-
-
-def _counted(columns: Columns, rows: Indices, stars_seen: Array) -> Array:
-    """Return how many stars count for the score: none for an open cluster without counted stars."""
-    clusters = [columns.kind[row] is Kind.OPEN_CLUSTER for row in rows.tolist()]
-    return np.where(
-        np.array(clusters, dtype=bool) & np.isnan(columns.tenth_star_magnitude[rows]), 0.0, stars_seen
-    )
+    glow = ~np.isin(kinds, [Kind.DOUBLE, *SINGLE])
+    return worths + fame(listed, shown, np.where(glow, columns.magnitude[which], np.nan)) + favour
 
 
 def _powers(circumstances: Circumstances) -> Powers:
@@ -202,14 +198,14 @@ def _body_scores(night: Night, bodies: Sequence[Body], powers: Powers) -> list[f
     ]
 
 
-def _pool(columns: Columns, ranked: Sequence[int]) -> list[int]:
-    """Return the best rows of each group of kinds, from rows in order of score."""
-    taken: Counter[str] = Counter()
+def _pool(columns: Columns, of_age: Flags, ranked: Sequence[int]) -> list[int]:
+    """Return the best rows of each group of kinds, from rows in order of score; and of those come of age."""
+    taken: Counter[tuple[str, bool]] = Counter()
     pool = []
     for row in ranked:
-        group = GROUP_OF[columns.kind[row]]
-        if taken[group] < _POOL_A_GROUP:
-            taken[group] += 1
+        place = (GROUP_OF[columns.kind[row]], bool(of_age[row]))
+        if taken[place] < (_POOL_OF_AGE if of_age[row] else _POOL_A_GROUP):
+            taken[place] += 1
             pool.append(row)
     return pool
 

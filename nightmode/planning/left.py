@@ -17,10 +17,10 @@ from nightmode.records import Record
 from nightmode.sky.kernel import Sky
 from nightmode.walk.state import target_key
 
-#: Added to a score of 0 to about 4 for each month of the year in which a target cannot be seen, and
+#: Added to a score of 0 to about 6 for each month of the year in which a target cannot be seen, and
 #: subtracted if it was tried in vain: so that the scarce targets come first and those tried last (our own
 #: rule).
-SCARCE_A_MONTH, TRIED = 1.0, 20.0
+SCARCE_A_MONTH, TRIED = 1.5, 30.0
 
 
 class Left(Record):

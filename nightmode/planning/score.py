@@ -2,8 +2,9 @@
 
 The score grows with what this instrument shows here tonight: how well the target stands out, how large it
 looks at the power that suits its kind, how many of its stars can be seen, and how near it is to its greatest
-altitude. Large telescopes favour galaxies and what is faint and small; small ones and binoculars favour
-clusters and wide fields. Fame adds a little.
+altitude. Large telescopes favour galaxies and nebulae; small ones and binoculars favour clusters and wide
+fields. A bright sky, be it by Moon, town or twilight, spoils galaxies and nebulae, and hardly stars. Fame
+adds a little.
 """
 
 from collections.abc import Sequence
@@ -21,14 +22,14 @@ from nightmode.visibility.points import EASY_SPLIT_DEX
 #: The scores of the bodies of the Solar System, without altitude; in binoculars they are points, except the
 #: Moon, and Jupiter with its four moons.
 BODY_WORTH = {
-    "jupiter": 3.2,
-    "saturn": 3.2,
-    "moon": 3.0,
-    "mars": 2.4,
-    "venus": 2.2,
-    "uranus": 2.0,
-    "neptune": 1.6,
-    "mercury": 1.2,
+    "jupiter": 4.0,
+    "saturn": 4.0,
+    "moon": 3.8,
+    "mars": 3.0,
+    "venus": 2.7,
+    "uranus": 2.4,
+    "neptune": 2.0,
+    "mercury": 1.5,
 }
 #: The score of a feature of the Moon in the right light; more if few such nights are left in this lunation,
 #: and more if it has a detail to look for.
@@ -38,51 +39,44 @@ _FEATURE, _SCARCE, _DETAILED = 2.2, 0.8, 0.2
 _BY_SIZE = {"mars": (12.0, 0.12), "venus": (25.0, 0.02)}
 LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 3.0, "jupiter": 2.6}
 LOW_POWER_WORTH = 1.2
-SHOWPIECE, LISTED = 0.45, 0.2
-#: For a showpiece the cost of a magnitude that is not ideal is multiplied by this.
-FAME_SPARES = 0.7
+SHOWPIECE, LISTED = 0.45, 0.4
 #: Nobody leaves out a showpiece that the bare eye sees: what each magnitude brighter than this adds.
-NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.48
+NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.25
 #: What a foreseen eclipse in the hours adds to a star; and what a comet gets, as it is there only for weeks.
 IN_ECLIPSE, PASSING = 1.2, 1.5
 #: The score of a single star that is plainly seen, without altitude.
 _STAR = 1.4
 #: What a range of so many magnitudes, or more, adds.
 _CHANGE, _PLENTY_MAG = 0.4, 2.0
-#: A margin beyond this adds nothing more.
+#: Of a single star, a margin beyond this adds nothing more.
 _PLENTY_DEX = 0.7
-_SHOWS, _LOOKS, _NEAR, _HIGH = 0.8, 1.3, 0.6, 0.8
-#: What is added if half the aperture would show nothing of it, for glows and for pairs: this is what a larger
-#: telescope is set up for.
-_GAIN, _GAIN_OF_PAIRS = 1.2, 0.4
+_SHOWS, _LOOKS, _NEAR, _HIGH = 1.2, 1.3, 0.9, 1.0
 #: Subtracted for each 15 degrees below this altitude.
-_FREE_OF_HAZE_DEG, _LOW = 30.0, 0.5
+_FREE_OF_HAZE_DEG, _LOW = 30.0, 0.8
 #: Added for a cluster that shows a hundred stars; half of it for ten stars.
 _STARS = 0.9
 #: Subtracted for what looks no larger than a star.
-_LIKE_A_STAR = 0.7
+_LIKE_A_STAR = 1.5
+#: Subtracted for galaxies without arms or dust, by their type: no telescope shows more than a glow.
+_FEATURELESS, _FEATURELESS_TYPES = 0.35, ("E", "S0", "SA0", "SAB0", "SB0", "cE", "cD", "dE")
+#: Behind a sky darker than this, in mag/arcsec2, nothing is spoilt.
+_DARK_SKY_MAG = 20.5
+#: Nor is what stands out so far in spite of the light, as M 42; over so many dex below it more and more is.
+_SPARED_DEX, _SPARED_OVER_DEX = 1.3, 0.4
 #: The most attractive pair: so many times as wide as the limit of the aperture, but not closer than this in
 #: usual air, and with this apparent separation at the highest power.
 _PAIR_LIMITS, _PAIR_IN_AIR_ARCSEC, _PAIR_APPARENT_ARCSEC = 7.0, 3.0, 450.0
 #: The aperture in mm at which no kind is favoured.
 _EVEN_MM = 150.0
-#: The ideal magnitude for that aperture, and its change with each doubling: what a smaller telescope shows
-#: just as well is no reason to set up a large one.
-_EVEN_MAG, _MAG_A_DOUBLING = 7.3, 2.8
-#: From so many doublings on it changes less: the largest telescopes are set up for galaxies with detail, not
-#: for the faintest galaxies that they reach.
-_LARGE_DOUBLINGS, _MAG_A_DOUBLING_OF_LARGE = 1.0, 1.4
-#: From there on what is bright loses less for it, so much a doubling: arms, dust and knots of the bright
-#: galaxies and nebulae are what a large telescope shows. Open clusters are not spared.
-_BRIGHT_SPARED = 1.35
 
 
 class Ideal(Record):
     """The view that suits a kind: its exit pupil in mm, and the apparent width, in degrees, that scores best.
 
-    An apparent width from `low` to `high` scores 1, below `least` or above `most` 0. by_aperture is added for
-    each doubling of the aperture, off_a_mag subtracted for each magnitude from the ideal one; base is the
-    start.
+    An apparent width from `low` to `high` scores 1, below `least` or above `most` 0. A margin beyond
+    plenty_dex adds nothing more. by_aperture is added for each doubling of the aperture; spoilt is subtracted
+    times the square of the magnitudes by which Moon, town or twilight make the sky brighter than a dark one:
+    a little light does little harm. base is the start.
     """
 
     pupil_mm: float
@@ -90,22 +84,21 @@ class Ideal(Record):
     low: float
     high: float
     most: float
+    plenty_dex: float
     by_aperture: float
-    off_a_mag: float = 0.32
+    spoilt: float
     base: float = 0.0
-    gain: float = 1.0
 
 
-_GALAXY = Ideal(2.5, 1.5, 12.0, 80.0, 300.0, 0.25)
-_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.1, 0.18)
+_GALAXY = Ideal(2.5, 1.5, 12.0, 80.0, 300.0, 1.0, 0.25, 0.7)
+_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.3, 0.35)
 _IDEALS = {
     Kind.GALAXY: _GALAXY,
     Kind.GALAXY_GROUP: _GALAXY,
-    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 0.15, 0.2),
-    Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 0.15, 0.22),
-    Kind.OPEN_CLUSTER: Ideal(3.5, 4.0, 14.0, 40.0, 95.0, -0.4, 0.34, -0.4, 0.3),
-    Kind.CLUSTER_NEBULA: Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.0, 0.18, -0.7, 0.3),
-    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, -0.5, 0.28, -0.9, 0.3),
+    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 1.2, 0.15, 0.06),
+    Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 1.2, 0.15, 0.05),
+    Kind.OPEN_CLUSTER: Ideal(3.5, 4.0, 14.0, 40.0, 95.0, 1.2, -0.4, 0.02, -0.5),
+    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, 1.2, -0.5, 0.02, -0.9),
 }
 
 
@@ -119,52 +112,50 @@ class Powers(Record):
 
 def glow_scores(
     kind: Sequence[Kind],
+    hubble_type: Sequence[str],
     dex: Array,
-    magnitude: Array,
     size_arcmin: Array,
     stars_seen: Array,
-    smaller_dex: Array,
+    sky_mag: Array,
     highest_deg: Array,
     best_deg: Array,
-    showpiece: Flags,
     powers: Powers,
 ) -> Array:
-    """Return the scores of glows, (N,), about 0 to 4.
+    """Return the scores of glows, (N,), about 0 to 6.
 
-    smaller_dex is the margin in an instrument of half the aperture. highest_deg is the greatest altitude in
-    the hours asked for, best_deg the greatest altitude ever at this site.
+    sky_mag is the sky behind each, in mag/arcsec2. highest_deg is the greatest altitude in the hours asked
+    for, best_deg the greatest altitude ever at this site.
     """
     ideals = [_IDEALS.get(kind_, _NEBULA) for kind_ in kind]
-    shows = shown_well(dex)
+    by_aperture, spoilt, base, plenty_dex = (
+        np.array([getattr(ideal, name) for ideal in ideals])
+        for name in ("by_aperture", "spoilt", "base", "plenty_dex")
+    )
     looks = looks_well(ideals, np.nan_to_num(size_arcmin, nan=1.0), powers)
     stars = np.log10(np.maximum(stars_seen, 1.0)) / 2.0
-    gain = np.array([ideal.gain for ideal in ideals]) * (shows - shown_well(smaller_dex))
-    doublings = float(np.log2(powers.aperture_mm / _EVEN_MM))
-    suits = np.array([ideal.base + ideal.by_aperture * doublings for ideal in ideals])
-    seen = _SHOWS * shows + _LOOKS * looks + _STARS * stars - _LIKE_A_STAR * (looks <= 0.0) + _GAIN * gain
-    middle = _ideal_magnitude(doublings)
-    fainter = np.clip(np.nan_to_num(magnitude, nan=middle) - middle, -4.0, 3.0)
-    spared = np.array([ideal.by_aperture > 0.0 for ideal in ideals], dtype=bool) & (fainter < 0.0)
-    fainter = np.where(spared, fainter * _cost_of_bright(doublings), fainter)
-    cost = np.array([ideal.off_a_mag for ideal in ideals]) * np.where(showpiece, FAME_SPARES, 1.0)
-    own = NAKED_EYE * showpiece * np.fmax(NAKED_EYE_MAG - magnitude, 0.0) - cost * np.abs(fainter)
-    return seen + suits + own + height_scores(highest_deg, best_deg)
+    seen = _SHOWS * shown_well(dex, plenty_dex) + _LOOKS * looks + _STARS * stars
+    too_bright = np.clip(_DARK_SKY_MAG - np.nan_to_num(sky_mag, nan=_DARK_SKY_MAG), 0.0, None)
+    lost = spoilt * too_bright**2 * needs_dark(dex) + _LIKE_A_STAR * (looks <= 0.0)
+    lost += _FEATURELESS * np.array([type_.startswith(_FEATURELESS_TYPES) for type_ in hubble_type])
+    suits = base + by_aperture * float(np.log2(powers.aperture_mm / _EVEN_MM))
+    return seen + suits - lost + height_scores(highest_deg, best_deg)
 
 
-def _cost_of_bright(doublings: float) -> float:
-    """Return what share of its cost a bright glow keeps in a telescope this many doublings above _EVEN_MM."""
-    return max(1.0 - _BRIGHT_SPARED * max(doublings - _LARGE_DOUBLINGS, 0.0), 0.0)
+def shines_as(kind: Kind, *, is_counted: bool) -> Kind:
+    """Return as what a kind is scored: a cluster with nebula by its stars where they have been counted."""
+    if kind is not Kind.CLUSTER_NEBULA:
+        return kind
+    return Kind.OPEN_CLUSTER if is_counted else Kind.EMISSION_NEBULA
 
 
-def _ideal_magnitude(doublings: float) -> float:
-    """Return the ideal magnitude for an aperture that is _EVEN_MM doubled this many times."""
-    large = max(doublings - _LARGE_DOUBLINGS, 0.0)
-    return _EVEN_MAG + _MAG_A_DOUBLING * (doublings - large) + _MAG_A_DOUBLING_OF_LARGE * large
+def needs_dark(dex: Array) -> Array:
+    """Return from 0 to 1 how much targets with these margins in dex suffer from a bright sky."""
+    return np.clip((_SPARED_DEX - np.nan_to_num(dex)) / _SPARED_OVER_DEX, 0.0, 1.0)
 
 
-def shown_well(dex: Array) -> Array:
+def shown_well(dex: Array, plenty_dex: Array) -> Array:
     """Return from 0 to 1 how well targets with these margins in dex can be seen; 0 if not known."""
-    return np.clip(np.nan_to_num(dex, nan=-1.0) + 0.1, 0.0, _PLENTY_DEX) / _PLENTY_DEX
+    return np.clip((np.nan_to_num(dex, nan=-1.0) + 0.1) / (plenty_dex + 0.1), 0.0, 1.0)
 
 
 def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> Array:
@@ -182,7 +173,6 @@ def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> A
 
 def pair_scores(
     dex: Array,
-    smaller_dex: Array,
     separation_arcsec: Array,
     companion_mag: Array,
     highest_deg: Array,
@@ -199,9 +189,7 @@ def pair_scores(
         _PAIR_APPARENT_ARCSEC / powers.highest,
     )
     apt = np.clip(1.0 - np.abs(np.log10(separation_arcsec / ideal_arcsec)) / 0.9, 0.0, 1.0)
-    sure, half = (
-        np.clip(np.nan_to_num(margins) / EASY_SPLIT_DEX, 0.0, 1.0) for margins in (dex, smaller_dex)
-    )
+    sure = np.clip(np.nan_to_num(dex) / EASY_SPLIT_DEX, 0.0, 1.0)
     bright = np.clip((9.0 - np.nan_to_num(companion_mag, nan=9.0)) / 5.0, 0.0, 1.0)
     # In binoculars only the widest pairs are attractive.
     small = (
@@ -209,7 +197,7 @@ def pair_scores(
         if powers.highest < LOW_POWER
         else np.clip(1.3 - 0.9 * np.log10(powers.aperture_mm / 60.0), 0.4, 1.05)
     )
-    seen = 0.7 * sure + 0.9 * apt + 0.7 * bright + _GAIN_OF_PAIRS * (sure - half)
+    seen = 0.7 * sure + 0.9 * apt + 0.7 * bright
     return small * seen + height_scores(highest_deg, best_deg)
 
 
@@ -231,9 +219,10 @@ def height_scores(highest_deg: Array, best_deg: Array) -> Array:
     return _NEAR * near + _HIGH * now - _LOW * low
 
 
-def fame(listed: Flags, showpiece: Flags) -> Array:
-    """Return what fame adds: for showpieces, and for what is in Messier's list or has a name of its own."""
-    return SHOWPIECE * showpiece + LISTED * listed
+def fame(listed: Flags, showpiece: Flags, magnitude: Array) -> Array:
+    """Return what fame adds: more for showpieces than for the well known, most if the bare eye sees them."""
+    naked_eye = np.nan_to_num(np.fmax(NAKED_EYE_MAG - magnitude, 0.0))
+    return LISTED * listed + showpiece * (SHOWPIECE + NAKED_EYE * naked_eye)
 
 
 def body_score(target: Placed, *, low_power: bool = False) -> float:

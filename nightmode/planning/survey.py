@@ -32,12 +32,18 @@ from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import star_margin_dex
 from nightmode.visibility.profile import Light
-from nightmode.visibility.verdict import HARD_DEX, margin, word
+from nightmode.visibility.verdict import EASY_DEX, margin, word
+from nightmode.words import Word
 
 #: Minutes between the instants of a survey: coarse, as the best objects are worked out exactly afterwards.
 STEP_MIN = 10.0
-#: The least aperture to compare with, in mm (our own rule).
-LEAST_MM = 50.0
+#: The next smaller telescope has this share of the aperture (a usual step from one size to the next, common
+#: practice, no published source), but at least so many mm.
+NEXT_SMALLER, LEAST_MM = 2 / 3, 50.0
+#: More shows at each step of so many dex from easy on, up to so many steps: first that it is there, then its
+#: shape and brightest parts, then what it is made of. An open cluster is rich when so many of its stars show
+#: (our own rules).
+_STAGE_DEX, _STAGES, _RICH = 0.4, 3.0, 50.0
 
 
 class Survey(Record, eq=False):
@@ -49,7 +55,8 @@ class Survey(Record, eq=False):
     word            the verdict word
     rises_on        whether the object is highest at the end of the hours, and still rising
     stars_seen      about how many stars of a cluster can be seen; 0 for all else
-    smaller_dex     the margin in an instrument of half the aperture (`smaller`), for what this one shows
+    sky_mag         how bright the sky is behind the object then, in mag/arcsec2; NaN if it never can
+    of_age          whether this instrument shows more of it (`stage`) than the next smaller one (`smaller`)
     """
 
     culminates_deg: Array
@@ -58,7 +65,8 @@ class Survey(Record, eq=False):
     word: np.ndarray
     rises_on: np.ndarray
     stars_seen: Array
-    smaller_dex: Array
+    sky_mag: Array
+    of_age: Flags
 
 
 class _Moments(Record, eq=False):
@@ -112,8 +120,9 @@ def _survey(
 ) -> Survey:
     """Return the survey with one kit."""
     dex, words, stars = _through(circumstances, columns, moments.ever, moments)
+    here = stage(columns.kind, dex, words, stars)
     there = replace(circumstances, kit=smaller(circumstances.kit))
-    smaller_dex, *_ = _through(there, columns, moments.ever & (dex >= HARD_DEX), moments)
+    in_smaller = stage(columns.kind, *_through(there, columns, moments.ever & (here > 0), moments))
     return Survey(
         culminates_deg=culminates_deg,
         highest_deg=np.where(moments.ever, moments.altitude_deg, np.nan),
@@ -121,7 +130,8 @@ def _survey(
         word=words,
         rises_on=rises_on,
         stars_seen=stars,
-        smaller_dex=smaller_dex,
+        sky_mag=moments.sky_mag,
+        of_age=here > in_smaller,
     )
 
 
@@ -137,9 +147,9 @@ def best_of(found: Sequence[Survey]) -> Survey:
     if not others:
         return first
     words = np.array([judged.word for judged in found])
-    dex, stars, smaller_dex = (
+    dex, stars, of_age = (
         np.array([getattr(survey, name) for survey in found])
-        for name in ("margin_dex", "stars_seen", "smaller_dex")
+        for name in ("margin_dex", "stars_seen", "of_age")
     )
     rank = np.vectorize(lambda told: told.rank, otypes=[float])(words)
     kit = (100.0 * rank - np.nan_to_num(dex, nan=-9.0)).argmin(axis=0)
@@ -149,7 +159,7 @@ def best_of(found: Sequence[Survey]) -> Survey:
         word=words[kit, rows],
         margin_dex=dex[kit, rows],
         stars_seen=stars[kit, rows],
-        smaller_dex=smaller_dex[kit, rows],
+        of_age=of_age[kit, rows],
     )
 
 
@@ -201,13 +211,26 @@ def _through(
     return dex, words, stars
 
 
+def stage(kinds: Sequence[Kind], margin_dex: Array, words: np.ndarray, stars_seen: Array) -> Array:
+    """Return how much shows, (N,): 0 unless it is easy, 1 where it is plain, 2 and 3 with more detail.
+
+    A double that is easy has 1, an open cluster 1 if it is rich, an asterism always 0.
+    """
+    steps = 1.0 + np.floor((np.nan_to_num(margin_dex) - EASY_DEX) / _STAGE_DEX)
+    pairs = np.isin(kinds, [Kind.DOUBLE])
+    most = np.full(len(kinds), _STAGES)
+    most[np.isin(kinds, [Kind.OPEN_CLUSTER, Kind.ASTERISM])] = 0.0
+    most[np.isin(kinds, [Kind.OPEN_CLUSTER]) & (stars_seen >= _RICH)] = 1.0
+    return np.where(words == Word.EASY, np.where(pairs, 1.0, np.clip(steps, 0.0, most)), 0.0)
+
+
 def smaller(kit: Kit) -> Kit:
-    """Return the kit with an instrument of half the aperture at the same exit pupils, to compare with.
+    """Return the kit with the next smaller instrument at the same exit pupils, to compare with.
 
     It is never smaller than 50 mm, so a very small instrument is compared with one nearly as large.
     """
     telescope = kit.telescope
-    share = max(0.5, min(1.0, LEAST_MM / telescope.aperture_mm))
+    share = max(NEXT_SMALLER, min(1.0, LEAST_MM / telescope.aperture_mm))
     powers = ("magnification", "magnifications") if isinstance(telescope, Binoculars) else ()
     lengths = () if powers else ("focal_length_mm", "obstruction_mm")
     scaled: dict[str, object] = {name: getattr(telescope, name) * share for name in ("aperture_mm", *lengths)}

@@ -1,12 +1,14 @@
 """A draft reads like a list from an experienced friend: what this instrument shows, here, tonight."""
 
 import datetime as dt
+from collections import Counter
 from functools import cache
 
 import numpy as np
 import pytest
 from turns import rarely
 
+from nightmode.kinds import GROUP_OF
 from nightmode.model.kit import Binoculars, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
@@ -20,6 +22,7 @@ from nightmode.sky.kernel import open_sky
 from nightmode.sky.vantage import stand
 
 JULY, OCTOBER, JANUARY = dt.date(2027, 7, 4), dt.date(2026, 10, 10), dt.date(2027, 1, 8)
+FULL_MOON = dt.date(2027, 1, 22)
 FILTERS = tuple(Filter(name=band, passband=band) for band in ("narrowband", "oiii", "hbeta"))
 
 
@@ -63,8 +66,9 @@ def test_a_southern_observer_is_offered_the_southern_sky():
 
 
 def test_a_large_telescope_under_a_dark_sky_gets_what_is_worth_setting_it_up():
+    """Common practice, no published source: the Veil, M 51 and globulars; not the clusters of binoculars."""
     found = names(drafted(500, 35, 21.7, JULY))
-    assert {"NGC 6992", "NGC 6888"} <= found
+    assert {"NGC 6992", "M 51", "M 13"} <= found
     assert not {"M 39", "M 45", "IC 4665"} & found
 
 
@@ -72,6 +76,31 @@ def test_binoculars_get_wide_fields():
     found = names(drafted(10, 47, 20.8, JANUARY))
     assert {"M 45", "M 31", "M 44"} <= found
     assert not {"NGC 2392", "M 76", "M 57", "M 1"} & found
+
+
+def test_small_planetaries_and_galaxies_that_look_like_stars_are_not_offered_to_binoculars():
+    """Common practice, no published source: what is under an arcminute is a star at ten times."""
+    for date in (JANUARY, OCTOBER):
+        made = drafted(10, 47, 20.8, date)
+        sizes = [getattr(made.night.targets[pick.row].subject, "size_arcmin", None) for pick in made.picks]
+        assert min(size for size in sizes if size) >= 5.0
+
+
+def test_moonlight_leaves_stars_clusters_and_planetaries():
+    """Common practice, no published source: nobody hands a list of galaxies over at full Moon."""
+    made = drafted(500, 47, 20.8, FULL_MOON)
+    kinds = Counter(GROUP_OF[made.night.targets[pick.row].subject.kind] for pick in made.picks)
+    assert {"Moon", "Jupiter", "NGC 2392", "M 42"} <= names(made)
+    assert kinds["galaxies"] <= 2
+    assert kinds["planetaries"] + kinds["clusters"] + kinds["globulars"] >= 10
+
+
+def test_a_town_leaves_few_galaxies():
+    """Common practice, no published source."""
+    made = drafted(200, 48, 18.3, dt.date(2027, 4, 6))
+    kinds = Counter(GROUP_OF[made.night.targets[pick.row].subject.kind] for pick in made.picks)
+    assert kinds["galaxies"] <= 2
+    assert kinds["doubles"] >= 2
 
 
 @pytest.mark.parametrize(("small", "large"), [rarely(114, 200), rarely(200, 500), rarely(114, 500)])
@@ -96,7 +125,7 @@ def test_targets_stand_near_their_best_height_when_their_turn_comes(kit, latitud
 
 
 def test_what_suits_the_view_is_worth_more_than_the_small_and_the_huge():
-    ideal = Ideal(2.5, 1.0, 7.0, 40.0, 120.0, 0.0)
+    ideal = Ideal(2.5, 1.0, 7.0, 40.0, 120.0, 1.0, 0.0, 0.0)
     sizes = np.array([0.2, 1.0, 8.0, 100.0, 600.0])
     found = looks_well([ideal] * 5, sizes, Powers(200.0, 40.0, 200.0))
     assert found[2] == 1.0
