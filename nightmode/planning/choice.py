@@ -29,7 +29,7 @@ _USUAL_SHARE, _USUAL, _FAMOUS = 0.5, 1.4, 0.5
 #: a field counts as no less and no more than this in degrees.
 _SAME_VIEW_DEG, _SAME_VIEW_MOST_DEG = 0.7, 1.2
 #: What is well known stands for what is in one view with it, unless its score is less by more than this.
-_KNOWN_LESS = 0.5
+_KNOWN_LESS = 1.0
 #: Of two targets of a group in one view, one that is brighter by so many magnitudes stands for both.
 _OUTSHONE_MAG = 2.0
 

@@ -22,10 +22,10 @@ from nightmode.visibility.points import EASY_SPLIT_DEX
 #: The scores of the bodies of the Solar System, without altitude; in binoculars they are points, except the
 #: Moon, and Jupiter with its four moons.
 BODY_WORTH = {
-    "jupiter": 4.0,
-    "saturn": 4.0,
-    "moon": 3.8,
-    "mars": 3.0,
+    "jupiter": 4.4,
+    "saturn": 4.4,
+    "moon": 4.4,
+    "mars": 3.2,
     "venus": 2.7,
     "uranus": 2.4,
     "neptune": 2.0,
