@@ -67,7 +67,7 @@ def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
             return Spills(needs.field_deg)
         case Cause.POWER:
             return _power(night, row, needs)
-    return _sky_or_aperture(night, row, needs)
+    return _sky_or_aperture(night, row, needs, is_moon_up=bool(night.moon.altitude_deg[column] > 0.0))
 
 
 def _what_shows(night: Night, row: int, needs: Needs) -> Reason:
@@ -103,7 +103,7 @@ def _twilight(night: Night, column: int) -> Reason:
     return Twilight(dark_from_s=dark[0]) if now_s < dark[0] else Twilight(dark_until_s=dark[1])
 
 
-def _sky_or_aperture(night: Night, row: int, needs: Needs) -> Reason:
+def _sky_or_aperture(night: Night, row: int, needs: Needs, is_moon_up: bool) -> Reason:
     """Return the filter, the darker sky or the larger aperture that would help, nearest at hand first."""
     helping, aperture_mm = needs.remedies, night.targets[row].kit.telescope.aperture_mm
     if helping.filter is not None:
@@ -114,7 +114,7 @@ def _sky_or_aperture(night: Night, row: int, needs: Needs) -> Reason:
         return SkyNeeded(helping.moonless_sky_mag, without_moon=True)
     here_mm, dark_mm = helping.aperture_mm or inf, helping.dark_aperture_mm or inf
     if dark_mm < LESS_IN_THE_DARK * here_mm:
-        return SkyAndApertureNeeded(DARK_SITE_MAG, max(dark_mm, aperture_mm))
+        return SkyAndApertureNeeded(DARK_SITE_MAG, max(dark_mm, aperture_mm), is_moon_up)
     if here_mm < inf:
         return ApertureNeeded(here_mm)
     return Faint(is_dark=night.targets[row].subject.kind is Kind.DARK_NEBULA)

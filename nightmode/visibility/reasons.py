@@ -244,10 +244,14 @@ class FilterNeeded(Reason):
 
 
 class SkyAndApertureNeeded(Reason):
-    """The next better word needs both a moonless zenith of so many mag/arcsec2 and this aperture."""
+    """The next better word needs both a zenith of so many mag/arcsec2 and this aperture, without a Moon.
+
+    is_moon_up says whether there is one now.
+    """
 
     zenith_mag: float
     aperture_mm: float
+    is_moon_up: bool
 
 
 class Faint(Reason):

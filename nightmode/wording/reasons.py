@@ -227,7 +227,9 @@ def _(reason: reasons.FilterNeeded, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.SkyAndApertureNeeded, word: Word, zone: ZoneInfo) -> str:
-    return _wanted(word, f"{_aperture(reason.aperture_mm)} in a sky of {reason.zenith_mag:.1f}", "with")
+    moonless = " without Moon" if reason.is_moon_up else ""
+    sky = f"a sky of {reason.zenith_mag:.1f}{moonless}"
+    return _wanted(word, f"{_aperture(reason.aperture_mm)} in {sky}", "with")
 
 
 @_say.register

@@ -82,7 +82,8 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         (Word.FAIR, reasons.DiscInAperture(2.3, 1.0), "small disc of 2.3″; this aperture's limit 1.0″"),
         (Word.HARD, reasons.DiscInAperture(2.3, 1.7), "disc of 2.3″, near this aperture's limit of 1.7″"),
         (Word.OUT, reasons.FilterNeeded("oiii"), "needs an O III filter"),
-        (Word.HARD, reasons.SkyAndApertureNeeded(21.7, 333.0), "fair with 350 mm in a sky of 21.7"),
+        (Word.HARD, reasons.SkyAndApertureNeeded(21.7, 333.0, False), "fair with 350 mm in a sky of 21.7"),
+        (Word.OUT, reasons.SkyAndApertureNeeded(21.7, 70, True), "needs 70 mm in a sky of 21.7 without Moon"),
         (Word.EASY, reasons.StarsShow(37.0), "well above the sky; about 40 stars"),
     ],
 )
