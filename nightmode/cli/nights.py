@@ -2,7 +2,6 @@
 
 import argparse
 import datetime as dt
-from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,7 +9,6 @@ from nightmode.cli.arguments import Commands, add_observer
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
-    from nightmode.model.observer import Observer
     from nightmode.model.site import Site
     from nightmode.planning.ahead import NightAhead
 
@@ -51,7 +49,8 @@ def run(args: argparse.Namespace) -> int:
     """Work out the nights, print them, and write the calendar file if asked to."""
     from nightmode.files.observer import load_observer
     from nightmode.light.terminal import red_stdout
-    from nightmode.planning.ahead import nights_ahead
+    from nightmode.night.circumstances import site_of
+    from nightmode.planning.ahead import nights_ahead, picked
     from nightmode.report.nights import nights_json, nights_text
     from nightmode.sky.kernel import open_sky
     from nightmode.sky.typed_time import read_date
@@ -61,7 +60,9 @@ def run(args: argparse.Namespace) -> int:
         raise NightmodeError("--pick", "chooses nights for a calendar, and none is written", "add --ics FILE")
     days, first, now = _days(args.days), read_date(args.first, "--from"), dt.datetime.now(dt.UTC)
     observer, sky = load_observer(args.observer), open_sky()
-    site = _site(observer, args.site)
+    site = site_of(None, observer, observer.site_called(args.site) if args.site else None)
+    if site is None:
+        raise NightmodeError("site", "is not known yet", "run nightmode setup first")
     start, hours = first or coming_night(sky, site, now.timestamp()), observer.observer.hours
     nights = nights_ahead(sky, site, start, days, hours)
     with red_stdout(args.red or observer.observer.red):
@@ -78,18 +79,6 @@ def run(args: argparse.Namespace) -> int:
     return 0
 
 
-def picked(nights: "Sequence[NightAhead]", pick: str) -> "list[NightAhead]":
-    """Return the nights that go into the calendar, chosen by the word of --pick."""
-    from nightmode.planning.ahead import GoodFor, best_run
-
-    if pick == "all":
-        return list(nights)
-    if pick == "best":
-        return [nights[number] for number in best_run(nights) or ()]
-    wanted = {"deep-sky": GoodFor.DEEP_SKY, "bright": GoodFor.BRIGHT, "moon": GoodFor.MOON_AND_PLANETS}[pick]
-    return [night for night in nights if night.good_for is wanted]
-
-
 def _write_calendar(
     args: argparse.Namespace, nights: "list[NightAhead]", site: "Site", now: dt.datetime
 ) -> str:
@@ -101,16 +90,6 @@ def _write_calendar(
         raise NightmodeError("--ics", "no night fits --pick, so no calendar was written", "try --pick all")
     safe_replace(args.ics, calendar(nights, site, now), force=args.force)
     return f"Wrote {len(nights)} night{'s' * (len(nights) > 1)} to {path_text(args.ics)}"
-
-
-def _site(observer: "Observer", name: str | None) -> "Site":
-    wanted = observer.site_called(name) if name else observer.observer.site
-    for site in observer.site:
-        if wanted is None or site.name.casefold() == wanted.casefold():
-            return site
-    known = ", ".join(site.name for site in observer.site)
-    what = f"{wanted!r} is not in observer.toml" if wanted else "is not known yet"
-    raise NightmodeError("site", what, f"known there: {known}" if known else "run nightmode setup first")
 
 
 def _days(text: str) -> int:

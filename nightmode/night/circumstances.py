@@ -104,11 +104,15 @@ def eyepieces_of(listed: Sequence[Eyepiece | Zoom]) -> tuple[Eyepiece, ...]:
     return tuple(chain.from_iterable(settings))
 
 
-def site_of(plan: Plan | None, observer: Observer) -> Site | None:
-    """Return the site, or None if no file has one. NightmodeError if its name is unknown."""
-    if (plan is None or plan.site is None) and not observer.site:
+def site_of(plan: Plan | None, observer: Observer, name: str | None = None) -> Site | None:
+    """Return the site of a name, else the plan's, else the usual; None if there is none.
+
+    NightmodeError if no site is called so.
+    """
+    planned = name or (plan.site if plan else None)
+    if planned is None and not observer.site:
         return None
-    return _choose("site", plan.site if plan else None, observer.observer.site, observer.site)
+    return _choose("site", planned, observer.observer.site, observer.site)
 
 
 def _choose(

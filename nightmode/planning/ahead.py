@@ -101,7 +101,7 @@ def nights_ahead(
 
 
 def best_run(nights: Sequence[NightAhead]) -> range | None:
-    """Return the places of the best run of nights, each nearly as dark as the best one; None for none.
+    """Return the positions of the best run of nights, each nearly as dark as the best one; None for none.
 
     Of several such runs, take the one with the most moonless dark hours. Only nights for the deep sky count.
     """
@@ -116,6 +116,16 @@ def best_run(nights: Sequence[NightAhead]) -> range | None:
         return None
     best = max(runs, key=lambda run: sum(nights[position].moonless_dark_hours for position in run))
     return range(best[0], best[-1] + 1)
+
+
+def picked(nights: Sequence[NightAhead], pick: str) -> list[NightAhead]:
+    """Return the nights that a word of the flag --pick means, such as for a calendar."""
+    if pick == "all":
+        return list(nights)
+    if pick == "best":
+        return [nights[position] for position in best_run(nights) or ()]
+    wanted = {"deep-sky": GoodFor.DEEP_SKY, "bright": GoodFor.BRIGHT, "moon": GoodFor.MOON_AND_PLANETS}[pick]
+    return [night for night in nights if night.good_for is wanted]
 
 
 def total_hours(spans: Sequence[Interval]) -> float:
