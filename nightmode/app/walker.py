@@ -30,7 +30,7 @@ from nightmode.wording.entries import (
     seeing_text,
     sky_text,
 )
-from nightmode.wording.figures import cut
+from nightmode.wording.figures import HAS_ENDED, cut
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
@@ -58,6 +58,7 @@ class Walker:
         self._night = night
         self._held: int | None = None
         self._looking_elsewhere = False
+        self._gone: int | None = None
         self._step_of_eyepiece = 0
         self._verdict: tuple[tuple[object, ...], Verdict] | None = None
         self._align: tuple[int, AlignStar | None] | None = None
@@ -114,9 +115,23 @@ class Walker:
         """Return the row of the target shown, or None when nothing is up and none was asked for."""
         if self._held is not None and (self._looking_elsewhere or self._still_current(self._held, now_s)):
             return self._held
+        if self._held is not None and not self.night.targets[self._held].chance.is_up(now_s):
+            self._gone = self._held
         offered = self.queue(now_s)
         self._hold(offered[0] if offered else None)
         return self._held
+
+    def gone(self, now_s: float) -> Say | None:
+        """Return, once, that the target shown can no longer be seen, and which one has taken its place."""
+        shown = self.shown(now_s)
+        row, self._gone = self._gone, None
+        ended = (
+            [one for one in self.night.targets[row].usable if one.end_s <= now_s] if row is not None else []
+        )
+        if not ended or row == shown:
+            return None
+        words = f"{self.name(row)} {HAS_ENDED[ended[-1].ends_by]}"
+        return Say(words if shown is None else f"{words}; this is {self.name(shown)}")
 
     def name(self, row: int | None) -> str:
         """Return the name of a target; of None the night's."""

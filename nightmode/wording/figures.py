@@ -10,6 +10,12 @@ from nightmode.walk.usable import Ending
 
 #: The word for what ends a usable stretch.
 ENDS = {Ending.HORIZON: "sets", Ending.DAWN: "dawn", Ending.LIGHT: "light"}
+#: What has become of a target whose usable stretch has ended.
+HAS_ENDED = {
+    Ending.HORIZON: "has set",
+    Ending.DAWN: "is lost in the dawn",
+    Ending.LIGHT: "has lost its light",
+}
 
 
 def time_of_day(at_s: float | None, zone: ZoneInfo, none: str = "–") -> str:

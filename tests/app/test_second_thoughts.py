@@ -154,3 +154,53 @@ async def test_a_telescope_that_the_head_does_not_name_is_noted_with_the_tick(wa
     async with walking() as (_, pilot):
         await pilot.press("space")
     assert read(journal).entries[0].telescope == loaded.night.kit.telescope.name
+
+
+def first_to_set(app, clock):
+    """Move the clock to a minute before the target shown sets; return its row and when it sets."""
+    row = app.walker.shown(clock.set_s)
+    ends_s = app.walker.night.targets[row].chance.stretch(clock.set_s).end_s
+    clock.set_s = ends_s - 60.0
+    return row, ends_s
+
+
+async def test_a_target_that_sets_under_the_observer_s_hand_is_not_ticked_as_the_next_one(
+    walking, journal, clock
+):
+    async with walking() as (app, pilot):
+        first, ends_s = first_to_set(app, clock)
+        await pilot.press("f5")
+        app.screen.draw()
+        assert shown_name(app) == app.walker.name(first)
+        clock.set_s = ends_s + 1.0
+        for key in ("space", "3"):
+            await pilot.press(key)
+            message = screen_text(app).splitlines()[-2]
+            if key == "space":
+                assert f"{app.walker.name(first)} has set; this is {shown_name(app)}" in message
+                assert read(journal).entries == ()
+        assert [entry.target for entry in read(journal).entries[:1]] == [shown_name(app)]
+        name = shown_name(app)
+        await pilot.press("space")
+        assert read(journal).entries[1].target == name
+    assert len([entry for entry in read(journal).entries if entry.outcome]) == 1
+
+
+async def test_the_page_says_that_a_target_has_set_when_it_goes_on_by_itself(walking, clock):
+    async with walking() as (app, pilot):
+        first, ends_s = first_to_set(app, clock)
+        clock.set_s = ends_s + 1.0
+        app.screen.follow()
+        await pilot.pause()
+        assert f"{app.walker.name(first)} has set; this is {shown_name(app)}" in screen_text(app)
+        await pilot.press("s")
+        assert app.walker.state.ticks
+        assert "has set" not in screen_text(app)
+
+
+async def test_what_a_key_changes_is_not_told_as_gone_by_itself(walking, clock):
+    async with walking() as (app, pilot):
+        await pilot.press("z", "j", "escape", "c", "1", "enter", "c", "0", "k", "space")
+        app.screen.follow()
+        await pilot.pause()
+        assert "has set" not in screen_text(app)

@@ -115,10 +115,25 @@ class WalkScreen(Paged):
         self.app.walker.session.refresh()
         self._bound_log()
         if self.app.screen is self:
+            self._tell_gone()
             self.draw()
             if self.app.aloud is not None and self._question is None and self._typed is None:
                 self.app.aloud.follow()
         self._wait()
+
+    def _is_unnoticed(self) -> bool:
+        """Whether the target has changed by itself since the page was drawn; on a fast clock it may."""
+        return not self.app.hurries and self._tell_gone()
+
+    def _tell_gone(self) -> bool:
+        """Say that a target has gone by itself, unless the voice does; return whether that was said."""
+        if self._question or self._typed or (self._say and self._say.alert):
+            return False
+        gone = self.app.walker.gone(self.app.now_s())
+        if gone is None or self.app.aloud is not None:
+            return False
+        self.tell(gone)
+        return True
 
     def _bound_log(self) -> None:
         if self.app.terminal is not None:
@@ -173,16 +188,18 @@ class WalkScreen(Paged):
     # -- what the keys do -------------------------------------------------------
 
     def do_tick(self, outcome: str) -> None:
-        """Tick the target shown."""
-        self.tell(self.app.walker.tick(Outcome(outcome), self.app.now_s()))
+        """Tick the target shown; if it has taken the place of another unnoticed, only say so."""
+        if not self._is_unnoticed():
+            self.tell(self.app.walker.tick(Outcome(outcome), self.app.now_s()))
 
     def do_undo(self, _: str) -> None:
         """Take back the last entry."""
         self.tell(self.app.walker.undo(self.app.now_s()))
 
     def do_phrase(self, number: str) -> None:
-        """Note a quick phrase."""
-        self.tell(self.app.walker.phrase(int(number), self.app.now_s()))
+        """Note a quick phrase; if the target has taken the place of another unnoticed, only say so."""
+        if not self._is_unnoticed():
+            self.tell(self.app.walker.phrase(int(number), self.app.now_s()))
 
     def do_step(self, by: str) -> None:
         """Look at another target."""
