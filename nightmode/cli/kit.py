@@ -3,16 +3,9 @@
 import argparse
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from nightmode import defaults
 from nightmode.cli.arguments import Commands, add_observer
 from nightmode.errors import NightmodeError
-
-if TYPE_CHECKING:
-    from nightmode.model.observer import Observer
-    from nightmode.model.plan import Plan
-    from nightmode.report.kit import KitReport
 
 
 def add(commands: Commands) -> None:
@@ -38,10 +31,15 @@ def run(args: argparse.Namespace) -> int:
     """Print the kit, or the answer to a claim."""
     import json
 
+    from nightmode.files.observer import load_observer
+    from nightmode.files.toml import read_toml
     from nightmode.light.terminal import red_stdout
-    from nightmode.report.kit import claim, kit_json, kit_table
+    from nightmode.model.plan import Plan
+    from nightmode.report.kit import claim, kit_json, kit_reports, kit_table
 
-    claimed, reports = _power(args.claim), _reports(args)
+    claimed = _power(args.claim)
+    plan = read_toml(args.plan, Plan) if args.plan else None
+    reports = kit_reports(plan, load_observer(args.observer))
     first, *others = reports
     with red_stdout(args.red or first.person.red):
         if args.json:
@@ -57,40 +55,6 @@ def run(args: argparse.Namespace) -> int:
                 "\n".join(name + claim(report, claimed) for name, report in zip(named, reports, strict=True))
             )
     return 0
-
-
-def _reports(args: argparse.Namespace) -> "list[KitReport]":
-    """Return a report on each instrument of the plan, the main one first."""
-    from nightmode.files.observer import load_observer
-    from nightmode.files.toml import read_toml
-    from nightmode.model.plan import Plan
-    from nightmode.night.circumstances import instruments_of, site_of
-    from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
-    from nightmode.report.kit import KitReport
-
-    plan = read_toml(args.plan, Plan) if args.plan else None
-    observer = load_observer(args.observer)
-    _check_telescope(plan, observer)
-    site = site_of(plan, observer)
-    return [
-        KitReport(
-            kit=kit,
-            person=observer.observer,
-            zenith_mag=zenith_mag(site) if site else USUAL_ZENITH_MAG,
-            extinction=site.extinction if site else defaults.MAG_PER_AIRMASS,
-        )
-        for kit in instruments_of(plan, observer).kits
-    ]
-
-
-def _check_telescope(plan: "Plan | None", observer: "Observer") -> None:
-    planned = plan is not None and plan.instruments
-    if not planned and not observer.telescope and not observer.binoculars:
-        raise NightmodeError(
-            "telescope",
-            "is not known yet",
-            "give a plan with one (nightmode kit plan.toml) or run nightmode setup first",
-        )
 
 
 def _power(text: str | None) -> float | None:

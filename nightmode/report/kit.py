@@ -2,12 +2,16 @@
 
 from typing import Any
 
-from nightmode import eyepiece, optics
+from nightmode import defaults, eyepiece, optics
+from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.fitness import Fitness, fitness
 from nightmode.model.kit import Binoculars, Kit
-from nightmode.model.observer import Person
+from nightmode.model.observer import Observer, Person
+from nightmode.model.plan import Plan
+from nightmode.night.circumstances import instruments_of, site_of
 from nightmode.night.glass import least_apparent_arcsec, star_glass
+from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
 from nightmode.records import Record
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.wording.figures import cut, field, power
@@ -49,6 +53,30 @@ class KitReport(Record):
         power = made[-1].power if made else telescope.aperture_mm / USUAL_PUPIL_MM
         limit = star_limit_mag(self.zenith_mag, **star_glass(telescope, self.person, power))
         return float(limit) - self.extinction
+
+
+def kit_reports(plan: Plan | None, observer: Observer) -> list[KitReport]:
+    """Return a report on each instrument of the plan, else on the usual one; the main instrument comes first.
+
+    NightmodeError if there is none.
+    """
+    planned = plan is not None and plan.instruments
+    if not planned and not observer.telescope and not observer.binoculars:
+        raise NightmodeError(
+            "telescope",
+            "is not known yet",
+            "give a plan with one (nightmode kit plan.toml) or run nightmode setup first",
+        )
+    site = site_of(plan, observer)
+    return [
+        KitReport(
+            kit=kit,
+            person=observer.observer,
+            zenith_mag=zenith_mag(site) if site else USUAL_ZENITH_MAG,
+            extinction=site.extinction if site else defaults.MAG_PER_AIRMASS,
+        )
+        for kit in instruments_of(plan, observer).kits
+    ]
 
 
 def claim(report: KitReport, claimed: float) -> str:
