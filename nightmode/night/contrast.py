@@ -51,7 +51,7 @@ def _from_moon_deg(night: SkyTable, rows: Indices, columns: Indices, altitude_de
 def best_columns(night: SkyTable, subjects: Sequence[Subject], chances: Sequence[Chance]) -> Indices:
     """Return the columns, (N,), at which targets are seen best while they are usable.
 
-    For glows and single stars both altitude and the brightness of the sky count: their best moment may be
+    For glows and single stars both altitude and the brightness of the sky count: their best instant may be
     after the Moon has set or twilight has ended. Double stars are best when highest after nautical twilight,
     all else when highest. For a target that is never usable the dark hours are taken.
     """

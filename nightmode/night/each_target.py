@@ -57,7 +57,7 @@ def _named(instruments: Instruments, name: str | None) -> int | None:
 
 
 def _suited(sky: SkyTable, nights: Sequence[Night], rows: Sequence[int]) -> dict[int, tuple[int, ...]]:
-    """Return for each of these rows the places of the kits that suit it, judged at its best moment."""
+    """Return for each of these rows the places of the kits that suit it, judged at its best instant."""
     from nightmode.night.verdict import words_at  # only where there is a choice: it takes long to load
 
     up = [row for row in rows if sky.targets[row].usable]

@@ -43,7 +43,7 @@ def load_night(
 ) -> Loaded:
     """Read a plan and open its night: the date given, else the plan's, else that of now_s (Unix seconds).
 
-    With is_planned a moment after sunrise means the coming evening; else a morning belongs to the night
+    With is_planned an instant after sunrise means the coming evening; else a morning belongs to the night
     before. NightmodeError for whatever is wrong with a file, a flag or a target.
     """
     plan, observer = read_toml(plan_path, Plan), load_observer(observer_path)

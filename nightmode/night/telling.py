@@ -1,4 +1,4 @@
-"""What a voice needs to know of a night: a target at one moment, and what happens by itself."""
+"""What a voice needs to know of a night: a target at one instant, and what happens by itself."""
 
 from collections.abc import Callable, Sequence
 from math import inf

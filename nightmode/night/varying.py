@@ -12,7 +12,7 @@ from nightmode.sky.vantage import Vantage
 from nightmode.sky.varying import VariableTonight, light_time_s
 from nightmode.walk.usable import Usable
 
-#: Until so long after its deepest moment an eclipse puts a star first in the walk (our own rule).
+#: Until so long after its deepest instant an eclipse puts a star first in the walk (our own rule).
 WATCHED_S = 1200.0
 
 
@@ -36,7 +36,7 @@ def as_tonight(subject: Subject, tonight: VariableTonight, at_s: float) -> Subje
 
 
 def eclipse_moments(name: str, tonight: VariableTonight, usable: Sequence[Usable]) -> tuple[Moment, ...]:
-    """Return the foreseen eclipses of a star whose deepest moment can be observed."""
+    """Return the foreseen eclipses of a star whose deepest instant can be observed."""
     star = tonight.star
     if star.course is not Course.ECLIPSES or not usable:
         return ()

@@ -29,7 +29,7 @@ def verdict_at(
     combination: Combination | None = None,
     zenith_mag: float | None = None,
 ) -> Verdict:
-    """Return the verdict on one target at one moment, through a combination (None: the suggested one).
+    """Return the verdict on one target at one instant, through a combination (None: the suggested one).
 
     The filter is the one suggested for the target. zenith_mag is the brightness of the site's zenith without
     Moon and twilight, mag/arcsec², if the observer has measured it (see `moonless_zenith_mag`).

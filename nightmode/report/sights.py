@@ -24,7 +24,7 @@ def pair_json(pair: Pair) -> dict[str, Any]:
 
 
 def face_json(night: SkyTable, at_s: float) -> dict[str, float]:
-    """Return the Moon's libration and colongitude at one moment."""
+    """Return the Moon's libration and colongitude at one instant."""
     face = night.face
     return {
         "libration_lon_deg": round(night.along(face.libration_lon_deg, at_s), 2),
@@ -34,7 +34,7 @@ def face_json(night: SkyTable, at_s: float) -> dict[str, float]:
 
 
 def light_json(night: SkyTable, tonight: FeatureTonight, at_s: float) -> dict[str, Any]:
-    """Return the Sun's height over a feature of the Moon at one moment, and its good light then or next."""
+    """Return the Sun's height over a feature of the Moon at one instant, and its good light then or next."""
     begins, ends = tonight.light_at(at_s) or (None, None)
     return {
         "sun_altitude_deg": round(night.along(tonight.sun_deg, at_s), 2),
@@ -44,7 +44,7 @@ def light_json(night: SkyTable, tonight: FeatureTonight, at_s: float) -> dict[st
 
 
 def disc_json(tonight: PlanetTonight, at_s: float) -> dict[str, Any]:
-    """Return a planet's disc at one moment; null for what a planet does not have.
+    """Return a planet's disc at one instant; null for what a planet does not have.
 
     The meridian is a number for Mars, and an object by system of longitudes for Jupiter.
     """
@@ -59,7 +59,7 @@ def disc_json(tonight: PlanetTonight, at_s: float) -> dict[str, Any]:
 
 
 def variable_json(tonight: VariableTonight, at_s: float) -> dict[str, Any]:
-    """Return the figures of a variable star and what is expected at one moment; null where not foreseen.
+    """Return the figures of a variable star and what is expected at one instant; null where not foreseen.
 
     next is the next minimum of an eclipsing star, else the next maximum, with its error in minutes.
     """

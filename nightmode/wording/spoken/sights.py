@@ -17,7 +17,7 @@ from nightmode.wording.variables import class_words, expected_text, instant_labe
 
 
 class OnTheMoon(Record):
-    """A feature of the Moon at one moment, in degrees.
+    """A feature of the Moon at one instant, in degrees.
 
     How high the Earth and the Sun stand above its horizon, and by how much the Sun climbs in an hour.
     """

@@ -36,7 +36,7 @@ SOON_S = 30 * 60.0
 
 
 class TargetNow(Record, eq=False):
-    """A target at one moment, as figures; instants are in Unix seconds.
+    """A target at one instant, as figures; instants are in Unix seconds.
 
     stretch     the usable stretch that holds now_s or comes next, None for neither
     last_s      when the last usable stretch ends, None if there is none tonight
