@@ -266,6 +266,13 @@ def test_help_cuts_no_word(size):
     assert phrase in told
 
 
+def test_no_name_is_told_twice_with_a_word_more(loaded_from, walker_of):
+    walker = walker_of(loaded_from(PLAN + '[[target]]\nname = "NGC 6543"\n', ""))
+    now_s = walker.night.twilights.dark_s[0] + 60
+    shown = "\n".join(words(target_lines(walker, 0, now_s, 78, 20)))
+    assert "(Cat's Eye, Sunflower Nebula)" in shown or "(Cat's Eye)" in shown
+
+
 def test_the_moon_is_not_named_twice(walker):
     night = walker.night
     row = next(row for row, target in enumerate(night.targets) if target.subject.name == "Moon")

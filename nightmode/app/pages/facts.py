@@ -11,7 +11,7 @@ from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
 from nightmode.kinds import Kind
 from nightmode.model.kit import Binoculars
-from nightmode.model.target import Comet, LunarFeature, MinorPlanet
+from nightmode.model.target import Comet, LunarFeature, MinorPlanet, Subject
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
@@ -101,10 +101,21 @@ def _what(night: Night, target: NightTarget, now_s: float) -> tuple[str, str]:
         return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}", ""
     if subject.kind is Kind.MOON:  # its name has said what it is
         return f"{night.moon.illuminated * 100:.0f} % lit", ""
-    others = [name for name in subject.other_names if name != subject.name][:2]
+    others = _other_names(subject)
     return kind_and_place(
         subject.kind.value, subject.constellation
     ), f"  ({', '.join(others)})" if others else ""
+
+
+def _other_names(subject: Subject) -> list[str]:
+    """Return two other names at most; none that only adds words to a name told already."""
+    told = [subject.name]
+    for name in subject.other_names:
+        if not any(
+            f"{name} ".startswith(f"{known} ") or f"{known} ".startswith(f"{name} ") for known in told
+        ):
+            told.append(name)
+    return told[1:3]
 
 
 def _altitude(walker: Walker, row: int, now_s: float) -> Line:
