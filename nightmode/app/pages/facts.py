@@ -111,9 +111,8 @@ def _other_names(subject: Subject) -> list[str]:
     """Return two other names at most; none that only adds words to a name told already."""
     told = [subject.name]
     for name in subject.other_names:
-        if not any(
-            f"{name} ".startswith(f"{known} ") or f"{known} ".startswith(f"{name} ") for known in told
-        ):
+        pairs = [sorted((f"{name} ", f"{known} "), key=len) for known in told]
+        if not any(longer.startswith(shorter) for shorter, longer in pairs):
             told.append(name)
     return told[1:3]
 
