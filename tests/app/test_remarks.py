@@ -9,6 +9,7 @@ from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
 from nightmode.history.earlier import Earlier
+from nightmode.light.depth import Depth
 from nightmode.model.session import Outcome
 from nightmode.night.loading import new_head
 from nightmode.session.opening import opened
@@ -181,3 +182,18 @@ async def test_with_nothing_up_r_reads_the_notes_on_the_night(walk, clock):
         await pilot.press("n", *"cold", "enter", "r")
         at = clock_time(app.now_s(), app.walker.night.site.zone)
         assert told(app) == f"the night {at} cold"
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 18)])
+async def test_where_hardly_anything_may_be_lit_r_still_reads_to_the_end(walk, size):
+    """A terminal of sixteen colours at the lowest glow shows every level far too bright."""
+    async with walk(size) as (app, pilot):
+        app.depth = Depth.SIXTEEN
+        await pilot.press(*"----------", "r")
+        pages = []
+        while rows(app)[-1].endswith("esc: back"):
+            pages.append(told(app).removeprefix("M 31").strip())
+            assert len(pages) < 40
+            await pilot.press("r")
+    assert len(pages) > 3
+    assert f"look for {LOOK_FOR} plan {NOTE}" == " ".join(pages)

@@ -11,6 +11,8 @@ from nightmode.wording.figures import clock_time
 
 NOTHING = "nothing is written about it"
 LABEL, BLOCK = 10, 64
+#: Cells of the name above: what is read takes the light.
+HEAD = 32
 #: A text longer than this is not told to its end; the longest note takes fewer rows.
 MOST_ROWS = 60
 
@@ -46,9 +48,9 @@ def remark_pages(
     columns, rows = size
     row = walker.shown(now_s)
     block = min(BLOCK, columns - 2)
-    head = [line((fit(walker.name(row), block), "strong")), BLANK]
+    head = [line((fit(walker.name(row), HEAD), "strong")), BLANK]
     found: list[list[Line]] = []
-    roles: tuple[Role, ...] = ("text", "told")
+    roles: tuple[Role, ...] = ("text", "kept")
     for role in roles:
         told = [one for label, text in remarks(walker, row) for one in _rows(label, text, block, role)]
         found = _pages(told or [line((NOTHING, role))], max(1, rows - len(head)), budget.inside(), head)
@@ -59,7 +61,7 @@ def remark_pages(
 
 def _rows(label: str, text: str, block: int, role: Role) -> Iterator[Line]:
     for number, row in enumerate(wrap(text, block - LABEL, MOST_ROWS)):
-        yield line((("" if number else label).ljust(LABEL), "faint"), (row, role))
+        yield line((("" if number else label).ljust(LABEL), "kept"), (row, role))
 
 
 def _pages(told: list[Line], rows: int, allowed: Budget, head: list[Line]) -> list[list[Line]]:
