@@ -175,6 +175,7 @@ def _chosen(
         seen=[Path(path) for path in args.seen],
         left=left,
         query=query,
+        since_s=time.time() if args.night is None else None,
     )
     vantage = stand(sky, circumstances.site, wishes.instants_s)
     if source is None:

@@ -15,6 +15,7 @@ from nightmode.night.opening import open_night
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import seen_keys, showpieces
 from nightmode.planning.usual import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
+from nightmode.records import Record
 from nightmode.sky.dark import sun_altitude, twilights
 from nightmode.sky.kernel import Sky
 from nightmode.sky.typed_time import read_time
@@ -28,6 +29,17 @@ if TYPE_CHECKING:
 _FAIR_MOON_DEG, _FAIR_SHARE = 25.0, 0.7
 
 
+#: Of a night that goes on, as much must be left as so many targets take, or the whole night is drafted.
+FEWEST = 6
+
+
+class GoesOn(Record):
+    """The night that is drafted goes on already: the present, and how much must be left, in seconds."""
+
+    now_s: float
+    least_s: float
+
+
 def read_wishes(
     sky: Sky,
     circumstances: Circumstances,
@@ -39,11 +51,17 @@ def read_wishes(
     seen: Sequence[Path],
     left: "Left | None" = None,
     query: Query | None = None,
+    since_s: float | None = None,
 ) -> Wishes:
-    """Return what the flags ask for. NightmodeError names a flag whose text does not fit."""
+    """Return what the flags ask for. NightmodeError names a flag whose text does not fit.
+
+    since_s is the present (Unix seconds) if no night was named: what is over of this one is left out.
+    """
     number = USUAL_COUNT if count is None else _count(count)
     wanted = _kinds(kinds)
-    start_s, end_s = _hours(hours, sky, circumstances, number, _moon_alone(wanted))
+    least_s = (number if count else FEWEST) * SHORTEST_MIN * 60.0
+    goes_on = GoesOn(since_s, least_s) if since_s is not None else None
+    start_s, end_s = _hours(hours, sky, circumstances, number, _moon_alone(wanted), goes_on)
     if count is None and hours is None and (end_s - start_s) / number < SHORTEST_MIN * 60:  # midsummer
         number = max(1, int((end_s - start_s) / 60 / USUAL_MIN))
     longest_min = USUAL_MIN if (hours or circumstances.person.hours) is None else LONGEST_MIN
@@ -99,7 +117,12 @@ def _moon_alone(kinds: frozenset[Kind] | None) -> bool:
 
 
 def _hours(
-    text: str | None, sky: Sky, circumstances: Circumstances, count: int, moon_alone: bool
+    text: str | None,
+    sky: Sky,
+    circumstances: Circumstances,
+    count: int,
+    moon_alone: bool,
+    goes_on: GoesOn | None,
 ) -> tuple[float, float]:
     """Return the first and last instant: the flag's, else from dusk on, with time for `count` targets.
 
@@ -108,7 +131,8 @@ def _hours(
     if text is not None:
         return _hours_given(text, circumstances)
     if moon_alone and (up := _moon_hours(sky, circumstances)):
-        return up[0], min(up[1], up[0] + count * USUAL_MIN * 60)
+        from_s = _not_before(goes_on, *up)
+        return from_s, min(up[1], from_s + count * USUAL_MIN * 60)
     time_s = minute_columns(night_window(circumstances.site, circumstances.date))
     twilight = twilights(time_s, sun_altitude(sky, circumstances.site, time_s))
     start_s = twilight.civil_dusk_s or twilight.sunset_s or (twilight.dark_s and twilight.dark_s[0])
@@ -117,9 +141,18 @@ def _hours(
         raise NightmodeError("night", what, "choose another night with --night")
     last_s = twilight.civil_dawn_s or twilight.sunrise_s or float(time_s[-1])
     if circumstances.person.hours:
-        return _usual_hours(circumstances, circumstances.person.hours, (start_s, last_s))
+        first_s, last_s = _usual_hours(circumstances, circumstances.person.hours, (start_s, last_s))
+        return _not_before(goes_on, first_s, last_s), last_s
+    start_s = _not_before(goes_on, start_s, last_s)
     dark_s = twilight.dark_s[0] if twilight.dark_s else start_s
     return start_s, min(last_s, max(dark_s, start_s) + count * USUAL_MIN * 60)
+
+
+def _not_before(goes_on: GoesOn | None, start_s: float, end_s: float) -> float:
+    """Return the first instant of a stretch that is still to come if enough is left of it, else its first."""
+    if goes_on is None or not start_s < goes_on.now_s < end_s - goes_on.least_s:
+        return start_s
+    return float(np.ceil(goes_on.now_s / 60.0) * 60.0)
 
 
 def _usual_hours(

@@ -9,12 +9,13 @@ import pytest
 from nightmode.catalog.resolve import lookup
 from nightmode.cli.main import main
 from nightmode.files.toml import read_toml
-from nightmode.model.kit import Kit, Telescope
+from nightmode.model.kit import Eyepiece, Kit, Telescope
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.ahead import GoodFor, nights_ahead
+from nightmode.planning.flags import read_wishes
 from nightmode.planning.moon_needs import feature_nights
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.window import hours_of_night
@@ -174,6 +175,26 @@ def test_sheet_and_spoken_night_keep_to_the_hours(observer, capsys, tmp_path):
     for before in turns.values():
         (hour,) = [line.split()[1] for line in reversed(before) if line.startswith("At ")][:1]
         assert hour.rstrip(".") in ("eighteen", "nineteen", "twenty")
+
+
+def test_a_draft_of_the_night_that_goes_on_begins_now():
+    """Half an hour after midnight nothing is drafted for the evening; by day, and near dawn, as ever."""
+    where = Circumstances(
+        dt.date(2026, 12, 12),
+        SITE,
+        Kit(
+            telescope=Telescope(name="t", aperture_mm=200, focal_length_mm=1200),
+            eyepieces=(Eyepiece(name="10 mm", focal_length_mm=10),),
+        ),
+        Person(),
+    )
+    wanted = {"count": "6", "hours": None, "kinds": None, "hardest": "fair", "seen": []}
+    evening = read_wishes(open_sky(), where, **wanted)
+    for hour, begins in ((15, None), (24.5, 24.5), (30.8, None), (40, None)):
+        now_s = dt.datetime(2026, 12, 12, tzinfo=SITE.zone).timestamp() + hour * 3600.0
+        found = read_wishes(open_sky(), where, **wanted, since_s=now_s)
+        assert found.start_s == (evening.start_s if begins is None else now_s)
+        assert found.end_s - found.start_s >= 3600.0
 
 
 def test_the_table_of_what_fits_says_that_it_judges_within_the_hours(observer, capsys, tmp_path):
