@@ -122,8 +122,15 @@ def _by_hand(target: Target, in_a_plan: bool) -> Fixed:
 
 def _with_own_values(listed: Subject, target: Target) -> Subject:
     """Return the subject with what the plan gives by hand, in the family of the plan's kind if it has one."""
-    update: dict[str, object] = {"name": target.name}
-    update |= {field: getattr(target, field) for field in _TAKEN_OVER}
+    update = {"name": target.name, "other_names": _other_names(listed, target), **_given(target)}
+    if isinstance(listed, Fixed):
+        return fixed(target.kind or listed.kind, vars(listed) | update)
+    return replace(listed, **{key: value for key, value in update.items() if hasattr(listed, key)})
+
+
+def _given(target: Target) -> dict[str, object]:
+    """Return the values that the plan gives by hand, and blanks for those that its values make void."""
+    update: dict[str, object] = {field: getattr(target, field) for field in _TAKEN_OVER}
     update |= {field: value for field in _MEASURES if (value := getattr(target, field)) is not None}
     if target.look_for:
         update["look_for"] = target.look_for
@@ -137,15 +144,15 @@ def _with_own_values(listed: Subject, target: Target) -> Subject:
     if target.position:
         update |= _place(target.position)
     if target.selenographic:
-        update |= dict(
-            zip(("latitude_deg", "longitude_deg"), parse_selenographic(target.selenographic), strict=True)
-        )
-    others = (listed.name, *listed.other_names) if listed.name != target.name else listed.other_names
+        update["latitude_deg"], update["longitude_deg"] = parse_selenographic(target.selenographic)
+    return update
+
+
+def _other_names(listed: Subject, target: Target) -> tuple[str, ...]:
+    """Return the catalogue's names, each once, without the one that the plan writes in its own way."""
     written = _same_writing(target.name)
-    update["other_names"] = tuple(n for n in dict.fromkeys(others) if _same_writing(n) != written)
-    if isinstance(listed, Fixed):
-        return fixed(target.kind or listed.kind, vars(listed) | update)
-    return replace(listed, **{key: value for key, value in update.items() if hasattr(listed, key)})
+    others = dict.fromkeys((listed.name, *listed.other_names))
+    return tuple(name for name in others if _same_writing(name) != written)
 
 
 def _same_writing(name: str) -> str:
