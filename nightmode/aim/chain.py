@@ -46,15 +46,15 @@ def find_chain(
     if not nodes.size:
         return None
     nodes = nodes[np.argsort(magnitude[nodes], kind="stable")][:MOST_STARS]
-    step = np.degrees(np.arccos(np.clip(direction[nodes] @ direction[nodes].T, -1.0, 1.0)))
+    apart_deg = np.degrees(np.arccos(np.clip(direction[nodes] @ direction[nodes].T, -1.0, 1.0)))
     price = 1.0 + _FAINT * np.maximum(magnitude[nodes] - 3.0, 0.0)
     elsewhere = _ELSEWHERE + _FAINT_TO_EYE * np.maximum(magnitude[nodes] - 2.5, 0.0)
     cost = np.where(by_eye[nodes], elsewhere, np.inf)
     if begin is not None:
         cost[nodes == begin] = 0.0
     before = np.full(nodes.size, -1)
-    reach = (step <= HOP_FIELDS * field_deg) & usable[nodes]
-    for _ in range(MOST_HOPS):
+    reach = (apart_deg <= HOP_FIELDS * field_deg) & usable[nodes]
+    for _ in range(MOST_HOPS):  # Bellman-Ford: after each round, the cheapest chains of one hop more
         through = np.where(reach, cost[:, None], np.inf)
         best = np.argmin(through, axis=0)
         total = through[best, np.arange(nodes.size)] + price
@@ -70,6 +70,7 @@ def find_chain(
 
 
 def _way(before: Indices, last: int) -> list[int]:
+    """Return the places from the first star to the last; before has the place ahead of each, -1 for none."""
     way = [last]
     while before[way[-1]] >= 0:
         way.append(int(before[way[-1]]))

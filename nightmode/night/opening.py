@@ -48,8 +48,9 @@ def open_night(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subjec
 
 def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> SkyTable:
     """Return the sky of a night for subjects: the part that takes time, the same for every kit."""
-    time_s = minute_columns(night_window(circumstances.site, circumstances.date))
-    vantage = stand(sky, circumstances.site, time_s)
+    site, person = circumstances.site, circumstances.person
+    time_s = minute_columns(night_window(site, circumstances.date))
+    vantage = stand(sky, site, time_s)
     sun_deg = sun_altitude_at(vantage)
     middle_s = float(time_s[len(time_s) // 2])
     subjects = placed(vantage, pairs_of_the_night(subjects, middle_s))
@@ -58,19 +59,19 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
         subjects[row] = as_tonight(subjects[row], tonight, middle_s)
     paths = Paths(vantage, subjects)
     moon = moon_at(vantage)
-    features = features_tonight(sky, vantage, circumstances.site, circumstances.person, subjects)
-    rows = {
+    features = features_tonight(sky, vantage, site, person, subjects)
+    planets = {
         row: subject.body
         for row, subject in enumerate(subjects)
-        if isinstance(subject, Body) and _has_disc(subject)
+        if isinstance(subject, Body) and subject.kind is Kind.PLANET
     }
-    globes = planets_tonight(sky, circumstances.site, [*rows.values()], float(time_s[0]), float(time_s[-1]))
-    discs = {row: globes[name] for row, name in rows.items()}
+    globes = planets_tonight(sky, site, [*planets.values()], float(time_s[0]), float(time_s[-1]))
+    discs = {row: globes[name] for row, name in planets.items()}
     return SkyTable(
         date=circumstances.date,
-        site=circumstances.site,
-        person=circumstances.person,
-        zenith_mag=zenith_mag(circumstances.site),
+        site=site,
+        person=person,
+        zenith_mag=zenith_mag(site),
         time_s=time_s,
         altitude_deg=paths.altitude_deg,
         azimuth_deg=paths.azimuth_deg,
@@ -80,9 +81,7 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
         vantage=vantage,
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
         eclipse=eclipse_seen(sky, time_s, moon.altitude_deg, moon.phase_angle_deg),
-        hours_s=hours_of_night(circumstances.site, circumstances.date, hours)
-        if (hours := circumstances.person.hours)
-        else None,
+        hours_s=hours_of_night(site, circumstances.date, person.hours) if person.hours else None,
         targets=_placed(circumstances, subjects, paths, sun_deg, features, moon, discs, variables),
     )
 
@@ -138,10 +137,6 @@ def _placed(
             Placed(subject, ra_deg, dec_deg, chance, *crossings, feature, planet, variable, moments)
         )
     return tuple(targets)
-
-
-def _has_disc(body: Body) -> bool:
-    return body.kind is Kind.PLANET
 
 
 def _place(subject: Subject, paths: Paths, usable: Sequence[Usable]) -> tuple[float, float]:

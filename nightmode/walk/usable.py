@@ -72,26 +72,37 @@ def sharpened(
     if not ends or not horizon:
         return [list(stretches) for stretches in above]
     rows = np.array([row for row, _ in ends])
-    instants = np.array([end for _, end in ends])
+    end_s = np.array([end for _, end in ends])
     rises = np.arange(len(ends)) % 2 == 0  # ends come in pairs, a rising and a setting
-    columns = np.clip(np.searchsorted(time_s, instants) - 1, 0, len(time_s) - 2)
+    columns = np.clip(np.searchsorted(time_s, end_s) - 1, 0, len(time_s) - 2)
     start_deg = azimuth_deg[rows, columns]
     turn_deg = (azimuth_deg[rows, columns + 1] - start_deg + 180.0) % 360.0 - 180.0
     bent = _bends(horizon, minimum_deg[rows], start_deg, turn_deg)
-    bent &= (instants > time_s[0]) & (instants < time_s[-1])
+    bent &= (end_s > time_s[0]) & (end_s < time_s[-1])
     rows, columns, rises = rows[bent], columns[bent], rises[bent]
     altitude = _through(altitude_deg[rows, columns], altitude_deg[rows, columns + 1])
     azimuth = _through(start_deg[bent], start_deg[bent] + turn_deg[bent]) % 360.0
     clear = altitude - floor_deg(minimum_deg[rows], horizon, azimuth)
-    turns = ((clear[:, 1:] > 0) == rises[:, None]) & ((clear[:, :-1] > 0) != rises[:, None])
-    step, every = turns.argmax(axis=1), np.arange(len(rows))
-    before, after = clear[every, step], clear[every, step + 1]
-    with np.errstate(invalid="ignore", divide="ignore"):
-        share = (step + before / (before - after)) / (len(_STEPS) - 1)
-    found = time_s[columns] + share * (time_s[columns + 1] - time_s[columns])
-    instants[bent] = np.where(turns.any(axis=1), found, instants[bent])
-    sharp = iter(instants.tolist())
+    share = _share_of_minute(clear, rises)
+    found_s = time_s[columns] + share * (time_s[columns + 1] - time_s[columns])
+    end_s[bent] = np.where(np.isnan(share), end_s[bent], found_s)
+    sharp = iter(end_s.tolist())
     return [[(next(sharp), next(sharp)) for _ in stretches] for stretches in above]
+
+
+def _share_of_minute(clear_deg: Array, rises: Flags) -> Array:
+    """Return the share of a minute, (K,), after which a target first gets above its floor, or below it.
+
+    clear_deg (K, seconds) is its height above the floor, rises (K,) whether it gets above. NaN where it does
+    not cross the floor in this minute.
+    """
+    is_up = clear_deg > 0
+    turns = (is_up[:, 1:] == rises[:, None]) & (is_up[:, :-1] != rises[:, None])
+    step, every = turns.argmax(axis=1), np.arange(len(rises))
+    before_deg, after_deg = clear_deg[every, step], clear_deg[every, step + 1]
+    with np.errstate(invalid="ignore", divide="ignore"):
+        share = (step + before_deg / (before_deg - after_deg)) / (len(_STEPS) - 1)
+    return np.where(turns.any(axis=1), share, np.nan)
 
 
 def _bends(
