@@ -6,12 +6,12 @@ from hypothesis import strategies as st
 from rows import rows
 
 from nightmode import eyepiece
-from nightmode.eyepiece.filters import Visibility
+from nightmode.eyepiece.filters import PLAIN_DEX, Visibility
 from nightmode.eyepiece.suggestion import Why, alternatives, suggest
 from nightmode.kinds import Kind, ShinesIn
 from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.target import Body, LunarFeature, fixed
-from nightmode.visibility.verdict import EASY_DEX, HARD_DEX
+from nightmode.visibility.verdict import HARD_DEX
 from nightmode.wording.suggestion import why_text
 
 FILTERS = (
@@ -40,9 +40,9 @@ def subject(kind, **more):
     return fixed(kind, {"name": "x", "ra_deg": 0.0, "dec_deg": 0.0, **more})
 
 
-def flat(margin_dex, extent=1.0):
+def flat(contrast_dex, extent=1.0):
     """The same sight in every eyepiece; with a filter nothing changes."""
-    return lambda one, filter_: Visibility(margin_dex, extent)
+    return lambda one, filter_: Visibility(contrast_dex, extent)
 
 
 def look(target, carried=None, judge=None, pupil=6.0, seeing=1.0):
@@ -143,7 +143,7 @@ def test_the_best_contrast_wins_and_a_word_is_never_lost_to_a_tie():
     edge = {"9 mm": HARD_DEX + 0.01, "14 mm": HARD_DEX - 0.02}
     kept = look(
         subject(Kind.GALAXY, size_arcmin=8.0),
-        judge=lambda one, filter_: Visibility(edge.get(one.eyepiece, -0.6)),
+        judge=lambda one, filter_: Visibility(0.0, margin_dex=edge.get(one.eyepiece, -0.6)),
     )
     assert kept.combination.eyepiece == "9 mm"
 
@@ -190,7 +190,7 @@ def test_a_small_planetary_that_is_easy_gets_power():
 
 def test_power_is_never_bought_with_ease():
     def falling(one, filter_):
-        return Visibility(1.0 if one.power < 50 else EASY_DEX - 0.05)
+        return Visibility(1.0 if one.power < 50 else PLAIN_DEX - 0.05)
 
     target = subject(Kind.PLANETARY_NEBULA, size_arcmin=0.8)
     assert look(target, judge=falling).combination.eyepiece == "32 mm"
@@ -274,7 +274,7 @@ FAIR_BARE = Visibility(0.2, 0.3)
 
 def gaining(by_dex=0.0, by_extent=0.0, bare=FAIR_BARE):
     def judge(one, filter_):
-        return bare if filter_ is None else Visibility(bare.margin_dex + by_dex, bare.extent + by_extent)
+        return bare if filter_ is None else Visibility(bare.contrast_dex + by_dex, bare.extent + by_extent)
 
     return judge
 

@@ -7,9 +7,11 @@ from nightmode.kinds import Kind, ShinesIn
 from nightmode.model.kit import Filter, Passband
 from nightmode.model.target import DeepSky, Subject
 from nightmode.visibility.photometry import mean_surface_brightness_mag
-from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX
 
-#: A filter is suggested if it gains this margin, in dex (our own rule) ...
+#: The contrast, in dex over the threshold, from which on something shows plainly, and fairly, in an eyepiece
+#: (fitted to what observers look with; no published source).
+PLAIN_DEX, FAIRLY_DEX = 0.35, -0.1
+#: A filter is suggested if it gains this contrast, in dex (our own rule) ...
 GAIN_DEX = 0.1
 #: ... but where there is plenty without it, only if it shows this much more of the target's extent (our own).
 PLENTY_DEX, GAIN_EXTENT = 1.2, 0.1
@@ -29,10 +31,11 @@ _HELPFUL: dict[ShinesIn, tuple[Passband, ...]] = {
 
 
 class Visibility(NamedTuple):
-    """How visible a target is in a combination: contrast margin in dex, and the share of its extent."""
+    """What a combination shows: contrast in dex, share of the extent, the margin that the word goes by."""
 
-    margin_dex: float | None
+    contrast_dex: float | None
     extent: float = 0.0
+    margin_dex: float | None = None
 
 
 def passbands(shines_in: ShinesIn) -> tuple[Passband, ...]:
@@ -69,24 +72,24 @@ def filter_for(
     first.
     """
     bare = seen(None)
-    if bare.margin_dex is None:
+    if bare.contrast_dex is None:
         return candidates[0].name if candidates else None
-    if bare.margin_dex >= FAIR_DEX and is_bright_disc(subject):
+    if bare.contrast_dex >= FAIRLY_DEX and is_bright_disc(subject):
         return None
     gaining = [(filter_, shown) for filter_ in candidates if _gains(bare, shown := seen(filter_))]
     if not gaining:
         return None
-    enough = min(EASY_DEX, max(_dex(shown) for _, shown in gaining) - SAME_DEX)
+    enough = min(PLAIN_DEX, max(_dex(shown) for _, shown in gaining) - SAME_DEX)
     return next(filter_.name for filter_, shown in gaining if _dex(shown) >= enough)
 
 
 def _dex(shown: Visibility) -> float:
-    return float("-inf") if shown.margin_dex is None else shown.margin_dex
+    return float("-inf") if shown.contrast_dex is None else shown.contrast_dex
 
 
 def _gains(bare: Visibility, filtered: Visibility) -> bool:
-    if bare.margin_dex is None or filtered.margin_dex is None:
+    if bare.contrast_dex is None or filtered.contrast_dex is None:
         return False
-    if filtered.margin_dex < bare.margin_dex + GAIN_DEX:
+    if filtered.contrast_dex < bare.contrast_dex + GAIN_DEX:
         return False
-    return bare.margin_dex < PLENTY_DEX or filtered.extent >= bare.extent + GAIN_EXTENT
+    return bare.contrast_dex < PLENTY_DEX or filtered.extent >= bare.extent + GAIN_EXTENT

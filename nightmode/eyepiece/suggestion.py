@@ -9,12 +9,13 @@ from numpy.typing import ArrayLike
 from nightmode import optics
 from nightmode.arrays import Array, Indices
 from nightmode.eyepiece import FINDING_SPILL, Combination, Limits, sensible
-from nightmode.eyepiece.filters import Visibility, filter_for, helpful, is_bright_disc
+from nightmode.eyepiece.filters import PLAIN_DEX, Visibility, filter_for, helpful, is_bright_disc
 from nightmode.kinds import STARS, Kind
 from nightmode.model.kit import Filter
 from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
 from nightmode.records import Record
-from nightmode.visibility.verdict import EASY_DEX, word_of
+from nightmode.visibility.verdict import word_of
+from nightmode.words import Word
 
 #: A target is framed when the field is this much wider than it is (common practice, no published source).
 ROOM = 1.5
@@ -71,8 +72,8 @@ class Why(Enum):
 
 #: What a combination, with a filter or None, shows of the target.
 Judge = Callable[[Combination, Filter | None], Visibility]
-#: What a combination shows with whatever filter is best, in dex; None where that is not known.
-MarginOf = Callable[[Combination], float | None]
+#: What a combination shows with whatever filter is best.
+Shown = Callable[[Combination], Visibility]
 Chosen = tuple[Combination, Why]
 
 
@@ -104,14 +105,13 @@ def suggest(
     return Suggestion(chosen, filter_for(subject, helping, lambda filter_: judge(chosen, filter_)), why)
 
 
-def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> MarginOf:
-    """Return a function that gives a combination's margin with the best of the helpful filters."""
+def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> Shown:
+    """Return a function that tells what a combination shows with the best of the helpful filters."""
 
-    def margin_dex(combination: Combination) -> float | None:
-        found = [judge(combination, tried).margin_dex for tried in (None, *filters)]
-        return max((dex for dex in found if dex is not None), default=None)
+    def shown(combination: Combination) -> Visibility:
+        return max((judge(combination, tried) for tried in (None, *filters)), key=_contrast_dex)
 
-    return margin_dex
+    return shown
 
 
 def _chosen(
@@ -119,7 +119,7 @@ def _chosen(
     made: Sequence[Combination],
     choices: Sequence[Combination],
     bounds: Limits,
-    margin: MarginOf,
+    shown: Shown,
     view_arcmin: float | None,
 ) -> Chosen:
     if subject.eyepiece and (planned := _planned(subject.eyepiece, made)):
@@ -130,7 +130,7 @@ def _chosen(
         return _for_double(subject, subject.separation_arcsec, choices, bounds)
     if view_arcmin is not None and (together := _together(choices, view_arcmin / 60.0)):
         return together, Why.TOGETHER
-    return _for_extended(subject, choices, margin, _wider(made, bounds))
+    return _for_extended(subject, choices, shown, _wider(made, bounds))
 
 
 def _wider(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
@@ -223,7 +223,7 @@ def _together(choices: Sequence[Combination], view_deg: float) -> Combination | 
 
 
 def _for_extended(
-    subject: Subject, choices: Sequence[Combination], margin: MarginOf, wider: Sequence[Combination]
+    subject: Subject, choices: Sequence[Combination], shown: Shown, wider: Sequence[Combination]
 ) -> Chosen:
     size_deg = width_deg(subject)
     simple = wide_enough(choices, (CLUSTER_ROOM if subject.kind.is_star_field else ROOM) * size_deg)
@@ -234,9 +234,9 @@ def _for_extended(
         return framing[-1], Why.WHOLE_DISC
     if subject.kind in STARS:
         return framing[0], Why.LOW_POWER
-    if subject.kind.is_star_field or _is_easy_with_its_cluster(subject, framing[0], margin):
-        return _for_cluster(size_deg, framing, margin)
-    best = _best_contrast(framing, margin)
+    if subject.kind.is_star_field or _is_easy_with_its_cluster(subject, framing[0], shown):
+        return _for_cluster(size_deg, framing, shown)
+    best = _best_contrast(framing, shown)
     if best is None:
         low = [
             combination for combination in framing if combination.exit_pupil_mm <= UNKNOWN_PUPIL_MM
@@ -247,7 +247,7 @@ def _for_extended(
         for combination in choices
         if combination.true_field_deg >= ROOM * size_deg and (not combination.widens or combination in simple)
     ]
-    return _closer(subject, best, every, margin) or (best, Why.CONTRAST)
+    return _closer(subject, best, every, shown) or (best, Why.CONTRAST)
 
 
 def _widest(choices: Sequence[Combination], room_deg: float) -> Combination:
@@ -258,23 +258,22 @@ def _widest(choices: Sequence[Combination], room_deg: float) -> Combination:
     return max(choices, key=lambda choice: (choice.true_field_deg, choice.power))
 
 
-def _best_contrast(choices: Sequence[Combination], margin: MarginOf) -> Combination | None:
-    """Return the lowest power with nearly the best margin and the same word; None without margins."""
-    known = [(combination, dex) for combination in choices if (dex := margin(combination)) is not None]
-    if not known:
+def _best_contrast(choices: Sequence[Combination], shown: Shown) -> Combination | None:
+    """Return the lowest power of nearly the best contrast that costs no word; None where none is known."""
+    most = max((_dex(combination, shown) for combination in choices), default=float("-inf"))
+    near = [combination for combination in choices if _dex(combination, shown) >= most - EQUAL_DEX]
+    if most == float("-inf"):
         return None
-    best = max(dex for _, dex in known)
-    return next(
-        combination for combination, dex in known if dex >= best - EQUAL_DEX and word_of(dex) is word_of(best)
-    )
+    told = min(_rank(combination, shown) for combination in near)
+    return next(combination for combination in near if _rank(combination, shown) == told)
 
 
-def _is_easy_with_its_cluster(subject: Subject, lowest: Combination, margin: MarginOf) -> bool:
+def _is_easy_with_its_cluster(subject: Subject, lowest: Combination, shown: Shown) -> bool:
     """Whether a nebula with its cluster shows at the lowest power: more would only reach fainter stars."""
-    return subject.kind is Kind.CLUSTER_NEBULA and _dex(lowest, margin) >= EASY_DEX
+    return subject.kind is Kind.CLUSTER_NEBULA and _dex(lowest, shown) >= PLAIN_DEX
 
 
-def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: MarginOf) -> Chosen:
+def _for_cluster(size_deg: float, framing: Sequence[Combination], shown: Shown) -> Chosen:
     """Return the combination for a cluster: with sky around an easy one, with most stars of a faint one."""
     roomy = [
         combination for combination in framing if combination.true_field_deg >= CLUSTER_ROOM * size_deg
@@ -286,29 +285,29 @@ def _for_cluster(size_deg: float, framing: Sequence[Combination], margin: Margin
         and combination.exit_pupil_mm >= CLUSTER_PUPIL_MM
     ] or roomy[:1]
     usual = ample[-1] if size_deg else ample[0]
-    best = None if _dex(usual, margin) >= EASY_DEX else _best_contrast(roomy, margin)
+    best = None if _dex(usual, shown) >= PLAIN_DEX else _best_contrast(roomy, shown)
     if best is None or best == usual:
         return usual, Why.SKY_AROUND
     return best, Why.MORE_STARS if best.power > usual.power else Why.GATHERS
 
 
 def _closer(
-    subject: Subject, best: Combination, framing: Sequence[Combination], margin: MarginOf
+    subject: Subject, best: Combination, framing: Sequence[Combination], shown: Shown
 ) -> Chosen | None:
     """Return a combination with more power than contrast needs, where that shows detail at no cost."""
     if subject.kind is Kind.GLOBULAR_CLUSTER:
-        return _resolving(best, framing, margin)
+        return _resolving(best, framing, shown)
     if subject.kind is Kind.PLANETARY_NEBULA and (size_deg := width_deg(subject)):
-        return _for_small_disc(subject, size_deg, best, framing, margin)
+        return _for_small_disc(subject, size_deg, best, framing, shown)
     return None
 
 
-def _resolving(best: Combination, framing: Sequence[Combination], margin: MarginOf) -> Chosen | None:
+def _resolving(best: Combination, framing: Sequence[Combination], shown: Shown) -> Chosen | None:
     """Return what resolves an easy globular cluster into stars."""
     easy = [
         combination
         for combination in framing
-        if combination.exit_pupil_mm >= LEAST_PUPIL_MM and _dex(combination, margin) >= EASY_DEX
+        if combination.exit_pupil_mm >= LEAST_PUPIL_MM and _dex(combination, shown) >= PLAIN_DEX
     ]
     aperture_mm = best.power * best.exit_pupil_mm
     wanted = max(aperture_mm / RESOLVING_PUPIL_MM, min(RESOLVING_POWER, aperture_mm / SMALL_PUPIL_MM))
@@ -317,17 +316,17 @@ def _resolving(best: Combination, framing: Sequence[Combination], margin: Margin
 
 
 def _for_small_disc(
-    subject: Subject, size_deg: float, best: Combination, framing: Sequence[Combination], margin: MarginOf
+    subject: Subject, size_deg: float, best: Combination, framing: Sequence[Combination], shown: Shown
 ) -> Chosen | None:
     """Return what makes a planetary nebula look large, as long as it stays easy or loses no contrast."""
-    most = _dex(best, margin)
-    enough, told = min(EASY_DEX, most - EQUAL_DEX), word_of(most)
+    most = _dex(best, shown)
+    enough, told = min(PLAIN_DEX, most - EQUAL_DEX), _rank(best, shown)
     dim_mm = BRIGHT_LEAST_PUPIL_MM if is_bright_disc(subject) else LEAST_PUPIL_MM
 
     def is_as_good(combination: Combination) -> bool:
-        dex = _dex(combination, margin)
-        least_mm = dim_mm if dex >= EASY_DEX else LEAST_PUPIL_MM
-        return combination.exit_pupil_mm >= least_mm and dex >= enough and word_of(dex).rank <= told.rank
+        dex = _dex(combination, shown)
+        least_mm = dim_mm if dex >= PLAIN_DEX else LEAST_PUPIL_MM
+        return combination.exit_pupil_mm >= least_mm and dex >= enough and _rank(combination, shown) <= told
 
     higher = [combination for combination in framing if combination.power > best.power]
     as_good, wanted = list(filter(is_as_good, higher)), DETAIL_APPARENT_DEG / size_deg
@@ -353,9 +352,19 @@ def _strongest(choices: Sequence[Combination]) -> Combination:
     return simple if simple.power >= NEARLY_POWER * strongest.power else strongest
 
 
-def _dex(combination: Combination, margin: MarginOf) -> float:
-    dex = margin(combination)
-    return float("-inf") if dex is None else dex
+def _contrast_dex(seen: Visibility) -> float:
+    """The contrast of what is shown; none at all where it is not known."""
+    return float("-inf") if seen.contrast_dex is None else seen.contrast_dex
+
+
+def _dex(combination: Combination, shown: Shown) -> float:
+    return _contrast_dex(shown(combination))
+
+
+def _rank(combination: Combination, shown: Shown) -> int:
+    """The rank of the word for what a combination shows; that of easy where it is not known."""
+    margin_dex = shown(combination).margin_dex
+    return Word.EASY.rank if margin_dex is None else word_of(margin_dex).rank
 
 
 def width_deg(subject: Subject) -> float:

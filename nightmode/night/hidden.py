@@ -7,7 +7,6 @@ from nightmode.model.target import Body, LunarFeature, Subject
 from nightmode.night.feature_verdict import wrong_light
 from nightmode.night.table import Night
 from nightmode.night.usable import dark_levels_deg, least_altitude_deg
-from nightmode.records import replace
 from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, OutsideHours, Verdict
 from nightmode.walk.usable import floor_deg, horizon_altitude_deg
 from nightmode.words import Cause, Word
@@ -38,7 +37,7 @@ def _is_on_the_moon(subject: Subject) -> bool:
 
 
 def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
-    """Return the verdict on a feature of the Moon that is never lit while the Moon is up in the dark."""
+    """Return the verdict on a feature of the Moon that never has its light while the Moon is up."""
     target = night.targets[row]
     if not isinstance(target.subject, LunarFeature) or target.feature is None:
         return None
@@ -47,8 +46,7 @@ def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
     up = np.where(dark, night.altitude_deg[row] - floor, -99.0)
     if up.max() <= 0.0:
         return None
-    found = wrong_light(night, row, int(up.argmax()))
-    return replace(found, word=Word.OUT) if found else None
+    return wrong_light(night, row, int(up.argmax()))
 
 
 def outside_hours(night: Night, row: int) -> Verdict:

@@ -57,8 +57,8 @@ class Judges:
             sky_filter_mag=off_sky,
             object_filter_mag=off_object,
         )
-        dex = [None if isnan(margin_dex) else margin_dex for margin_dex in found.best_dex.tolist()]
-        shown = map(Visibility, dex, found.seen_fraction.tolist())
+        told = zip(found.contrast_dex, found.seen_fraction, found.best_dex, strict=True)
+        shown = (Visibility(_known(contrast), float(extent), _known(dex)) for contrast, extent, dex in told)
         return dict(zip(rows.tolist(), shown, strict=True))
 
     def _taken(self, filter_: Filter | None) -> tuple[Indices, Array, Array]:
@@ -77,3 +77,7 @@ class Judges:
             off_sky, off_object = np.array(taken, dtype=float).reshape(-1, 2).T
             self._helped[name] = np.array(helped, dtype=np.intp), off_sky, off_object
         return self._helped[name]
+
+
+def _known(dex: float) -> float | None:
+    return None if isnan(dex) else float(dex)

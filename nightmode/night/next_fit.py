@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from nightmode.arrays import Array, Flags, Indices, distinct
 from nightmode.catalog.light import lights_of
 from nightmode.constants import DAY_S
+from nightmode.eyepiece.in_view import margin_in_view
 from nightmode.eyepiece.suggestion import without_barlow
 from nightmode.kinds import Kind
 from nightmode.model.site import Site
@@ -30,7 +31,7 @@ from nightmode.sky.vectors import separation_deg
 from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each, night_of
 from nightmode.visibility.limits import Conditions
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
-from nightmode.visibility.verdict import FAIR_DEX, FLOOR_DEX, HARD_DEX, margin
+from nightmode.visibility.verdict import FAIR_DEX, HARD_DEX, margin
 from nightmode.words import Word
 
 #: Minutes between the instants looked at on the coming nights.
@@ -223,14 +224,12 @@ def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
     target = night.targets[row]
     light = lights_of([target.subject]).some(np.zeros(len(sky_mag), dtype=np.intp))
     off_sky, off_object = filter_losses(night, row)
-    best = np.full(len(sky_mag), FLOOR_DEX)
-    for combination in without_barlow(target.choices, or_reducer=True):
-        figures = glass(target.kit.telescope, night.person, combination)
-        found = margin(
-            light, sky_mag, loss_mag, **figures, sky_filter_mag=off_sky, object_filter_mag=off_object
-        )
-        best = np.fmax(best, found.best_dex)
-    return best
+    taken = {"sky_filter_mag": off_sky, "object_filter_mag": off_object}
+    through = [
+        margin(light, sky_mag, loss_mag, **glass(target.kit.telescope, night.person, combination), **taken)
+        for combination in without_barlow(target.choices, or_reducer=True)
+    ]
+    return margin_in_view(through)
 
 
 def _star_shown(night: Night, row: int, prospect: Prospect) -> Shown:

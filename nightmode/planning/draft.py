@@ -146,7 +146,7 @@ def _scores(
     columns = candidates.columns
     which, powers = np.array(rows, dtype=np.intp), _powers(circumstances)
     best_deg = 90.0 - np.abs(circumstances.site.latitude_deg - columns.dec_deg[which])
-    highest_deg, dex = judged.highest_deg[which], judged.margin_dex[which]
+    highest_deg, dex = judged.highest_deg[which], judged.contrast_dex[which]
     kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
     shown = np.array([target_key(name) in wishes.showpieces for name in names], dtype=bool)

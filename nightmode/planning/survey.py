@@ -9,7 +9,8 @@ from nightmode import eyepiece
 from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
-from nightmode.eyepiece.filters import passbands
+from nightmode.eyepiece.filters import PLAIN_DEX, passbands
+from nightmode.eyepiece.in_view import margin_in_view
 from nightmode.eyepiece.suggestion import for_pairs, without_barlow
 from nightmode.kinds import SINGLE, Kind, ShinesIn
 from nightmode.model.kit import Binoculars, Kit
@@ -32,7 +33,7 @@ from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import star_margin_dex
 from nightmode.visibility.profile import Light
-from nightmode.visibility.verdict import EASY_DEX, margin, word
+from nightmode.visibility.verdict import margin, word
 from nightmode.words import Word
 
 #: Minutes between the instants of a survey: coarse, as the best objects are worked out exactly afterwards.
@@ -51,7 +52,8 @@ class Survey(Record, eq=False):
 
     culminates_deg  the greatest altitude, even behind the horizon line or by day
     highest_deg     the greatest altitude while the object can be observed, NaN if it never can
-    margin_dex      contrast or separation over the threshold then, NaN where it is not known
+    margin_dex      what the word goes by: light or separation over the threshold then, NaN if not known
+    contrast_dex    how far it stands out then: of glows the contrast alone, of all else the margin
     word            the verdict word
     rises_on        whether the object is highest at the end of the hours, and still rising
     stars_seen      about how many stars of a cluster can be seen; 0 for all else
@@ -62,6 +64,7 @@ class Survey(Record, eq=False):
     culminates_deg: Array
     highest_deg: Array
     margin_dex: Array
+    contrast_dex: Array
     word: np.ndarray
     rises_on: np.ndarray
     stars_seen: Array
@@ -119,17 +122,18 @@ def _survey(
     circumstances: Circumstances, columns: Columns, moments: _Moments, culminates_deg: Array, rises_on: Flags
 ) -> Survey:
     """Return the survey with one kit."""
-    dex, words, stars = _through(circumstances, columns, moments.ever, moments)
-    here = stage(columns.kind, dex, words, stars)
+    seen = _through(circumstances, columns, moments.ever, moments)
+    here = _stage_of(columns, seen)
     there = replace(circumstances, kit=smaller(circumstances.kit))
-    in_smaller = stage(columns.kind, *_through(there, columns, moments.ever & (here > 0), moments))
+    in_smaller = _stage_of(columns, _through(there, columns, moments.ever & (here > 0), moments))
     return Survey(
         culminates_deg=culminates_deg,
         highest_deg=np.where(moments.ever, moments.altitude_deg, np.nan),
-        margin_dex=dex,
-        word=words,
+        margin_dex=seen.margin_dex,
+        contrast_dex=seen.contrast_dex,
+        word=seen.word,
         rises_on=rises_on,
-        stars_seen=stars,
+        stars_seen=seen.stars,
         sky_mag=moments.sky_mag,
         of_age=here > in_smaller,
     )
@@ -147,20 +151,13 @@ def best_of(found: Sequence[Survey]) -> Survey:
     if not others:
         return first
     words = np.array([judged.word for judged in found])
-    dex, stars, of_age = (
-        np.array([getattr(survey, name) for survey in found])
-        for name in ("margin_dex", "stars_seen", "of_age")
-    )
+    names = "margin_dex", "contrast_dex", "stars_seen", "of_age"
+    every = {name: np.array([getattr(survey, name) for survey in found]) for name in names}
     rank = np.vectorize(lambda told: told.rank, otypes=[float])(words)
-    kit = (100.0 * rank - np.nan_to_num(dex, nan=-9.0)).argmin(axis=0)
+    kit = (100.0 * rank - np.nan_to_num(every["margin_dex"], nan=-9.0)).argmin(axis=0)
     rows = np.arange(kit.size)
-    return replace(
-        first,
-        word=words[kit, rows],
-        margin_dex=dex[kit, rows],
-        stars_seen=stars[kit, rows],
-        of_age=of_age[kit, rows],
-    )
+    chosen = {name: figures[kit, rows] for name, figures in every.items()}
+    return replace(first, word=words[kit, rows], **chosen)
 
 
 def _moments(
@@ -191,14 +188,25 @@ def _moments(
     )
 
 
-def _through(
-    circumstances: Circumstances, columns: Columns, wanted: Flags, moments: _Moments
-) -> tuple[Array, np.ndarray, Array]:
-    """Return margins, words and stars seen, (N,), of the objects wanted (N,) with one kit."""
-    dex, stars = np.full(len(wanted), np.nan), np.zeros(len(wanted))
+class _Seen(Record, eq=False):
+    """How objects show with one kit, (N,) each: see `Survey`."""
+
+    margin_dex: Array
+    contrast_dex: Array
+    word: np.ndarray
+    stars: Array
+
+
+def _through(circumstances: Circumstances, columns: Columns, wanted: Flags, moments: _Moments) -> _Seen:
+    """Return how the objects wanted (N,) show with one kit."""
+    dex, contrast_dex, stars = (
+        np.full(len(wanted), np.nan),
+        np.full(len(wanted), np.nan),
+        np.zeros(len(wanted)),
+    )
     which = np.flatnonzero(wanted[moments.glowing])
     some = moments.glowing[which]
-    dex[some], stars[some] = _glows(circumstances, columns, moments, which)
+    dex[some], contrast_dex[some], stars[some] = _glows(circumstances, columns, moments, which)
     single = np.flatnonzero(wanted & np.isin(columns.kind, SINGLE))
     dex[single] = _star_dex(
         circumstances, columns.magnitude[single], moments.sky_mag[single], moments.loss_mag[single]
@@ -208,15 +216,19 @@ def _through(
     dex[pairs] = split.margin_dex
     words = word(dex)
     words[pairs] = split.word
-    return dex, words, stars
+    return _Seen(dex, np.where(np.isnan(contrast_dex), dex, contrast_dex), words, stars)
 
 
-def stage(kinds: Sequence[Kind], margin_dex: Array, words: np.ndarray, stars_seen: Array) -> Array:
+def _stage_of(columns: Columns, seen: _Seen) -> Array:
+    return stage(columns.kind, seen.contrast_dex, seen.word, seen.stars)
+
+
+def stage(kinds: Sequence[Kind], contrast_dex: Array, words: np.ndarray, stars_seen: Array) -> Array:
     """Return how much shows, (N,): 0 unless it is easy, 1 where it is plain, 2 and 3 with more detail.
 
     A double that is easy has 1, an open cluster 1 if it is rich, an asterism always 0.
     """
-    steps = 1.0 + np.floor((np.nan_to_num(margin_dex) - EASY_DEX) / _STAGE_DEX)
+    steps = 1.0 + np.floor((np.fmax(contrast_dex, PLAIN_DEX) - PLAIN_DEX) / _STAGE_DEX)
     pairs = np.isin(kinds, [Kind.DOUBLE])
     most = np.full(len(kinds), _STAGES)
     most[np.isin(kinds, [Kind.OPEN_CLUSTER, Kind.ASTERISM])] = 0.0
@@ -262,35 +274,36 @@ def _usable(
 
 def _glows(
     circumstances: Circumstances, columns: Columns, moments: _Moments, wanted: Indices
-) -> tuple[Array, Array]:
-    """Return the best margin over eyepieces and filters, and the most stars seen, of what glows.
+) -> tuple[Array, Array, Array]:
+    """Return the best margin and contrast over eyepieces and filters, and the most stars, of what glows.
 
     wanted are places in `moments.glowing`; one value for each of them.
     """
     rows = moments.glowing[wanted]
     choices = without_barlow(_choices(circumstances), or_reducer=True)
     if not choices or not len(rows):
-        return np.full(len(rows), np.nan), np.zeros(len(rows))
+        return np.full(len(rows), np.nan), np.full(len(rows), np.nan), np.zeros(len(rows))
     sky_mag, loss_mag = moments.sky_mag[rows], moments.loss_mag[rows]
     light = moments.light.some(wanted)
     through = [glass(circumstances.kit.telescope, circumstances.person, choice) for choice in choices]
 
-    def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array]:
+    def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array, Array]:
         found = [
             margin(light.some(which), sky_mag[which], loss_mag[which], **figures, **taken)
             for figures in through
         ]
         return (
-            np.fmax.reduce([margins.best_dex for margins in found]),
+            margin_in_view(found),
+            np.fmax.reduce([margins.contrast_dex for margins in found]),
             np.fmax.reduce([margins.stars_seen for margins in found]),
         )
 
-    dex, stars = seen(np.arange(len(rows)))
+    dex, contrast_dex, stars = seen(np.arange(len(rows)))
     for which, losses in _filtered(circumstances, [columns.shines_in[row] for row in rows]):
         sky_filter_mag, object_filter_mag = losses.T
-        helped, _ = seen(which, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
-        dex[which] = np.fmax(dex[which], helped)
-    return dex, stars
+        helped, clearer, _ = seen(which, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
+        dex[which], contrast_dex[which] = np.fmax(dex[which], helped), np.fmax(contrast_dex[which], clearer)
+    return dex, contrast_dex, stars
 
 
 def _star_dex(circumstances: Circumstances, magnitude: Array, sky_mag: Array, loss_mag: Array) -> Array:

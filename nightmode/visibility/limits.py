@@ -13,7 +13,7 @@ from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
 from nightmode.visibility.sky import moon_dazzle_mag, moon_veil_nl, sky_brightness_mag
-from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, HARD_DEX, Margin, margin, next_word_dex
+from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, Margin, margin, next_word_dex
 from nightmode.words import Cause
 
 DARK_SITE_MAG = 21.7
@@ -27,7 +27,7 @@ _CAUSES = (
 )  # fmt: skip
 _NUMBER = {cause: number for number, cause in enumerate(_CAUSES)}
 # What taking a condition away must gain before it is blamed rather than the aperture.
-BLAME_DEX = 0.15
+BLAME_DEX = 0.12
 # Moon, twilight and a low place are blamed only where without them this part of the way to the next better
 # word would be gone, all of it out of reach; and nothing is called low from this altitude on (our own rules).
 ENOUGH, LOW_DEG = 0.5, 30.0
@@ -79,7 +79,7 @@ def limiting_cause(
     seen is the margin as things are, if it has been worked out already.
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
-    zenith), size against field (a field without end); aperture where none of them gains 0.15 dex. Moon,
+    zenith), size against field (a field without end); aperture where none of them gains 0.12 dex. Moon,
     twilight and low altitude must gain half of what the next better word needs, too, and all of it
     where the target is out of reach. What the
     field has no room for is the field's doing, whatever it gains; and it is the power's that something bright
@@ -102,7 +102,7 @@ def limiting_cause(
     gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
     number = _to_blame(gains, now, conditions.altitude_deg)
     number = np.where(seen.is_bound, _NUMBER[Cause.FIELD], number)
-    is_starlike = (seen.power_times > 1.0) & (now >= FAIR_DEX)
+    is_starlike = (seen.power_times > 1.0) & (now >= HARD_DEX)
     number = np.where(is_starlike, _NUMBER[Cause.POWER], number)
     sizeless = ~np.isnan(light.magnitude) & np.isnan(light.semi_major_arcmin)
     missing = np.where(sizeless, _NUMBER[Cause.NO_SIZE], _NUMBER[Cause.NO_BRIGHTNESS])

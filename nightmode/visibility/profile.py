@@ -76,6 +76,8 @@ class Light(Record):
     star_magnitude     the tenth brightest star of a cluster or asterism; NaN for all else
     is_mere_stars      whether there is nothing to it but scattered stars
     is_lit_by_stars    whether it shines by the light of a star in its midst, and in that star's glare
+    is_disc            whether it is a planetary nebula, a small disc among stars
+    is_dark            whether it is dark before what shines, and so has no light of its own
     """
 
     magnitude: np.ndarray
@@ -86,6 +88,8 @@ class Light(Record):
     star_magnitude: np.ndarray
     is_mere_stars: np.ndarray
     is_lit_by_stars: np.ndarray
+    is_disc: np.ndarray
+    is_dark: np.ndarray
 
     def some(self, which: np.ndarray | slice | int) -> "Light":
         """Return the light of some of the objects, by index."""
@@ -132,8 +136,10 @@ def light_of(
         _laws_of(kinds, major, surface), types, total + over_an_even_one, half / (major / 2)
     )
     scattered = _are(kinds, STAR_FIELDS) & np.isnan(surface)
-    lit = kinds == Kind.REFLECTION_NEBULA.value
-    return Light(total, major / 2, ratio, enclosed, density, tenth, scattered, lit)
+    sorts = [
+        kinds == kind.value for kind in (Kind.REFLECTION_NEBULA, Kind.PLANETARY_NEBULA, Kind.DARK_NEBULA)
+    ]
+    return Light(total, major / 2, ratio, enclosed, density, tenth, scattered, *sorts)
 
 
 def _are(kinds: np.ndarray, some: Iterable[Kind]) -> np.ndarray:

@@ -18,7 +18,23 @@ FLOOR_DEX = -9.0
 JUST_OUTSIDE = 3.0
 # Our own figure, no published source: with it the largest nebulae are as hard as observers find them.
 SWEPT = 0.7
-EASY_DEX, FAIR_DEX, HARD_DEX = 0.35, -0.1, -0.38
+EASY_DEX, FAIR_DEX, HARD_DEX = 0.67, 0.23, -0.18
+#: Light with this contrast shows: with the usual field factor of 2.4 it stands where the factor is 1, at
+#: which half of the targets are seen (Crumey 2014).
+SHOWS_DEX = -0.38
+# What catches the eye is not only how a part of something stands out from the sky, but how much light it is:
+# so much of the margin is that of the light of its middle, out to half the radius, over that of the faintest
+# star. This and the figures of the next lines are fitted to what observers tell of whole evenings; no
+# published source.
+LIGHT_SHARE, MIDDLE = 0.2, 0.5
+# A larger telescope shows more of a cluster's stars, but more of those between which it must be told, too:
+# its light counts as the bare eye has it, one dex a magnitude from here.
+CLUSTER_LIGHT_MAG = 8.7
+# What is dark has no light of its own: this is added to its contrast in its stead.
+DARK_LIGHT_DEX = 1.9
+# A planetary nebula that is small in the eyepiece passes for a star: a quarter of the logarithm of its size,
+# in units of so many arcmin, is added.
+DISC_SHARE, DISC_ARCMIN = 0.25, 100.0
 # A cluster one and a half times as wide as the field is still one at a glance; three times as wide it is
 # stars here and there, and no more than hard (common practice, no published source).
 OVERFLOW, OVERFLOW_DEX = 1.5, 1.3
@@ -28,13 +44,16 @@ GLARE_TO_POWER, GLARE_DEX = 20.0, 0.25
 # A nebula, galaxy or globular that looks like a star is told from others by its place alone, and so is never
 # easy, however bright (common practice, no published source).
 STARLIKE_DEX = EASY_DEX - 0.01
+_MIDDLE_PLACE = np.searchsorted(RADII, MIDDLE * RADII)
 
 
 class Margin(Record):
     """How far above the threshold of sight, arrays of the broadcast shape.
 
-    best_dex       log10 of contrast over threshold at the radius where that is best, or of the tenth star
-                   of a cluster; NaN where no brightness (or no size) is published
+    best_dex       what the word goes by: of the contrast and of the whole light, each with its share; NaN
+                   where no brightness (or no size) is published
+    contrast_dex   log10 of contrast over threshold at the radius where that is best, or of the tenth star
+                   of a cluster: what power and filters are chosen by
     seen_fraction  how far out from the middle it shows, as a share of the catalogue's semi-major axis
     stars_seen     about how many of a cluster's stars show, 100 for 100 and more; 0 for all else
     is_bound       whether best_dex is no more than the field has room for
@@ -43,6 +62,7 @@ class Margin(Record):
     """
 
     best_dex: np.ndarray
+    contrast_dex: np.ndarray
     seen_fraction: np.ndarray
     stars_seen: np.ndarray
     is_bound: np.ndarray
@@ -90,23 +110,22 @@ def margin(
         field_factor=np.asarray(field_factor, float) * eyes_factor(eyes),
     )  # fmt: skip
     limit = star_limit_mag(sky, **glass, field_factor=field_factor, eyes=eyes) - loss
-    best = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude))
-    best = best - np.where(light.is_lit_by_stars, _glare_dex(magnification), 0.0)
+    glare_dex = np.where(light.is_lit_by_stars, _glare_dex(magnification), 0.0)
+    contrast_dex = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude)) - glare_dex
+    best = _with_its_light_dex(light, mean_dex, limit) + _disc_dex(light, magnification) - glare_dex
     most = _most_of_a_cluster_dex(light, true_field_deg)
     is_bound, best = best > most, np.minimum(best, most)
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
     power_times = _power_times(light, seen, magnification)
     best = np.where(power_times > 1.0, np.minimum(best, STARLIKE_DEX), best)
     count = np.where(np.isnan(light.star_magnitude), 0.0, stars.members_seen(light.star_magnitude, limit))
-    return Margin(*np.broadcast_arrays(best, seen, count, is_bound, power_times))
+    return Margin(*np.broadcast_arrays(best, contrast_dex, seen, count, is_bound, power_times))
 
 
 def word(margin_dex: ArrayLike) -> np.ndarray:
-    """Return easy (0.35 dex and more), fair (-0.1), hard (-0.38), out of reach; unknown for NaN.
+    """Return easy (0.67 dex and more), fair (0.23), hard (-0.18), out of reach; unknown for NaN.
 
-    With the usual field factor of 2.4, that of observers who want to be sure (Crumey 2014), this is 2.2,
-    0.8 and 0.42 times what such an observer needs. The steps are fitted to what observers tell of sights (no
-    published source). Hard ends where the factor is 1: there, half of the targets are seen.
+    The steps are fitted to what observers tell of whole evenings (no published source).
     """
     return ranked(margin_dex, EASY_DEX, FAIR_DEX, HARD_DEX)
 
@@ -120,6 +139,26 @@ def next_word_dex(margin_dex: ArrayLike) -> np.ndarray:
     """Return the margin from which on the next better word holds; that of easy where it is easy already."""
     dex = np.asarray(margin_dex, float)
     return np.where(dex >= FAIR_DEX, EASY_DEX, np.where(dex >= HARD_DEX, FAIR_DEX, HARD_DEX))
+
+
+def _with_its_light_dex(light: Light, mean_dex: np.ndarray, limit_mag: np.ndarray) -> np.ndarray:
+    """The best over the radii, and over glow and stars, of contrast and light, each with its share."""
+    with np.errstate(divide="ignore"):
+        as_a_star = 0.4 * (limit_mag - light.magnitude)[..., None] + np.log10(
+            light.enclosed[..., _MIDDLE_PLACE]
+        )
+    of_cluster = (CLUSTER_LIGHT_MAG - light.magnitude)[..., None]
+    light_dex = np.where(np.isnan(light.star_magnitude)[..., None], as_a_star, of_cluster)
+    light_dex = np.where(light.is_dark[..., None], mean_dex + DARK_LIGHT_DEX, light_dex)
+    stars_dex = 0.4 * (limit_mag - light.star_magnitude)[..., None]
+    both_dex = (1.0 - LIGHT_SHARE) * np.fmax(mean_dex, stars_dex) + LIGHT_SHARE * light_dex
+    return np.fmax(both_dex, np.where(np.isnan(light_dex), stars_dex, np.nan)).max(axis=-1)
+
+
+def _disc_dex(light: Light, magnification: ArrayLike) -> np.ndarray:
+    """What the size in the eyepiece adds to the margin of a planetary nebula, less than nothing if small."""
+    apparent_arcmin = 2.0 * light.semi_major_arcmin * np.asarray(magnification, float)
+    return np.where(light.is_disc, DISC_SHARE * np.log10(apparent_arcmin / DISC_ARCMIN), 0.0)
 
 
 def _most_of_a_cluster_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarray:
@@ -180,8 +219,8 @@ def _curves_dex(
 def _extent(mean_dex: np.ndarray, local_dex: np.ndarray) -> np.ndarray:
     """The outermost radius whose own light shows, or the radius of the patch that shows best if larger."""
     patch = RADII[np.nan_to_num(mean_dex, nan=FLOOR_DEX).argmax(axis=-1)]
-    patch = np.where(mean_dex.max(axis=-1) >= HARD_DEX, patch, 0.0)
-    return np.maximum(patch, np.where(local_dex >= HARD_DEX, RADII, 0.0).max(axis=-1))
+    patch = np.where(mean_dex.max(axis=-1) >= SHOWS_DEX, patch, 0.0)
+    return np.maximum(patch, np.where(local_dex >= SHOWS_DEX, RADII, 0.0).max(axis=-1))
 
 
 def _dex(seen: np.ndarray, needed: np.ndarray) -> np.ndarray:

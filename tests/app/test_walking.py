@@ -280,7 +280,7 @@ async def test_verdict_and_eyepiece_follow_a_reading_and_its_undoing(walking, lo
         row = app.walker.night.row("ngc891")
         app.walker.show(row)
         before, look = app.walker.verdict(row, app.now_s()), app.walker.night.targets[row].look
-        assert before.word in {"easy", "fair"}
+        assert before.word != "out of reach"
         await pilot.press("m", *"18.0", "enter")
         assert app.walker.verdict(row, app.now_s()).word == "out of reach"
         assert app.walker.night.zenith_mag < 18.1

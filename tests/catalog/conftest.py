@@ -28,12 +28,7 @@ def check_visibility():
 
 @pytest.fixture(scope="session")
 def check_sights():
-    files = {
-        "sights": "sights",
-        "sights-second": "sights_second",
-        "sights-panel": "sights_panel",
-        "sights-panel-second": "sights_panel",
-    }
+    files = {"sights": "sights", "sights-second": "sights_second"}
     return lambda name: checks(files[name])(name)
 
 

@@ -181,7 +181,7 @@ def test_two_targets_are_never_in_one_view(drafted):
 @pytest.mark.parametrize("drafted", NIGHTS[:1], indirect=True, ids="-".join)
 def test_a_winter_evening_on_the_hill_holds_what_every_observer_would_look_at(drafted):
     names = {target.name for target in drafted[1].plan.target}
-    assert {"M 31", "M 42", "M 45", "Saturn", "Moon"} <= names
+    assert {"M 31", "M 42", "Saturn", "Moon"} <= names
     assert len(names) == 24
 
 
@@ -212,19 +212,19 @@ def test_hours_are_kept_and_targets_are_spread_over_them(run, tmp_path, observer
 
 
 def test_a_target_is_judged_by_the_hours_and_not_by_its_best(run, tmp_path):
-    """M 108 rises through the night: from the hill it is easy towards morning.
+    """NGC 2841 rises through the night: from the hill it is easy towards morning.
 
     Where it rises on at the end, the plan has the walk wait until it has three quarters of its height then.
     """
     path = tmp_path / "one.toml"
-    path.write_text('[[target]]\nname = "M 108"\n')
+    path.write_text('[[target]]\nname = "NGC 2841"\n')
     early, late = (
         run("--night", "2026-12-13", "--hours", hours, "--count", "1", "--from-list", path)
         for hours in ("21:00-22:00", "02:00-03:00")
     )
     assert "# galaxy in UMa; fair; about 21:00" in early
     assert "# galaxy in UMa; easy; about 02:00" in late
-    here, galaxy = ephem.Observer(), ephem.readdb("M 108,f|G,11:11:31,55:40:27,10,2000")
+    here, galaxy = ephem.Observer(), ephem.readdb("NGC 2841,f|G,9:22:03,50:58:35,9.3,2000")
     here.lat, here.lon, here.pressure, here.date = "46.93", "14.62", 0, "2026/12/13 21:00"
     galaxy.compute(here)
     assert f"min_altitude_deg = {math.floor(0.75 * math.degrees(galaxy.alt))}.0\n" in early
@@ -388,8 +388,8 @@ def fast_reflector(run, observers):
 
 
 def test_a_draft_judges_through_the_barlow_where_nothing_else_serves(fast_reflector):
-    said = fast_reflector("--difficulty", "easy", *why(["M 1", "IC 133"]))
-    assert "M 1: fits" in said or "M 1: is in the plan" in said
+    said = fast_reflector("--difficulty", "easy", *why(["M 27", "IC 133"]))
+    assert "M 27: fits" in said or "M 27: is in the plan" in said
     assert "no published" not in said
 
 

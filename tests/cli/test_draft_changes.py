@@ -52,9 +52,9 @@ def test_comets_without_a_file_are_refused_with_what_to_write(drafted):
 
 
 def test_old_elements_are_told_by_their_age(drafted):
-    text = drafted(
-        "--night", "2027-06-20", "--hours", "23:00-02:00", "--kinds", "comets", "--difficulty", "hard"
-    )
+    bright = COMET.replace("   6.5  4.0  ", "   4.0  4.0  ") + MINOR
+    summer = "--night", "2027-06-20", "--hours", "23:00-02:00"
+    text = drafted(*summer, "--kinds", "comets", "--difficulty", "hard", elements=bright)
     (age,) = re.findall(r"2027 A1 .*its elements are (\d+) days away from this night", text)
     assert int(age) == pytest.approx(182.5, abs=1)  # 20 December to 20 June
 

@@ -39,7 +39,7 @@ def some_list(tmp_path):
     return path
 
 
-WORDS = ("draft", "--night", "2026-12-12", "--hours", "18:30-22:30")
+WORDS = ("draft", "--night", "2026-12-12", "--hours", "18:30-22:30", "--difficulty", "hard")
 
 
 def names(text):
