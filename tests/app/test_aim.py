@@ -148,6 +148,22 @@ def test_no_row_of_words_ends_within_what_belongs_together(night):
     assert read > 1000
 
 
+def test_where_a_step_takes_two_rows_the_second_stands_farther_in(night):
+    starts = re.compile(r"(?:.+ in the middle|target is there|.+: .*(?:field|°).*)")
+    steps = 0
+    for row, one in six_up(night):
+        rows = [line[48:].rstrip() for line in page(night, row, one, ChartView.FINDER, (80, 22))]
+        begin = next((at for at, text in enumerate(rows) if text.endswith("in the middle")), None)
+        if begin is None:
+            continue
+        told = list(itertools.takewhile(bool, rows[begin:]))
+        parts = " ".join(text.strip() if text[9:11] == "  " else f"\n{text[9:]}" for text in told).split("\n")
+        steps += len(parts) - 1
+        assert all(starts.fullmatch(part.strip()) for part in parts[1:]), parts
+        assert parts[-1].startswith("target")
+    assert steps > 6
+
+
 def test_narrow_screens_have_words_alone_and_wide_ones_two_pictures(night):
     row, one = next((row, one) for row, one in six_up(night) if one.guide.begin.separation_deg > 1.0)
     braille = re.compile("[\u2801-\u28ff]")

@@ -16,7 +16,7 @@ from nightmode.wording.figures import field, power
 WITH_PICTURE, TWO_PICTURES, TALL = 80, 110, 30
 #: Columns of the words: beside a picture, beside one on a wide screen, without a picture.
 WORDS, WIDE_WORDS, WORDS_ALONE = 31, 40, 60
-LABEL, LEAST_ROWS = 8, 8
+LABEL, LEAST_ROWS, HANG = 8, 8, 2
 #: Blank columns between a picture and the words, so that a star's name at its edge is not read with them.
 GAP = 3
 #: Stands for a blank at which a row must not be broken.
@@ -151,14 +151,15 @@ def _told(
     while len(kept) > LEAST_WORDS and not budget.allows([title, *_pieces(kept)]):
         kept.pop()
     lines, before = [*_head(title, columns), BLANK], ""
-    for label, text in kept:
+    for (label, text), (after, _) in zip(kept, [*kept[1:], ("end", "")], strict=True):
         if before and label not in ("", before, "go"):
             lines.append(BLANK)
         shown = "" if label == before else label
         before = label or before
-        first, *more = _wrapped(text, columns - LABEL - 1)
+        hang = HANG if "" in (label, after) else 0  # one of several steps: where the next one begins is seen
+        first, *more = _wrapped(text, columns - LABEL - 1, hang)
         lines.append(line((shown.ljust(LABEL + 1), "faint"), (first, "text")))
-        lines += [line((" " * (LABEL + 1), "line"), (row, "text")) for row in more]
+        lines += [line((" " * (LABEL + 1 + hang), "line"), (row, "text")) for row in more]
     while len(lines) > rows and BLANK in lines:
         lines.remove(BLANK)
     return lines[:rows]
@@ -176,9 +177,14 @@ def _pieces(words: list[Words]) -> list[Line]:
     return [((label, "faint"), (text, "text")) for label, text in words]
 
 
-def _wrapped(text: str, columns: int) -> list[str]:
-    """Return text broken into rows, but never within "11 o'clock", "1½ field", "7 fists up" or "3 Cen"."""
-    rows = wrap(_BELONGS.sub(_TIED, text), columns, most=4)
+def _wrapped(text: str, columns: int, hang: int = 0) -> list[str]:
+    """Return text broken into rows, all but the first narrower by hang.
+
+    But never within "11 o'clock", "1½ field", "7 fists up" or "3 Cen".
+    """
+    tied = _BELONGS.sub(_TIED, text)
+    first, *rest = wrap(tied, columns, most=4)
+    rows = [first, *wrap(" ".join(rest), columns - hang, most=3)] if rest else [first]
     return [row.replace(_TIED, " ") for row in rows]
 
 
