@@ -61,7 +61,7 @@ class Walker:
         self._gone: int | None = None
         self._step_of_eyepiece = 0
         self._verdict: tuple[tuple[object, ...], Verdict] | None = None
-        self._align: tuple[int, AlignStar | None] | None = None
+        self._align: tuple[tuple[int, frozenset[str]], AlignStar | None] | None = None
 
     @property
     def night(self) -> Night:
@@ -189,9 +189,9 @@ class Walker:
         """Return the star to set the finder on, worked out once a minute; None after the first tick."""
         if self.state.ticks or self.looks_elsewhere or not self.night.targets[row].kit.finders:
             return None
-        minute = int(now_s // 60)
-        if self._align is None or self._align[0] != minute:
-            self._align = (minute, align_star(self.night, minute * 60.0, row))
+        asked = int(now_s // 60), self.state.clear_octants
+        if self._align is None or self._align[0] != asked:
+            self._align = (asked, align_star(self.night, asked[0] * 60.0, row, asked[1]))
         return self._align[1]
 
     def other_eyepiece(self) -> None:

@@ -1,6 +1,6 @@
 """The star to set a finder on under a night's sky, and what lies between the eye and the stars."""
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 
 import numpy as np
 
@@ -10,13 +10,17 @@ from nightmode.aim.shows import SUN_DEG, Air, IcrsStars, stars_here
 from nightmode.arrays import Indices
 from nightmode.catalog.field import FieldStars, field_stars
 from nightmode.night.table import Night
-from nightmode.walk.order import walk_order
+from nightmode.walk.order import in_octants, walk_order
+from nightmode.walk.state import OCTANTS
 
 
-def align_star(night: Night, now_s: float, first_row: int | None) -> AlignStar | None:
+def align_star(
+    night: Night, now_s: float, first_row: int | None, clear: Set[str] = frozenset(OCTANTS)
+) -> AlignStar | None:
     """Return the star to align a finder on, with its place at now_s; None if no star will do.
 
-    first_row is the target that comes first, None for none. None while the Sun is above -6 degrees.
+    first_row is the target that comes first, None for none; clear holds the compass points without clouds.
+    None while the Sun is above -6 degrees.
     """
     if night.sun_altitude_at(now_s) > SUN_DEG + 0.05:  # civil dusk itself is dark enough
         return None
@@ -30,7 +34,7 @@ def align_star(night: Night, now_s: float, first_row: int | None) -> AlignStar |
         stars.direction,
         stars.altitude_deg,
         stars.magnitude,
-        stars.is_clear & stars.is_steady & stars.has_name,
+        stars.is_clear & stars.is_steady & stars.has_name & in_octants(stars.azimuth_deg, clear),
         first,
     )
     if star is None:

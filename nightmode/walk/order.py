@@ -1,10 +1,12 @@
 """The order of the targets and what is offered next, by the rules of the walk."""
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from enum import StrEnum
 from functools import partial
 
-from nightmode.arrays import Interval
+import numpy as np
+
+from nightmode.arrays import Array, Flags, Interval
 from nightmode.model.session import Outcome
 from nightmode.records import Record
 from nightmode.walk.state import OCTANTS, State
@@ -144,6 +146,12 @@ def coming(chances: Sequence[Chance], state: State, now_s: float) -> list[tuple[
 def octant(azimuth_deg: float) -> str:
     """Return the compass point, one of eight, nearest to an azimuth."""
     return OCTANTS[round(azimuth_deg / 45.0) % 8]
+
+
+def in_octants(azimuth_deg: Array, points: Set[str]) -> Flags:
+    """Return which azimuths, (N,), are nearest to one of these compass points."""
+    chosen = np.array([point in points for point in OCTANTS])
+    return np.asarray(chosen[np.round(azimuth_deg / 45.0).astype(int) % len(OCTANTS)])
 
 
 def minutes_per_target(chances: Sequence[Chance], state: State, now_s: float) -> float | None:

@@ -92,3 +92,18 @@ def test_a_clear_part_without_a_target_says_what_comes_up_in_it(loaded_from, tmp
     assert "nothing to do in the clear part of the sky\n" in told["N"]
     assert " from " not in told["N"].replace("dark from", "")
     assert "next" not in told["N"]
+
+
+def test_the_star_to_set_the_finder_on_stands_in_the_clear(walker, loaded):
+    now_s = loaded.night.twilights.dark_s[0] + 60.0
+    row = walker.shown(now_s)
+    found = set()
+    for point in OCTANTS:
+        walker.clear_octants(frozenset({point}), now_s)
+        star = walker.align_first(row, now_s)
+        if star is not None:
+            assert compass(star.azimuth_deg) == point
+            found.add(star.name)
+    assert len(found) > 3
+    walker.clear_octants(frozenset(), now_s)
+    assert walker.align_first(row, now_s) is None
