@@ -37,7 +37,7 @@ def run(args: argparse.Namespace) -> int:
     night = loaded.night
     at_s = read_time(args.at, night.site, night.date)
     verdicts = judged_rows(night, at_s)
-    later = next_fits(open_sky(), night, misfit_rows(verdicts))
+    later = next_fits(open_sky(), night, misfit_rows(night, verdicts))
     judged = Judged(night, verdicts, later, at_s, before_tonight(night))
     with red_stdout(args.red or night.person.red):
         if args.json:

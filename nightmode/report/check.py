@@ -51,9 +51,15 @@ def judged_rows(night: Night, at_s: float | None = None) -> tuple[Verdict, ...]:
     )
 
 
-def misfit_rows(verdicts: Sequence[Verdict]) -> list[int]:
-    """Return the rows of the targets that do not fit."""
-    return [row for row, verdict in enumerate(verdicts) if verdict.word is Word.OUT]
+def misfit_rows(night: Night, verdicts: Sequence[Verdict]) -> list[int]:
+    """Return the rows of the targets that do not fit: out of reach, or without a usable stretch.
+
+    The latter may be no worse than fair: a feature of the Moon that is lit all night, but by too high a Sun.
+    """
+    both = zip(night.targets, verdicts, strict=True)
+    return [
+        row for row, (target, verdict) in enumerate(both) if verdict.word is Word.OUT or not target.usable
+    ]
 
 
 def check_json(judged: Judged) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.history.objects import under_several_names
 from nightmode.model.problem import NeverUsable
 from nightmode.night.table import Night, NightTarget
-from nightmode.report.check import Judged, instant_of
+from nightmode.report.check import Judged, instant_of, misfit_rows
 from nightmode.wording.earlier import earlier_text, same_text
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, cut, power, span_text, time_of_day
@@ -23,8 +23,9 @@ def check_table(judged: Judged, title: str) -> str:
     """Return what fits and how, what limits it, and what does not fit, why, and when it would."""
     night = judged.night
     order = night.in_walk_order(judged.at_s)
-    fits = [row for row in order if judged.verdicts[row].word is not Word.OUT]
-    out = [row for row in order if judged.verdicts[row].word is Word.OUT]
+    misfits = frozenset(misfit_rows(night, judged.verdicts))
+    fits = [row for row in order if row not in misfits]
+    out = [row for row in order if row in misfits]
     limited = [row for row in fits if judged.verdicts[row].word is not Word.EASY]
     changing = [row for row in fits if night.targets[row].variable]
     known = [row for row in order if night.targets[row].chance.key in judged.earlier]

@@ -198,3 +198,16 @@ def test_the_short_account_of_the_lists_names_each_as_it_is_asked_for(command):
 @pytest.mark.parametrize("words", [("nights",), ("when", "M 42"), ("kit",)])
 def test_who_has_set_up_nothing_is_sent_to_setup(command, words):
     assert "nightmode setup" in command(*words, code=2)
+
+
+def test_a_feature_of_the_moon_under_too_high_a_sun_all_night_does_not_fit_and_is_told_when_it_does(
+    command, observer, plan
+):
+    """The Moon is six days old (new on 9 December, any almanac): the Sun is high over Cleomedes."""
+    path = plan(["Cleomedes", "Moon"], night="2026-12-15")
+    told = command("check", path, "--observer", observer)
+    assert "over  " not in told
+    assert re.search(r"^Fits tonight: 1 ", told, re.MULTILINE)
+    assert re.search(r"^Does not fit: 1 .*\nCleomedes .*good light on .* from \d+ \w{3}$", told, re.MULTILINE)
+    data = command.json("check", path, "--observer", observer)
+    assert [target["name"] for target in data["targets"] if "next_fit" in target] == ["Cleomedes"]
