@@ -64,8 +64,8 @@ def in_view(walker: Walker, now_s: float, view: ChartView) -> Sentences:
 def what_next(walker: Walker, now_s: float) -> Sentences:
     """Return the names of the next two targets, and how many targets are done and to do."""
     names = [walker.night.targets[row].subject.name for row in next_rows(walker, now_s)]
-    places = walker.standings(now_s)
-    return answers.nexts(names, places.count(Standing.DONE), places.count(Standing.TO_DO))
+    standings = walker.standings(now_s)
+    return answers.nexts(names, standings.count(Standing.DONE), standings.count(Standing.TO_DO))
 
 
 def eyepiece(walker: Walker, now_s: float) -> Sentences:

@@ -18,7 +18,7 @@ from nightmode.records import replace
 from nightmode.session.record import Session
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.sky import mag_of_naked_eye_limit
-from nightmode.walk.order import Standing, coming, octant, queue, standing
+from nightmode.walk.order import Idle, Standing, coming, octant, queue, standing
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
 from nightmode.wording.entries import (
@@ -107,6 +107,19 @@ class Walker:
             return found
         return [(at_s, row) for at_s, row in found if octant(self.night.azimuth_at(row, at_s)) in clear]
 
+    def idle(self, now_s: float) -> Idle:
+        """Return why nothing can be looked at now; of meaning only while that is so."""
+        clear, targets = self.state.clear_octants, self.night.targets
+        if not targets:
+            return Idle.NO_TARGETS
+        if not any(target.usable for target in targets):
+            return Idle.NEVER_UP
+        if self.coming(now_s):
+            return Idle.NOT_IN_THE_CLEAR if self._is_clouded else Idle.NOT_NOW
+        if {Standing.TO_DO, Standing.SET_ASIDE} & set(self.standings(now_s)):
+            return Idle.NOT_IN_THE_CLEAR if clear else Idle.ALL_CLOUDED
+        return Idle.DONE
+
     def order(self, now_s: float) -> list[int]:
         """Return all rows in walk order."""
         return self.night.in_walk_order(now_s)
@@ -159,9 +172,8 @@ class Walker:
         shown = self.shown(now_s)
         place = order.index(shown) if shown is not None else -1 if by > 0 else 0
         row = order[(place + by) % len(order)]
-        self._hold(
-            row, elsewhere=row not in self.queue(now_s)[:1]
-        )  # the first one offered is the current one
+        is_current = row in self.queue(now_s)[:1]  # the first one offered
+        self._hold(row, elsewhere=not is_current)
 
     def show(self, row: int) -> None:
         """Show one target until it is ticked or left."""

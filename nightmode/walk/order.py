@@ -1,7 +1,7 @@
 """The order of the targets and what is offered next, by the rules of the walk."""
 
 from collections.abc import Sequence, Set
-from enum import StrEnum
+from enum import Enum, StrEnum, auto
 from functools import partial
 
 import numpy as np
@@ -23,6 +23,17 @@ class Standing(StrEnum):
     DONE = "done"
     SET_ASIDE = "set aside"
     MISSED = "missed"
+
+
+class Idle(Enum):
+    """Why there is nothing to look at just now."""
+
+    NO_TARGETS = auto()
+    NEVER_UP = auto()
+    NOT_NOW = auto()
+    NOT_IN_THE_CLEAR = auto()
+    ALL_CLOUDED = auto()
+    DONE = auto()
 
 
 class Chance(Record):

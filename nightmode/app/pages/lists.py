@@ -12,7 +12,6 @@ from nightmode.walk.usable import Ending
 from nightmode.wording.figures import ENDS, time_of_day
 
 _MARK = {Standing.TO_DO: " ", Standing.DONE: "·", Standing.SET_ASIDE: "z", Standing.MISSED: "-"}
-SETS = ENDS[Ending.HORIZON]
 #: In cells: a row without name and kind; a kind; the width from which kinds are shown; bounds of a name.
 FIGURES, KIND, KIND_FROM, NAMES = 36, 19, 74, (12, 36)
 
@@ -79,9 +78,7 @@ def _list_row(
     what = ""
     if tells >= Detail.KIND:
         what = target.kit.telescope.name if walker.night.has_several else target.subject.kind.value
-    when = _when(walker, row, now_s)
-    if not marked and when.startswith(SETS):  # the head says it for all
-        when = " " * len(SETS) + when[len(SETS) :]
+    when = _when(walker, row, now_s, is_brief=not marked)
     name = pad(target.subject.name, name_cells)
     kind = pad(what, KIND) + " " if columns >= KIND_FROM else ""
     role: Role = "said" if marked else "faint"
@@ -91,14 +88,18 @@ def _list_row(
     )
 
 
-def _when(walker: Walker, row: int, now_s: float) -> str:
+def _when(walker: Walker, row: int, now_s: float, is_brief: bool) -> str:
+    """Return from or until when a target can be observed; if brief, the word "sets" is left to the head."""
     zone = walker.night.site.zone
     stretch = walker.night.targets[row].chance.stretch(now_s)
     if stretch is None:
         return "gone".ljust(11) if walker.night.targets[row].usable else "not tonight"
     if stretch.start_s > now_s:
         return f"from {time_of_day(stretch.start_s, zone)} "
-    return f"{ENDS[stretch.ends_by]} {time_of_day(stretch.end_s, zone)} ".ljust(11)
+    ends = ENDS[stretch.ends_by]
+    if is_brief and stretch.ends_by is Ending.HORIZON:
+        ends = " " * len(ends)
+    return f"{ends} {time_of_day(stretch.end_s, zone)} ".ljust(11)
 
 
 def help_page(

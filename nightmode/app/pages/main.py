@@ -9,11 +9,12 @@ from nightmode.app.say import Say
 from nightmode.app.walker import Walker
 from nightmode.night.moments import AFTER_S, AHEAD_S
 from nightmode.night.table import Night
-from nightmode.walk.order import Standing, minutes_per_target
+from nightmode.walk.order import Idle, Standing, minutes_per_target
 from nightmode.walk.state import OCTANTS
 from nightmode.wording.eclipse import eclipse_now
 from nightmode.wording.entries import points_text
-from nightmode.wording.figures import clock_time, duration, time_of_day
+from nightmode.wording.figures import clock_time, time_of_day
+from nightmode.wording.idle import coming_text, idle_text
 from nightmode.wording.planets import moment_text
 
 if TYPE_CHECKING:
@@ -44,11 +45,12 @@ def main_page(
     columns, rows = size
     room = max(1, rows - 4)
     message = _message(say, columns)
-    is_brief = middle is not None and middle.is_open  # the chart has used some of the light
     if middle is not None and middle.is_open:
+        is_brief = True  # the chart has used some of the light
         body = middle.lines(walker, now_s, (columns, room + below), budget)
         after = line((middle.hint(walker, now_s, columns) + " ", "kept"))
     else:
+        is_brief = False
         body = _facts(walker, now_s, columns, room + below, budget)
         after = _names_next(walker, now_s)
     return [
@@ -172,16 +174,16 @@ def _bottom(walker: Walker, now_s: float, columns: int, right: Line, is_brief: b
 
 def _counts(walker: Walker, now_s: float, is_narrow: bool) -> list[Piece]:
     """Return how many targets are done and to do, the clear sky and the pace, what is needed most first."""
-    places = walker.standings(now_s)
+    standings = walker.standings(now_s)
     never = sum(
-        place is Standing.MISSED and not target.usable
-        for place, target in zip(places, walker.night.targets, strict=True)
+        standing is Standing.MISSED and not target.usable
+        for standing, target in zip(standings, walker.night.targets, strict=True)
     )
     pace = minutes_per_target(walker.night.chances, walker.state, now_s)
-    aside, missed = places.count(Standing.SET_ASIDE), places.count(Standing.MISSED) - never
+    aside, missed = standings.count(Standing.SET_ASIDE), standings.count(Standing.MISSED) - never
     needed = [
-        f"{places.count(Standing.DONE)} done",
-        f"{places.count(Standing.TO_DO)} to do",
+        f"{standings.count(Standing.DONE)} done",
+        f"{standings.count(Standing.TO_DO)} to do",
         *_clouds(walker, is_narrow),
     ]
     spare = [
@@ -216,32 +218,23 @@ def _nothing_up(walker: Walker, now_s: float, block: int) -> list[Line]:
     lines = [line((first, "strong"))]
     if more:
         lines += [BLANK, *(line((row, "text")) for words in more for row in wrap(words, block, 2))]
-    elif first == DONE:
-        lines += [BLANK, line(("p  packing up     l  the list     q  leave", "text"))]
-    elif first == CLOUDS:
-        lines += [BLANK, line(("c  when it clears", "text"))]
+    elif keys := _IDLE_KEYS.get(walker.idle(now_s)):
+        lines += [BLANK, line((keys, "text"))]
     return lines
 
 
-DONE, CLOUDS = "the walk is done", "clouds everywhere"
-NEVER_UP = "nothing of this plan can be observed tonight"
-IN_THE_CLEAR = "nothing to do in the clear part of the sky"
+_IDLE_KEYS = {
+    Idle.DONE: "p  packing up     l  the list     q  leave",
+    Idle.ALL_CLOUDED: "c  when it clears",
+}
 
 
 def nothing_up_words(walker: Walker, now_s: float) -> tuple[str, ...]:
     """Return why no target is shown and, if one is still to come, which and when."""
-    night, zone = walker.night, walker.night.site.zone
+    told = idle_text(walker.idle(now_s))
     coming = walker.coming(now_s)
-    clear = walker.state.clear_octants
-    if not night.targets:
-        return ("this plan has no targets",)
-    if not any(target.usable for target in night.targets):
-        return (NEVER_UP,)
-    if coming:
-        start, row = coming[0]
-        name = night.targets[row].subject.name
-        words = f"{name} from {time_of_day(start, zone)}, in {duration(start - now_s)}"
-        return "nothing to do just now" if len(clear) == len(OCTANTS) else IN_THE_CLEAR, words
-    if {Standing.TO_DO, Standing.SET_ASIDE} & set(walker.standings(now_s)):
-        return (IN_THE_CLEAR if clear else CLOUDS,)
-    return (DONE,)
+    if not coming:
+        return (told,)
+    start_s, row = coming[0]
+    night = walker.night
+    return told, coming_text(night.targets[row].subject.name, start_s, now_s, night.site.zone)
