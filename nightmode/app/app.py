@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, ClassVar
 
+from textual import events
 from textual.screen import Screen
 
 from nightmode.app.clock import Clock
@@ -23,6 +24,9 @@ from nightmode.session.record import Session
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
+
+
+WOKEN = Say("lit again; that key did nothing else")
 
 
 class WalkApp(NightApp):
@@ -66,6 +70,19 @@ class WalkApp(NightApp):
         if (was_dark := super().wake()) and was_black:
             self._walk.follow()
         return was_dark
+
+    @property
+    def wakes_by_any_key(self) -> bool:
+        """Whether any key only lights the screen; a letter of a note that is being typed does more."""
+        is_typed = self.is_dimmed and not self.is_black and self._walk.row.is_open
+        return super().wakes_by_any_key and not is_typed
+
+    def woken_by(self, event: events.Key | events.Paste) -> None:
+        """Wake; of a screen that had dimmed by itself say that the key has done nothing else."""
+        had_dimmed = self.is_dimmed and not self.is_black
+        super().woken_by(event)
+        if had_dimmed and not self.is_dark and self.screen is self._walk:
+            self._walk.tell(WOKEN)
 
     def repainted(self) -> None:
         """Draw again after the glow has changed: it decides how much can be shown."""

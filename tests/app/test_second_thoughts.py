@@ -204,3 +204,31 @@ async def test_what_a_key_changes_is_not_told_as_gone_by_itself(walking, clock):
         app.screen.follow()
         await pilot.pause()
         assert "has set" not in screen_text(app)
+
+
+async def test_the_key_that_lights_a_dimmed_screen_says_that_it_did_nothing_else(walking, journal):
+    async with walking() as (app, pilot):
+        app.is_dimmed = True
+        await pilot.press("space")
+        assert not app.is_dimmed
+        assert "lit again; that key did nothing else" in screen_text(app)
+        assert read(journal).entries == ()
+        await pilot.press("space")
+        assert len(app.walker.state.ticks) == 1
+        await pilot.press("b", "s")
+        assert "lit again" not in screen_text(app)
+        assert len(app.walker.state.ticks) == 1
+
+
+async def test_a_screen_that_dims_under_a_note_loses_no_letter_of_it(walking, journal):
+    async with walking() as (app, pilot):
+        await pilot.press("n", *"two", "space")
+        app.is_dimmed = True
+        await pilot.press(*"arms")
+        assert not app.is_dimmed
+        app.is_dimmed = True
+        app.post_message(events.Paste(", one long"))
+        await pilot.pause()
+        app.is_dimmed = True
+        await pilot.press("enter")
+    assert [entry.note for entry in read(journal).entries if entry.note] == ["two arms, one long"]

@@ -34,6 +34,11 @@ class TypingRow(Input, can_focus=False):
         super().__init__(max_length=LONGEST, select_on_focus=False, compact=True)
         self.cursor_blink = False
 
+    @property
+    def is_open(self) -> bool:
+        """Whether something is being typed."""
+        return self.has_class("open")
+
     def begin(self) -> None:
         """Show the row, empty, with its cursor."""
         self.value = ""
