@@ -1,6 +1,7 @@
 """Clouds: what is offered, and what is said to come, stands in the clear part of the sky."""
 
 import pytest
+from app.north_field import WITH_EYEPIECE
 
 from nightmode.app.pages.main import main_page
 from nightmode.app.walker import Walker
@@ -8,27 +9,6 @@ from nightmode.night.loading import new_head
 from nightmode.session.journal import create
 from nightmode.session.record import Session
 from nightmode.walk.state import OCTANTS
-
-PLAN = """
-title = "Between clouds"
-night = 2026-12-12
-
-[site]
-name = "North field"
-latitude_deg = 51.0
-longitude_deg = 10.0
-timezone = "Europe/Berlin"
-bortle = 4
-
-[telescope]
-name = "Long tube"
-aperture_mm = 150
-focal_length_mm = 900
-
-[[eyepiece]]
-name = "25 mm"
-focal_length_mm = 25
-"""
 
 
 @pytest.fixture
@@ -78,7 +58,7 @@ def test_under_clouds_everywhere_nothing_is_said_to_come(walker, loaded):
 def test_a_clear_part_without_a_target_says_what_comes_up_in_it(loaded_from, tmp_path):
     """M 45 stands in the east then; M 44 comes up there later, M 42 in the south-east."""
     targets = "".join(f'[[target]]\nname = "{name}"\n' for name in ("M 45", "M 42", "M 44"))
-    loaded = loaded_from(PLAN + targets)
+    loaded = loaded_from(WITH_EYEPIECE + targets)
     walker = Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
     now_s = loaded.night.twilights.dark_s[0] + 60.0
     told = {}

@@ -3,6 +3,7 @@
 import datetime as dt
 
 import pytest
+from app.north_field import FIELD as PLAN
 from rows import rows
 
 from nightmode.app.pages.budget import UNBOUNDED, Budget, within
@@ -19,22 +20,6 @@ from nightmode.wording.reasons import reason_text
 
 SIZES = [(60, 18), (80, 24), (120, 40)]
 LONG_NAME = "25 mm eyepiece with a name that no screen of the night could ever hold in one row"[:80]
-PLAN = """
-title = "Long names"
-night = 2026-12-12
-
-[site]
-name = "North field"
-latitude_deg = 51.0
-longitude_deg = 10.0
-timezone = "Europe/Berlin"
-bortle = 4
-
-[telescope]
-name = "Long tube"
-aperture_mm = 150
-focal_length_mm = 900
-"""
 
 
 def words(lines):

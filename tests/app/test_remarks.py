@@ -4,6 +4,7 @@ import datetime as dt
 from contextlib import asynccontextmanager
 
 import pytest
+from app.north_field import WITH_EYEPIECE
 
 from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
@@ -15,29 +16,13 @@ from nightmode.night.loading import new_head
 from nightmode.session.opening import opened
 from nightmode.wording.figures import clock_time
 
-PLAN = """
-title = "Remarks"
-night = 2026-12-12
-
-[site]
-name = "North field"
-latitude_deg = 51.0
-longitude_deg = 10.0
-timezone = "Europe/Berlin"
-bortle = 4
-
-[telescope]
-name = "Long tube"
-aperture_mm = 150
-focal_length_mm = 900
-
-[[eyepiece]]
-name = "25 mm"
-focal_length_mm = 25
-
+PLAN = (
+    WITH_EYEPIECE
+    + """
 [[target]]
 name = "M 31"
 """
+)
 LOOK_FOR = (
     "More than one field of glow: begin at the heart and follow it outward on both sides until it is lost. "
     "The edge on the north-west side is the sharper one, and it is double where the air is good. "
