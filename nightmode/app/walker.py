@@ -288,7 +288,7 @@ class Walker:
 
     def clear_octants(self, octants: frozenset[str], now_s: float) -> Say:
         """Record which compass points are clear; all eight mean that the clouds have gone."""
-        if len(octants) == 8:
+        if len(octants) == len(OCTANTS):
             return self._do(CLEAR, Event.CLEAR, now_s)
         self._hold(None)
         return self._do(clouds_text(octants), Event.CLOUDS, now_s, note=points_text(octants))
