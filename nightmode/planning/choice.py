@@ -7,12 +7,13 @@ import numpy as np
 
 from nightmode.catalog.fame import well_known
 from nightmode.eyepiece import Combination
-from nightmode.kinds import GROUP_OF
+from nightmode.kinds import GROUP_OF, Kind
 from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
 from nightmode.planning.request import Wishes
+from nightmode.planning.score import shines_as
 from nightmode.records import Record
 from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.objections import NoTime, NotUp, Objection, SameView, TooHardThen
@@ -24,7 +25,7 @@ _ALIKE, _JUMP = 4.0, 0.5
 #: When this share of a plan shows as much in the next smaller telescope, this is subtracted from whatever
 #: else does: the rest of the plan is for what has come of age in this one. A showpiece that has come of age
 #: counts half towards the share, as the owners of smaller ones do not leave it out either.
-_USUAL_SHARE, _USUAL, _FAMOUS = 0.5, 1.4, 0.5
+_USUAL_SHARE, _USUAL, _FAMOUS = 0.5, 1.3, 0.5
 #: Closer than half of the field of its finding eyepiece to a chosen target, another is seen with it; but half
 #: a field counts as no less and no more than this in degrees.
 _SAME_VIEW_DEG, _SAME_VIEW_MOST_DEG = 0.7, 1.2
@@ -52,6 +53,7 @@ class Choice:
 
     values   their scores
     of_age   whether this instrument shows more of them than the next smaller one
+    variety  how much it counts that a plan holds several kinds, 1 as a rule
     refused  why some were not taken, by key
     """
 
@@ -59,6 +61,7 @@ class Choice:
     values: Sequence[float]
     of_age: Sequence[bool]
     wishes: Wishes
+    variety: float = 1.0
     rows: list[int] = field(default_factory=list)
     turns: list[tuple[float, int]] = field(default_factory=list)
     refused: dict[str, Objection] = field(default_factory=dict)
@@ -66,7 +69,7 @@ class Choice:
     def __post_init__(self) -> None:
         targets = self.night.targets
         self._verdicts = verdicts(self.night)
-        self._groups = [GROUP_OF[target.subject.kind] for target in targets]
+        self._groups = [GROUP_OF[_kind(target.subject)] for target in targets]
         self._on_moon = np.array([_is_on_moon(target.subject) for target in targets], dtype=bool)
         ra, dec = (np.array([getattr(target, name) for target in targets]) for name in ("ra_deg", "dec_deg"))
         self._apart_deg = separation_deg(ra[:, None], dec[:, None], ra, dec)
@@ -98,13 +101,12 @@ class Choice:
         """
         near = [other for other in left if self._apart_deg[row, other] < self._view_deg[row]]
         alike = [other for other in near if self._groups[other] == self._groups[row]]
-        brightest = min(alike, key=lambda other: self._magnitudes[other])
-        if self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG:
-            return brightest
         famous = [other for other in near if self._famous[other]]
         known = [other for other in alike if self._known[other] and not self._known[row]]
         worthy = [other for other in famous or known if self.values[other] >= self.values[row] - _KNOWN_LESS]
-        return max(worthy, key=self._value, default=row)
+        brightest = min(alike, key=lambda other: self._magnitudes[other])
+        outshines = self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG
+        return max(worthy, key=self._value, default=brightest if outshines else row)
 
     def _refuse(self, row: int, why_not: Objection) -> None:
         self.refused[self.night.targets[row].chance.key] = why_not
@@ -126,7 +128,12 @@ class Choice:
         alike = sum(self._groups[other] == self._groups[row] for other in self.rows) / self.wishes.count
         enough = sum(self._usual[other] for other in self.rows) >= _USUAL_SHARE * self.wishes.count
         usual = _USUAL if enough and not self.of_age[row] else 0.0
-        return self.values[row] - usual - _ALIKE * alike - _JUMP * float(self._apart(row).min()) / 180
+        return (
+            self.values[row]
+            - usual
+            - _ALIKE * self.variety * alike
+            - _JUMP * float(self._apart(row).min()) / 180
+        )
 
     def _apart(self, row: int) -> np.ndarray:
         return self._apart_deg[row, self.rows]
@@ -146,6 +153,11 @@ class Choice:
             return NoTime(wishes.pace_s)
         self.rows, self.turns = tried, turns
         return None
+
+
+def _kind(subject: Subject) -> Kind:
+    known = (getattr(subject, name, None) for name in ("tenth_star_magnitude", "surface_brightness_mag"))
+    return shines_as(subject.kind, *(np.nan if mag is None else mag for mag in known))
 
 
 def _magnitude(subject: Subject) -> float:

@@ -38,6 +38,8 @@ from nightmode.walk.state import target_key
 
 #: Of each group of kinds this many candidates, those with the best scores, are worked out exactly.
 _POOL_A_GROUP, _POOL_OF_AGE = 30, 15
+#: At low power what is wide is worth looking at, and that is clusters above all (our own rule).
+_VARIETY_IN_BINOCULARS = 0.5
 #: A target that still rises at the end of the hours is offered once it has this share of its altitude then,
 #: or this altitude in degrees (our own rule).
 _WORTHY_SHARE, _WORTHY_DEG = 0.75, 30.0
@@ -107,7 +109,8 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     values = [*(by_row[row] for row in best), *_body_scores(night, kept, powers)]
     # Whoever asks for a list has chosen already.
     of_age = judged.of_age[best] & (not (candidates.listed or wishes.favour))
-    choice = Choice(night, values, [*of_age.tolist(), *(False for _ in kept)], wishes)
+    variety = _VARIETY_IN_BINOCULARS if powers.highest < LOW_POWER else 1.0
+    choice = Choice(night, values, [*of_age.tolist(), *(False for _ in kept)], wishes, variety)
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, bodies, judged, wishes, tuple(ranked))
 
@@ -150,13 +153,13 @@ def _scores(
     kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
     shown = np.array([target_key(name) in wishes.showpieces for name in names], dtype=bool)
-    is_counted = ~np.isnan(columns.tenth_star_magnitude[which])
+    tenth_mag, nebula_mag = columns.tenth_star_magnitude[which], columns.surface_brightness_mag[which]
     glows = glow_scores(
-        [shines_as(kind, is_counted=counted) for kind, counted in zip(kinds, is_counted, strict=True)],
+        list(map(shines_as, kinds, tenth_mag, nebula_mag)),
         [columns.hubble_type[row] for row in rows],
         dex,
         columns.size_arcmin[which],
-        np.where(is_counted, judged.stars_seen[which], 0.0),
+        np.where(np.isnan(tenth_mag), 0.0, judged.stars_seen[which]),
         judged.sky_mag[which],
         highest_deg,
         best_deg,

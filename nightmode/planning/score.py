@@ -33,13 +33,13 @@ BODY_WORTH = {
 }
 #: The score of a feature of the Moon in the right light; more if few such nights are left in this lunation,
 #: and more if it has a detail to look for.
-_FEATURE, _SCARCE, _DETAILED = 2.2, 0.8, 0.2
+_FEATURE, _SCARCE, _DETAILED = 2.5, 0.8, 0.6
 #: Planets whose size changes much: the diameter in arcsec for the score above, and what each arcsec more
 #: adds.
 _BY_SIZE = {"mars": (12.0, 0.12), "venus": (25.0, 0.02)}
-LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 3.0, "jupiter": 2.6}
+LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 4.4, "jupiter": 3.6}
 LOW_POWER_WORTH = 1.2
-SHOWPIECE, LISTED = 0.45, 0.4
+SHOWPIECE, LISTED = 0.45, 0.5
 #: Nobody leaves out a showpiece that the bare eye sees: what each magnitude brighter than this adds.
 NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.25
 #: What a foreseen eclipse in the hours adds to a star; and what a comet gets, as it is there only for weeks.
@@ -90,8 +90,8 @@ class Ideal(Record):
     base: float = 0.0
 
 
-_GALAXY = Ideal(2.5, 1.5, 12.0, 80.0, 300.0, 1.0, 0.25, 0.7)
-_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.3, 0.35)
+_GALAXY = Ideal(2.5, 1.5, 12.0, 80.0, 300.0, 1.0, 0.35, 0.9)
+_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.3, 0.25)
 _IDEALS = {
     Kind.GALAXY: _GALAXY,
     Kind.GALAXY_GROUP: _GALAXY,
@@ -141,11 +141,16 @@ def glow_scores(
     return seen + suits - lost + height_scores(highest_deg, best_deg)
 
 
-def shines_as(kind: Kind, *, is_counted: bool) -> Kind:
-    """Return as what a kind is scored: a cluster with nebula by its stars where they have been counted."""
+def shines_as(kind: Kind, tenth_star_mag: float, nebula_mag_arcsec2: float) -> Kind:
+    """Return as what a kind is scored; NaN stands for what is not known.
+
+    The light of a cluster with nebula is the cluster's where its stars have been counted or the nebula has a
+    brightness of its own, else the nebula's.
+    """
     if kind is not Kind.CLUSTER_NEBULA:
         return kind
-    return Kind.OPEN_CLUSTER if is_counted else Kind.EMISSION_NEBULA
+    is_nebula = np.isnan(tenth_star_mag) and np.isnan(nebula_mag_arcsec2)
+    return Kind.EMISSION_NEBULA if is_nebula else Kind.OPEN_CLUSTER
 
 
 def needs_dark(dex: Array) -> Array:
@@ -232,7 +237,8 @@ def body_score(target: Placed, *, low_power: bool = False) -> float:
     """
     subject, feature = target.subject, target.feature
     if isinstance(subject, LunarFeature) and feature is not None:
-        return _FEATURE + _SCARCE / max(feature.nights_left, 1) + _DETAILED * bool(subject.detail)
+        scarce = _SCARCE / max(feature.nights_left, 1)
+        return LOW_POWER_WORTH if low_power else _FEATURE + scarce + _DETAILED * bool(subject.detail)
     if not isinstance(subject, Body):
         return 0.0
     if low_power:

@@ -36,12 +36,17 @@ from nightmode.planning.score import IN_ECLIPSE, PASSING, SHOWPIECE, change_scor
 from nightmode.session.journal import is_session, read
 from nightmode.sky.binary import of_year
 from nightmode.sky.bodies import BODIES
+from nightmode.sky.moon import moon_at
 from nightmode.sky.vantage import Vantage
 from nightmode.sky.varying import VariableTonight
 from nightmode.walk.state import fold, target_key
 
 #: The lists of showpieces of the whole sky, and further lists that say what to look for.
 _SHOWPIECES, _DESCRIBED = ("first-light", "southern"), ("dark-sky", "town", "variables")
+
+#: From this altitude on, and so far lit, the Moon is looked at in detail even by those who did not ask for it
+#: (our own rule).
+_FAIR_MOON_DEG, _FAIR_MOON_LIT = 25.0, 0.2
 
 Listed = dict[str, Target]
 #: Kinds that have no rows in the catalogue's columns.
@@ -70,9 +75,9 @@ class Candidates:
 def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: ElementsFile | None) -> Candidates:
     """Return the catalogue, the Solar System, and the bright bodies of a file of elements if there is one.
 
-    Features of the Moon and variable stars are included only if kinds asks for them, and only what it asks
-    for is read. The instants of the vantage are in the hours of the draft. NightmodeError if kinds asks for
-    comets and there is no file.
+    Variable stars are included only if kinds asks for them, features of the Moon if it does or if it asks
+    for nothing and the Moon stands high; only what is asked for is read. The instants of the vantage are in
+    the hours of the draft. NightmodeError if kinds asks for comets and there is no file.
     """
     if kinds and Kind.COMET in kinds and elements is None:
         from nightmode.catalog.hints import BY_ELEMENTS
@@ -81,7 +86,7 @@ def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: Elemen
             "--kinds", "asks for comets and minor planets, and no file has their orbits", BY_ELEMENTS
         )
     everybody = [resolve(Target(name=body.capitalize())) for body in BODIES]
-    if kinds and Kind.LUNAR_FEATURE in kinds:
+    if _moon_is_worth_it(vantage) if kinds is None else Kind.LUNAR_FEATURE in kinds:
         everybody += {feature.name: feature for feature in lunar_features().values()}.values()
     bodies = tuple(body for body in everybody if isinstance(body, Body))
     asks = kinds is None or not kinds <= _NOT_IN_COLUMNS
@@ -92,6 +97,11 @@ def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: Elemen
     wants_comets = kinds is None or kinds & set(GROUPS["comets"])
     moving = bright_tonight(vantage, elements) if elements is not None and wants_comets else []
     return _with(Candidates(columns, bodies, favour=well_known), vantage, stars, moving)
+
+
+def _moon_is_worth_it(vantage: Vantage) -> bool:
+    moon = moon_at(vantage)
+    return bool(moon.altitude_deg.max() >= _FAIR_MOON_DEG and moon.illuminated >= _FAIR_MOON_LIT)
 
 
 def from_list(vantage: Vantage, path: Path, plan: Plan, elements: ElementsFile | None) -> Candidates:

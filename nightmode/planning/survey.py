@@ -224,16 +224,16 @@ def _stage_of(columns: Columns, seen: _Seen) -> Array:
 
 
 def stage(kinds: Sequence[Kind], contrast_dex: Array, words: np.ndarray, stars_seen: Array) -> Array:
-    """Return how much shows, (N,): 0 unless it is easy, 1 where it is plain, 2 and 3 with more detail.
+    """Return how much shows, (N,): 0 unless it is plain, then 1, 2 and 3 with more and more detail.
 
     A double that is easy has 1, an open cluster 1 if it is rich, an asterism always 0.
     """
-    steps = 1.0 + np.floor((np.fmax(contrast_dex, PLAIN_DEX) - PLAIN_DEX) / _STAGE_DEX)
-    pairs = np.isin(kinds, [Kind.DOUBLE])
+    steps = 1.0 + np.floor((np.nan_to_num(contrast_dex, nan=-1.0) - PLAIN_DEX) / _STAGE_DEX)
+    clusters = np.isin(kinds, [Kind.OPEN_CLUSTER])
     most = np.full(len(kinds), _STAGES)
-    most[np.isin(kinds, [Kind.OPEN_CLUSTER, Kind.ASTERISM])] = 0.0
-    most[np.isin(kinds, [Kind.OPEN_CLUSTER]) & (stars_seen >= _RICH)] = 1.0
-    return np.where(words == Word.EASY, np.where(pairs, 1.0, np.clip(steps, 0.0, most)), 0.0)
+    most[np.isin(kinds, [Kind.ASTERISM])] = 0.0
+    most[clusters] = stars_seen[clusters] >= _RICH
+    return np.where(np.isin(kinds, [Kind.DOUBLE]), words == Word.EASY, np.clip(steps, 0.0, most))
 
 
 def smaller(kit: Kit) -> Kit:

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from turns import rarely
 
-from nightmode.kinds import GROUP_OF
+from nightmode.kinds import GROUP_OF, Kind
 from nightmode.model.kit import Binoculars, Eyepiece, Filter, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
@@ -93,6 +93,14 @@ def test_moonlight_leaves_stars_clusters_and_planetaries():
     assert {"Moon", "Jupiter", "NGC 2392", "M 42"} <= names(made)
     assert kinds["galaxies"] <= 2
     assert kinds["planetaries"] + kinds["clusters"] + kinds["globulars"] >= 10
+
+
+def test_a_half_moon_high_up_brings_the_moon_and_some_of_its_features():
+    """Common practice, no published source: around half Moon its terminator is what to look at."""
+    made = drafted(200, 48, 20.0, dt.date(2027, 3, 16))
+    kinds = Counter(made.night.targets[pick.row].subject.kind for pick in made.picks)
+    assert kinds[Kind.MOON] == 1
+    assert 1 <= kinds[Kind.LUNAR_FEATURE] <= 6
 
 
 def test_a_town_leaves_few_galaxies():

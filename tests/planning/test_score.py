@@ -95,8 +95,8 @@ def test_a_galaxy_without_arms_is_worth_less_than_one_with():
 
 
 def test_more_shows_step_by_step_and_a_cluster_shows_when_it_is_rich():
-    margins, contrasts = np.array([0.2, 0.7, 1.0, 1.5, 2.5]), np.array([0.1, 0.2, 0.8, 1.3, 2.5])
-    assert stage([Kind.GALAXY] * 5, contrasts, word(margins), np.zeros(5)).tolist() == [0, 1, 2, 3, 3]
+    contrasts = np.array([0.2, 0.4, 0.8, 1.3, 2.5])
+    assert stage([Kind.GALAXY] * 5, contrasts, word(contrasts), np.zeros(5)).tolist() == [0, 1, 2, 3, 3]
     stars, plenty = np.array([10.0, 49.0, 50.0, 90.0]), np.full(4, 2.0)
     assert stage([Kind.OPEN_CLUSTER] * 4, plenty, word(plenty), stars).tolist() == [0, 0, 1, 1]
 
