@@ -49,7 +49,7 @@ def run(args: argparse.Namespace) -> int:
     """Work out the nights, print them, and write the calendar file if asked to."""
     from nightmode.files.observer import load_observer
     from nightmode.light.terminal import red_stdout
-    from nightmode.night.circumstances import site_of
+    from nightmode.model.chosen import site_of
     from nightmode.planning.ahead import nights_ahead, picked
     from nightmode.report.nights import nights_json, nights_text
     from nightmode.sky.kernel import open_sky

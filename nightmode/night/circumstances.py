@@ -3,9 +3,9 @@
 import datetime as dt
 from collections.abc import Sequence
 from itertools import chain
-from typing import TypeVar
 
 from nightmode.errors import NightmodeError
+from nightmode.model.chosen import chosen_of, named_of
 from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Binoculars, Eyepiece, Instrument, Kit, Zoom
 from nightmode.model.observer import Observer, Person
@@ -13,8 +13,6 @@ from nightmode.model.plan import Plan
 from nightmode.model.site import Site
 from nightmode.model.target import Target
 from nightmode.records import Record
-
-SiteOrInstrument = TypeVar("SiteOrInstrument", Site, Instrument)
 
 
 class Circumstances(Record):
@@ -42,7 +40,7 @@ def circumstances_on(plan: Plan, observer: Observer, date: dt.date) -> Circumsta
     Eyepieces, Barlows, filters and finders in the plan replace the observer's of the same sort.
     """
     person = observer.observer
-    site = _choose("site", plan.site, person.site, observer.site)
+    site = chosen_of("site", plan.site, person.site, observer.site)
     carried = instruments_of(plan, observer)
     return Circumstances(
         date=date,
@@ -61,10 +59,10 @@ def instruments_of(plan: Plan | None, observer: Observer) -> Instruments:
     """
     known: tuple[Instrument, ...] = (*observer.telescope, *observer.binoculars)
     planned = plan.instruments if plan else ()
-    chosen = [_choose("telescope", name, observer.observer.telescope, known) for name in planned or (None,)]
+    chosen = [chosen_of("telescope", name, observer.observer.telescope, known) for name in planned or (None,)]
     shared = len(chosen)
     for number, target in enumerate(plan.target if plan else (), start=1):
-        if target.telescope is not None and _named(target.telescope, chosen) is None:
+        if target.telescope is not None and named_of(target.telescope, chosen) is None:
             chosen.append(_for_target(number, target, chosen, known))
     return Instruments(tuple(_kit(instrument, plan, observer) for instrument in chosen), shared)
 
@@ -74,7 +72,7 @@ def _for_target(
 ) -> Instrument:
     """Return the instrument of observer.toml that only a target names. NightmodeError if it is not there."""
     assert target.telescope is not None
-    found = _named(target.telescope, known)
+    found = named_of(target.telescope, known)
     if found is not None:
         return found
     names = ", ".join(dict.fromkeys(instrument.name for instrument in (*chosen, *known)))
@@ -102,39 +100,3 @@ def eyepieces_of(listed: Sequence[Eyepiece | Zoom]) -> tuple[Eyepiece, ...]:
     """Return the eyepieces, with an eyepiece for each setting of a zoom."""
     settings = [given.settings if isinstance(given, Zoom) else (given,) for given in listed]
     return tuple(chain.from_iterable(settings))
-
-
-def site_of(plan: Plan | None, observer: Observer, name: str | None = None) -> Site | None:
-    """Return the site of a name, else the plan's, else the usual; None if there is none.
-
-    NightmodeError if no site is called so.
-    """
-    planned = name or (plan.site if plan else None)
-    if planned is None and not observer.site:
-        return None
-    return _choose("site", planned, observer.observer.site, observer.site)
-
-
-def _choose(
-    what: str, planned: str | SiteOrInstrument | None, usual: str | None, known: Sequence[SiteOrInstrument]
-) -> SiteOrInstrument:
-    if planned is not None and not isinstance(planned, str):
-        return planned
-    wanted = planned or usual
-    if wanted is None:
-        if known:
-            return known[0]
-        raise NightmodeError(
-            what,
-            "is given neither in the plan nor in observer.toml",
-            f"run nightmode setup, or add a [{what}] table to the plan",
-        )
-    if (found := _named(wanted, known)) is not None:
-        return found
-    names = ", ".join(item.name for item in known) or f"none: add a [[{what}]] table"
-    raise NightmodeError(what, f"{wanted!r} is not in observer.toml", f"known there: {names}")
-
-
-def _named(name: str, known: Sequence[SiteOrInstrument]) -> SiteOrInstrument | None:
-    """Return the item of a name, compared without case, or None."""
-    return next((item for item in known if item.name.casefold() == name.casefold()), None)

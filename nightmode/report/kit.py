@@ -6,10 +6,11 @@ from nightmode import defaults, eyepiece, optics
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.fitness import Fitness, fitness
+from nightmode.model.chosen import site_of
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
-from nightmode.night.circumstances import instruments_of, site_of
+from nightmode.night.circumstances import instruments_of
 from nightmode.night.glass import least_apparent_arcsec, star_glass
 from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
 from nightmode.records import Record
