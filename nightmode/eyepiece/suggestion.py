@@ -270,7 +270,7 @@ def _best_contrast(choices: Sequence[Combination], shown: Shown) -> Combination 
 
 def _is_easy_with_its_cluster(subject: Subject, lowest: Combination, shown: Shown) -> bool:
     """Whether a nebula with its cluster shows at the lowest power: more would only reach fainter stars."""
-    return subject.kind is Kind.CLUSTER_NEBULA and _dex(lowest, shown) >= PLAIN_DEX
+    return subject.kind is Kind.CLUSTER_NEBULA and _is_easy(lowest, shown)
 
 
 def _for_cluster(size_deg: float, framing: Sequence[Combination], shown: Shown) -> Chosen:
@@ -285,7 +285,7 @@ def _for_cluster(size_deg: float, framing: Sequence[Combination], shown: Shown) 
         and combination.exit_pupil_mm >= CLUSTER_PUPIL_MM
     ] or roomy[:1]
     usual = ample[-1] if size_deg else ample[0]
-    best = None if _dex(usual, shown) >= PLAIN_DEX else _best_contrast(roomy, shown)
+    best = None if _is_easy(usual, shown) else _best_contrast(roomy, shown)
     if best is None or best == usual:
         return usual, Why.SKY_AROUND
     return best, Why.MORE_STARS if best.power > usual.power else Why.GATHERS
@@ -303,15 +303,17 @@ def _closer(
 
 
 def _resolving(best: Combination, framing: Sequence[Combination], shown: Shown) -> Chosen | None:
-    """Return what resolves an easy globular cluster into stars."""
-    easy = [
+    """Return what resolves a globular cluster into stars, where it stands out plainly and costs no word."""
+    plain = [
         combination
         for combination in framing
-        if combination.exit_pupil_mm >= LEAST_PUPIL_MM and _dex(combination, shown) >= PLAIN_DEX
+        if combination.exit_pupil_mm >= LEAST_PUPIL_MM
+        and _dex(combination, shown) >= PLAIN_DEX
+        and _rank(combination, shown) <= _rank(best, shown)
     ]
     aperture_mm = best.power * best.exit_pupil_mm
     wanted = max(aperture_mm / RESOLVING_PUPIL_MM, min(RESOLVING_POWER, aperture_mm / SMALL_PUPIL_MM))
-    chosen = _nearest_power(easy, wanted)
+    chosen = _nearest_power(plain, wanted)
     return (chosen, Why.RESOLVES) if chosen and chosen.power > best.power else None
 
 
@@ -359,6 +361,10 @@ def _contrast_dex(seen: Visibility) -> float:
 
 def _dex(combination: Combination, shown: Shown) -> float:
     return _contrast_dex(shown(combination))
+
+
+def _is_easy(combination: Combination, shown: Shown) -> bool:
+    return _dex(combination, shown) >= PLAIN_DEX and _rank(combination, shown) == Word.EASY.rank
 
 
 def _rank(combination: Combination, shown: Shown) -> int:

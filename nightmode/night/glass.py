@@ -1,5 +1,8 @@
 """The figures of telescope or binoculars, eyepiece and eye for the visibility model: made here only."""
 
+import numpy as np
+
+from nightmode.arrays import Array
 from nightmode.eyepiece import Combination
 from nightmode.model.kit import Binoculars, Instrument
 from nightmode.model.observer import Person
@@ -8,9 +11,11 @@ from nightmode.model.observer import Person
 #: third of a magnitude and more (common practice, no published source).
 TREMBLE = 1.2
 
-#: The least apparent separation at which the eye sees two stars; twice that is comfortable. In the hand,
-#: where they shake, it is more (common practice, no published source).
-LEAST_APPARENT_ARCSEC, LEAST_STEADY_ARCSEC, LEAST_IN_HAND_ARCSEC = 120.0, 180.0, 270.0
+#: The apparent separations, in arcsec, from which on two stars are seen as two: hardly, fairly, easily. In
+#: binoculars it takes more, and in the hand, where they shake, much more to be at ease (common practice, no
+#: published source; of the hand fitted to what observers tell).
+APPARENT_ARCSEC = np.array([120.0, 144.0, 216.0])
+STEADY_ARCSEC, IN_HAND_ARCSEC = 1.5 * APPARENT_ARCSEC, np.array([135.0, 300.0, 520.0])
 
 
 def is_in_hand(instrument: Instrument) -> bool:
@@ -18,11 +23,11 @@ def is_in_hand(instrument: Instrument) -> bool:
     return isinstance(instrument, Binoculars) and not instrument.mounted
 
 
-def least_apparent_arcsec(instrument: Instrument) -> float:
-    """Return the least apparent separation, in arcsec, at which two stars are seen as two."""
+def apparent_steps_arcsec(instrument: Instrument) -> Array:
+    """Return the apparent separations, (3,), from which on two stars are hardly, fairly, easily two."""
     if isinstance(instrument, Binoculars):
-        return LEAST_IN_HAND_ARCSEC if is_in_hand(instrument) else LEAST_STEADY_ARCSEC
-    return LEAST_APPARENT_ARCSEC
+        return IN_HAND_ARCSEC if is_in_hand(instrument) else STEADY_ARCSEC
+    return APPARENT_ARCSEC
 
 
 def star_glass(instrument: Instrument, person: Person, power: float) -> dict[str, float]:

@@ -7,11 +7,12 @@ from nightmode import optics
 from nightmode.catalog.magnitudes import visual_magnitude
 from nightmode.eyepiece import Combination
 from nightmode.kinds import Kind
+from nightmode.model.kit import Instrument
 from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.model.variable import Course
 from nightmode.night.contrast import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
-from nightmode.night.glass import least_apparent_arcsec, star_glass
+from nightmode.night.glass import apparent_steps_arcsec, star_glass
 from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low
 from nightmode.night.splitting import PairMargins, pair_margins
@@ -34,9 +35,6 @@ from nightmode.visibility.reasons import (
 from nightmode.visibility.verdict import next_word_dex, word
 from nightmode.words import Cause, Word
 
-#: The power that a word asks for, in multiples of the one that gives the least apparent separation: a split
-#: is comfortable at twice that (common practice); the others as `points.split_word` has them.
-_POWER_FOR = {Word.EASY: 2.0, Word.FAIR: 1.2, Word.HARD: 1.0}
 #: From this difference in magnitudes on, the glare of the brighter star is named as the cause.
 NAMED_GLARE_MAG = 1.5
 #: The Moon as a whole is plain to see from this altitude on; what low air takes from it is detail, which its
@@ -131,7 +129,7 @@ def _pair(
     if separation is None:
         return _missing(Cause.NO_SEPARATION)
     telescope = night.targets[row].kit.telescope
-    aperture_mm, least_arcsec = telescope.aperture_mm, least_apparent_arcsec(telescope)
+    aperture_mm = telescope.aperture_mm
     by_stars, dex = float(margins.steady_dex), float(margins.split_dex)
     told = Word(points.split_word(dex).item())
     if told is Word.EASY:
@@ -139,12 +137,18 @@ def _pair(
         return Verdict(told, dex, Cause.NONE, Split(separation, limit))
     at_any_power = Word(points.split_word(min(by_stars, points.EASY_SPLIT_DEX)).item())
     if at_any_power.rank < told.rank:
-        needed = float(optics.power_to_show(separation, _POWER_FOR[at_any_power] * least_arcsec / 60.0))
+        needed = float(optics.power_to_show(separation, _apparent_arcmin(telescope, at_any_power)))
         return Verdict(told, dex, Cause.POWER, MorePower(separation, combination.power, needed, at_any_power))
     resolved = float(optics.unequal_limit_arcsec(aperture_mm, subject.difference_mag))
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
     cause = Cause(points.split_cause(resolved, **air).item())
     return Verdict(told, dex, cause, _why(night, row, column, subject, separation, cause))
+
+
+def _apparent_arcmin(telescope: Instrument, word: Word) -> float:
+    """Return the apparent separation that a word asks for: for easy a comfortable one, twice the least."""
+    hard, fair, easy = apparent_steps_arcsec(telescope).tolist()
+    return {Word.HARD: hard, Word.FAIR: fair, Word.EASY: max(easy, 2.0 * hard)}[word] / 60.0
 
 
 def pair_margins_of(
@@ -164,7 +168,7 @@ def pair_margins_of(
         altitude_deg=altitude_deg,
         seeing_arcsec=night.person.seeing_arcsec,
         power=power,
-        least_apparent_arcsec=least_apparent_arcsec(telescope),
+        apparent_steps_arcsec=apparent_steps_arcsec(telescope),
         star_dex=star_dex,
     )
 

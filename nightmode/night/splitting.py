@@ -50,21 +50,30 @@ def pair_margins(
     altitude_deg: ArrayLike,
     seeing_arcsec: ArrayLike,
     power: ArrayLike,
-    least_apparent_arcsec: ArrayLike,
+    apparent_steps_arcsec: Array,
     star_dex: ArrayLike | None,
 ) -> PairMargins:
     """Return the margins of doubles in an instrument; arguments broadcast, None for what is not published.
 
-    seeing_arcsec is the blur in the zenith, least_apparent_arcsec the least separation in the eyepiece that
-    the eye sees as two stars, star_dex the margin of the fainter star (`points.star_margin_dex`).
+    seeing_arcsec is the blur in the zenith, apparent_steps_arcsec (3,) the separations in the eyepiece from
+    which on the eye sees two stars hardly, fairly and easily, star_dex the margin of the fainter star
+    (`points.star_margin_dex`).
     """
     steady_dex = _steady_dex(
         aperture_mm, separation_arcsec, difference_mag, altitude_deg=altitude_deg, seeing_arcsec=seeing_arcsec
     )
     apparent_arcsec = np.asarray(separation_arcsec, dtype=float) * np.asarray(power, float)
-    by_power_dex = np.log10(apparent_arcsec / np.asarray(least_apparent_arcsec, float))
+    by_power_dex = _by_power_dex(apparent_arcsec, apparent_steps_arcsec)
     arrays = steady_dex, np.minimum(steady_dex, by_power_dex), np.asarray(star_dex, dtype=float)
     return PairMargins(*np.broadcast_arrays(*arrays))
+
+
+def _by_power_dex(apparent_arcsec: Array, steps_arcsec: Array) -> Array:
+    """Return the margins that apparent separations give, so that the words change at these steps."""
+    words_dex = np.array([points.HARD_SPLIT_DEX, points.FAIR_SPLIT_DEX, points.EASY_SPLIT_DEX])
+    steps_dex, dex = np.log10(steps_arcsec), np.log10(apparent_arcsec)
+    between = np.interp(dex, steps_dex, words_dex)
+    return between + np.minimum(dex - steps_dex[0], 0.0) + np.maximum(dex - steps_dex[-1], 0.0)
 
 
 def _steady_dex(

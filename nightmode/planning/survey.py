@@ -15,7 +15,7 @@ from nightmode.eyepiece.suggestion import for_pairs, without_barlow
 from nightmode.kinds import SINGLE, Kind, ShinesIn
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.glass import glass, least_apparent_arcsec, star_glass
+from nightmode.night.glass import apparent_steps_arcsec, glass, star_glass
 from nightmode.night.opening import zenith_mag
 from nightmode.night.splitting import PairMargins, pair_margins
 from nightmode.night.usable import clearance, dark_levels_deg
@@ -363,7 +363,7 @@ def _splits(circumstances: Circumstances, columns: Columns, moments: _Moments, r
         altitude_deg=moments.altitude_deg[rows],
         seeing_arcsec=person.seeing_arcsec,
         power=power,
-        least_apparent_arcsec=least_apparent_arcsec(telescope),
+        apparent_steps_arcsec=apparent_steps_arcsec(telescope),
         star_dex=star_margin_dex(fainter_mag, moments.loss_mag[rows], limit_mag),
     )
 

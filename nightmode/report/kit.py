@@ -11,7 +11,7 @@ from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.night.circumstances import instruments_of
-from nightmode.night.glass import least_apparent_arcsec, star_glass
+from nightmode.night.glass import apparent_steps_arcsec, star_glass
 from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
 from nightmode.records import Record
 from nightmode.visibility.eye import star_limit_mag
@@ -108,7 +108,7 @@ def _limits(report: KitReport) -> list[str]:
     if isinstance(telescope, Binoculars):
         held = "on a mount" if telescope.mounted else "in the hand"
         strongest = telescope.settings[-1][0]
-        closest = least_apparent_arcsec(telescope) / strongest
+        closest = float(apparent_steps_arcsec(telescope)[0]) / strongest
         at = "this power" if telescope.has_one_power else power(strongest)
         return [
             instrument_text(telescope),

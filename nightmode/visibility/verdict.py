@@ -18,7 +18,7 @@ FLOOR_DEX = -9.0
 JUST_OUTSIDE = 3.0
 # Our own figure, no published source: with it the largest nebulae are as hard as observers find them.
 SWEPT = 0.7
-EASY_DEX, FAIR_DEX, HARD_DEX = 0.67, 0.23, -0.18
+EASY_DEX, FAIR_DEX, HARD_DEX = 0.69, 0.24, -0.17
 #: Light with this contrast shows: with the usual field factor of 2.4 it stands where the factor is 1, at
 #: which half of the targets are seen (Crumey 2014).
 SHOWS_DEX = -0.38
@@ -29,15 +29,20 @@ SHOWS_DEX = -0.38
 LIGHT_SHARE, MIDDLE = 0.2, 0.5
 # A larger telescope shows more of a cluster's stars, but more of those between which it must be told, too:
 # its light counts as the bare eye has it, one dex a magnitude from here.
-CLUSTER_LIGHT_MAG = 8.7
+CLUSTER_LIGHT_MAG = 8.6
 # What is dark has no light of its own: this is added to its contrast in its stead.
 DARK_LIGHT_DEX = 1.9
-# A planetary nebula that is small in the eyepiece passes for a star: a quarter of the logarithm of its size,
-# in units of so many arcmin, is added.
-DISC_SHARE, DISC_ARCMIN = 0.25, 100.0
-# A cluster one and a half times as wide as the field is still one at a glance; three times as wide it is
-# stars here and there, and no more than hard (common practice, no published source).
-OVERFLOW, OVERFLOW_DEX = 1.5, 1.3
+# A planetary nebula that is small in the eyepiece passes for a star, however well it stands out: contrast
+# counts no further than DISC_MOST_DEX, and a quarter of the logarithm of its size in units of so many arcmin
+# is added, with DISC_PLENTY as the most of that logarithm.
+DISC_SHARE, DISC_ARCMIN, DISC_MOST_DEX, DISC_PLENTY = 0.25, 30.0, 0.55, 0.25
+# The glow of an open cluster is not smooth: a few bright stars hold much of its light.
+UNEVEN_DEX = 0.3
+# A nebula with its cluster is looked at for both; its stars count no further than so much beyond its glow.
+STARS_AHEAD_DEX = 1.2
+# A cluster a few times as wide as the field is still one at a glance; wider it is stars here and there, down
+# to hard (common practice, no published source).
+OVERFLOW, OVERFLOW_DEX = 3.5, 1.3
 # Up to this power the star that lights a reflection nebula outshines it: in binoculars of 10x, as if it were
 # fainter by so much (common practice, no published source).
 GLARE_TO_POWER, GLARE_DEX = 20.0, 0.25
@@ -123,7 +128,7 @@ def margin(
 
 
 def word(margin_dex: ArrayLike) -> np.ndarray:
-    """Return easy (0.67 dex and more), fair (0.23), hard (-0.18), out of reach; unknown for NaN.
+    """Return easy (0.69 dex and more), fair (0.24), hard (-0.17), out of reach; unknown for NaN.
 
     The steps are fitted to what observers tell of whole evenings (no published source).
     """
@@ -142,23 +147,35 @@ def next_word_dex(margin_dex: ArrayLike) -> np.ndarray:
 
 
 def _with_its_light_dex(light: Light, mean_dex: np.ndarray, limit_mag: np.ndarray) -> np.ndarray:
-    """The best over the radii, and over glow and stars, of contrast and light, each with its share."""
+    """The margin by contrast and light, each with its share, of the glow at its best or of the stars."""
     with np.errstate(divide="ignore"):
-        as_a_star = 0.4 * (limit_mag - light.magnitude)[..., None] + np.log10(
-            light.enclosed[..., _MIDDLE_PLACE]
-        )
-    of_cluster = (CLUSTER_LIGHT_MAG - light.magnitude)[..., None]
-    light_dex = np.where(np.isnan(light.star_magnitude)[..., None], as_a_star, of_cluster)
-    light_dex = np.where(light.is_dark[..., None], mean_dex + DARK_LIGHT_DEX, light_dex)
-    stars_dex = 0.4 * (limit_mag - light.star_magnitude)[..., None]
-    both_dex = (1.0 - LIGHT_SHARE) * np.fmax(mean_dex, stars_dex) + LIGHT_SHARE * light_dex
-    return np.fmax(both_dex, np.where(np.isnan(light_dex), stars_dex, np.nan)).max(axis=-1)
+        middle_dex = np.log10(light.enclosed[..., _MIDDLE_PLACE])
+    of_cluster = CLUSTER_LIGHT_MAG - light.magnitude
+    of_glow = 0.4 * (limit_mag - light.magnitude)[..., None] + middle_dex
+    of_glow = np.where(light.is_mere_stars[..., None], of_cluster[..., None], of_glow)
+    of_glow = np.where(light.is_dark[..., None], mean_dex + DARK_LIGHT_DEX, of_glow)
+    glow_dex = _mixed_dex(_telling_contrast_dex(light, mean_dex), of_glow).max(axis=-1)
+    stars_dex = _mixed_dex(0.4 * (limit_mag - light.star_magnitude), of_cluster)
+    halfway = (np.maximum(glow_dex, stars_dex - STARS_AHEAD_DEX) + stars_dex) / 2.0
+    return np.fmax(glow_dex, np.where(light.is_mere_stars, stars_dex, halfway))
+
+
+def _telling_contrast_dex(light: Light, mean_dex: np.ndarray) -> np.ndarray:
+    """What of a contrast tells a glow from what is around it."""
+    uneven_dex = np.where(light.is_mere_stars, UNEVEN_DEX, 0.0)[..., None]
+    return np.minimum(mean_dex - uneven_dex, np.where(light.is_disc, DISC_MOST_DEX, np.inf)[..., None])
+
+
+def _mixed_dex(contrast_dex: np.ndarray, light_dex: np.ndarray) -> np.ndarray:
+    mixed_dex = (1.0 - LIGHT_SHARE) * contrast_dex + LIGHT_SHARE * light_dex
+    return np.where(np.isnan(light_dex), contrast_dex, mixed_dex)
 
 
 def _disc_dex(light: Light, magnification: ArrayLike) -> np.ndarray:
     """What the size in the eyepiece adds to the margin of a planetary nebula, less than nothing if small."""
     apparent_arcmin = 2.0 * light.semi_major_arcmin * np.asarray(magnification, float)
-    return np.where(light.is_disc, DISC_SHARE * np.log10(apparent_arcmin / DISC_ARCMIN), 0.0)
+    size = np.minimum(np.log10(apparent_arcmin / DISC_ARCMIN), DISC_PLENTY)
+    return np.where(light.is_disc, DISC_SHARE * size, 0.0)
 
 
 def _most_of_a_cluster_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarray:

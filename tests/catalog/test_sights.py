@@ -12,7 +12,7 @@ from nightmode.catalog.light import lights_of
 from nightmode.catalog.resolve import lookup, resolve
 from nightmode.defaults import FIELD_FACTOR
 from nightmode.model.target import Target
-from nightmode.night.glass import LEAST_IN_HAND_ARCSEC, TREMBLE
+from nightmode.night.glass import IN_HAND_ARCSEC, TREMBLE
 from nightmode.night.splitting import pair_margins
 from nightmode.visibility import filters
 from nightmode.visibility.extinction import air_loss_mag
@@ -103,7 +103,7 @@ def pair_ranks(kit, pair):
     _, aperture, *_, eyes, _ = kit
     found = pair_margins(
         aperture, pair.separation_arcsec, pair.difference_mag, seeing_arcsec=2.0, altitude_deg=ALTITUDE_DEG,
-        power=10.0 if eyes == 2 else np.inf, least_apparent_arcsec=LEAST_IN_HAND_ARCSEC, star_dex=None,
+        power=10.0 if eyes == 2 else np.inf, apparent_steps_arcsec=IN_HAND_ARCSEC, star_dex=None,
     )  # fmt: skip
     return RANK[found.word.item()]
 

@@ -182,12 +182,11 @@ def test_what_power_parts_a_pair_allows_for_the_trembling_hand():
     albireo = resolve(Target(name="Albireo"))
     telescope = Telescope(name="t", aperture_mm=100, focal_length_mm=800)
     steady, mount, hand = (pair_in(one, albireo, 1.8e9).shown_at for one in (telescope, MOUNTED, IN_HAND))
-    assert steady < mount < hand
+    assert steady < hand < mount  # some see two at once in the hand; at ease it takes the most (below)
 
 
 def test_a_pair_that_shows_is_told_what_makes_it_easy_and_one_that_does_not_what_it_needs(sky):
     found = judged(sky, IN_HAND)
-    # 270 arcsec of least separation in the hand, twice that for ease (common practice): 540 / 34.6. 50 mm
-    # show Castor fairly, from 1.2 times the least separation on: 324 / 5.76.
-    assert reason_text(found["Albireo"], SITE.zone) == "34.6″ at 10x; easy from 16x"
-    assert reason_text(found["Castor"], SITE.zone) == "5.8″ at 10x; needs 56x"
+    # 520 arcsec for ease in the hand (common practice): 520 / 34.6. 50 mm show Castor fairly: 300 / 5.76.
+    assert reason_text(found["Albireo"], SITE.zone) == "34.6″ at 10x; easy from 15x"
+    assert reason_text(found["Castor"], SITE.zone) == "5.8″ at 10x; needs 52x"

@@ -241,17 +241,17 @@ def test_an_asterism_is_judged_by_its_stars_alone():
 
 
 def test_a_cluster_far_wider_than_the_field_is_no_longer_one():
-    """Coma's cluster fills binoculars and is lost in a telescope, where its stars stand singly."""
+    """Coma's cluster fills binoculars; the less of it a telescope holds, the more its stars stand singly."""
     coma = light_of("open cluster", 1.8, 275.0, tenth_star_mag=6.6)
     through = [(50.0, 10.0, 6.5), (70.0, 28.0, 1.8), (200.0, 40.0, 1.7), (500.0, 65.0, 1.27)]
     found = [
         word(margin(coma, 21.0, AIR_MAG, aperture_mm=mm, magnification=power, true_field_deg=field).best_dex)
         for mm, power, field in through
     ]
-    assert found == ["easy", "fair", "fair", "hard"]
+    assert found == ["easy", "easy", "easy", "fair"]
 
 
-@pytest.mark.parametrize("field_deg", [0.25, 0.6])
+@pytest.mark.parametrize("field_deg", [0.2, 0.4])
 def test_what_glows_is_not_lost_with_the_field_and_a_bright_cluster_never_wholly(field_deg):
     """M 42 and the star cloud M 24 shine in any field; of the Pleiades there is always a star in view."""
     glass = {"aperture_mm": 203.0, "magnification": 120.0, "true_field_deg": field_deg}
@@ -282,7 +282,7 @@ def test_whatever_the_field_bounds_is_the_fields_doing(magnitude, size_arcmin, f
 
 
 def test_words_change_at_their_steps():
-    assert word([0.67, 0.66, 0.23, 0.22, -0.18, -0.19, np.nan]).tolist() == [
+    assert word([0.69, 0.68, 0.24, 0.23, -0.17, -0.18, np.nan]).tolist() == [
         "easy", "fair", "fair", "hard", "hard", "out of reach", "unknown"
     ]  # fmt: skip
 
