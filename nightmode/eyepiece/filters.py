@@ -37,6 +37,11 @@ class Visibility(NamedTuple):
     extent: float = 0.0
     margin_dex: float | None = None
 
+    @property
+    def stands_out_dex(self) -> float:
+        """The contrast, to be compared: less than any other where it is not known."""
+        return float("-inf") if self.contrast_dex is None else self.contrast_dex
+
 
 def passbands(shines_in: ShinesIn) -> tuple[Passband, ...]:
     """Return the passbands that help for targets that shine in this light, the usual one first."""
@@ -79,12 +84,8 @@ def filter_for(
     gaining = [(filter_, shown) for filter_ in candidates if _gains(bare, shown := seen(filter_))]
     if not gaining:
         return None
-    enough = min(PLAIN_DEX, max(_dex(shown) for _, shown in gaining) - SAME_DEX)
-    return next(filter_.name for filter_, shown in gaining if _dex(shown) >= enough)
-
-
-def _dex(shown: Visibility) -> float:
-    return float("-inf") if shown.contrast_dex is None else shown.contrast_dex
+    enough = min(PLAIN_DEX, max(shown.stands_out_dex for _, shown in gaining) - SAME_DEX)
+    return next(filter_.name for filter_, shown in gaining if shown.stands_out_dex >= enough)
 
 
 def _gains(bare: Visibility, filtered: Visibility) -> bool:

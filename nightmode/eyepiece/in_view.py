@@ -15,6 +15,6 @@ def margin_in_view(through: Sequence[Margin]) -> Array:
     It is the best of those with nearly the best contrast, for of these none is suggested that costs a word.
     """
     contrast_dex = np.stack([seen.contrast_dex for seen in through])
-    margin_dex = np.stack([seen.best_dex for seen in through])
+    margin_dex = np.stack([seen.margin_dex for seen in through])
     nearly_best = contrast_dex >= np.fmax.reduce(contrast_dex) - EQUAL_DEX
     return np.fmax.reduce(np.where(nearly_best, margin_dex, np.nan))

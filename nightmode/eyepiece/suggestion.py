@@ -109,7 +109,8 @@ def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> Shown:
     """Return a function that tells what a combination shows with the best of the helpful filters."""
 
     def shown(combination: Combination) -> Visibility:
-        return max((judge(combination, tried) for tried in (None, *filters)), key=_contrast_dex)
+        seen = [judge(combination, tried) for tried in (None, *filters)]
+        return max(seen, key=lambda visibility: visibility.stands_out_dex)
 
     return shown
 
@@ -354,13 +355,8 @@ def _strongest(choices: Sequence[Combination]) -> Combination:
     return simple if simple.power >= NEARLY_POWER * strongest.power else strongest
 
 
-def _contrast_dex(seen: Visibility) -> float:
-    """The contrast of what is shown; none at all where it is not known."""
-    return float("-inf") if seen.contrast_dex is None else seen.contrast_dex
-
-
 def _dex(combination: Combination, shown: Shown) -> float:
-    return _contrast_dex(shown(combination))
+    return shown(combination).stands_out_dex
 
 
 def _is_easy(combination: Combination, shown: Shown) -> bool:

@@ -35,12 +35,12 @@ def glow_verdicts(
     scene = scene_of(night, rows, columns, combinations, zenith_mag)
     found = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **scene.glass)
     causes = limits.limiting_cause(scene.light, scene.conditions, found, **scene.glass)
-    words = word(found.best_dex)
+    words = word(found.margin_dex)
     without_moon = _words_without_moon(scene, causes, words)
-    helping = remedies(night, rows, scene, causes, found.best_dex)
+    helping = remedies(night, rows, scene, causes, found.margin_dex)
     verdicts = []
     for place, row in enumerate(rows.tolist()):
-        dex = float(found.best_dex[place])
+        dex = float(found.margin_dex[place])
         needs = Needs(
             word=words[place],
             cause=causes[place],
@@ -64,5 +64,5 @@ def _words_without_moon(scene: Scene, causes: Array, words: Array) -> Array:
         some = scene.some(which)
         down = replace(some.conditions, moon_altitude_deg=np.full(which.size, -90.0))
         found = margin(some.light, down.sky_mag(), down.loss_mag(), **some.glass)
-        told[which] = word(found.best_dex)
+        told[which] = word(found.margin_dex)
     return told

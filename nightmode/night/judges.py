@@ -57,7 +57,7 @@ class Judges:
             sky_filter_mag=off_sky,
             object_filter_mag=off_object,
         )
-        told = zip(found.contrast_dex, found.seen_fraction, found.best_dex, strict=True)
+        told = zip(found.contrast_dex, found.seen_fraction, found.margin_dex, strict=True)
         shown = (Visibility(_known(contrast), float(extent), _known(dex)) for contrast, extent, dex in told)
         return dict(zip(rows.tolist(), shown, strict=True))
 

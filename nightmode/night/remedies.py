@@ -82,12 +82,12 @@ def _filter(night: Night, row: int, scene: Scene, goal_dex: float, is_last_hope:
         return None
     light, owned = shines_in(target.subject), {filter_.passband for filter_ in target.kit.filters}
     for passband in passbands(light):
-        if passband == HBETA and not is_last_hope:
+        if passband in owned or (passband == HBETA and not is_last_hope):
             continue
         off_sky, off_object = np.array([filter_loss_mag(passband, light)]).T
         glass = scene.glass | {"sky_filter_mag": off_sky, "object_filter_mag": off_object}
         seen = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **glass)
-        if passband not in owned and seen.best_dex[0] >= goal_dex:
+        if seen.margin_dex[0] >= goal_dex:
             return passband
     return None
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from nightmode.constants import DAY_S, J2000_S
+from nightmode.constants import CENTURY_D, DAY_S, J2000_S
 from nightmode.records import Record
 from nightmode.sky.refraction import true_deg
 
@@ -24,7 +24,7 @@ def sidereal_deg(at_s: float, longitude_deg: float) -> float:
     Source: IAU 1982 (Meeus, Astronomical Algorithms, 2nd ed., equation 12.4).
     """
     days = (at_s - J2000_S) / DAY_S
-    centuries = days / 36525.0
+    centuries = days / CENTURY_D
     greenwich = 280.46061837 + 360.98564736629 * days + 0.000387933 * centuries**2 - centuries**3 / 38710000.0
     return (greenwich + longitude_deg) % 360.0
 

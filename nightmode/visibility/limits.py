@@ -80,16 +80,16 @@ def limiting_cause(
 
     sky (a dark site of 21.7 instead), Moon (below the horizon), twilight (Sun far below), low altitude (the
     zenith), size against field (a field without end); aperture where none of them gains 0.12 dex. Moon,
-    twilight and low altitude must gain half of what the next better word needs, too, and all of it
-    where the target is out of reach. What the
-    field has no room for is the field's doing, whatever it gains; and it is the power's that something bright
-    enough to be fair looks like a star.
+    twilight and low altitude must gain half of what the next better word needs, too, and all of it where the
+    target is out of reach. What the field has no room for is the field's doing, whatever it gains; and it is
+    the power's that something bright enough to be hard or better looks like a star.
+
     NONE where it is easy already; the missing figure where the margin is unknown. glass holds the telescope
     and the eye: the named arguments of `margin`.
     """
     if seen is None:
         seen = margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass)
-    now = seen.best_dex
+    now = seen.margin_dex
     changed = {
         Cause.SKY: _dex(
             light, replace(conditions, zenith_mag=np.maximum(conditions.zenith_mag, DARK_SITE_MAG)), glass
@@ -138,7 +138,7 @@ def sky_needed_mag(
     """
 
     def dex_at(sky_mag: np.ndarray) -> np.ndarray:
-        return margin(light, sky_mag, loss_mag, **glass).best_dex
+        return margin(light, sky_mag, loss_mag, **glass).margin_dex
 
     return _least(dex_at, wanted_dex, BRIGHTEST_MAG, DARKEST_MAG)
 
@@ -163,8 +163,8 @@ def aperture_needed_mm(
         least_power = larger["aperture_mm"] / np.asarray(glass.get("pupil_mm", defaults.PUPIL_MM))
         brighter = {**larger, "magnification": np.maximum(glass["magnification"], least_power)}
         return np.fmax(
-            margin(light, sky_mag, loss_mag, **larger).best_dex,
-            margin(light, sky_mag, loss_mag, **brighter).best_dex,
+            margin(light, sky_mag, loss_mag, **larger).margin_dex,
+            margin(light, sky_mag, loss_mag, **brighter).margin_dex,
         )
 
     return np.exp(_least(dex_at, wanted_dex, np.log(SMALLEST_MM), np.log(LARGEST_MM)))
@@ -177,7 +177,7 @@ def _larger(glass: dict[str, Any], times: ArrayLike) -> dict[str, Any]:
 
 
 def _dex(light: Light, conditions: Conditions, glass: dict[str, Any]) -> np.ndarray:
-    return margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass).best_dex
+    return margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass).margin_dex
 
 
 def _least(

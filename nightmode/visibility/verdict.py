@@ -35,7 +35,7 @@ DARK_LIGHT_DEX = 1.9
 # A planetary nebula that is small in the eyepiece passes for a star, however well it stands out: contrast
 # counts no further than DISC_MOST_DEX, and a quarter of the logarithm of its size in units of so many arcmin
 # is added, with DISC_PLENTY as the most of that logarithm.
-DISC_SHARE, DISC_ARCMIN, DISC_MOST_DEX, DISC_PLENTY = 0.25, 30.0, 0.55, 0.25
+DISC_SHARE, DISC_UNIT_ARCMIN, DISC_MOST_DEX, DISC_PLENTY = 0.25, 30.0, 0.55, 0.25
 # The glow of an open cluster is not smooth: a few bright stars hold much of its light.
 UNEVEN_DEX = 0.3
 # A nebula with its cluster is looked at for both; its stars count no further than so much beyond its glow.
@@ -55,18 +55,18 @@ _MIDDLE_PLACE = np.searchsorted(RADII, MIDDLE * RADII)
 class Margin(Record):
     """How far above the threshold of sight, arrays of the broadcast shape.
 
-    best_dex       what the word goes by: of the contrast and of the whole light, each with its share; NaN
+    margin_dex     what the word goes by: of the contrast and of the whole light, each with its share; NaN
                    where no brightness (or no size) is published
     contrast_dex   log10 of contrast over threshold at the radius where that is best, or of the tenth star
                    of a cluster: what power and filters are chosen by
     seen_fraction  how far out from the middle it shows, as a share of the catalogue's semi-major axis
     stars_seen     about how many of a cluster's stars show, 100 for 100 and more; 0 for all else
-    is_bound       whether best_dex is no more than the field has room for
+    is_bound       whether margin_dex is no more than the field has room for
     power_times    how many times this power shows a glow as more than a star; 1 where it looks like more
                    already, and for what shows stars or nothing
     """
 
-    best_dex: np.ndarray
+    margin_dex: np.ndarray
     contrast_dex: np.ndarray
     seen_fraction: np.ndarray
     stars_seen: np.ndarray
@@ -174,7 +174,7 @@ def _mixed_dex(contrast_dex: np.ndarray, light_dex: np.ndarray) -> np.ndarray:
 def _disc_dex(light: Light, magnification: ArrayLike) -> np.ndarray:
     """What the size in the eyepiece adds to the margin of a planetary nebula, less than nothing if small."""
     apparent_arcmin = 2.0 * light.semi_major_arcmin * np.asarray(magnification, float)
-    size = np.minimum(np.log10(apparent_arcmin / DISC_ARCMIN), DISC_PLENTY)
+    size = np.minimum(np.log10(apparent_arcmin / DISC_UNIT_ARCMIN), DISC_PLENTY)
     return np.where(light.is_disc, DISC_SHARE * size, 0.0)
 
 

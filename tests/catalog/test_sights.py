@@ -40,7 +40,7 @@ def ranks(kit, subjects):
                 field_factor=FIELD_FACTOR * (TREMBLE if eyes == 2 else 1.0),
                 sky_filter_mag=np.array(taken)[:, 0], object_filter_mag=np.array(taken)[:, 1],
             )  # fmt: skip
-            best = np.fmax(best, found.best_dex)
+            best = np.fmax(best, found.margin_dex)
     return np.array([RANK[one] for one in word(best).tolist()])
 
 

@@ -62,7 +62,7 @@ def test_causes_follow_the_minutes_of_a_night():
 
 def test_the_sky_needed_is_the_sky_at_which_the_verdict_turns():
     needed = float(sky_needed_mag(SPIRAL, 0.3, **SMALL))
-    turned = margin(SPIRAL, [needed - 0.01, needed + 0.01], 0.3, **SMALL).best_dex
+    turned = margin(SPIRAL, [needed - 0.01, needed + 0.01], 0.3, **SMALL).margin_dex
     assert 18.0 < needed < 21.0
     assert turned[0] < HARD_DEX <= turned[1]
 
@@ -71,7 +71,7 @@ def test_the_aperture_needed_is_where_the_verdict_turns():
     needed = float(aperture_needed_mm(SPIRAL, 18.7, 0.3, **SMALL))
     glass = {"aperture_mm": needed, "magnification": needed / 2.5, "true_field_deg": 1.8}
     assert 50.0 < needed < 250.0
-    assert margin(SPIRAL, 18.7, 0.3, **glass).best_dex == pytest.approx(HARD_DEX, abs=0.01)
+    assert margin(SPIRAL, 18.7, 0.3, **glass).margin_dex == pytest.approx(HARD_DEX, abs=0.01)
 
 
 def test_what_no_sky_and_no_aperture_can_give_is_no_number():

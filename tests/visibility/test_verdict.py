@@ -37,7 +37,7 @@ def at_best(light: Light, sky_mag: float, aperture_mm: float, loss_mag: float = 
         magnification=power,
         true_field_deg=APPARENT_FIELD_DEG / power,
     )
-    return tried.best_dex.max(axis=0)
+    return tried.margin_dex.max(axis=0)
 
 
 def seen(checks: dict, names: list[str], sky_mag: float, aperture_mm: float) -> list[bool]:
@@ -115,7 +115,7 @@ EXACT_DEX = 1e-4
 
 
 def dex(light: Light, sky_mag: float, loss_mag: float = AIR_MAG, **glass: float) -> float:
-    return float(margin(light, sky_mag, loss_mag, **{"true_field_deg": 1.0, **glass}).best_dex)
+    return float(margin(light, sky_mag, loss_mag, **{"true_field_deg": 1.0, **glass}).margin_dex)
 
 
 def contrast_dex(light: Light, sky_mag: float, loss_mag: float = AIR_MAG, **glass: float) -> float:
@@ -191,27 +191,27 @@ def test_nothing_shows_of_what_is_out_of_reach():
     found = margin(
         light_of("galaxy", 14.0, 3.0), 17.0, AIR_MAG, aperture_mm=60.0, magnification=20.0, true_field_deg=2.0
     )
-    assert found.best_dex < 0.0
+    assert found.margin_dex < 0.0
     assert found.seen_fraction == 0.0
 
 
 def test_without_published_brightness_or_size_the_word_is_unknown():
     light = light_of("emission nebula", [None, 6.0, 6.0], [40.0, None, 40.0])
     found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=20.0, true_field_deg=2.5)
-    assert word(found.best_dex).tolist() == ["unknown", "unknown", "easy"]
+    assert word(found.margin_dex).tolist() == ["unknown", "unknown", "easy"]
 
 
 def test_what_has_no_glow_of_its_own_is_not_judged_by_glow():
     light = light_of(["dark nebula", "planet", "double star", "star", "moon"], 5.0, 5.0)
     found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=20.0, true_field_deg=2.5)
-    assert set(word(found.best_dex).tolist()) == {"unknown"}
+    assert set(word(found.margin_dex).tolist()) == {"unknown"}
 
 
 def test_an_even_nebula_larger_than_the_field_is_found_by_sweeping_and_is_harder_than_one_that_fits():
     light = light_of("supernova remnant", 5.0, 120.0)
     glass = {"aperture_mm": 100.0, "magnification": 50.0}
     framed, spilling = (
-        margin(light, 21.5, AIR_MAG, true_field_deg=field, **glass).best_dex for field in (3.0, 1.0)
+        margin(light, 21.5, AIR_MAG, true_field_deg=field, **glass).margin_dex for field in (3.0, 1.0)
     )
     assert FLOOR_DEX < spilling < framed - 0.05
 
@@ -219,11 +219,11 @@ def test_an_even_nebula_larger_than_the_field_is_found_by_sweeping_and_is_harder
 def test_a_long_nebula_shows_against_the_sky_at_its_sides():
     glass = {"aperture_mm": 400.0, "magnification": 72.0}
     veil = light_of("supernova remnant", 7.0, 60.0, 8.0)
-    within, beyond = (margin(veil, 21.7, AIR_MAG, true_field_deg=f, **glass).best_dex for f in (1.2, 0.83))
+    within, beyond = (margin(veil, 21.7, AIR_MAG, true_field_deg=f, **glass).margin_dex for f in (1.2, 0.83))
     assert word(beyond) != "out of reach"
     assert beyond <= within
     narrow = margin(veil, 21.7, AIR_MAG, true_field_deg=0.1, **glass)
-    assert narrow.best_dex < beyond
+    assert narrow.margin_dex < beyond
 
 
 def test_a_cluster_shows_its_stars_and_a_galaxy_none():
@@ -236,7 +236,7 @@ def test_a_cluster_shows_its_stars_and_a_galaxy_none():
 def test_an_asterism_is_judged_by_its_stars_alone():
     light = light_of("asterism", 4.0, None)
     found = margin(light, 20.0, AIR_MAG, aperture_mm=60.0, magnification=15.0, true_field_deg=3.0)
-    assert found.best_dex > 0.0
+    assert found.margin_dex > 0.0
     assert found.seen_fraction == 0.0
 
 
@@ -245,7 +245,9 @@ def test_a_cluster_far_wider_than_the_field_is_no_longer_one():
     coma = light_of("open cluster", 1.8, 275.0, tenth_star_mag=6.6)
     through = [(50.0, 10.0, 6.5), (70.0, 28.0, 1.8), (200.0, 40.0, 1.7), (500.0, 65.0, 1.27)]
     found = [
-        word(margin(coma, 21.0, AIR_MAG, aperture_mm=mm, magnification=power, true_field_deg=field).best_dex)
+        word(
+            margin(coma, 21.0, AIR_MAG, aperture_mm=mm, magnification=power, true_field_deg=field).margin_dex
+        )
         for mm, power, field in through
     ]
     assert found == ["easy", "easy", "easy", "fair"]
@@ -258,11 +260,11 @@ def test_what_glows_is_not_lost_with_the_field_and_a_bright_cluster_never_wholly
     orion = light_of("cluster with nebula", 4.0, 65.0, 60.0, half_light_arcmin=3.0)
     cloud = light_of("open cluster", 4.6, 95.0, 35.0, surface_brightness_mag=21.3)
     pleiades = light_of("open cluster", 1.2, 110.0, tenth_star_mag=5.7)
-    assert word(margin(orion, 21.0, AIR_MAG, **glass).best_dex) == "easy"
+    assert word(margin(orion, 21.0, AIR_MAG, **glass).margin_dex) == "easy"
     assert not margin(cloud, 21.0, AIR_MAG, **glass).is_bound
     lost = margin(pleiades, 21.0, AIR_MAG, **glass)
     assert lost.is_bound
-    assert word(lost.best_dex) in ("fair", "hard")
+    assert word(lost.margin_dex) in ("fair", "hard")
     where = limits.Conditions(zenith_mag=21.0, altitude_deg=60.0)
     assert limits.limiting_cause(pleiades, where, **glass) == Cause.FIELD
 
@@ -274,11 +276,11 @@ def test_whatever_the_field_bounds_is_the_fields_doing(magnitude, size_arcmin, f
     where = limits.Conditions(zenith_mag=20.5, altitude_deg=50.0)
     found = margin(cluster, where.sky_mag(), where.loss_mag(), **glass)
     free = margin(cluster, where.sky_mag(), where.loss_mag(), **{**glass, "true_field_deg": 90.0})
-    assert found.best_dex <= free.best_dex + 1e-9
-    if found.is_bound and found.best_dex < EASY_DEX:
+    assert found.margin_dex <= free.margin_dex + 1e-9
+    if found.is_bound and found.margin_dex < EASY_DEX:
         assert limits.limiting_cause(cluster, where, **glass) == Cause.FIELD
-    if free.best_dex >= HARD_DEX:
-        assert word(found.best_dex) != "out of reach"
+    if free.margin_dex >= HARD_DEX:
+        assert word(found.margin_dex) != "out of reach"
 
 
 def test_words_change_at_their_steps():
@@ -291,14 +293,14 @@ def test_objects_and_minutes_broadcast():
     light = light_of(["galaxy", "galaxy", "open cluster"], 9.0, 8.0)
     minutes = np.linspace(18.0, 21.0, 5)[:, None]
     found = margin(light, minutes, AIR_MAG, aperture_mm=100.0, magnification=30.0, true_field_deg=1.5)
-    assert found.best_dex.shape == found.seen_fraction.shape == found.stars_seen.shape == (5, 3)
+    assert found.margin_dex.shape == found.seen_fraction.shape == found.stars_seen.shape == (5, 3)
 
 
 def test_a_catalogue_of_13_000_is_judged_at_once():
     total = np.linspace(4.0, 16.0, 13_000)
     light = light_of("galaxy", total, 5.0, 3.0, "Sb")
     found = margin(light, 21.0, AIR_MAG, aperture_mm=200.0, magnification=60.0, true_field_deg=0.8)
-    assert (np.diff(found.best_dex) <= 0.0).all()
+    assert (np.diff(found.margin_dex) <= 0.0).all()
 
 
 def test_a_small_object_is_no_easier_than_the_star_that_holds_its_light():

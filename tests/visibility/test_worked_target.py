@@ -80,8 +80,8 @@ def test_the_rooms_give_what_the_page_shows(page):
     at_eye = photometry.luminance_cd_m2(where.sky_mag()) * share * 1e6
     assert at_eye == pytest.approx(figure(page, "background at the eye"), abs=0.5)
     assert found.contrast_dex == pytest.approx(figure(page, "contrast margin"), abs=0.005)
-    assert found.best_dex == pytest.approx(figure(page, "margin"), abs=0.005)
-    assert word(found.best_dex) == page["verdict"]
+    assert found.margin_dex == pytest.approx(figure(page, "margin"), abs=0.005)
+    assert word(found.margin_dex) == page["verdict"]
     assert found.seen_fraction * 16.5 == pytest.approx(figure(page, "shows across"), abs=0.05)
     assert float(limits.sky_needed_mag(light, where.loss_mag(), **glass)) == pytest.approx(
         figure(page, "out of reach in a sky of"), abs=0.05
@@ -93,7 +93,7 @@ def test_the_page_says_rightly_what_full_moon_and_an_even_disc_would_do(page):
     where = limits.Conditions(18.8, 50.0, 0.25, 0.0, 60.0, 45.0)
     light = profile.light_of("globular cluster", 5.8, 16.5)
     moonlit = margin(light, where.sky_mag(), where.loss_mag(), **glass)
-    assert moonlit.best_dex == pytest.approx(figure(page, "margin under a full Moon"), abs=0.005)
+    assert moonlit.margin_dex == pytest.approx(figure(page, "margin under a full Moon"), abs=0.005)
     assert limits.limiting_cause(light, where, **glass) == "Moon"
     even = profile.light_of("planetary nebula", 5.8, 16.5)
     dark = sky.sky_brightness_mag(18.8, 50.0)
