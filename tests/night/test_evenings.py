@@ -1,8 +1,8 @@
 """Whole evenings against what observers would tell of them, through the door that `check` takes.
 
 The six observers of the first table are those whom the steps of the words and the few figures of
-`visibility/verdict` were fitted to. The two of the second were asked afterwards, with other instruments, and
-nothing was changed for them.
+`visibility/verdict` were fitted to. The two of the second had other instruments, and no figure was set by
+them.
 """
 
 import datetime as dt
