@@ -138,10 +138,10 @@ class Walker:
         """Return, once, that the target shown can no longer be seen, and which one has taken its place."""
         shown = self.shown(now_s)
         row, self._gone = self._gone, None
-        ended = (
-            [one for one in self.night.targets[row].usable if one.end_s <= now_s] if row is not None else []
-        )
-        if not ended or row == shown:
+        if row is None or row == shown:
+            return None
+        ended = [stretch for stretch in self.night.targets[row].usable if stretch.end_s <= now_s]
+        if not ended:
             return None
         words = f"{self.name(row)} {HAS_ENDED[ended[-1].ends_by]}"
         return Say(words if shown is None else f"{words}; this is {self.name(shown)}")

@@ -26,7 +26,7 @@ def check_ending(path: Path, endings: tuple[str, ...]) -> None:
     passes, and so does a name without one.
     """
     ending = path.suffix.lower()
-    if not endings or ending not in _FORMATS or ending in (*endings, ".htm"):
+    if not endings or ending not in _FORMATS or (".html" if ending == ".htm" else ending) in endings:
         return
     instead = f"end the name in {' or '.join(endings)}"
     if ending == ".pdf" and ".html" in endings:

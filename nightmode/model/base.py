@@ -103,8 +103,10 @@ Name = Annotated[str, AfterValidator(plain), AfterValidator(_filled), Field(max_
 FileName = Annotated[str, AfterValidator(plain), AfterValidator(_filled), Field(max_length=400)]
 #: A remark: one line of up to 500 printable characters.
 Remark = Annotated[str, AfterValidator(plain), Field(max_length=500)]
-#: A note written in the dark: nothing in it is refused except a length over 2,000 characters.
-Note = Annotated[str, BeforeValidator(one_line), Field(max_length=2000)]
+#: As many characters as a journal holds of one note.
+LONGEST_NOTE = 2000
+#: A note written in the dark: nothing in it is refused except its length.
+Note = Annotated[str, BeforeValidator(one_line), Field(max_length=LONGEST_NOTE)]
 #: The date of an evening, local at the site. The ephemeris (DE421) covers a little more than these years.
 NightDate = Annotated[dt.date, Field(ge=dt.date(1900, 1, 1), le=dt.date(2053, 9, 30))]
 #: An instant with an offset. The bounds keep conversions between zones from overflowing; they are wide,

@@ -12,10 +12,10 @@ from nightmode.model.observer import Person
 TREMBLE = 1.2
 
 #: The apparent separations, in arcsec, from which on two stars are seen as two: hardly, fairly, easily. In
-#: binoculars it takes more, and in the hand, where they shake, much more to be at ease (common practice, no
-#: published source; of the hand fitted to what observers tell).
+#: binoculars it takes more; some see two at once in the hand, but to be at ease where they shake takes the
+#: most (common practice, no published source; of the hand fitted to what observers tell).
 APPARENT_ARCSEC = np.array([120.0, 144.0, 216.0])
-STEADY_ARCSEC, IN_HAND_ARCSEC = 1.5 * APPARENT_ARCSEC, np.array([135.0, 300.0, 520.0])
+STEADY_ARCSEC, IN_HAND_ARCSEC = np.array([135.0, 216.0, 324.0]), np.array([135.0, 300.0, 520.0])
 
 
 def is_in_hand(instrument: Instrument) -> bool:
@@ -28,6 +28,15 @@ def apparent_steps_arcsec(instrument: Instrument) -> Array:
     if isinstance(instrument, Binoculars):
         return IN_HAND_ARCSEC if is_in_hand(instrument) else STEADY_ARCSEC
     return APPARENT_ARCSEC
+
+
+def at_ease_arcsec(instrument: Instrument) -> float:
+    """Return the apparent separation that is asked for where two stars are to be easily two.
+
+    At least twice that from which on they are two at all (common practice), even where less would do.
+    """
+    hardly, _, easily = apparent_steps_arcsec(instrument).tolist()
+    return max(easily, 2.0 * hardly)
 
 
 def star_glass(instrument: Instrument, person: Person, power: float) -> dict[str, float]:

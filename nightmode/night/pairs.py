@@ -8,7 +8,7 @@ from nightmode.eyepiece.suggestion import GLARE_MAG
 from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, Subject
-from nightmode.night.glass import apparent_steps_arcsec, is_in_hand
+from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, is_in_hand
 from nightmode.sky.binary import drift_clock, of_year, precession_of_angle_deg
 
 #: In mm: a smaller needed aperture is not told.
@@ -31,7 +31,7 @@ def pair_in(telescope: Instrument, double: Double, at_s: float) -> Pair | None:
     separation, angle = double.separation_arcsec, double.position_angle_deg
     if separation is None:
         return None
-    two_arcsec, _, apart_arcsec = apparent_steps_arcsec(telescope).tolist()
+    two_arcsec = float(apparent_steps_arcsec(telescope)[0])
     clock = None
     if angle is not None and not is_in_hand(telescope):  # in the hand no star is seen to drift
         since_2000 = decimal_year(at_s) - 2000.0
@@ -43,7 +43,7 @@ def pair_in(telescope: Instrument, double: Double, at_s: float) -> Pair | None:
         epoch_year=double.epoch_year,
         companion_clock=clock,
         shown_at=float(optics.power_to_show(separation, two_arcsec / 60.0)),
-        roomy_at=float(optics.power_to_show(separation, max(apart_arcsec, 2.0 * two_arcsec) / 60.0)),
+        roomy_at=float(optics.power_to_show(separation, at_ease_arcsec(telescope) / 60.0)),
         aperture_mm=max(_LEAST_MM, float(optics.aperture_to_split_mm(separation, double.difference_mag))),
         in_glare=double.difference_mag >= GLARE_MAG,
     )

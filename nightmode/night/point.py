@@ -12,7 +12,7 @@ from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.model.variable import Course
 from nightmode.night.contrast import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
-from nightmode.night.glass import apparent_steps_arcsec, star_glass
+from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, star_glass
 from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low
 from nightmode.night.splitting import PairMargins, pair_margins
@@ -146,9 +146,9 @@ def _pair(
 
 
 def _apparent_arcmin(telescope: Instrument, word: Word) -> float:
-    """Return the apparent separation that a word asks for: for easy a comfortable one, twice the least."""
-    hard, fair, easy = apparent_steps_arcsec(telescope).tolist()
-    return {Word.HARD: hard, Word.FAIR: fair, Word.EASY: max(easy, 2.0 * hard)}[word] / 60.0
+    """Return the apparent separation that a word asks for."""
+    hard, fair, _ = apparent_steps_arcsec(telescope).tolist()
+    return {Word.HARD: hard, Word.FAIR: fair, Word.EASY: at_ease_arcsec(telescope)}[word] / 60.0
 
 
 def pair_margins_of(

@@ -101,10 +101,8 @@ def _what(night: Night, target: NightTarget, now_s: float) -> tuple[str, str]:
         return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}", ""
     if subject.kind is Kind.MOON:  # its name has said what it is
         return f"{night.moon.illuminated * 100:.0f} % lit", ""
-    others = _other_names(subject)
-    return kind_and_place(
-        subject.kind.value, subject.constellation
-    ), f"  ({', '.join(others)})" if others else ""
+    others = ", ".join(_other_names(subject))
+    return kind_and_place(subject.kind.value, subject.constellation), f"  ({others})" if others else ""
 
 
 def _other_names(subject: Subject) -> list[str]:

@@ -3,6 +3,8 @@
 from textual import events
 from textual.widgets import Input
 
+from nightmode.model.base import LONGEST_NOTE
+
 #: The keys that edit, by Textual's names, and the method each one calls.
 _EDITS = {
     "backspace": "delete_left",
@@ -14,8 +16,6 @@ _EDITS = {
     "home": "home",
     "end": "end",
 }
-#: As many characters as a journal holds of one note.
-LONGEST = 2000
 
 
 class TypingRow(Input, can_focus=False):
@@ -31,7 +31,7 @@ class TypingRow(Input, can_focus=False):
     """
 
     def __init__(self) -> None:
-        super().__init__(max_length=LONGEST, select_on_focus=False, compact=True)
+        super().__init__(max_length=LONGEST_NOTE, select_on_focus=False, compact=True)
         self.cursor_blink = False
 
     @property
@@ -69,6 +69,6 @@ class TypingRow(Input, can_focus=False):
         return self._take(" ".join(text.split()))
 
     def _take(self, text: str) -> bool:
-        room = LONGEST - len(self.value)
+        room = LONGEST_NOTE - len(self.value)
         self.insert_text_at_cursor(text[:room])
         return len(text) <= room
