@@ -5,6 +5,7 @@ import numpy as np
 from nightmode.arrays import Flags
 from nightmode.model.target import Body, LunarFeature, Subject
 from nightmode.night.feature_verdict import wrong_light
+from nightmode.night.features import NEARLY_DEG, feature_clearance_deg
 from nightmode.night.table import Night
 from nightmode.night.usable import dark_levels_deg, least_altitude_deg
 from nightmode.visibility.reasons import Daylight, Gone, NeverDark, NeverUp, NotUpYet, OutsideHours, Verdict
@@ -54,7 +55,16 @@ def outside_hours(night: Night, row: int) -> Verdict:
     usable, last = night.targets[row].usable, (night.hours_s or (0.0, 0.0))[1]
     later = next((stretch.start_s for stretch in usable if stretch.start_s >= last), None)
     at_s = usable[-1].end_s if later is None else later
-    return Verdict(Word.OUT, None, Cause.HOURS, OutsideHours(at_s, before=later is None))
+    reason = OutsideHours(at_s, before=later is None, by_light=_turns_light(night, row, at_s))
+    return Verdict(Word.OUT, None, Cause.HOURS, reason)
+
+
+def _turns_light(night: Night, row: int, at_s: float) -> bool:
+    """Return whether the good light on a feature of the Moon begins or ends at an instant."""
+    feature, tonight = night.targets[row].subject, night.targets[row].feature
+    if tonight is None or not isinstance(feature, LunarFeature):
+        return False
+    return abs(night.along(feature_clearance_deg(feature, tonight), at_s)) < NEARLY_DEG
 
 
 def never_up(night: Night, row: int) -> Verdict:

@@ -32,7 +32,7 @@ from nightmode.visibility.reasons import (
     Verdict,
     WithinReach,
 )
-from nightmode.visibility.verdict import next_word_dex, word
+from nightmode.visibility.verdict import next_word_dex, word, word_of
 from nightmode.words import Cause, Word
 
 #: From this difference in magnitudes on, the glare of the brighter star is named as the cause.
@@ -142,7 +142,7 @@ def _pair(
     resolved = float(optics.unequal_limit_arcsec(aperture_mm, subject.difference_mag))
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
     cause = Cause(points.split_cause(resolved, **air).item())
-    return Verdict(told, dex, cause, _why(night, row, column, subject, separation, cause))
+    return Verdict(told, dex, cause, _why(night, row, column, subject, margins, cause))
 
 
 def _apparent_arcmin(telescope: Instrument, word: Word) -> float:
@@ -173,15 +173,15 @@ def pair_margins_of(
     )
 
 
-def _why(
-    night: Night, row: int, column: int, subject: Double, separation_arcsec: float, cause: Cause
-) -> Reason:
+def _why(night: Night, row: int, column: int, subject: Double, margins: PairMargins, cause: Cause) -> Reason:
+    separation_arcsec, difference_mag = subject.separation_arcsec or 0.0, subject.difference_mag
     if cause is Cause.SEEING:
         blur = points.seeing_at_arcsec(night.person.seeing_arcsec, float(night.altitude_deg[row, column]))
         return Blurred(separation_arcsec, float(blur), float(points.STILL_SHARE * blur))
     if cause is Cause.LOW:
         return low(night, row, column)
-    if subject.difference_mag >= NAMED_GLARE_MAG:
-        return Glare(separation_arcsec, subject.difference_mag)
-    aperture_mm = night.targets[row].kit.telescope.aperture_mm
-    return Split(separation_arcsec, float(optics.dawes_limit_arcsec(aperture_mm)))
+    limit_arcsec = float(optics.dawes_limit_arcsec(night.targets[row].kit.telescope.aperture_mm))
+    if difference_mag >= NAMED_GLARE_MAG and separation_arcsec >= limit_arcsec:
+        brighter_dex = float(margins.star_dex) + 0.4 * difference_mag
+        return Glare(separation_arcsec, difference_mag, is_star_easy=word_of(brighter_dex) is Word.EASY)
+    return Split(separation_arcsec, limit_arcsec)

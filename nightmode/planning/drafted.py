@@ -2,6 +2,7 @@
 
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.resolve import resolve
+from nightmode.errors import NightmodeError
 from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Binoculars, Telescope
 from nightmode.model.plan import Plan
@@ -17,6 +18,7 @@ from nightmode.planning.plan_file import plan_text
 from nightmode.planning.request import Wishes
 from nightmode.planning.sources import Listed, described
 from nightmode.records import replace
+from nightmode.setup.answers import make
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.objections import Objection, TooHard, TooHardThen
 from nightmode.walk.state import target_key
@@ -61,8 +63,11 @@ def drafted_text(
 
 
 def why(drafted: Draft, circumstances: Circumstances, name: str, elements: ElementsFile | None = None) -> str:
-    """Return in one line what became of a name. NightmodeError if no catalogue knows it."""
-    subject = resolve(Target(name=name), elements, in_a_plan=False)
+    """Return in one line what became of a name; one that no catalogue knows gets its line as well."""
+    try:
+        subject = resolve(make(Target, "--why", name=name), elements, in_a_plan=False)
+    except NightmodeError as unknown:
+        return str(unknown)
     keys = [target_key(word) for word in (name, subject.name, *subject.other_names)]
     objection = drafted.why(keys)
     if isinstance(objection, TooHard):

@@ -83,10 +83,14 @@ class NotUpYet(Reason):
 
 
 class OutsideHours(Reason):
-    """It is up only outside the observer's hours: until an instant before them, or from one after them."""
+    """It is usable only outside the observer's hours: until an instant before them, or from one after them.
+
+    by_light says that it is the light on a feature of the Moon that ends or begins then.
+    """
 
     at_s: float
     before: bool
+    by_light: bool = False
 
 
 class Daylight(Reason):
@@ -299,7 +303,7 @@ class Split(Reason):
 
 
 class MorePower(Reason):
-    """The power in use shows the pair badly or not at all; needed would give the word `then`."""
+    """The power in use shows the pair badly, or as one star; needed would give the word `then`."""
 
     separation_arcsec: float
     power: float
@@ -316,10 +320,11 @@ class Blurred(Reason):
 
 
 class Glare(Reason):
-    """The companion is in the glare of a star brighter by so many magnitudes."""
+    """The companion is in the glare of a star so many magnitudes brighter, which itself may be easy."""
 
     separation_arcsec: float
     difference_mag: float
+    is_star_easy: bool = False
 
 
 class BetterAt(Reason):

@@ -1,5 +1,6 @@
 """The short line, of at most about 48 characters, that gives the reason of a verdict."""
 
+import math
 from functools import singledispatch
 from zoneinfo import ZoneInfo
 
@@ -56,23 +57,28 @@ def _(reason: reasons.DiscShows, word: Word, zone: ZoneInfo) -> str:
     return f"disc of {_arcsec(reason.diameter_arcsec)}; {reason.altitude_deg:.0f}° high, no sky glow in it"
 
 
+def _from(least_power: float) -> str:
+    """Return a power from which on something holds, rounded up: 18.4 is not reached at 18x."""
+    return power(math.ceil(least_power - 1e-6))
+
+
 def _arcsec(size_arcsec: float) -> str:
     return f"{size_arcsec:.0f}″" if size_arcsec >= 10 else f"{size_arcsec:.1f}″"
 
 
 @_say.register
 def _(reason: reasons.DiscNeeds, word: Word, zone: ZoneInfo) -> str:
-    return f"looks like a star at {power(reason.power)}; a disc from {power(reason.needed)}"
+    return f"looks like a star at {power(reason.power)}; a disc from {_from(reason.needed)}"
 
 
 @_say.register
 def _(reason: reasons.GlowNeeds, word: Word, zone: ZoneInfo) -> str:
-    return f"looks like a star at {power(reason.power)}; a glow from {power(reason.needed)}"
+    return f"looks like a star at {power(reason.power)}; a glow from {_from(reason.needed)}"
 
 
 @_say.register
 def _(reason: reasons.PlainDiscNeeds, word: Word, zone: ZoneInfo) -> str:
-    return f"a tiny disc at {power(reason.power)}; plain from {power(reason.needed)}"
+    return f"a tiny disc at {power(reason.power)}; plain from {_from(reason.needed)}"
 
 
 @_say.register
@@ -90,7 +96,7 @@ def _(reason: reasons.DiscInAperture, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.RingNeeds, word: Word, zone: ZoneInfo) -> str:
-    return f"no ring at {power(reason.power)}; a ring from {power(reason.needed)}"
+    return f"no ring at {power(reason.power)}; a ring from {_from(reason.needed)}"
 
 
 @_say.register
@@ -124,8 +130,8 @@ def _(reason: reasons.NotUpYet, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.OutsideHours, word: Word, zone: ZoneInfo) -> str:
-    until = "until" if reason.before else "from"
-    return f"up only {until} {time_of_day(reason.at_s, zone)}, outside your hours"
+    until = f"{'until' if reason.before else 'from'} {time_of_day(reason.at_s, zone)}"
+    return f"{'good light' if reason.by_light else 'usable only'} {until}, outside your hours"
 
 
 @_say.register
@@ -212,7 +218,8 @@ def _(reason: reasons.ApertureNeeded, word: Word, zone: ZoneInfo) -> str:
 
 def _aperture(least_mm: float) -> str:
     """Return the next larger aperture that is usual."""
-    return f"{next((usual for usual in _APERTURES_MM if usual >= least_mm), 1000)} mm"
+    usual_mm = next((usual for usual in _APERTURES_MM if usual >= least_mm), None)
+    return f"{usual_mm} mm" if usual_mm else f"more than {_APERTURES_MM[-1]} mm"
 
 
 def _wanted(word: Word, thing: str, joint: str) -> str:
@@ -242,16 +249,16 @@ def _(reason: reasons.WrongLight, word: Word, zone: ZoneInfo) -> str:
     ground = "in shadow" if reason.sun_deg <= 0 else f"Sun {reason.sun_deg:.0f}° over it"
     if reason.coming_s is not None:
         return f"{ground}; good light from {time_of_day(reason.coming_s, zone)}"
-    return f"{ground}; good light {_night(reason.night_s, zone)}"
+    if reason.night_s is None:
+        return f"{ground}; no good light for a month"
+    return f"{ground}; good light on {day(reason.night_s, zone)}"
 
 
 @_say.register
 def _(reason: reasons.TurnedAway, word: Word, zone: ZoneInfo) -> str:
-    return f"turned away tonight; to be seen {_night(reason.night_s, zone)}"
-
-
-def _night(night_s: float | None, zone: ZoneInfo) -> str:
-    return f"on {day(night_s, zone)}" if night_s is not None else "on no coming night"
+    if reason.night_s is None:
+        return "turned away; not to be seen for a month"
+    return f"turned away tonight; to be seen on {day(reason.night_s, zone)}"
 
 
 @_say.register
@@ -268,7 +275,7 @@ def _(reason: reasons.LitButLow, word: Word, zone: ZoneInfo) -> str:
 def _(reason: reasons.Split, word: Word, zone: ZoneInfo) -> str:
     separation, limit = f"{reason.separation_arcsec:.1f}″", f"{reason.limit_arcsec:.1f}″"
     if word is Word.OUT:
-        return f"{separation}; this aperture ends at {limit}"
+        return f"{separation}: one star; this aperture ends at {limit}"
     if word is Word.HARD:
         return f"{separation}, near this aperture's limit of {limit}"
     return f"{separation}, this aperture splits {limit}"
@@ -276,21 +283,27 @@ def _(reason: reasons.Split, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.MorePower, word: Word, zone: ZoneInfo) -> str:
-    wanted = f"{reason.then} from" if word.shows else "needs"
-    return f"{reason.separation_arcsec:.1f}″ at {power(reason.power)}; {wanted} {power(reason.needed)}"
+    seen = "" if word.shows else ": one star"
+    return (
+        f"{reason.separation_arcsec:.1f}″{seen} at {power(reason.power)}; "
+        f"{reason.then} from {_from(reason.needed)}"
+    )
 
 
 @_say.register
 def _(reason: reasons.Blurred, word: Word, zone: ZoneInfo) -> str:
-    pair = f"{reason.separation_arcsec:.1f}″ in a blur of {reason.blur_arcsec:.1f}″"
+    separation = f"{reason.separation_arcsec:.1f}″"
     if word.shows:
-        return f"{pair}: split in still moments"
-    return f"{pair}; still moments reach {reason.still_arcsec:.1f}″"
+        return f"{separation} in a blur of {reason.blur_arcsec:.1f}″: split in still moments"
+    return f"{separation}: one star; still moments reach {reason.still_arcsec:.1f}″"
 
 
 @_say.register
 def _(reason: reasons.Glare, word: Word, zone: ZoneInfo) -> str:
-    return f"{reason.separation_arcsec:.1f}″ from a star {reason.difference_mag:.1f} mag brighter: glare"
+    if word is Word.OUT and reason.is_star_easy:
+        return "the star is easy; companion lost in its glare"
+    where = f"companion {reason.separation_arcsec:.1f}″ off, {reason.difference_mag:.1f} mag fainter"
+    return f"{where}: {'lost' if word is Word.OUT else 'glare'}"
 
 
 @_say.register

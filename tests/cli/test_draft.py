@@ -333,10 +333,11 @@ def test_bad_flags_are_one_sentence(run, flags, says):
     assert "\n" not in str(refused.value)
 
 
-def test_a_name_that_nobody_knows_is_no_question(run, few):
-    with pytest.raises(NightmodeError, match="NGC 99999") as refused:
-        run("--night", "2026-12-13", *few, "--why", "NGC 99999")
-    assert "\n" not in str(refused.value)
+def test_a_name_that_nobody_knows_gets_a_line_beside_the_answers_to_the_others(run, few):
+    told = run("--night", "2026-12-13", *few, *why(["Big Dipper", "M 45", "Sun", "N" * 90])).splitlines()
+    assert [line.split(":")[0] for line in told] == ["Big Dipper", "M 45", "Sun", "--why"]
+    assert "is not in the catalogue" in told[0]
+    assert "Sun" in told[2]
 
 
 def test_a_sun_that_does_not_set_is_said_honestly(tmp_path):

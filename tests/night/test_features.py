@@ -1,6 +1,7 @@
 """Features of the Moon on real nights: usable in their light alone, in the order in which it goes."""
 
 import datetime as dt
+import re
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -19,9 +20,11 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
+from nightmode.visibility.reasons import WrongLight
 from nightmode.walk.order import coming, minutes_per_target, queue, walk_order
 from nightmode.walk.state import State
 from nightmode.walk.usable import Ending
+from nightmode.wording.moon import light_until
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Cause, Word
 
@@ -141,6 +144,20 @@ def test_what_has_no_light_tonight_is_told_with_the_first_night_that_has():
     assert told["Copernicus"].word is Word.OUT
     assert reason_text(told["Copernicus"], VIENNA.zone) == "in shadow; good light on 18 Nov"
     assert told["Mare Orientale"].cause is Cause.TURNED_AWAY
+
+
+def test_verdict_and_row_of_the_light_name_the_same_night():
+    for day in range(15, 25):
+        night = opened(dt.date(2026, 12, day), VIENNA, NAMES[::4])
+        evening_s = float(night.time_s[0]) + 6 * 3600.0
+        for target, verdict in zip(night.targets, verdicts(night), strict=True):
+            if not isinstance(verdict.reason, WrongLight) or verdict.reason.coming_s or target.usable:
+                continue
+            of_verdict = re.search(r"good light on (.*)|no good light", reason_text(verdict, VIENNA.zone))
+            of_row = re.fullmatch(
+                r"good on (.*)|no good light.*", light_until(target.feature, evening_s, VIENNA.zone)
+            )
+            assert of_row is None or of_row[1] == of_verdict[1], target.subject.name
 
 
 def test_peaks_that_catch_the_sun_over_dark_ground_are_a_sight():

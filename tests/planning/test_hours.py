@@ -217,6 +217,18 @@ def test_an_evening_on_the_moon_keeps_to_the_hours(observer, tmp_path):
     assert all("18:00" <= turn < "21:00" for turn in turns)
 
 
+def test_a_feature_that_is_up_in_the_hours_but_out_of_its_light_is_not_told_to_be_down(
+    observer, tmp_path, capsys
+):
+    """Two days before first quarter the Moon is up all evening; Theophilus had its sunrise two days before."""
+    path, plan = observer("18:00-21:00"), tmp_path / "moon.toml"
+    plan.write_text('night = 2026-12-15\n[[target]]\nname = "Theophilus"\n')
+    capsys.readouterr()
+    assert main(["check", str(plan), "--observer", str(path)]) == 0
+    told = capsys.readouterr().out
+    assert re.search(r"Theophilus +good light until 17:\d\d, outside your hours ", told)
+
+
 def test_hours_in_daylight_or_twilight_are_no_night_for_the_moon():
     """By PyEphem, in UTC: on 15 June sunset at 19:01, on 15 October the Sun at -18 degrees at 17:55."""
     june, october = (
