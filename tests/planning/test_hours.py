@@ -220,7 +220,7 @@ def test_an_evening_on_the_moon_keeps_to_the_hours(observer, tmp_path):
 def test_a_feature_that_is_up_in_the_hours_but_out_of_its_light_is_not_told_to_be_down(
     observer, tmp_path, capsys
 ):
-    """Two days before first quarter the Moon is up all evening; Theophilus had its sunrise two days before."""
+    """Two days before first quarter the Moon is up all evening; the Sun rose on Theophilus days before."""
     path, plan = observer("18:00-21:00"), tmp_path / "moon.toml"
     plan.write_text('night = 2026-12-15\n[[target]]\nname = "Theophilus"\n')
     capsys.readouterr()
