@@ -7,7 +7,7 @@ import numpy as np
 from nightmode.kinds import Kind
 from nightmode.model.target import size_arcmin
 from nightmode.night.remedies import Remedies
-from nightmode.night.rest_of_night import low, moon_down_later
+from nightmode.night.rest_of_night import WORTH_DEG, low, moon_down_later, usable_after
 from nightmode.night.table import Night
 from nightmode.records import Record
 from nightmode.sky.vectors import separation_deg
@@ -20,6 +20,7 @@ from nightmode.visibility.reasons import (
     Faint,
     FilterNeeded,
     GlowNeeds,
+    LowOnceMoonless,
     Missing,
     MoonNear,
     Overflows,
@@ -62,7 +63,7 @@ def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
         case Cause.TWILIGHT:
             return _twilight(night, column)
         case Cause.LOW:
-            return low(night, row, column)
+            return _low(night, row, column)
         case Cause.FIELD:
             return Spills(needs.field_deg)
         case Cause.POWER:
@@ -94,6 +95,16 @@ def _moon(night: Night, row: int, column: int, without: Word) -> Reason:
     )  # fmt: skip
     down = moon_down_later(night, row, column)
     return MoonNear(float(lit), float(apart), None if down is None else float(night.time_s[down]), without)
+
+
+def _low(night: Night, row: int, column: int) -> Reason:
+    """Return how low a target is; with the Moon as what keeps it from being looked at when it is higher."""
+    found, before = low(night, row, column), usable_after(night, row, -1)
+    before = before[(before < column) & (night.altitude_deg[row, before] >= found.altitude_deg + WORTH_DEG)]
+    is_down = night.moon.altitude_deg[column] <= 0.0
+    if found.later is None and is_down and (night.moon.altitude_deg[before] > 0.0).any():
+        return LowOnceMoonless(found.altitude_deg)
+    return found
 
 
 def _twilight(night: Night, column: int) -> Reason:

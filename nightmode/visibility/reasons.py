@@ -53,6 +53,12 @@ class Low(Reason):
     later: AltitudeAt | None
 
 
+class LowOnceMoonless(Reason):
+    """It is low, and comes no higher; while it stood clearly higher, the Moon was up."""
+
+    altitude_deg: float
+
+
 class High(Reason):
     """It is high enough, and sky glow makes no difference to it."""
 

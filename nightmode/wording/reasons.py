@@ -48,6 +48,11 @@ def _(reason: reasons.Low, word: Word, zone: ZoneInfo) -> str:
 
 
 @_say.register
+def _(reason: reasons.LowOnceMoonless, word: Word, zone: ZoneInfo) -> str:
+    return f"only {reason.altitude_deg:.0f}° high once the Moon is down"
+
+
+@_say.register
 def _(reason: reasons.High, word: Word, zone: ZoneInfo) -> str:
     return f"not touched by sky glow; {reason.altitude_deg:.0f}° high"
 

@@ -195,8 +195,9 @@ def test_too_little_power_for_a_pair_is_said(balcony):
     verdict = verdict_at(balcony, row, at(balcony, 21), combination=low)
     assert (verdict.word, verdict.cause) == (Word.HARD, Cause.POWER)
     assert isinstance(verdict.reason, MorePower)
-    # 1.2 times the 120 arcsec at which the eye sees two: 144 / 4.3. More power does not make 70 mm larger.
-    assert reason_text(verdict, balcony.site.zone) == "4.3″ at 28x; fair from 33x"
+    # 1.2 times the 120 arcsec at which the eye sees two: 144 / 4.3, rounded up. More power does not make
+    # 70 mm larger.
+    assert reason_text(verdict, balcony.site.zone) == "4.3″ at 28x; fair from 34x"
 
 
 def test_stepping_to_a_poor_eyepiece_names_the_better_one(hillside):
