@@ -1,7 +1,7 @@
 """What the keys do to the session, and which target is shown. The time is always an argument."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from nightmode.aim.align import AlignStar
@@ -18,7 +18,7 @@ from nightmode.records import replace
 from nightmode.session.record import Session
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.sky import mag_of_naked_eye_limit
-from nightmode.walk.order import Idle, Standing, coming, octant, queue, standing
+from nightmode.walk.order import Idle, Standing, coming, minutes_per_target, octant, queue, standing
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
 from nightmode.wording.entries import (
@@ -87,8 +87,15 @@ class Walker:
 
     def queue(self, now_s: float) -> list[int]:
         """Return the rows of the targets that can be looked at now, in the order in which they come."""
-        azimuth_deg = self.night.azimuths_at(now_s) if self._is_clouded else None
-        return queue(self.night.chances, self.state, now_s, azimuth_deg)
+        return queue(self.night.chances, self.state, now_s, self._azimuths_under_clouds(now_s))
+
+    def pace_min(self, now_s: float) -> float | None:
+        """Return the minutes that each target in the clear may take, None if nothing to do is up there."""
+        azimuth_deg = self._azimuths_under_clouds(now_s)
+        return minutes_per_target(self.night.chances, self.state, now_s, azimuth_deg)
+
+    def _azimuths_under_clouds(self, now_s: float) -> Sequence[float] | None:
+        return self.night.azimuths_at(now_s) if self._is_clouded else None
 
     @property
     def _is_clouded(self) -> bool:
@@ -308,6 +315,15 @@ class Walker:
     def mark(self, event: Event, now_s: float) -> Say:
         """Record a pause, or that the session goes on."""
         return self._do(event.value, event, now_s)
+
+    def held_up(self, is_to_note: bool) -> Say | None:
+        """Return what to say instead of doing what a key stands for; None if nothing holds it up.
+
+        What the disk refused goes first; and is_to_note, where an answer would be asked for that has to be
+        noted: a session that is only watched would refuse it once it is typed.
+        """
+        watching = self.session.refusal if is_to_note else None
+        return self.retry() or (refusal(watching) if watching else None)
 
     def retry(self) -> Say | None:
         """Try again to save what the disk refused; return what to say, None if nothing was waiting."""

@@ -17,6 +17,8 @@ class Session:
     """
 
     is_watched = False
+    #: Why nothing can be recorded, None if it can.
+    refusal: NightmodeError | None = None
 
     def __init__(self, journal: Journal) -> None:
         self._journal = journal
@@ -54,6 +56,7 @@ class Watched(Session):
     """A session that another process holds: it can be watched, but nothing can be recorded in it."""
 
     is_watched = True
+    refusal = NightmodeError("", "watching only, nothing is noted", "note it where the session is held")
 
     def __init__(self, path: Path) -> None:
         """Read the journal. NightmodeError if it cannot be read or its head is damaged."""
@@ -65,7 +68,7 @@ class Watched(Session):
 
     def do(self, entry: Entry) -> None:
         """Refuse: NightmodeError."""
-        raise NightmodeError("", "watching only, nothing is noted", "note it where the session is held")
+        raise self.refusal
 
     def refresh(self) -> None:
         """Read what the other process has written since; keep what is known if it cannot be read now."""

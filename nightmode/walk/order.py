@@ -165,18 +165,22 @@ def in_octants(azimuth_deg: Array, points: Set[str]) -> Flags:
     return np.asarray(chosen[np.round(azimuth_deg / 45.0).astype(int) % len(OCTANTS)])
 
 
-def minutes_per_target(chances: Sequence[Chance], state: State, now_s: float) -> float | None:
+def minutes_per_target(
+    chances: Sequence[Chance], state: State, now_s: float, azimuth_deg: Sequence[float] | None = None
+) -> float | None:
     """Return the pace, in minutes for each target, at which all that is up now can be reached before it sets.
 
     For each setting time, the minutes until then are divided by the number of targets that set by then; the
-    least result counts. None if nothing that is to do is up. Common practice, no published source.
+    least result counts. None if nothing that is to do is up. Common practice, no published source. With
+    azimuth_deg, one for each target, only those in a clear part of the sky count.
     """
     ends = sorted(
         stretch.end_s
-        for chance in chances
+        for index, chance in enumerate(chances)
         if (stretch := chance.stretch(now_s)) is not None
         and stretch.start_s <= now_s
         and standing(chance, state, now_s) is Standing.TO_DO
+        and (azimuth_deg is None or octant(azimuth_deg[index]) in state.clear_octants)
     )
     if not ends:
         return None

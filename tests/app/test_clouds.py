@@ -6,7 +6,7 @@ from app.north_field import WITH_EYEPIECE
 from nightmode.app.pages.main import main_page
 from nightmode.app.walker import Walker
 from nightmode.night.loading import new_head
-from nightmode.session.journal import create
+from nightmode.session.journal import create, read
 from nightmode.session.record import Session
 from nightmode.walk.state import OCTANTS
 
@@ -87,3 +87,28 @@ def test_the_star_to_set_the_finder_on_stands_in_the_clear(walker, loaded):
     assert len(found) > 3
     walker.clear_octants(frozenset(), now_s)
     assert walker.align_first(row, now_s) is None
+
+
+def test_the_pace_counts_what_stands_in_the_clear(walker, loaded):
+    """Behind clouds nothing can be reached, and so nothing there presses."""
+    night = loaded.night
+    now_s = night.twilights.dark_s[0] + 60.0
+    paces = {}
+    for clear in (set(OCTANTS), *({one} for one in OCTANTS), set()):
+        walker.clear_octants(frozenset(clear), now_s)
+        ends = sorted(night.targets[row].chance.stretch(now_s).end_s for row in walker.queue(now_s))
+        shares = [(end - now_s) / 60 / count for count, end in enumerate(ends, 1)]
+        paces[frozenset(clear)] = walker.pace_min(now_s)
+        assert walker.pace_min(now_s) == (pytest.approx(min(shares)) if shares else None)
+    assert paces[frozenset()] is None
+    assert len({pace for pace in paces.values() if pace}) > 2
+
+
+async def test_a_wrong_key_leaves_the_points_chosen_so_far(walking, journal):
+    async with walking() as (app, pilot):
+        await pilot.press("c", "2", "3", "9", "x", "q", "space", "4", "enter")
+        assert app.walker.state.clear_octants == {"NE", "E", "SE"}
+        assert not app.walker.state.ticks
+        await pilot.press("c", "5", "escape")
+        assert app.walker.state.clear_octants == {"NE", "E", "SE"}
+    assert [entry.event.value for entry in read(journal).entries].count("clouds") == 1

@@ -157,7 +157,7 @@ def test_a_wide_screen_shows_more_of_a_name_and_the_whole_kind(long_walker):
 @rows("size", SIZES)
 def test_a_question_is_whole_at_every_size(walker, size):
     now_s = walker.night.twilights.dark_s[0] + 60
-    asked = "clear where? 1N* 2NE* 3E* 4SE* 5S* 6SW* 7W* 8NW*  0 all  enter keeps"
+    asked = "clear where? 1N* 2NE* 3E* 4SE* 5S* 6SW* 7W* 8NW*  0 all  enter keeps  esc drops"
     page = main_page(walker, now_s, size, Say("", alert=asked), now_s)
     assert len(page) == size[1]
     assert " ".join(asked.split()) in " ".join(" ".join(words(page)).split())

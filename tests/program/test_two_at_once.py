@@ -41,7 +41,7 @@ def test_a_watcher_follows_tick_by_tick_and_notes_nothing(start, demo_journal):
     first.press("u", then="undone")
     watcher.wait_shown(" 1 done ")
     before = demo_journal.read_bytes()
-    for keys in (["space"], ["u"], ["3"], ["w"], ["nno", "enter"], ["m20.5", "enter"], ["c0"], ["i2"]):
+    for keys in (["space"], ["u"], ["3"], ["w"], ["n"], ["m"], ["c"], ["i"], ["t"]):
         watcher.press("j")
         watcher.press(*keys, then="watching only, nothing is noted")
     assert " 1 done " in watcher.shown()

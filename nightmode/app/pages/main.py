@@ -9,7 +9,7 @@ from nightmode.app.say import Say
 from nightmode.app.walker import Walker
 from nightmode.night.moments import AFTER_S, AHEAD_S
 from nightmode.night.table import Night
-from nightmode.walk.order import Idle, Standing, minutes_per_target
+from nightmode.walk.order import Idle, Standing
 from nightmode.walk.state import OCTANTS
 from nightmode.wording.eclipse import eclipse_now
 from nightmode.wording.entries import points_text
@@ -179,7 +179,7 @@ def _counts(walker: Walker, now_s: float, is_narrow: bool) -> list[Piece]:
         standing is Standing.MISSED and not target.usable
         for standing, target in zip(standings, walker.night.targets, strict=True)
     )
-    pace = minutes_per_target(walker.night.chances, walker.state, now_s)
+    pace = walker.pace_min(now_s)
     aside, missed = standings.count(Standing.SET_ASIDE), standings.count(Standing.MISSED) - never
     needed = [
         f"{standings.count(Standing.DONE)} done",

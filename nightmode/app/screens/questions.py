@@ -12,6 +12,8 @@ from nightmode.walk.state import OCTANTS
 SEEING = get_args(Seeing)
 DEW: dict[str, Dew] = {"n": "none", "s": "some", "h": "heavy"}
 DROPPED = Say("as it was")
+#: What opens a question, or a row to type in, whose answer goes into the journal.
+ASKS_TO_NOTE = frozenset({"seeing", "air", "clouds", "sky", "note"})
 
 
 @dataclass
@@ -65,7 +67,10 @@ def ask_air(walker: Walker, now_s: Callable[[], float]) -> Prompt:
 
 @dataclass
 class Clearing:
-    """A question: which compass points are clear? Digits switch them, enter keeps the answer."""
+    """A question: which compass points are clear? Digits switch them, enter keeps the answer, esc drops it.
+
+    Any other key does nothing, for several keys make one answer, and a slip must not cost those before it.
+    """
 
     walker: Walker
     now_s: Callable[[], float]
@@ -74,15 +79,14 @@ class Clearing:
     def question(self) -> Prompt:
         """Return the question with the points chosen so far."""
         marks = " ".join(f"{n}{name}{'*' if name in self.clear else ''}" for n, name in enumerate(OCTANTS, 1))
-        return Prompt(Say(f"clear where? {marks}  0 all  enter keeps"), self.answer)
+        return Prompt(Say(f"clear where? {marks}  0 all  enter keeps  esc drops"), self.answer)
 
     def answer(self, key: str) -> Say | None:
-        """Switch a point, choose all, keep the answer or drop it."""
+        """Switch a point, choose all, keep the answer or drop it; None for what the question goes on with."""
         if key == "enter":
             return self.walker.clear_octants(frozenset(self.clear), self.now_s())
         if key == "0":
             return self.walker.clear_octants(frozenset(OCTANTS), self.now_s())
         if len(key) == 1 and key in "12345678":
             self.clear ^= {OCTANTS[int(key) - 1]}
-            return None
-        return DROPPED
+        return DROPPED if key == "escape" else None

@@ -15,7 +15,7 @@ from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
 from nightmode.app.say import Say
 from nightmode.app.screens.paged import Paged
-from nightmode.app.screens.questions import Clearing, Prompt, ask_air, ask_leave, ask_seeing
+from nightmode.app.screens.questions import ASKS_TO_NOTE, Clearing, Prompt, ask_air, ask_leave, ask_seeing
 from nightmode.app.widgets.typing import TypingRow
 from nightmode.model.session import Outcome
 
@@ -140,13 +140,14 @@ class WalkScreen(Paged):
             self.app.terminal.bound_log()
 
     def pressed(self, key: str) -> None:
-        """Answer the open question, or try again to save what is unsaved, or do what the key stands for."""
+        """Answer the open question, or say what holds the key up, or do what it stands for."""
         self._bound_log()
         if self._question is not None:
             self._answer(key)
             return
         action = action_of(key)
-        if (said := self.app.walker.retry()) is not None:
+        is_to_note = action is not None and action[0] in ASKS_TO_NOTE
+        if (said := self.app.walker.held_up(is_to_note)) is not None:
             self.tell(said)
             self._speak(said)
             if said.alert and action and action[0] == "leave":

@@ -10,7 +10,7 @@ SEEING = sentences("Seeing? One is perfect, five is very bad.", "Any other key l
 AIR = sentences("Air? One is milky, five as clear as it gets.", "Or dew: N none, S some, H heavy.")
 CLOUDS = sentences(
     "Where is it clear? One is north, two north-east, and so on by the east to eight, north-west.",
-    "Zero is all round. Enter keeps it.",
+    "Zero is all round. Enter keeps it, escape drops it.",
 )
 SKY = sentences("Sky reading. Type the number, then enter. Escape drops it.")
 #: The question of each key, by its action; those of a note and of leaving depend on more.
@@ -41,7 +41,7 @@ def clear(points: Iterable[str]) -> tuple[str, ...]:
     """Return the compass points marked as clear so far, and how to go on; points holds their letters."""
     chosen = set(points)
     said = [for_ear(point) for point in OCTANTS if point in chosen]
-    return sentences(f"Clear: {', '.join(said) or 'nowhere'}. Enter keeps it.")
+    return sentences(f"Clear: {', '.join(said) or 'nowhere'}. Enter keeps it, escape drops it.")
 
 
 def echo(text: str) -> tuple[str, ...]:
