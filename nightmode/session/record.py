@@ -17,8 +17,6 @@ class Session:
     """
 
     is_watched = False
-    #: Why nothing can be recorded, None if it can.
-    refusal: NightmodeError | None = None
 
     def __init__(self, journal: Journal) -> None:
         self._journal = journal
@@ -34,6 +32,11 @@ class Session:
     def path(self) -> Path:
         """Where the journal is."""
         return self._journal.path
+
+    @property
+    def refusal(self) -> NightmodeError | None:
+        """Why nothing can be recorded, None if it can."""
+        return None
 
     def do(self, entry: Entry) -> None:
         """Write an entry, then apply it. NightmodeError if the disk refused: nothing is applied."""
@@ -56,7 +59,6 @@ class Watched(Session):
     """A session that another process holds: it can be watched, but nothing can be recorded in it."""
 
     is_watched = True
-    refusal = NightmodeError("", "watching only, nothing is noted", "note it where the session is held")
 
     def __init__(self, path: Path) -> None:
         """Read the journal. NightmodeError if it cannot be read or its head is damaged."""
@@ -65,6 +67,11 @@ class Watched(Session):
             raise NightmodeError(str(path), "the head is damaged", "look on once the other has repaired it")
         super().__init__(Journal(path, found.head, found.entries, b""))
         self._seen: tuple[float, int] | None = None
+
+    @property
+    def refusal(self) -> NightmodeError:
+        """Why nothing can be recorded: made anew each time, as an error that is raised keeps its frames."""
+        return NightmodeError("", "watching only, nothing is noted", "note it where the session is held")
 
     def do(self, entry: Entry) -> None:
         """Refuse: NightmodeError."""
