@@ -51,11 +51,17 @@ def run(args: argparse.Namespace) -> int:
     red = args.red or loaded.night.person.red
     with (
         red_stdout(red),
-        opened(loaded.path, new_head(loaded, False), args.session, False, now_s) as (session, words),
+        opened(loaded.path, new_head(loaded, False), args.session, False, now_s, drops_empty=True) as (
+            session,
+            words,
+        ),
     ):
         if words:
             print(words)
         count = Entering(loaded.night, session, asker(red), print, now_s).run()
+        if session.is_empty:
+            print("Nothing was entered, and no session is kept.")
+            return 0
         told = f"Wrote {count} {'entry' if count == 1 else 'entries'} to"
         print(f"{told}\n  {path_text(session.path, longest=None)}")
     return 0

@@ -73,14 +73,15 @@ def run(args: argparse.Namespace) -> int:
         else:
             print(nights_text(nights, site, hours))
         if args.ics:
-            wrote = _write_calendar(args, picked(nights, args.pick or PICKS[0]), site, now)
+            pick = args.pick or PICKS[0]
+            wrote = _write_calendar(args, picked(nights, pick), site, now, by_moon=pick == "moon")
             if not args.json:
                 print(wrote)
     return 0
 
 
 def _write_calendar(
-    args: argparse.Namespace, nights: "list[NightAhead]", site: "Site", now: dt.datetime
+    args: argparse.Namespace, nights: "list[NightAhead]", site: "Site", now: dt.datetime, by_moon: bool
 ) -> str:
     from nightmode.files.replace import safe_replace
     from nightmode.files.text import path_text
@@ -88,7 +89,7 @@ def _write_calendar(
 
     if not nights:
         raise NightmodeError("--ics", "no night fits --pick, so no calendar was written", "try --pick all")
-    safe_replace(args.ics, calendar(nights, site, now), force=args.force)
+    safe_replace(args.ics, calendar(nights, site, now, by_moon), force=args.force)
     return f"Wrote {len(nights)} night{'s' * (len(nights) > 1)} to {path_text(args.ics)}"
 
 

@@ -73,6 +73,21 @@ class NightAhead(Record):
         return total_hours(self.moonless)
 
     @property
+    def moonlit(self) -> tuple[Interval, ...]:
+        """The part of the dark with the Moon up."""
+        return without(self.dark, self.moonless)
+
+    @property
+    def shows_moon(self) -> bool:
+        """Whether an evening on the Moon is worth it: two hours of the dark or more with it.
+
+        So of a night that is good for the deep sky when the Moon has set, as around first quarter, too.
+        """
+        if not self.dark:
+            return self.moon_up_when_darkest or self.good_for is GoodFor.MOON_AND_PLANETS
+        return total_hours(self.moonlit) >= min(ENOUGH_H, 0.99 * self.dark_hours)
+
+    @property
     def good_for(self) -> GoodFor:
         """What the night is good for."""
         if self.sun_lowest_deg >= ASTRONOMICAL_DEG:
@@ -124,7 +139,9 @@ def picked(nights: Sequence[NightAhead], pick: str) -> list[NightAhead]:
         return list(nights)
     if pick == "best":
         return [nights[position] for position in best_run(nights) or ()]
-    wanted = {"deep-sky": GoodFor.DEEP_SKY, "bright": GoodFor.BRIGHT, "moon": GoodFor.MOON_AND_PLANETS}[pick]
+    if pick == "moon":
+        return [night for night in nights if night.shows_moon]
+    wanted = {"deep-sky": GoodFor.DEEP_SKY, "bright": GoodFor.BRIGHT}[pick]
     return [night for night in nights if night.good_for is wanted]
 
 

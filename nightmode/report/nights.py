@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from nightmode.arrays import Interval
 from nightmode.model.site import Site
 from nightmode.planning.ahead import NightAhead, best_run, total_hours
 from nightmode.report.eclipse import eclipse_json
@@ -148,7 +149,6 @@ def _when(at_s: float, evening: dt.date, zone: ZoneInfo) -> str:
     return time_of_day(at_s, zone) + day
 
 
-def longest(night: NightAhead) -> tuple[float, float] | None:
-    """Return the longest moonless dark stretch of a night, else its longest dark one, else None."""
-    spans = night.moonless or night.dark
+def longest(spans: Sequence[Interval]) -> Interval | None:
+    """Return the longest of some spans, None if there are none."""
     return max(spans, key=lambda span: total_hours([span]), default=None)

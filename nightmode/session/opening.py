@@ -27,11 +27,13 @@ def opened(
     now_s: float,
     observer: Path | None = None,
     afresh: bool = False,
+    drops_empty: bool = False,
 ) -> Iterator[tuple[Session, str]]:
     """Open or begin a session and lock it for this process; yield it, and what to say about it first.
 
     Without a path it is in the folder of sessions, or where the last one of this plan and night was put.
-    now_s is what the computer's clock shows (Unix seconds). afresh begins a rehearsal anew.
+    now_s is what the computer's clock shows (Unix seconds). afresh begins a rehearsal anew. drops_empty takes
+    a session that was begun here away again if nothing was recorded in it.
     NightmodeError if another process holds it, if it is of another night, or if the disk refuses.
     """
     path = path or _last_put(plan, head) or _usual(head)
@@ -43,11 +45,23 @@ def opened(
     with _held(path):
         if afresh:
             _remove(path)
+        is_new = not path.exists()
         session, words = _begin(path, head, now_s)
-        if not head.rehearsal:
-            with contextlib.suppress(NightmodeError):
-                remember_plan(plan, path, observer)
-        yield session, words
+        if not drops_empty:
+            _remember(plan, path, head, observer)
+        try:
+            yield session, words
+        finally:
+            if drops_empty and is_new and session.is_empty:
+                _remove(path)
+            elif drops_empty:
+                _remember(plan, path, head, observer)
+
+
+def _remember(plan: Path, path: Path, head: Head, observer: Path | None) -> None:
+    if not head.rehearsal:
+        with contextlib.suppress(NightmodeError):
+            remember_plan(plan, path, observer)
 
 
 def _usual(head: Head) -> Path:
@@ -80,7 +94,7 @@ def _remove(path: Path) -> None:
     try:
         path.unlink(missing_ok=True)
     except OSError as error:
-        raise trouble(path, error, "not begun afresh") from None
+        raise trouble(path, error, "not removed") from None
 
 
 def _begin(path: Path, head: Head, now_s: float) -> tuple[Session, str]:

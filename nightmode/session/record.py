@@ -38,6 +38,11 @@ class Session:
         """Why nothing can be recorded, None if it can."""
         return None
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing has been recorded yet, not even something that was undone."""
+        return not self._journal.entries and not self.unsaved
+
     def do(self, entry: Entry) -> None:
         """Write an entry, then apply it. NightmodeError if the disk refused: nothing is applied."""
         self.unsaved = (*self.unsaved, entry)

@@ -1,5 +1,6 @@
 """From numbers to the words of a verdict, for arrays of them."""
 
+import math
 from collections.abc import Sequence
 from enum import StrEnum
 from typing import Any
@@ -24,6 +25,11 @@ def rank_of(value: float, easy: float, fair: float, hard: float) -> Word:
     if value != value:  # NaN
         return Word.UNKNOWN
     return _KNOWN[(value < easy) + (value < fair) + (value < hard)]
+
+
+def told_dex(margin_dex: float) -> float:
+    """Return a margin to the hundredth, rounded down: 0.238 is no 0.24, which would be fair."""
+    return math.floor(margin_dex * 100.0 + 1e-6) / 100.0
 
 
 def choose(members: Sequence[StrEnum], index: ArrayLike) -> NDArray[Any]:

@@ -35,10 +35,13 @@ IN_ITS_GLARE = "in the brighter one's glare: more power, or wait for twilight"
 
 
 def where_it_stands(pair: Pair) -> str | None:
-    """Return where the companion is, given the drift: "stars leave at 3 o'clock: near half past seven"."""
+    """Return where the companion is, given the drift: "companion near half past 7, stars leaving at 3"."""
     if pair.companion_clock is None:
         return None
-    return f"stars leave at 3 o'clock: near {hour(pair.companion_clock)}"
+    halves = round(pair.companion_clock * 2) % 24
+    whole = halves // 2 or 12
+    near = f"half past {whole}" if halves % 2 else f"{whole} o'clock"
+    return f"companion near {near}, stars leaving at 3"
 
 
 def hour(clock: float) -> str:

@@ -92,7 +92,8 @@ def instant_text(tonight: VariableTonight, now_s: float, zone: ZoneInfo) -> str:
         return f"{day(at_s, zone)}{year} ± {error}"
     if at_s - now_s > _WITHOUT_YEAR_S:
         return f"{local(at_s, zone):%b %Y}"
-    when = time_of_day(at_s, zone) if at_s - now_s < 18 * HOUR_S else _day_and_time(at_s, zone)
+    is_today = at_s - now_s < 18 * HOUR_S and local(at_s + 30.0, zone).date() == local(now_s, zone).date()
+    when = time_of_day(at_s, zone) if is_today else _day_and_time(at_s, zone)
     return f"{when} ± {error}"
 
 
@@ -124,7 +125,7 @@ def eclipse_name(moment: Moment) -> str:
 
 def eclipse_line(moment: Moment, zone: ZoneInfo) -> str:
     """Return an eclipse with its time: "23:12 ± 40 min Algol at its faintest"."""
-    return f"{deepest(moment, zone)} {eclipse_name(moment)}"
+    return f"{time_of_day(_deepest_s(moment), zone)} ± {how_sure(moment.error_s)} {eclipse_name(moment)}"
 
 
 def eclipse_times(moment: Moment, zone: ZoneInfo) -> str:
@@ -136,9 +137,18 @@ def eclipse_times(moment: Moment, zone: ZoneInfo) -> str:
 
 
 def deepest(moment: Moment, zone: ZoneInfo) -> str:
-    """Return when a star is faintest, and how sure that is: "23:12 ± 40 min"."""
-    at_s = moment.begins_s if moment.deepest_s is None else moment.deepest_s
-    return f"{time_of_day(at_s, zone)} ± {how_sure(moment.error_s)}"
+    """Return when a star is faintest, and how sure that is: "23:12 ± 40 min", "14 Dec 02:10 ± 40 min".
+
+    The date is told after midnight, for the night has that of its evening.
+    """
+    at_s = _deepest_s(moment)
+    is_morning = local(at_s + 30.0, zone).hour < 12
+    when = _day_and_time(at_s, zone) if is_morning else time_of_day(at_s, zone)
+    return f"{when} ± {how_sure(moment.error_s)}"
+
+
+def _deepest_s(moment: Moment) -> float:
+    return moment.begins_s if moment.deepest_s is None else moment.deepest_s
 
 
 def _day_and_time(at_s: float, zone: ZoneInfo) -> str:

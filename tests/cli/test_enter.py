@@ -1,6 +1,7 @@
 """enter: pencilled ticks become an ordinary session, with the times given."""
 
 import datetime as dt
+import io
 
 import pytest
 
@@ -10,6 +11,7 @@ from nightmode.history.entering import Entering
 from nightmode.model.session import Outcome
 from nightmode.night.loading import load_night, new_head
 from nightmode.session.journal import create, read, resume
+from nightmode.session.last import last_plan
 from nightmode.session.record import Session
 
 LATER_S = dt.datetime(2027, 1, 1, tzinfo=dt.UTC).timestamp()
@@ -186,6 +188,25 @@ def test_a_night_that_has_not_begun_is_refused_and_nothing_is_kept(tmp_path, cap
     assert main(["enter", plan, "--night", "2049-12-13", "--session", str(session)]) == 2
     assert capsys.readouterr().err.startswith("night: the night of 2049-12-13 has not begun yet")
     assert not session.exists()
+
+
+def test_a_pass_without_answers_leaves_no_session_and_no_plan_to_go_on_with(tmp_path, capsys, monkeypatch):
+    plan, session = str(shipped("plans") / "hillside.toml"), tmp_path / "s.toml"
+    command = ["enter", plan, "--night", "2025-12-13", "--session", str(session)]
+    for keys in ("", "q\n", "\n\n\nq\n"):
+        monkeypatch.setattr("sys.stdin", io.StringIO(keys))
+        assert main(command) == 0
+        assert "Nothing was entered, and no session is kept." in capsys.readouterr().out
+        assert not session.exists()
+        assert last_plan() is None
+    monkeypatch.setattr("sys.stdin", io.StringIO("19:00\nII\nq\n"))
+    assert main(command) == 0
+    assert "Wrote 1 entry to" in capsys.readouterr().out
+    kept = session.read_bytes()
+    monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
+    assert main(command) == 0
+    assert session.read_bytes() == kept
+    assert last_plan() is not None
 
 
 def test_a_tick_on_the_sheet_of_two_instruments_keeps_the_one_that_the_sheet_named(tmp_path):

@@ -4,6 +4,7 @@ import argparse
 import datetime as dt
 import itertools
 import json
+import re
 import math
 
 import ephem
@@ -187,6 +188,23 @@ def test_the_calendar_is_read_by_another_reader(run, tmp_path):
         evening = event.decoded("dtstart").date().isoformat()
         assert length == pytest.approx(hours[evening], abs=0.001)
         assert event["location"] == "hill"
+
+
+def test_evenings_on_the_moon_are_those_around_first_quarter_too(run, tmp_path):
+    """First quarter is on 17 December 2026 (almanac, from memory); the Moon then sets about midnight."""
+    path, asked = tmp_path / "moon.ics", ("--site", "hill", "--from", "2026-12-10", "--days", "12")
+    run(*asked, "--ics", path, "--pick", "moon")
+    nights = {night["night"]: night for night in json.loads(run(*asked, "--json"))["nights"]}
+    events = icalendar.Calendar.from_ical(path.read_bytes()).walk("VEVENT")
+    evenings = {event.decoded("dtstart").date().isoformat(): event for event in events}
+    assert {"2026-12-15", "2026-12-16", "2026-12-17"} <= set(evenings)
+    assert "2026-12-10" not in evenings
+    for evening, event in evenings.items():
+        night = nights[evening]
+        length_h = (event.decoded("dtend") - event.decoded("dtstart")).total_seconds() / 3600
+        assert length_h == pytest.approx(night["dark_hours"] - night["moonless_dark_hours"], abs=0.01)
+        assert length_h >= 2.0
+        assert re.match(r"Moon, \d+ % lit: ", event["summary"])
 
 
 def test_a_calendar_that_is_there_is_kept_unless_forced(run, tmp_path):

@@ -37,6 +37,12 @@ def test_the_table_of_check_keeps_to_80_columns_and_tells_how_sure_it_is(command
     assert algol.split(";")[-1].strip() == "faintest 20:51 ± 40 min"
 
 
+def test_a_minimum_after_midnight_is_told_with_its_date(command, plan):
+    # One period of 2.8673 days (GCVS) before the minimum above, at 0:02 in Vienna.
+    told = command("check", plan(["Algol"], night="2026-12-02"))
+    assert "faintest 3 Dec 00:02 ± 40 min" in told
+
+
 def test_the_sheet_tells_what_to_expect(command, plan, tmp_path):
     command("sheet", plan(NAMES, night="2026-12-05"), "-o", tmp_path / "sheet.html")
     page = (tmp_path / "sheet.html").read_text()

@@ -6,6 +6,8 @@ from pathlib import Path
 import pytest
 from turns import by_turns
 
+from nightmode.visibility.ranking import told_dex
+
 TRADE = {
     check["id"]: check
     for check in tomllib.loads(
@@ -68,6 +70,22 @@ def test_what_is_seen_with_which_telescope_under_which_sky(verdict, evening, exp
     night, sky, aperture = evening
     found = verdict(list(expected), night, head(sky, aperture))
     assert {name: is_seen(one) for name, one in found.items()} == expected
+
+
+@pytest.mark.parametrize("sky", [18.5, 19.6, 20.7, 21.8])
+def test_the_margin_told_is_of_the_word_beside_it(verdict, sky):
+    """docs/eyepiece-and-verdict.md has the steps."""
+    names = [f"M {number}" for number in (1, 15, 27, 31, 33, 42, 57, 74, 76, 77, 78, 79, 81, 101, 103)]
+    for one in verdict(names, "2026-11-10", head(sky, 114)).values():
+        steps = (("easy", 0.69), ("fair", 0.24), ("hard", -0.17))
+        assert one["word"] == next(
+            (word for word, least in steps if one["margin_dex"] >= least), "out of reach"
+        )
+
+
+@pytest.mark.parametrize(("margin", "told"), [(0.2399, 0.23), (0.24, 0.24), (0.69, 0.69), (-0.1701, -0.18)])
+def test_a_margin_is_never_rounded_up_into_the_next_word(margin, told):
+    assert told_dex(margin) == told
 
 
 def test_virgo_galaxies_are_not_for_a_small_telescope_in_a_city(verdict):

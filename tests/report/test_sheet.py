@@ -247,7 +247,7 @@ def test_the_sheet_tells_what_moon_planets_and_pairs_show():
     names = ("Castor", "Plato", "Jupiter", "M 42")
     night = open_night(open_sky(), where, [resolve(Target(name=name)) for name in names])
     pair, plato, jupiter, nebula = (shown_tonight(night, row) for row in range(4))
-    assert pair == "1.9 + 3.0, 5.8″ at 49° (2027); stars leave at 3 o'clock: near half past ten"
+    assert pair == "1.9 + 3.0, 5.8″ at 49° (2027); companion near half past 10, stars leaving at 3"
     assert plato.startswith("plain, 101 km, squeezed to 0.5")
     assert "light good until" in plato
     assert jupiter.startswith("43″, -2.4 mag")

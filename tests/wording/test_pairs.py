@@ -18,7 +18,7 @@ def test_a_pair_is_told_in_three_lines():
     pair = pair_in(telescope, CASTOR, 1.8e9)
     assert two_stars(CASTOR, pair) == "1.9 + 3.0, 5.8″ at 49° (2027)"
     assert what_parts_them(pair) == "21x shows two, 41x with room; 50 mm enough"
-    assert where_it_stands(pair) == "stars leave at 3 o'clock: near half past seven"
+    assert where_it_stands(pair) == "companion near half past 7, stars leaving at 3"
     assert not pair.in_glare
 
 
