@@ -4,8 +4,8 @@ import argparse
 import datetime as dt
 import itertools
 import json
-import re
 import math
+import re
 
 import ephem
 import icalendar
