@@ -69,6 +69,16 @@ def all_rows() -> list[tuple[Any, ...]]:
         return cursor.execute(query).fetchall()
 
 
+def planetary_rows() -> list[tuple[str, float, float, str]]:
+    """Return every planetary nebula as (name, ra, dec, identifiers), the place in radians."""
+    with _reading() as connection:
+        query = "SELECT name, ra, dec, identifiers FROM objects WHERE type = 'PN'"
+        return [
+            (row["name"], row["ra"], row["dec"], row["identifiers"] or "")
+            for row in connection.execute(query)
+        ]
+
+
 def component_keys() -> tuple[set[str], set[str]]:
     """Return the names of components that end in a running number ("NGC0520 NED01"), and in a letter."""
     with _reading() as connection:

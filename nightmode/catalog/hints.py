@@ -4,11 +4,11 @@ import difflib
 import re
 from functools import cache
 
-from nightmode.catalog.bright import bright_names
+from nightmode.catalog.bright import bright_names, bright_star
 from nightmode.catalog.deepsky import deepsky_names, nothing_there, own_deepsky
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
-from nightmode.catalog.stars import constellations, stars
+from nightmode.catalog.stars import constellations, star_subject, stars
 from nightmode.catalog.variables import is_variable_designation, variable_names
 from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
@@ -31,10 +31,31 @@ _ORBITING = frozenset({
 _COMET = re.compile(r"^(?:[CPDXAI]/-?\d{1,4} ?[A-Z]{1,2}\d|\d{1,4}[PDI](?:/|$))", re.IGNORECASE)
 _MOONS = {
     **dict.fromkeys(("io", "europa", "ganymede", "callisto"), "Jupiter"),
-    **dict.fromkeys(("titan", "rhea", "dione", "tethys", "enceladus", "mimas", "iapetus"), "Saturn"),
-    **dict.fromkeys(("titania", "oberon", "ariel", "umbriel"), "Uranus"),
-    **{"triton": "Neptune", "phobos": "Mars", "deimos": "Mars"},
+    **dict.fromkeys(
+        ("titan", "rhea", "dione", "tethys", "enceladus", "mimas", "iapetus", "hyperion", "phoebe"), "Saturn"
+    ),
+    **dict.fromkeys(("titania", "oberon", "ariel", "umbriel", "miranda"), "Uranus"),
+    **{"triton": "Neptune", "nereid": "Neptune", "phobos": "Mars", "deimos": "Mars", "amalthea": "Jupiter"},
 }
+#: What observers ask for that is told from its neighbours by no name here: what it is, what to write instead.
+_WITHIN = {
+    **dict.fromkeys(
+        ("pease 1", "k 648", "kuster 648"),
+        ("it is a planetary nebula within M 15, a point among its stars", "write M 15"),
+    ),
+    **dict.fromkeys(
+        ("einstein cross", "einsteins cross", "q2237+0305", "g2237+0305"),
+        (
+            "it is four images of a quasar, fainter than magnitude 17 and within 2″ on the core of a galaxy",
+            "write Huchra's Lens, the galaxy",
+        ),
+    ),
+}
+_LENSED = ("q0957+561", "qso 0957+561", "q 0957+561", "qso b0957+561", "twin quasar", "double quasar")
+_A_LENS = "it is two images of one quasar, 6″ apart, both of about magnitude 17"
+_LENS_BY_HAND = 'write kind = "star", position = "10h01m21s +55d53m55s", magnitude = 16.7'
+#: Pairs and companions that no table has apart: "Gamma Andromedae BC", "Mizar C".
+_COMPONENT = re.compile(r"^(.+) (a|b|c|d|ab|bc|ac|cd)$")
 #: How alike two spellings must be, 0 to 1, to be offered: less, and the hint leads astray (our own).
 ALIKE = 0.75
 
@@ -56,14 +77,31 @@ def unknown(target: Target, *, in_a_plan: bool = True) -> NightmodeError:
     if plain in _ORBITING or target.kind in (Kind.COMET, Kind.MINOR_PLANET) or _COMET.match(name.strip()):
         return NightmodeError(name, "is not in the catalogue: it moves by an orbit of its own", BY_ELEMENTS)
     if planet := _MOONS.get(plain):
-        return NightmodeError(name, f"is not in the catalogue: it is a moon of {planet}", f"write {planet}")
+        noted = f', with note = "{name}"' if in_a_plan else ""
+        return NightmodeError(
+            name,
+            f"is not in the catalogue: it is a moon of {planet}, seen beside it",
+            f"write {planet}{noted}",
+        )
     if plain in _constellations():
         return NightmodeError(name, "is not in the catalogue: it is a constellation", "name an object in it")
+    if within := _part_of(plain, a_star_by_hand=_LENS_BY_HAND if in_a_plan else AS_A_NAME):
+        return NightmodeError(name, f"is not in the catalogue: {within[0]}", within[1])
     if near := near_matches(name):
         return NightmodeError(
             name, "is not in the catalogue", f"did you mean {', '.join(near)}? Else {by_hand}"
         )
     return NightmodeError(name, "is not in the catalogue", by_hand)
+
+
+def _part_of(plain: str, *, a_star_by_hand: str) -> tuple[str, str] | None:
+    """Return what a name is that lies within something known, and what to write instead, or None."""
+    if plain in _LENSED:
+        return _A_LENS, a_star_by_hand
+    match = _COMPONENT.match(plain)
+    if match and (whole := star_subject(match[1]) or bright_star(match[1])):
+        return f"it is a part of {whole.name} that no table here has by itself", f"write {whole.name}"
+    return _WITHIN.get(plain)
 
 
 def near_matches(name: str, most: int = 3) -> list[str]:

@@ -47,10 +47,24 @@ _PREFIXES = {
     "mrk": ("MRK", 2),
     "markarian": ("MRK", 2),
     "ldn": ("LDN", 4),
+    "lynds": ("LDN", 4),
     "abell": ("ABELL", 2),
+    "berkeley": ("BERKELEY", 2),
+    "be": ("BERKELEY", 2),
+    "king": ("KING", 2),
+    "rup": ("RUP", 3),
+    "ruprecht": ("RUP", 3),
+    "djorg": ("DJORG", 1),
+    "djorgovski": ("DJORG", 1),
+    "rcw": ("RCW", 3),
+    "gum": ("GUM", 2),
+    "g": ("G", 1),
 }
 #: How a prefix is written for people, where it is not the prefix in capitals.
-_SHOWN = {"MEL": "Mel", "CR": "Cr", "CL": "Cr", "TR": "Tr", "STOCK": "Stock", "SH2": "Sh2", "H": "Harvard"}
+_SHOWN = {
+    "MEL": "Mel", "CR": "Cr", "CL": "Cr", "TR": "Tr", "STOCK": "Stock", "SH2": "Sh2", "H": "Harvard",
+    "PAL": "Pal", "TERZAN": "Terzan", "ABELL": "Abell", "BERKELEY": "Berkeley",
+}  # fmt: skip
 _LARGEST = {"M": 110, "NGC": 7840, "IC": 5386, "C": 109}
 
 _DESIGNATION = re.compile(

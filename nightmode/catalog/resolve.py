@@ -5,7 +5,8 @@ from nightmode.catalog.deepsky import deepsky_named, deepsky_nearly_named, deeps
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.lunar import lunar_subject
 from nightmode.catalog.names import designation_key, plain_key
-from nightmode.catalog.stars import star_key, star_subject
+from nightmode.catalog.planetaries import planetary_numbered
+from nightmode.catalog.stars import pair_of, star_key, star_subject
 from nightmode.catalog.variables import variable_star, varying
 from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
@@ -79,6 +80,7 @@ def _body(name: str) -> Body | None:
 
 
 def _fixed(name: str) -> Fixed | None:
+    name = planetary_numbered(name) or name
     key = designation_key(name)
     if key and (subject := deepsky_subject(key)):
         return subject
@@ -89,6 +91,7 @@ def _fixed(name: str) -> Fixed | None:
         or bright_star(name)
         or variable_star(name)
         or deepsky_nearly_named(name)
+        or pair_of(name)
     )
     return None if found is None else varying(found)
 

@@ -27,6 +27,18 @@ def star_subject(name: str) -> Fixed | None:
     return stars().get(star_key(name))
 
 
+def pair_of(name: str) -> Fixed | None:
+    """Return the double star of which a name is the companion or the two together, or None.
+
+    "Sirius B", "Gamma Andromedae AB": whoever looks for the companion looks at the pair.
+    """
+    whole, _, part = plain_key(name).rpartition(" ")
+    if not whole or part not in ("b", "ab"):
+        return None
+    found = star_subject(whole)
+    return found if found is not None and found.kind is Kind.DOUBLE else None
+
+
 @cache
 def constellations() -> dict[str, tuple[str, str]]:
     """Return IAU abbreviation -> (name, genitive)."""
@@ -62,8 +74,8 @@ _CODES = (
 _DISCOVERED = re.compile(
     "^(" + "|".join(sorted((*_DISCOVERERS, *_CODES), key=len, reverse=True)) + r") ?0*(\d{1,4})(?: ?a ?b)?$"
 )
-#: Numbers of the great catalogues of stars.
-_NUMBERED = re.compile(r"^(hip|hd|hr) ?0*(\d{1,6})$")
+#: Numbers of the great catalogues of stars, and of radio sources that look like stars.
+_NUMBERED = re.compile(r"^(hip|hd|hr|3c) ?0*(\d{1,6})$")
 _LETTERS = {
     "alf": "alpha", "alp": "alpha",
     "bet": "beta", "gam": "gamma", "del": "delta", "eps": "epsilon", "zet": "zeta", "the": "theta",
