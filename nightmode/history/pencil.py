@@ -10,8 +10,14 @@ from nightmode.setup.answers import number
 from nightmode.sky.typed_time import read_time
 from nightmode.visibility.sky import mag_of_naked_eye_limit
 
-#: Key, time, note. The time may be close to the key, and written with a point, an h or nothing in it.
-_LINE = re.compile(r"([ysxn])(?:\s*(\d{1,2}[:.h]?\d{2})(?=\s|$))?(?:\s+(.+))?", re.IGNORECASE | re.ASCII)
+#: Key, time, note. The time may be close to the key, and written with a point, an h or nothing in it; a comma
+#: may stand behind it.
+_LINE = re.compile(
+    r"([ysxn])(?:\s*(\d{1,2}[:.h]?\d{2})(?:[,;](?=\s)|(?=\s|$)))?(?:\s+(.+))?", re.IGNORECASE | re.ASCII
+)
+#: What begins like a time and is none, as 1:00pm: it must not slip into the note.
+_NEARLY_A_TIME = re.compile(r"\d{1,2}[:h]\d{2}\S*", re.IGNORECASE | re.ASCII)
+HOW_TIMES = "write it like 19:40"
 _OUTCOMES = {"y": Outcome.SEEN, "s": Outcome.SUSPECTED, "x": Outcome.NOT_SEEN}
 #: Seeing on the scale of Antoniadi, as a figure or as the numeral.
 _SEEING = {str(figure): numeral for figure, numeral in enumerate(("I", "II", "III", "IV", "V"), start=1)}
@@ -30,12 +36,14 @@ class Pencilled(Record):
 
 
 def read_line(text: str) -> Pencilled:
-    """Return a line for a target. NightmodeError if it does not begin as one does."""
+    """Return a line for a target. NightmodeError if it does not begin as one does, or its time is none."""
     match = _LINE.fullmatch(text)
     if not match:
         instead = "write it like y 19:40 small, round"
         raise NightmodeError(repr(text), "does not begin with y, s, x or n", instead)
     key, time, note = match.groups()
+    if time is None and (nearly := _NEARLY_A_TIME.match(note or "")):
+        raise NightmodeError("time", f"{nearly[0]!r} is not a time of this night", HOW_TIMES)
     return Pencilled(_OUTCOMES.get(key.lower()), time, note or "")
 
 
@@ -48,7 +56,7 @@ def read_pencilled_time(text: str, night: Night, now_s: float) -> float:
     except NightmodeError:
         at_s = None
     if at_s is None or not night.time_s[0] <= at_s <= night.time_s[-1]:
-        raise NightmodeError("time", f"{text!r} is not a time of this night", "write it like 19:40")
+        raise NightmodeError("time", f"{text!r} is not a time of this night", HOW_TIMES)
     if at_s > now_s:
         what = f"{text} on this night is still to come"
         raise NightmodeError("time", what, "name the night with --night")

@@ -114,9 +114,14 @@ class SkyTable(Record, eq=False):
         first_s, last_s = float(self.time_s[0]), float(self.time_s[-1])
         return self.twilights.sunset_s or first_s, self.twilights.sunrise_s or last_s
 
+    @property
+    def begins_s(self) -> float:
+        """When looking begins, in Unix seconds: with the observer's hours, else with the night."""
+        return self.hours_s[0] if self.hours_s else float(self.time_s[0])
+
     def in_walk_order(self, at_s: float | None = None) -> list[int]:
-        """Return the rows in walk order at an instant, or at the beginning of the night."""
-        return walk_order(self.chances, float(self.time_s[0]) if at_s is None else at_s)
+        """Return the rows in walk order at an instant, or when looking begins."""
+        return walk_order(self.chances, self.begins_s if at_s is None else at_s)
 
     def only(self, rows: Sequence[int]) -> "SkyTable":
         """Return the same sky with only the targets of these rows."""

@@ -76,11 +76,20 @@ def nights_of_year(text: str | None, today: dt.date) -> tuple[dt.date, dt.date]:
 
 
 def _one_name(words: Sequence[str]) -> str:
-    """Return words as one name. NightmodeError if each of several is a name itself."""
-    name = " ".join(words)
-    if len(words) > 1 and lookup(name) is None and all(lookup(word) for word in words):
-        raise NightmodeError("when", f"{len(words)} objects at once", "ask for one, or put them into a list")
-    return name
+    """Return words as one name. NightmodeError if they are the names of several objects."""
+    if (count := _names_in(words)) > 1:
+        raise NightmodeError("when", f"{count} objects at once", "ask for one, or put them into a list")
+    return " ".join(words)
+
+
+def _names_in(words: Sequence[str]) -> int:
+    """Return how many known names words are, one after another; 0 if some of them belong to none."""
+    if lookup(" ".join(words)) is not None:
+        return 1
+    parts = ((words[:cut], words[cut:]) for cut in range(1, len(words)))
+    return next(
+        (1 + rest for first, more in parts if lookup(" ".join(first)) and (rest := _names_in(more))), 0
+    )
 
 
 def _list_path(name: str) -> Path | None:

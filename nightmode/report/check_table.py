@@ -103,7 +103,7 @@ def _name(night: Night, row: int) -> str:
 def _fit(judged: Judged, row: int) -> str:
     night, at_s = judged.night, judged.at_s
     target, zone = night.targets[row], night.site.zone
-    stretch = target.chance.stretch(float(night.time_s[0]) if at_s is None else at_s)
+    stretch = target.chance.stretch(night.begins_s if at_s is None else at_s)
     usable = span_text(stretch.start_s, stretch.end_s, zone) if stretch else "over"
     ends = ENDS[stretch.ends_by] if stretch else ""
     end = ends if at_s is None else _position(night, row, at_s)

@@ -66,7 +66,8 @@ def learn_text(lesson: Lesson) -> str:
 
 
 def _table(lesson: Lesson) -> list[str]:
-    lines = [f"Glows with a prediction: {len(lesson.trials)} ticks; bodies and double stars are left out", ""]
+    ticks = f"{len(lesson.trials)} tick{'s' * (len(lesson.trials) != 1)}"
+    lines = [f"Glows with a prediction: {ticks}; bodies and double stars are left out", ""]
     for called in _WORDS:
         seen, suspected, missed = (lesson.count(called, outcome) for outcome in _COUNTED)
         total = seen + suspected + missed

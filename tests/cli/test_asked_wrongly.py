@@ -64,9 +64,13 @@ def test_the_ending_decides_what_a_year_is_written_as(command, observer, tmp_pat
     assert "would not be" in command(*asked, "-o", tmp_path / "m42.pdf", code=2)
 
 
-def test_several_objects_for_when_are_sent_into_a_list(command, observer):
-    told = command("when", "M 31", "Albireo", "--observer", observer, code=2)
-    assert told == "when: 2 objects at once; ask for one, or put them into a list.\n"
+@pytest.mark.parametrize(
+    ("names", "count"),
+    [(["M 31", "Albireo"], 2), (["M", "31", "Albireo"], 2), (["M", "31", "M", "33", "NGC", "7789"], 3)],
+)
+def test_several_objects_for_when_are_sent_into_a_list(command, observer, names, count):
+    told = command("when", *names, "--observer", observer, code=2)
+    assert told == f"when: {count} objects at once; ask for one, or put them into a list.\n"
 
 
 def test_a_list_that_comes_along_is_named_without_its_folder_and_a_body_before_a_list(command, observer):

@@ -123,6 +123,7 @@ def test_a_note_alone_is_no_tick(enter):
         ("y 23:30", "below the horizon"),
         ("y 9:99", "not a time"),
         ("y 25:00", "write it like 19:40"),
+        ("y 5:50pm low", "'5:50pm' is not a time"),
     ],
 )
 def test_a_line_that_does_not_fit_is_asked_again(enter, line, says):
@@ -133,7 +134,9 @@ def test_a_line_that_does_not_fit_is_asked_again(enter, line, says):
     assert read(path).entries == ()
 
 
-@pytest.mark.parametrize("line", ["y 17.50 low", "y17:50 low", "y 1750 low", "Y 17h50 low", "y17.50  low"])
+@pytest.mark.parametrize(
+    "line", ["y 17.50 low", "y17:50 low", "y 1750 low", "Y 17h50 low", "y17.50  low", "y 17:50, low"]
+)
 def test_a_time_is_read_as_people_write_it_and_is_no_part_of_the_note(enter, line):
     path, *_ = enter("", line, "q")
     (entry,) = read(path).entries

@@ -207,6 +207,16 @@ def test_the_table_of_what_fits_says_that_it_judges_within_the_hours(observer, c
         assert ("Judged within your hours alone: 18:00-21:00." in capsys.readouterr().out) is is_told
 
 
+def test_the_table_tells_and_orders_the_stretches_of_the_hours(observer, capsys, tmp_path):
+    """Mizar turns round the pole: it sinks below the floor at dusk, and is up again before ten."""
+    path, plan = observer("20:00-23:30"), tmp_path / "plan.toml"
+    plan.write_text('night = 2026-12-10\n[[target]]\nname = "Mizar"\n[[target]]\nname = "M 15"\n')
+    capsys.readouterr()
+    assert main(["check", str(plan), "--observer", str(path)]) == 0
+    rows = re.findall(r"^(Mizar|M 15) +(\d\d):\d\d-\d\d:\d\d", capsys.readouterr().out, re.MULTILINE)
+    assert rows == [("M 15", "17"), ("Mizar", "21")]
+
+
 def test_an_evening_on_the_moon_keeps_to_the_hours(observer, tmp_path):
     """Two days before first quarter the Moon is up from dusk on; who comes at six drafts from six on."""
     path, plan = observer("18:00-21:00"), tmp_path / "moon.toml"
