@@ -1,5 +1,7 @@
 """Verdicts on features of the Moon: by light, libration, aperture and altitude."""
 
+import math
+
 from nightmode.eyepiece import Combination
 from nightmode.model.target import Illumination, LunarFeature
 from nightmode.night.features import (
@@ -9,6 +11,7 @@ from nightmode.night.features import (
     peaks_catch_sun_deg,
     spread_deg,
 )
+from nightmode.night.glass import larger_mm
 from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night
 from nightmode.visibility import points, relief
@@ -58,8 +61,8 @@ def feature_verdict(
     if by_aperture.rank > max(by_height.rank, Word.EASY.rank):
         better_mm = _FOR_BETTER[by_aperture] * needed_mm
         if is_short_of_power:
-            return Verdict(by_aperture, None, Cause.POWER, BetterAt(better_mm / MM_SHOWN_BY_POWER))
-        return Verdict(by_aperture, None, Cause.APERTURE, FeatureNeeds(better_mm))
+            return Verdict(by_aperture, None, Cause.POWER, BetterAt(math.ceil(better_mm / MM_SHOWN_BY_POWER)))
+        return Verdict(by_aperture, None, Cause.APERTURE, FeatureNeeds(larger_mm(better_mm, aperture_mm)))
     if by_height is not Word.EASY:
         return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))
     easy = _easy(feature, tonight, column)

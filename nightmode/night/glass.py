@@ -17,6 +17,10 @@ TREMBLE = 1.2
 APPARENT_ARCSEC = np.array([120.0, 144.0, 216.0])
 STEADY_ARCSEC, IN_HAND_ARCSEC = np.array([135.0, 216.0, 324.0]), np.array([135.0, 300.0, 520.0])
 
+#: Only a telescope of so many times the aperture in use is named as larger: 115 mm are no step from 114 (our
+#: own rule).
+CLEARLY_LARGER = 1.1
+
 
 def is_in_hand(instrument: Instrument) -> bool:
     """Return whether an instrument is binoculars held in the hand."""
@@ -55,3 +59,8 @@ def star_glass(instrument: Instrument, person: Person, power: float) -> dict[str
 def glass(instrument: Instrument, person: Person, combination: Combination) -> dict[str, float]:
     """Return the figures that decide how a glow shows (`visibility.verdict.margin`)."""
     return star_glass(instrument, person, combination.power) | {"true_field_deg": combination.true_field_deg}
+
+
+def larger_mm(needed_mm: float, own_mm: float) -> float:
+    """Return the aperture to name where needed_mm would do and own_mm does not: a clear step larger."""
+    return max(needed_mm, CLEARLY_LARGER * own_mm)

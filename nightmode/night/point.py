@@ -12,7 +12,7 @@ from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.model.variable import Course
 from nightmode.night.contrast import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
-from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, star_glass
+from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, larger_mm, star_glass
 from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low
 from nightmode.night.splitting import PairMargins, pair_margins
@@ -96,7 +96,9 @@ def _star(
     # At the same exit pupil a star gains as the square of the aperture.
     enough_mm = aperture_mm * 10.0 ** ((float(next_word_dex(dex)) - dex) / 2.0)
     companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
-    return Verdict(told, dex, Cause.APERTURE, ApertureNeeded(enough_mm, companion_mag))
+    return Verdict(
+        told, dex, Cause.APERTURE, ApertureNeeded(larger_mm(enough_mm, aperture_mm), companion_mag)
+    )
 
 
 def star_magnitude(target: Placed, at_s: ArrayLike) -> ArrayLike | None:

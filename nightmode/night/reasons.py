@@ -6,6 +6,7 @@ import numpy as np
 
 from nightmode.kinds import Kind
 from nightmode.model.target import size_arcmin
+from nightmode.night.glass import larger_mm
 from nightmode.night.remedies import Remedies
 from nightmode.night.rest_of_night import WORTH_DEG, low, moon_down_later, usable_after
 from nightmode.night.table import Night
@@ -125,7 +126,7 @@ def _sky_or_aperture(night: Night, row: int, needs: Needs, is_moon_up: bool) -> 
         return SkyNeeded(helping.moonless_sky_mag, without_moon=True)
     here_mm, dark_mm = helping.aperture_mm or inf, helping.dark_aperture_mm or inf
     if dark_mm < LESS_IN_THE_DARK * here_mm:
-        return SkyAndApertureNeeded(DARK_SITE_MAG, max(dark_mm, aperture_mm), is_moon_up)
+        return SkyAndApertureNeeded(DARK_SITE_MAG, larger_mm(dark_mm, aperture_mm), is_moon_up)
     if here_mm < inf:
-        return ApertureNeeded(here_mm)
+        return ApertureNeeded(larger_mm(here_mm, aperture_mm))
     return Faint(is_dark=night.targets[row].subject.kind is Kind.DARK_NEBULA)

@@ -1,5 +1,6 @@
 """Verdicts through the real command, against what observers agree on."""
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -81,6 +82,16 @@ def test_the_margin_told_is_of_the_word_beside_it(verdict, sky):
         assert one["word"] == next(
             (word for word, least in steps if one["margin_dex"] >= least), "out of reach"
         )
+
+
+@pytest.mark.parametrize("aperture", [76, 114, 127, 203])
+def test_an_aperture_that_is_named_is_a_step_above_the_one_in_use(verdict, aperture):
+    """Nobody is sent for 115 mm who has 114 (common practice, no published source)."""
+    names = [f"M {number}" for number in range(1, 111, 4)] + ["NGC 2392", "Sirius", "Plato", "Linné"]
+    told = [one["reason"] for one in verdict(names, "2026-12-19", head(19.0, aperture)).values()]
+    named = [int(found[1]) for reason in told if (found := re.search(r"(?:needs|with) (\d+) mm", reason))]
+    assert named
+    assert min(named) >= 1.1 * aperture
 
 
 @pytest.mark.parametrize(("margin", "told"), [(0.2399, 0.23), (0.24, 0.24), (0.69, 0.69), (-0.1701, -0.18)])
