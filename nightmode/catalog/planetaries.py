@@ -83,7 +83,7 @@ def _listed(identifiers: str) -> _Square | None:
 
 def _nearest(longitude_deg: float, latitude_deg: float) -> str | None:
     near = {
-        name: math.hypot(place[0] - longitude_deg, place[1] - latitude_deg)
+        name: math.hypot((place[0] - longitude_deg + 180.0) % 360.0 - 180.0, place[1] - latitude_deg)
         for name, place in _places().items()
     }
     nearest = min(near, key=near.__getitem__)

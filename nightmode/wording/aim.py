@@ -18,7 +18,7 @@ from nightmode.aim.start import ITSELF_DEG
 from nightmode.model.kit import View
 from nightmode.sky.vectors import angle_between_deg
 from nightmode.visibility.sky import naked_eye_limit_of_mag
-from nightmode.wording.figures import compass_point
+from nightmode.wording.figures import compass_point, hour_text
 from nightmode.wording.place import fists, halves, place_words
 
 #: Label and text of one direction.
@@ -83,10 +83,7 @@ def called(pointing: Pointing, star: int) -> str:
 
 def clock_words(bearing_deg: float, halves: bool = False) -> str:
     """Return a bearing on the face of a clock, 12 at the top."""
-    steps = round(bearing_deg / HOUR_DEG * (2 if halves else 1))
-    hour, half = divmod(steps, 2) if halves else (steps, 0)
-    named = (hour - 1) % 12 + 1
-    return f"half past {named}" if half else f"{named} o'clock"
+    return hour_text(bearing_deg / HOUR_DEG, halves)
 
 
 def way_words(bearing_deg: float) -> str:

@@ -30,6 +30,13 @@ def clock_time(at_s: float, zone: ZoneInfo) -> str:
     return local(at_s, zone).strftime("%H:%M")
 
 
+def hour_text(hours: float, halves: bool = False) -> str:
+    """Return where a clock's hand stands, to the hour or to the half: "12 o'clock", "half past 7"."""
+    steps = round(hours * 2) if halves else 2 * round(hours)
+    named = (steps // 2 - 1) % 12 + 1
+    return f"half past {named}" if steps % 2 else f"{named} o'clock"
+
+
 def span_text(begins_s: float, ends_s: float, zone: ZoneInfo) -> str:
     """Return a stretch of time at the site: "18:20-04:04"."""
     return f"{time_of_day(begins_s, zone)}-{time_of_day(ends_s, zone)}"

@@ -4,11 +4,7 @@ import math
 
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double
-from nightmode.wording.figures import power
-
-_HOURS = (
-    "twelve", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven"
-)  # fmt: skip
+from nightmode.wording.figures import hour_text, power
 
 
 def two_stars(double: Double, pair: Pair) -> str:
@@ -38,17 +34,7 @@ def where_it_stands(pair: Pair) -> str | None:
     """Return where the companion is, given the drift: "companion near half past 7, stars leaving at 3"."""
     if pair.companion_clock is None:
         return None
-    halves = round(pair.companion_clock * 2) % 24
-    whole = halves // 2 or 12
-    near = f"half past {whole}" if halves % 2 else f"{whole} o'clock"
-    return f"companion near {near}, stars leaving at 3"
-
-
-def hour(clock: float) -> str:
-    """Return a clock hour to the half: "half past seven", "twelve o'clock"."""
-    halves = round(clock * 2) % 24
-    whole = halves // 2
-    return f"half past {_HOURS[whole]}" if halves % 2 else f"{_HOURS[whole]} o'clock"
+    return f"companion near {hour_text(pair.companion_clock, halves=True)}, stars leaving at 3"
 
 
 def separation(arcsec: float) -> str:

@@ -3,7 +3,8 @@ from nightmode.model.kit import Binoculars, Telescope, View
 from nightmode.model.target import Double
 from nightmode.night.pairs import pair_in
 from nightmode.records import replace
-from nightmode.wording.pairs import hour, two_stars, what_parts_them, where_it_stands
+from nightmode.wording.figures import hour_text
+from nightmode.wording.pairs import two_stars, what_parts_them, where_it_stands
 from nightmode.wording.spoken.sights import pair_said
 
 CASTOR = Double(
@@ -40,6 +41,7 @@ def test_where_stars_leave_is_told_only_of_what_stands_still():
 
 
 def test_hours_are_told_to_the_half():
-    assert hour(0.1) == hour(11.9) == "twelve o'clock"
-    assert hour(7.63) == "half past seven"
-    assert hour(11.6) == "half past eleven"
+    assert hour_text(0.1, halves=True) == hour_text(11.9, halves=True) == "12 o'clock"
+    assert hour_text(7.63, halves=True) == "half past 7"
+    assert hour_text(11.6, halves=True) == "half past 11"
+    assert hour_text(11.6) == "12 o'clock"

@@ -10,8 +10,9 @@ from nightmode.model.variable import Course
 from nightmode.records import Record
 from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.varying import VariableTonight
+from nightmode.wording.figures import hour_text
 from nightmode.wording.moon import shadows, size_text, sort_text, where_on_it
-from nightmode.wording.pairs import IN_ITS_GLARE, hour, separation
+from nightmode.wording.pairs import IN_ITS_GLARE, separation
 from nightmode.wording.spoken.sentences import said
 from nightmode.wording.variables import class_words, expected_text, instant_label, instant_text, range_text
 
@@ -35,7 +36,8 @@ def pair_said(double: Double, pair: Pair) -> tuple[str, ...]:
     stars = f"{label} {' and '.join(f'{magnitude:.1f}' for magnitude in magnitudes)}, " if magnitudes else ""
     told = [f"{stars}{separation(pair.separation_arcsec)} apart"]
     if pair.companion_clock is not None:
-        told.append(f"with stars leaving at 3 o'clock, the companion is near {hour(pair.companion_clock)}")
+        near = hour_text(pair.companion_clock, halves=True)
+        told.append(f"with stars leaving at 3 o'clock, the companion is near {near}")
     if pair.in_glare:
         told.append(IN_ITS_GLARE)
     return said(*told)
