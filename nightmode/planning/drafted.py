@@ -7,7 +7,7 @@ from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Binoculars, Telescope
 from nightmode.model.plan import Plan
 from nightmode.model.problem import OldElements, Problem
-from nightmode.model.target import Subject, Target
+from nightmode.model.target import LunarFeature, Subject, Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.each_target import equip_each
 from nightmode.night.opening import night_sky
@@ -20,9 +20,12 @@ from nightmode.planning.sources import Listed, described
 from nightmode.records import replace
 from nightmode.setup.answers import make
 from nightmode.sky.kernel import open_sky
-from nightmode.visibility.objections import Objection, TooHard, TooHardThen
+from nightmode.visibility.objections import NotUp, NotUsable, Objection, TooHard, TooHardThen
+from nightmode.visibility.reasons import Verdict, WrongLight
 from nightmode.walk.state import target_key
 from nightmode.wording.draft import DraftedTarget, fate_text, heading_text, remark_text, title_text
+from nightmode.wording.objections import HIGH_DEG
+from nightmode.words import Word
 
 
 def drafted_text(
@@ -72,6 +75,10 @@ def why(drafted: Draft, circumstances: Circumstances, name: str, elements: Eleme
     objection = drafted.why(keys)
     if isinstance(objection, TooHard):
         objection = _with_its_reason(objection, circumstances, drafted.wishes, subject)
+    elif isinstance(objection, NotUp) and (
+        objection.highest_deg > HIGH_DEG or isinstance(subject, LunarFeature)
+    ):
+        objection = _what_is_in_the_way(objection, circumstances, drafted.wishes, subject)
     return fate_text(name, objection, drafted.night.site.zone)
 
 
@@ -79,10 +86,26 @@ def _with_its_reason(
     objection: TooHard, circumstances: Circumstances, wishes: Wishes, subject: Subject
 ) -> Objection:
     """Return the verdict that `check` gives within the hours, if it finds the target too hard as well."""
+    verdict = _verdict_within(circumstances, wishes, subject)
+    return objection if wishes.welcomes(verdict.word) else TooHardThen(verdict)
+
+
+def _what_is_in_the_way(
+    objection: NotUp, circumstances: Circumstances, wishes: Wishes, subject: Subject
+) -> Objection:
+    """Return what keeps a target from being seen, where it is not just low: horizon, twilight, its light."""
+    if objection.highest_deg <= HIGH_DEG and not isinstance(subject, LunarFeature):
+        return objection
+    verdict = _verdict_within(circumstances, wishes, subject)
+    is_refused = verdict.word is Word.OUT or isinstance(verdict.reason, WrongLight)
+    return NotUsable(verdict) if is_refused else objection
+
+
+def _verdict_within(circumstances: Circumstances, wishes: Wishes, subject: Subject) -> Verdict:
     placed = night_sky(open_sky(), circumstances, [subject])
     within = replace(placed, hours_s=(wishes.start_s, wishes.end_s))
     (verdict,) = verdicts(equip_each(within, circumstances.instruments))
-    return objection if wishes.welcomes(verdict.word) else TooHardThen(verdict)
+    return verdict
 
 
 def _target(subject: Subject, known: Listed, carried: Instruments) -> Target:

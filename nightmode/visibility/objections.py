@@ -58,6 +58,12 @@ class NotUp(Objection):
     highest_deg: float
 
 
+class NotUsable(Objection):
+    """It is up in the hours of the draft, but cannot be observed, for the reason of the full verdict."""
+
+    verdict: Verdict
+
+
 class NothingPublished(Objection):
     """No brightness, size or separation is published by which it could be judged."""
 

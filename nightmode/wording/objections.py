@@ -22,6 +22,8 @@ def objection_text(objection: Objection, zone: ZoneInfo) -> str:
                 return f"stands up to {highest_deg:.0f}° high in these hours, but {in_the_way}"
             limit = f"at most {highest_deg:.0f}°"
             return f"is not up in these hours, clear of the horizon and in the dark ({limit})"
+        case of.NotUsable(verdict):
+            return f"cannot be observed in these hours: {reason_text(verdict, zone)}"
         case of.TooHard(word, margin_dex):
             margin = f"({margin_dex:+.2f} dex)"
             beyond = f"is {word} of this telescope under this sky {margin}"

@@ -194,6 +194,29 @@ def test_why_answers_each_name_in_one_line(drafted):
         assert says in line
 
 
+def test_what_stands_high_and_cannot_be_seen_is_told_what_is_in_the_way(tmp_path, capsys):
+    """Polaris stands 52° high in the north of a balcony that looks south; Copernicus has its sunrise on 18
+    December 2026 (colongitude 20°).
+    """
+    balcony = tmp_path / "balcony.toml"
+    balcony.write_text(
+        '[[site]]\nname = "B"\nlatitude_deg = 52\nlongitude_deg = 13\ntimezone = "Europe/Berlin"\n'
+        "horizon = [[0, 89], [50, 89], [51, 10], [219, 10], [220, 89]]\n"
+        '[[telescope]]\nname = "t"\naperture_mm = 90\nfocal_length_mm = 900\n'
+        '[[eyepiece]]\nname = "e"\nfocal_length_mm = 20\napparent_field_deg = 60\n'
+    )
+
+    def told(*words):
+        capsys.readouterr()
+        assert main(["draft", "--observer", str(balcony), "--night", "2026-12-13", *words]) == 0
+        return capsys.readouterr().out
+
+    high = "cannot be observed in these hours: "
+    assert told("--why", "Polaris") == f"Polaris: {high}behind the horizon line while it is dark.\n"
+    moon = told("--kinds", "moon", "--why", "Copernicus")
+    assert moon == f"Copernicus: {high}in shadow; good light on 18 Dec.\n"
+
+
 def test_hours_are_kept_and_targets_are_spread_over_them(run, tmp_path, observers):
     path = tmp_path / "plan.toml"
     run("--night", "2026-12-13", "--hours", "23:00-01:30", "--count", "10", "-o", path)

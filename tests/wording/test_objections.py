@@ -6,12 +6,13 @@ import pytest
 from rows import rows
 
 from nightmode.visibility import objections as of
-from nightmode.visibility.reasons import Low, Verdict
+from nightmode.visibility.reasons import Low, NeverUp, Verdict
 from nightmode.wording.objections import objection_text
 from nightmode.words import Cause, Word
 
 ZONE = ZoneInfo("Europe/Vienna")
 HARD = Verdict(Word.HARD, -0.2, Cause.LOW, Low(12.0, None))
+HIDDEN = Verdict(Word.OUT, None, Cause.NEVER_UP, NeverUp(52.0, 15.0))
 EVERY = {
     of.OtherKind(): "is not of the kinds asked for",
     of.SeenAlready(): "has been seen already",
@@ -24,6 +25,7 @@ EVERY = {
     of.NotUp(83.2): "stands up to 83° high in these hours, but below your floor, behind the horizon line, "
     "out of its light, or in twilight",
     of.NotUp(17.6): "is not up in these hours, clear of the horizon and in the dark (at most 18°)",
+    of.NotUsable(HIDDEN): "cannot be observed in these hours: behind the horizon line while it is dark",
     of.NothingPublished(): "has no published brightness, size or separation to judge it by",
     of.TooHard(Word.OUT, -0.5): "is out of reach of this telescope under this sky (-0.50 dex)",
     of.TooHard(Word.HARD, -0.2): "is hard (-0.20 dex), harder than asked for",
