@@ -39,6 +39,7 @@ class Columns(Record, eq=False):
     tenth_star_magnitude: np.ndarray
     surface_brightness_mag: np.ndarray
     opacity: np.ndarray
+    told_dex: np.ndarray
     companion_magnitude: np.ndarray
     separation_arcsec: np.ndarray
 

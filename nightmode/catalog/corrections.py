@@ -8,7 +8,7 @@ from nightmode.catalog.tables import MadeWhenAsked, number_in, table
 from nightmode.kinds import Kind, ShinesIn
 
 #: Later tables replace values of earlier ones.
-TABLES = ("globulars", "clusters", "galaxies", "groups", "planetaries", "nebulae", "corrections")
+TABLES = ("globulars", "clusters", "galaxies", "groups", "planetaries", "nebulae", "corrections", "tellings")
 _NUMBERS = (
     "companion_magnitude",
     "size_arcmin",
@@ -17,6 +17,7 @@ _NUMBERS = (
     "half_light_arcmin",
     "tenth_star_magnitude",
     "surface_brightness_mag",
+    "told_dex",
 )
 
 

@@ -162,4 +162,5 @@ def _own(row: Mapping[str, str]) -> Fixed:
     place = {"ra_deg": float(row["ra_deg"]), "dec_deg": float(row["dec_deg"])}
     names = {"name": row["name"], "other_names": words(row["other_names"])}
     values = {**names, **place, "constellation": row["constellation"], **measures(row)}
+    values |= corrections().get(row["name"], {})
     return fixed(values["kind"], values)

@@ -30,4 +30,5 @@ def light_in(columns: Columns, rows: NDArray[np.intp]) -> Light:
         half_light_arcmin=columns.half_light_arcmin[rows],
         tenth_star_mag=columns.tenth_star_magnitude[rows],
         surface_brightness_mag=columns.surface_brightness_mag[rows] + opacity_mag(columns.opacity[rows]),
+        told_dex=columns.told_dex[rows],
     )

@@ -141,7 +141,7 @@ def _given(target: Target) -> dict[str, object]:
         update |= {"orbit": None, "epoch_year": None}
     if target.magnitude is not None:
         update |= {"magnitude": target.magnitude, "magnitude_band": "V"}
-        update |= dict.fromkeys(("surface_brightness_mag", "tenth_star_magnitude"))
+        update |= dict.fromkeys(("surface_brightness_mag", "tenth_star_magnitude", "told_dex"))
     if target.size_arcmin is not None and target.size_minor_arcmin is None:
         update["size_minor_arcmin"] = None
     if target.position:

@@ -103,8 +103,9 @@ class DeepSky(Fixed):
     light comes; tenth_star_magnitude the V of a cluster's tenth brightest star, or of the faintest that makes
     an asterism; surface_brightness_mag the mean V mag/arcsec2 over the size (of a dark nebula: of the light
     behind it that it takes away); opacity a dark nebula's, 1 to 6: the darker, the more of that light it
-    takes. shines_in is None where the kind's usual light will do; of a dark nebula it is that behind it,
-    which the filter that helps lets pass.
+    takes. told_dex is by how much observers tell it easier (positive) or harder than its figures say, None if
+    they agree or nothing is told. shines_in is None where the kind's usual light will do; of a dark nebula it
+    is that behind it, which the filter that helps lets pass.
     """
 
     size_arcmin: float | None = None
@@ -114,6 +115,7 @@ class DeepSky(Fixed):
     tenth_star_magnitude: float | None = None
     surface_brightness_mag: float | None = None
     opacity: int | None = None
+    told_dex: float | None = None
     shines_in: ShinesIn | None = None
 
     @property

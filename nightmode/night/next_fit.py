@@ -72,6 +72,8 @@ class Prospect(Record, eq=False):
 #: Instants at which a target is judged, and how it shows at each.
 Shown = tuple[Indices, Array]
 Judge = Callable[[Night, int, Prospect], Shown]
+#: What twilight may take between two instants, in dex.
+COARSE_DEX = 0.05
 #: How a target shows: the words of its verdict, as far as they decide about a night.
 NOT, HARD, FAIR = 0, 1, 2
 _LEVELS = {Word.EASY: FAIR, Word.FAIR: FAIR, Word.HARD: HARD}
@@ -243,13 +245,14 @@ def _double_shown(night: Night, row: int, prospect: Prospect) -> Shown:
 
     A night is not counted on where it gets dark beside the last instant at which the double is usable, or the
     first: then it may be usable in the dark for some minutes between two instants, and is judged by those.
+    Its fainter star must show a little more than it needs, for twilight changes between two instants, too.
     """
     target, coming = night.targets[row], prospect.coming
     dusk = coming.sun_deg >= NAUTICAL_DEG
     chosen = _best_instants(prospect, prospect.altitude_deg - np.where(dusk, 180.0, 0.0))
     assert target.look is not None
     assert isinstance(target.subject, Double)
-    power, star_dex = target.look.combination.power, _star_dex(night, row, prospect, chosen)
+    power, star_dex = target.look.combination.power, _star_dex(night, row, prospect, chosen) - COARSE_DEX
     words = pair_margins_of(
         night, row, target.subject, prospect.altitude_deg[chosen], power, star_dex
     ).word.tolist()

@@ -78,6 +78,7 @@ class Light(Record):
     is_lit_by_stars    whether it shines by the light of a star in its midst, and in that star's glare
     is_disc            whether it is a planetary nebula, a small disc among stars
     is_dark            whether it is dark before what shines, and so has no light of its own
+    told_dex           how much easier observers tell it than these figures make it; 0 where nothing is told
     """
 
     magnitude: np.ndarray
@@ -90,6 +91,7 @@ class Light(Record):
     is_lit_by_stars: np.ndarray
     is_disc: np.ndarray
     is_dark: np.ndarray
+    told_dex: np.ndarray
 
     def some(self, which: np.ndarray | slice | int) -> "Light":
         """Return the light of some of the objects, by index."""
@@ -106,14 +108,15 @@ def light_of(
     half_light_arcmin: ArrayLike | None = None,
     tenth_star_mag: ArrayLike | None = None,
     surface_brightness_mag: ArrayLike | None = None,
+    told_dex: ArrayLike | None = None,
 ) -> Light:
     """Return the light of objects by kind (the words of the plan files), V magnitude and full diameters.
 
     All arguments broadcast. None or NaN stands for what is not published; without a minor axis the object
     is round. half_light_arcmin is a radius; surface_brightness_mag (V mag/arcsec2, mean over the size) stands
-    above the magnitude. Kinds without a glow of their own (stars, planets, dark nebulae of which it is not
-    known what they hide) come back without any, and so without a margin: the Moon, planets and doubles are
-    judged in `points`.
+    above the magnitude; told_dex is what observers tell beyond all that. Kinds without a glow of their own
+    (stars, planets, dark nebulae of which it is not known what they hide) come back without any, and so
+    without a margin: the Moon, planets and doubles are judged in `points`.
     """
     values = (
         magnitude,
@@ -122,11 +125,12 @@ def light_of(
         half_light_arcmin,
         tenth_star_mag,
         surface_brightness_mag,
+        told_dex,
     )
     kinds, types, *numbers = np.broadcast_arrays(
         np.asarray(kind, dtype=str), np.asarray(hubble_type, dtype=str), *map(_numbers, values)
     )
-    total, major, minor, half, tenth, surface = numbers
+    total, major, minor, half, tenth, surface, told = numbers
     ratio = np.where(np.isnan(minor), 1.0, np.clip(minor / major, 0.05, 1.0))
     by_law = stars.tenth_star_magnitude(total)
     tenth = np.where(_are(kinds, WITH_STARS), np.where(np.isnan(tenth), by_law, tenth), np.nan)
@@ -135,11 +139,19 @@ def light_of(
     enclosed, density = _curves(
         _laws_of(kinds, major, surface), types, total + over_an_even_one, half / (major / 2)
     )
-    scattered = _are(kinds, STAR_FIELDS) & np.isnan(surface)
-    sorts = [
-        kinds == kind.value for kind in (Kind.REFLECTION_NEBULA, Kind.PLANETARY_NEBULA, Kind.DARK_NEBULA)
-    ]
-    return Light(total, major / 2, ratio, enclosed, density, tenth, scattered, *sorts)
+    return Light(
+        magnitude=total,
+        semi_major_arcmin=major / 2,
+        axis_ratio=ratio,
+        enclosed=enclosed,
+        density=density,
+        star_magnitude=tenth,
+        is_mere_stars=_are(kinds, STAR_FIELDS) & np.isnan(surface),
+        is_lit_by_stars=kinds == Kind.REFLECTION_NEBULA.value,
+        is_disc=kinds == Kind.PLANETARY_NEBULA.value,
+        is_dark=kinds == Kind.DARK_NEBULA.value,
+        told_dex=np.nan_to_num(told),
+    )
 
 
 def _are(kinds: np.ndarray, some: Iterable[Kind]) -> np.ndarray:

@@ -118,6 +118,7 @@ def margin(
     glare_dex = np.where(light.is_lit_by_stars, _glare_dex(magnification), 0.0)
     contrast_dex = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude)) - glare_dex
     best = _with_its_light_dex(light, mean_dex, limit) + _disc_dex(light, magnification) - glare_dex
+    best = best + light.told_dex
     most = _most_of_a_cluster_dex(light, true_field_deg)
     is_bound, best = best > most, np.minimum(best, most)
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)

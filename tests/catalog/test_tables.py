@@ -9,14 +9,17 @@ from nightmode.catalog.columns import all_objects
 from nightmode.catalog.corrections import TABLES
 from nightmode.catalog.database import find_row
 from nightmode.catalog.deepsky import own_deepsky, same_object
+from nightmode.catalog.light import lights_of
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import constellations, star_key, stars
 from nightmode.catalog.tables import table
 from nightmode.kinds import Kind
+from nightmode.records import replace
 from nightmode.sky.binary import of_year
 from nightmode.sky.constellation import constellation
+from nightmode.visibility.verdict import margin
 
 OWN = [*stars().values(), *own_deepsky().values()]
 
@@ -106,8 +109,21 @@ def test_there_are_eighty_eight_constellations():
 
 @rows("name", [*TABLES, "same", "nicknames", "usual"])
 def test_our_tables_speak_of_objects_that_openngc_has(name):
+    own = {row["name"] for row in table("extras")} if name == "tellings" else set()
     for row in table(name):
-        assert find_row(row["object"])["name"] == row["object"], row
+        assert row["object"] in own or find_row(row["object"])["name"] == row["object"], row
+
+
+def test_what_observers_tell_moves_the_margin_and_gives_way_to_a_figure_of_the_plan(resolved):
+    """M 106 is told easier than its figures say, and a magnitude by hand makes that void."""
+    told, by_hand = resolved("M 106"), resolved("M 106", magnitude=8.4)
+    assert told.told_dex > 0.0
+    assert by_hand.told_dex is None
+    dex = [
+        margin(light, 21.0, 0.3, aperture_mm=150.0, magnification=50.0, true_field_deg=1.2).margin_dex
+        for light in (lights_of([told]), lights_of([replace(told, told_dex=None)]))
+    ]
+    assert dex[0] - dex[1] == pytest.approx(told.told_dex)
 
 
 def test_designations_added_are_not_in_openngc_already():
