@@ -60,7 +60,7 @@ def run(args: argparse.Namespace) -> int:
             print(words)
         count = Entering(loaded.night, session, asker(red), print, now_s).run()
         if session.is_empty:
-            print("Nothing was entered, and no session is kept.")
+            print("Nothing was entered.")
             return 0
         told = f"Wrote {count} {'entry' if count == 1 else 'entries'} to"
         print(f"{told}\n  {path_text(session.path, longest=None)}")

@@ -199,7 +199,7 @@ def test_a_pass_without_answers_leaves_no_session_and_no_plan_to_go_on_with(tmp_
     for keys in ("", "q\n", "\n\n\nq\n"):
         monkeypatch.setattr("sys.stdin", io.StringIO(keys))
         assert main(command) == 0
-        assert "Nothing was entered, and no session is kept." in capsys.readouterr().out
+        assert "Nothing was entered." in capsys.readouterr().out
         assert not session.exists()
         assert last_plan() is None
     monkeypatch.setattr("sys.stdin", io.StringIO("19:00\nII\nq\n"))
