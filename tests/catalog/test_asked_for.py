@@ -130,7 +130,9 @@ def test_nebulae_stand_in_the_order_of_their_numbers(catalogue, first_deg):
         ("Coal Sack", "C 99"), ("Vela SNR", "Gum 16"), ("3C273", "3C 273"), ("Omicron Cygni", "31 Cygni"),
         ("Sirius B", "Sirius"), ("Mizar AB", "Mizar"), ("M 2-9", "Minkowski 2-9"),
         ("Be 17", "Berkeley 17"), ("king13", "King 13"), ("Cassiopeia A", "Cas A"), ("STT 525", "SHJ 282"),
-        ("rcw38", "RCW 38"), ("Lynds 1622", "LDN 1622"),
+        ("rcw38", "RCW 38"), ("Lynds 1622", "LDN 1622"), ("Mrk 205", "Markarian 205"),
+        ("Arp 142", "NGC 2936"), ("Arp 188", "Tadpole Galaxy"), ("Arp 331", "NGC 383"),
+        ("Ced 201", "vdB 152"), ("Wild's Triplet", "Arp 248"), ("STF 2398", "Struve 2398"),
     ],
 )  # fmt: skip
 def test_what_observers_write_is_the_object_they_mean(name, same):
