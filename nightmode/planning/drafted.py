@@ -75,9 +75,7 @@ def why(drafted: Draft, circumstances: Circumstances, name: str, elements: Eleme
     objection = drafted.why(keys)
     if isinstance(objection, TooHard):
         objection = _with_its_reason(objection, circumstances, drafted.wishes, subject)
-    elif isinstance(objection, NotUp) and (
-        objection.highest_deg > HIGH_DEG or isinstance(subject, LunarFeature)
-    ):
+    elif isinstance(objection, NotUp):
         objection = _what_is_in_the_way(objection, circumstances, drafted.wishes, subject)
     return fate_text(name, objection, drafted.night.site.zone)
 

@@ -13,7 +13,7 @@ from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.records import Record
 from nightmode.report.eclipse import eclipse_json
 from nightmode.report.sights import disc_json, face_json, light_json, moments_json, pair_json, variable_json
-from nightmode.visibility.ranking import told_dex
+from nightmode.visibility.ranking import rounded_down_dex
 from nightmode.visibility.reasons import Verdict
 from nightmode.wording.figures import utc_iso
 from nightmode.wording.problems import problem_text
@@ -172,7 +172,7 @@ def instant_of(judged: Judged, row: int) -> float:
 
 def _verdict(judged: Judged, row: int) -> dict[str, Any]:
     verdict = judged.verdicts[row]
-    margin = None if verdict.margin_dex is None else told_dex(verdict.margin_dex)
+    margin = None if verdict.margin_dex is None else rounded_down_dex(verdict.margin_dex)
     return {
         "word": verdict.word,
         "margin_dex": margin,

@@ -27,7 +27,7 @@ def rank_of(value: float, easy: float, fair: float, hard: float) -> Word:
     return _KNOWN[(value < easy) + (value < fair) + (value < hard)]
 
 
-def told_dex(margin_dex: float) -> float:
+def rounded_down_dex(margin_dex: float) -> float:
     """Return a margin to the hundredth, rounded down: 0.238 is no 0.24, which would be fair."""
     return math.floor(margin_dex * 100.0 + 1e-6) / 100.0
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from turns import by_turns
 
-from nightmode.visibility.ranking import told_dex
+from nightmode.visibility.ranking import rounded_down_dex
 
 TRADE = {
     check["id"]: check
@@ -96,7 +96,7 @@ def test_an_aperture_that_is_named_is_a_step_above_the_one_in_use(verdict, apert
 
 @pytest.mark.parametrize(("margin", "told"), [(0.2399, 0.23), (0.24, 0.24), (0.69, 0.69), (-0.1701, -0.18)])
 def test_a_margin_is_never_rounded_up_into_the_next_word(margin, told):
-    assert told_dex(margin) == told
+    assert rounded_down_dex(margin) == told
 
 
 def test_virgo_galaxies_are_not_for_a_small_telescope_in_a_city(verdict):
