@@ -34,6 +34,8 @@ from nightmode.visibility.reasons import (
 )
 from nightmode.words import Cause, Word
 
+#: No larger aperture is named: hardly anybody has one (our own rule).
+LARGEST_MM = 900.0
 #: A dark sky is named beside an aperture out of proportion if it takes so much off it (our own rule).
 LESS_IN_THE_DARK = 0.75
 
@@ -124,9 +126,18 @@ def _sky_or_aperture(night: Night, row: int, needs: Needs, is_moon_up: bool) -> 
         return SkyNeeded(helping.sky_mag, without_moon=False)
     if helping.moonless_sky_mag is not None:
         return SkyNeeded(helping.moonless_sky_mag, without_moon=True)
-    here_mm, dark_mm = helping.aperture_mm or inf, helping.dark_aperture_mm or inf
+    here_mm, dark_mm = (
+        _worth_naming_mm(needed_mm, aperture_mm)
+        for needed_mm in (helping.aperture_mm, helping.dark_aperture_mm)
+    )
     if dark_mm < LESS_IN_THE_DARK * here_mm:
-        return SkyAndApertureNeeded(DARK_SITE_MAG, larger_mm(dark_mm, aperture_mm), is_moon_up)
+        return SkyAndApertureNeeded(DARK_SITE_MAG, dark_mm, is_moon_up)
     if here_mm < inf:
-        return ApertureNeeded(larger_mm(here_mm, aperture_mm))
+        return ApertureNeeded(here_mm)
     return Faint(is_dark=night.targets[row].subject.kind is Kind.DARK_NEBULA)
+
+
+def _worth_naming_mm(needed_mm: float | None, own_mm: float) -> float:
+    """Return the aperture to name as the one that would do; infinite where none that somebody has would."""
+    named_mm = inf if needed_mm is None else larger_mm(needed_mm, own_mm)
+    return named_mm if named_mm <= LARGEST_MM else inf

@@ -43,13 +43,20 @@ def _(reason: reasons.NoLight, word: Word, zone: ZoneInfo) -> str:
 @_say.register
 def _(reason: reasons.Low, word: Word, zone: ZoneInfo) -> str:
     later = reason.later
-    better = f"{later.altitude_deg:.0f}° at {time_of_day(later.at_s, zone)}" if later else "no higher later"
-    return f"only {reason.altitude_deg:.0f}° high; {better}"
+    better = (
+        f"{_reached(later.altitude_deg)} at {time_of_day(later.at_s, zone)}" if later else "no higher later"
+    )
+    return f"only {_reached(reason.altitude_deg)} high; {better}"
+
+
+def _reached(altitude_deg: float) -> str:
+    """Return an altitude in whole degrees, rounded down: nothing is called low from 30° on."""
+    return f"{math.floor(altitude_deg)}°"
 
 
 @_say.register
 def _(reason: reasons.LowOnceMoonless, word: Word, zone: ZoneInfo) -> str:
-    return f"only {reason.altitude_deg:.0f}° high once the Moon is down"
+    return f"only {_reached(reason.altitude_deg)} high once the Moon is down"
 
 
 @_say.register

@@ -173,6 +173,13 @@ def test_low_air_is_not_blamed_for_what_would_not_show_in_the_zenith(name, kit, 
     assert not reason.startswith("only")
 
 
+@pytest.mark.parametrize("name", ["NGC 2237", "NGC 1499", "IC 1396", "NGC 7000"])
+def test_no_aperture_is_named_that_nobody_has(name):
+    for kit in KITS:
+        reason = told(name, kit, WINTER)[1]
+        assert "more than" not in reason, kit
+
+
 def test_what_stands_low_and_would_show_higher_up_is_told_to_be_low():
     found, reason = told("NGC 253", "10x50", AUTUMN)
     assert found in (Word.FAIR, Word.HARD)

@@ -76,6 +76,7 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         (Word.OUT, NeverUp(40.0, 15.0), "behind the horizon line while it is dark"),
         (Word.OUT, NeverUp(-3.0, 15.0), "below the horizon while it is dark"),
         (Word.HARD, Low(12.4, AltitudeAt(31.2, EVENING_S)), "only 12° high; 31° at 01:00"),
+        (Word.FAIR, Low(29.7, None), "only 29° high; no higher later"),
         (Word.UNKNOWN, Missing(Cause.NO_SIZE), "no published size"),
         (Word.FAIR, reasons.MorePower(34.6, 10.0, 15.6, then=Word.EASY), "34.6″ at 10x; easy from 16x"),
         (
