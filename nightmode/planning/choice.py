@@ -8,7 +8,7 @@ import numpy as np
 from nightmode.catalog.fame import well_known
 from nightmode.eyepiece import Combination
 from nightmode.kinds import GROUP_OF, Kind
-from nightmode.model.target import Body, Fixed, Subject
+from nightmode.model.target import Body, Fixed, LunarFeature, Subject
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts
 from nightmode.planning.pace import schedule
@@ -22,10 +22,15 @@ from nightmode.words import Word
 #: Subtracted from a candidate's score: times the share of its group in the plan, and for a jump across the
 #: sky.
 _ALIKE, _JUMP = 4.0, 0.5
+#: The third of a kind in one corner of the sky, so many degrees wide, and each further one, adds so much
+#: less; the second, too, where it is not well known.
+_CORNER_DEG, _CROWDED = 3.0, 1.0
 #: When this share of a plan shows as much in the next smaller telescope, this is subtracted from whatever
 #: else does: the rest of the plan is for what has come of age in this one. A showpiece that has come of age
 #: counts half towards the share, as the owners of smaller ones do not leave it out either.
-_USUAL_SHARE, _USUAL, _FAMOUS = 0.5, 1.3, 0.5
+_USUAL_SHARE, _USUAL, _FAMOUS = 0.5, 2.2, 0.5
+#: A planet, or the Moon, with this score is left out by nobody.
+_GRAND = 4.0
 #: Closer than half of the field of its finding eyepiece to a chosen target, another is seen with it; but half
 #: a field counts as no less and no more than this in degrees.
 _SAME_VIEW_DEG, _SAME_VIEW_MOST_DEG = 0.7, 1.2
@@ -37,6 +42,10 @@ _OUTSHONE_MAG = 2.0
 
 def _is_on_moon(subject: Subject) -> bool:
     return isinstance(subject, Body) and subject.body == "moon"
+
+
+def _is_planet(subject: Subject) -> bool:
+    return isinstance(subject, Body) and not isinstance(subject, LunarFeature)
 
 
 class Pick(Record):
@@ -69,10 +78,13 @@ class Choice:
     def __post_init__(self) -> None:
         targets = self.night.targets
         self._verdicts = verdicts(self.night)
-        self._groups = [GROUP_OF[_kind(target.subject)] for target in targets]
+        self._kinds = [_kind(target.subject) for target in targets]
+        self._groups = [GROUP_OF[kind] for kind in self._kinds]
         self._on_moon = np.array([_is_on_moon(target.subject) for target in targets], dtype=bool)
         ra, dec = (np.array([getattr(target, name) for target in targets]) for name in ("ra_deg", "dec_deg"))
         self._apart_deg = separation_deg(ra[:, None], dec[:, None], ra, dec)
+        grand = [value >= _GRAND for value in self.values]
+        self._planets = [of and _is_planet(target.subject) for of, target in zip(grand, targets, strict=True)]
         self._known = [target.chance.key in well_known() for target in targets]
         self._famous = [target.chance.key in self.wishes.showpieces for target in targets]
         self._usual = [
@@ -90,6 +102,9 @@ class Choice:
             left.remove(best)
             if why_not := self._take(best):
                 self._refuse(best, why_not)
+        for row in left:
+            if twin := self._twin(row):
+                self._refuse(row, twin)
         turns = [(at_s, self.rows[index]) for at_s, index in self.turns]
         return [Pick(row, at_s, self._verdicts[row].word) for at_s, row in turns]
 
@@ -127,25 +142,38 @@ class Choice:
             return self.values[row]
         alike = sum(self._groups[other] == self._groups[row] for other in self.rows) / self.wishes.count
         enough = sum(self._usual[other] for other in self.rows) >= _USUAL_SHARE * self.wishes.count
-        usual = _USUAL if enough and not self.of_age[row] else 0.0
+        usual = _USUAL if enough and not (self.of_age[row] or self._planets[row]) else 0.0
         return (
             self.values[row]
             - usual
             - _ALIKE * self.variety * alike
+            - self._crowded(row)
             - _JUMP * float(self._apart(row).min()) / 180
         )
+
+    def _crowded(self, row: int) -> float:
+        kind, near = self._kinds[row], self._apart(row) < _CORNER_DEG
+        fellows = sum(self._kinds[other] is kind for other in np.array(self.rows)[near].tolist())
+        return _CROWDED * max(fellows - self._known[row], 0)
 
     def _apart(self, row: int) -> np.ndarray:
         return self._apart_deg[row, self.rows]
 
-    def _take(self, row: int) -> Objection | None:
-        """Add a target to the choice, or return why it cannot be added."""
+    def _twin(self, row: int) -> SameView | None:
+        """Return the chosen target that is in one view with a target, or None."""
+        if not self.rows:
+            return None
         apart = self._apart(row)
         if self._on_moon[row]:  # all of its features are in one view, yet each is a target of its own
             apart = np.where(self._on_moon[self.rows], 180.0, apart)
-        if self.rows and apart.min() < self._view_deg[row]:
-            twin = self.night.targets[self.rows[int(np.argmin(apart))]].subject.name
-            return SameView(twin)
+        if apart.min() >= self._view_deg[row]:
+            return None
+        return SameView(self.night.targets[self.rows[int(np.argmin(apart))]].subject.name)
+
+    def _take(self, row: int) -> Objection | None:
+        """Add a target to the choice, or return why it cannot be added."""
+        if twin := self._twin(row):
+            return twin
         tried, wishes = [*self.rows, row], self.wishes
         chances = self.night.chances
         turns = schedule([chances[place] for place in tried], wishes.start_s, wishes.end_s, wishes.pace_s)

@@ -21,6 +21,7 @@ from nightmode.planning.request import Wishes, objection, welcome_rows
 from nightmode.planning.score import (
     LOW_POWER,
     Powers,
+    at_home,
     body_score,
     fame,
     glow_scores,
@@ -28,7 +29,7 @@ from nightmode.planning.score import (
     shines_as,
     star_scores,
 )
-from nightmode.planning.sources import Candidates, described
+from nightmode.planning.sources import Candidates, at_home_in_dark, at_home_in_town, described
 from nightmode.planning.survey import Survey, best_of, each_kit, surveys
 from nightmode.records import Record, replace
 from nightmode.sky.kernel import Sky
@@ -108,11 +109,22 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     powers = max(map(_powers, each), key=lambda powers: powers.highest)
     values = [*(by_row[row] for row in best), *_body_scores(night, kept, powers)]
     # Whoever asks for a list has chosen already.
-    of_age = judged.of_age[best] & (not (candidates.listed or wishes.favour))
+    of_age = judged.of_age[best] & _is_sight(columns, best) & (not (candidates.listed or wishes.favour))
     variety = _VARIETY_IN_BINOCULARS if powers.highest < LOW_POWER else 1.0
     choice = Choice(night, values, [*of_age.tolist(), *(False for _ in kept)], wishes, variety)
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, bodies, judged, wishes, tuple(ranked))
+
+
+def _is_sight(columns: Columns, rows: Sequence[int]) -> Flags:
+    """Return which rows are more than a test: of the pairs that an aperture just parts, the famous."""
+    return np.array(
+        [
+            columns.kind[row] is not Kind.DOUBLE or target_key(columns.name[row]) in described()
+            for row in rows
+        ],
+        dtype=bool,
+    )
 
 
 def _subject(candidates: Candidates, row: int, min_altitude_deg: float | None) -> Subject:
@@ -152,12 +164,16 @@ def _scores(
     highest_deg, dex = judged.highest_deg[which], judged.contrast_dex[which]
     kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
-    shown = np.array([target_key(name) in wishes.showpieces for name in names], dtype=bool)
+    shown, in_dark, in_town = (
+        np.array([target_key(name) in some for name in names], dtype=bool)
+        for some in (wishes.showpieces, at_home_in_dark(), at_home_in_town())
+    )
     tenth_mag, nebula_mag = columns.tenth_star_magnitude[which], columns.surface_brightness_mag[which]
     glows = glow_scores(
         list(map(shines_as, kinds, tenth_mag, nebula_mag)),
         [columns.hubble_type[row] for row in rows],
         dex,
+        columns.magnitude[which],
         columns.size_arcmin[which],
         np.where(np.isnan(tenth_mag), 0.0, judged.stars_seen[which]),
         judged.sky_mag[which],
@@ -167,7 +183,7 @@ def _scores(
     )
     separations = np.nan_to_num(columns.separation_arcsec[which], nan=1.0)
     companions = columns.companion_magnitude[which]
-    pairs = pair_scores(dex, separations, companions, highest_deg, best_deg, powers)
+    pairs = pair_scores(dex, separations, columns.magnitude[which], companions, highest_deg, best_deg, powers)
     known = well_known() | described().keys()
     listed = np.array([target_key(name) in known for name in names], dtype=bool)
     favour = np.array(
@@ -177,7 +193,8 @@ def _scores(
     single = star_scores(dex, highest_deg, best_deg)
     worths = np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, np.where(np.isin(kinds, SINGLE), single, glows))
     glow = ~np.isin(kinds, [Kind.DOUBLE, *SINGLE])
-    return worths + fame(listed, shown, np.where(glow, columns.magnitude[which], np.nan)) + favour
+    here = at_home(in_dark, in_town, judged.sky_mag, powers)
+    return worths + fame(listed, shown, np.where(glow, columns.magnitude[which], np.nan)) + here + favour
 
 
 def _powers(circumstances: Circumstances) -> Powers:

@@ -22,9 +22,9 @@ from nightmode.visibility.points import EASY_SPLIT_DEX
 #: The scores of the bodies of the Solar System, without altitude; in binoculars they are points, except the
 #: Moon, and Jupiter with its four moons.
 BODY_WORTH = {
-    "jupiter": 4.4,
-    "saturn": 4.4,
-    "moon": 4.4,
+    "jupiter": 5.0,
+    "saturn": 5.0,
+    "moon": 5.0,
     "mars": 3.2,
     "venus": 2.7,
     "uranus": 2.4,
@@ -40,8 +40,11 @@ _BY_SIZE = {"mars": (12.0, 0.12), "venus": (25.0, 0.02)}
 LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 4.4, "jupiter": 3.6}
 LOW_POWER_WORTH = 1.2
 SHOWPIECE, LISTED = 0.45, 0.5
-#: Nobody leaves out a showpiece that the bare eye sees: what each magnitude brighter than this adds.
-NAKED_EYE_MAG, NAKED_EYE = 5.0, 0.25
+#: Added to what is famous in a sky like this.
+_AT_HOME = 0.5
+#: Nobody leaves out a showpiece that the bare eye sees: what each magnitude brighter than this adds, up to
+#: so many.
+NAKED_EYE_MAG, NAKED_EYE, NAKED_EYE_MOST_MAG = 5.0, 0.25, 1.6
 #: What a foreseen eclipse in the hours adds to a star; and what a comet gets, as it is there only for weeks.
 IN_ECLIPSE, PASSING = 1.2, 1.5
 #: The score of a single star that is plainly seen, without altitude.
@@ -53,8 +56,14 @@ _PLENTY_DEX = 0.7
 _SHOWS, _LOOKS, _NEAR, _HIGH = 1.2, 1.3, 0.9, 1.0
 #: Subtracted for each 15 degrees below this altitude.
 _FREE_OF_HAZE_DEG, _LOW = 30.0, 0.8
+#: What never gets as high as this is for other latitudes: to be near its best height is worth less,
+#: and nothing below the lower of these two.
+_EVER_HIGH_DEG, _NEVER_HIGH_DEG = 45.0, 15.0
 #: Added for a cluster that shows a hundred stars; half of it for ten stars.
 _STARS = 0.9
+#: Light is worth having whatever the contrast: what each magnitude brighter than usual for the kind adds,
+#: up to so many; a fainter one loses as much. What nobody has measured passes for so much fainter.
+_LIGHT, _LIGHT_MOST_MAG, _UNMEASURED_MAG = 0.2, 2.0, 1.0
 #: Subtracted for what looks no larger than a star.
 _LIKE_A_STAR = 1.5
 #: Subtracted for galaxies without arms or dust, by their type: no telescope shows more than a glow.
@@ -76,7 +85,7 @@ class Ideal(Record):
     An apparent width from `low` to `high` scores 1, below `least` or above `most` 0. A margin beyond
     plenty_dex adds nothing more. by_aperture is added for each doubling of the aperture; spoilt is subtracted
     times the square of the magnitudes by which Moon, town or twilight make the sky brighter than a dark one:
-    a little light does little harm. base is the start.
+    a little light does little harm. usual_mag is how bright one is that is worth a look, base is the start.
     """
 
     pupil_mm: float
@@ -87,18 +96,19 @@ class Ideal(Record):
     plenty_dex: float
     by_aperture: float
     spoilt: float
+    usual_mag: float
     base: float = 0.0
 
 
-_GALAXY = Ideal(2.5, 1.5, 12.0, 80.0, 300.0, 1.0, 0.35, 0.9)
-_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.3, 0.25)
+_GALAXY = Ideal(2.5, 1.5, 24.0, 150.0, 1000.0, 1.0, 0.35, 0.9, 9.5)
+_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.3, 0.25, 8.0)
 _IDEALS = {
     Kind.GALAXY: _GALAXY,
     Kind.GALAXY_GROUP: _GALAXY,
-    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 1.2, 0.15, 0.06),
-    Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 1.2, 0.15, 0.05),
-    Kind.OPEN_CLUSTER: Ideal(3.5, 4.0, 14.0, 40.0, 95.0, 1.2, -0.4, 0.02, -0.5),
-    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, 1.2, -0.5, 0.02, -0.9),
+    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 1.2, 0.15, 0.06, 7.0),
+    Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 1.2, 0.15, 0.05, 9.5),
+    Kind.OPEN_CLUSTER: Ideal(3.5, 2.0, 14.0, 40.0, 95.0, 1.2, -0.4, 0.02, 6.0, -0.5),
+    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, 1.2, -0.5, 0.02, 5.0, -0.9),
 }
 
 
@@ -114,6 +124,7 @@ def glow_scores(
     kind: Sequence[Kind],
     hubble_type: Sequence[str],
     dex: Array,
+    magnitude: Array,
     size_arcmin: Array,
     stars_seen: Array,
     sky_mag: Array,
@@ -127,13 +138,15 @@ def glow_scores(
     for, best_deg the greatest altitude ever at this site.
     """
     ideals = [_IDEALS.get(kind_, _NEBULA) for kind_ in kind]
-    by_aperture, spoilt, base, plenty_dex = (
+    by_aperture, spoilt, base, plenty_dex, usual_mag = (
         np.array([getattr(ideal, name) for ideal in ideals])
-        for name in ("by_aperture", "spoilt", "base", "plenty_dex")
+        for name in ("by_aperture", "spoilt", "base", "plenty_dex", "usual_mag")
     )
     looks = looks_well(ideals, np.nan_to_num(size_arcmin, nan=1.0), powers)
     stars = np.log10(np.maximum(stars_seen, 1.0)) / 2.0
     seen = _SHOWS * shown_well(dex, plenty_dex) + _LOOKS * looks + _STARS * stars
+    bright_mag = np.nan_to_num(usual_mag - magnitude, nan=-_UNMEASURED_MAG)
+    seen += _LIGHT * np.clip(bright_mag, -_LIGHT_MOST_MAG, _LIGHT_MOST_MAG)
     too_bright = np.clip(_DARK_SKY_MAG - np.nan_to_num(sky_mag, nan=_DARK_SKY_MAG), 0.0, None)
     lost = spoilt * too_bright**2 * needs_dark(dex) + _LIKE_A_STAR * (looks <= 0.0)
     lost += _FEATURELESS * np.array([type_.startswith(_FEATURELESS_TYPES) for type_ in hubble_type])
@@ -179,12 +192,15 @@ def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> A
 def pair_scores(
     dex: Array,
     separation_arcsec: Array,
+    magnitude: Array,
     companion_mag: Array,
     highest_deg: Array,
     best_deg: Array,
     powers: Powers,
 ) -> Array:
-    """Return the scores of doubles: best if surely split, neither wide nor difficult, and bright with colour.
+    """Return the scores of doubles: best if surely split, neither wide nor difficult, and both stars bright.
+
+    Bright stars show their colours. What is no more than a test of the aperture is no sight.
 
     Larger telescopes score less: they can show fainter things.
     """
@@ -195,14 +211,15 @@ def pair_scores(
     )
     apt = np.clip(1.0 - np.abs(np.log10(separation_arcsec / ideal_arcsec)) / 0.9, 0.0, 1.0)
     sure = np.clip(np.nan_to_num(dex) / EASY_SPLIT_DEX, 0.0, 1.0)
-    bright = np.clip((9.0 - np.nan_to_num(companion_mag, nan=9.0)) / 5.0, 0.0, 1.0)
+    bright = np.clip((6.0 - np.nan_to_num(magnitude, nan=6.0)) / 3.0, 0.0, 1.0)
+    companion = np.clip((9.0 - np.nan_to_num(companion_mag, nan=9.0)) / 4.0, 0.0, 1.0)
     # In binoculars only the widest pairs are attractive.
     small = (
         0.7
         if powers.highest < LOW_POWER
         else np.clip(1.3 - 0.9 * np.log10(powers.aperture_mm / 60.0), 0.4, 1.05)
     )
-    seen = 0.7 * sure + 0.9 * apt + 0.7 * bright
+    seen = 0.5 * sure + 0.7 * apt + 0.4 * bright + 0.7 * companion
     return small * seen + height_scores(highest_deg, best_deg)
 
 
@@ -220,14 +237,27 @@ def height_scores(highest_deg: Array, best_deg: Array) -> Array:
     """Return the score for altitude: best when high, and near the greatest altitude ever reached."""
     now, best = (np.sin(np.radians(np.clip(angle, 0.0, 90.0))) for angle in (highest_deg, best_deg))
     near = np.clip((now / np.maximum(best, 0.05) - 0.6) / 0.35, 0.0, 1.0)
+    near *= np.clip((best_deg - _NEVER_HIGH_DEG) / (_EVER_HIGH_DEG - _NEVER_HIGH_DEG), 0.0, 1.0)
     low = np.clip((_FREE_OF_HAZE_DEG - highest_deg) / 15.0, 0.0, 1.0)
     return _NEAR * near + _HIGH * now - _LOW * low
 
 
 def fame(listed: Flags, showpiece: Flags, magnitude: Array) -> Array:
     """Return what fame adds: more for showpieces than for the well known, most if the bare eye sees them."""
-    naked_eye = np.nan_to_num(np.fmax(NAKED_EYE_MAG - magnitude, 0.0))
+    naked_eye = np.clip(np.nan_to_num(NAKED_EYE_MAG - magnitude), 0.0, NAKED_EYE_MOST_MAG)
     return LISTED * listed + showpiece * (SHOWPIECE + NAKED_EYE * naked_eye)
+
+
+def at_home(in_dark: Flags, in_town: Flags, sky_mag: Array, powers: Powers) -> Array:
+    """Return what is added to the famous of a dark sky in a large telescope, and to those of a bright sky.
+
+    sky_mag is the sky behind each in mag/arcsec2, NaN where it is not up; the darkest counts.
+    """
+    sky = float(np.nanmax(sky_mag)) if np.isfinite(sky_mag).any() else _DARK_SKY_MAG
+    large = np.clip(np.log2(powers.aperture_mm / _EVEN_MM), 0.0, 1.0)
+    dark = large * np.clip((sky - _DARK_SKY_MAG) / 0.5, 0.0, 1.0)
+    bright = np.clip((_DARK_SKY_MAG - sky) / 1.5, 0.0, 1.0)
+    return _AT_HOME * (in_dark * dark + in_town * bright)
 
 
 def body_score(target: Placed, *, low_power: bool = False) -> float:

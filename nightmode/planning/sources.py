@@ -42,7 +42,7 @@ from nightmode.sky.varying import VariableTonight
 from nightmode.walk.state import fold, target_key
 
 #: The lists of showpieces of the whole sky, and further lists that say what to look for.
-_SHOWPIECES, _DESCRIBED = ("first-light", "southern"), ("dark-sky", "town", "variables")
+_SHOWPIECES, _DESCRIBED = ("first-light", "southern"), ("dark-sky", "pairs", "town", "variables")
 
 #: From this altitude on, and so far lit, the Moon is looked at in detail even by those who did not ask for it
 #: (our own rule).
@@ -175,6 +175,16 @@ def showpieces() -> frozenset[str]:
 def described() -> Listed:
     """Return the targets of the bundled lists with what to look for, by key."""
     return {key: target for name in (*_DESCRIBED, *_SHOWPIECES) for key, target in _bundled(name).items()}
+
+
+def at_home_in_dark() -> frozenset[str]:
+    """Return the keys of what wants darkness."""
+    return frozenset(_bundled("dark-sky"))
+
+
+def at_home_in_town() -> frozenset[str]:
+    """Return the keys of what lamps do not spoil: everybody is shown these in a bright sky."""
+    return frozenset([*_bundled("town"), *_bundled("pairs")])
 
 
 @cache

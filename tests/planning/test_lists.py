@@ -21,7 +21,8 @@ from nightmode.planning.sources import everything, showpieces
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.vantage import stand
 
-JULY, OCTOBER, JANUARY = dt.date(2027, 7, 4), dt.date(2026, 10, 10), dt.date(2027, 1, 8)
+JANUARY, APRIL = dt.date(2027, 1, 8), dt.date(2027, 4, 6)
+JULY, OCTOBER = dt.date(2027, 7, 4), dt.date(2026, 10, 10)
 FULL_MOON = dt.date(2027, 1, 22)
 FILTERS = tuple(Filter(name=band, passband=band) for band in ("narrowband", "oiii", "hbeta"))
 
@@ -51,6 +52,11 @@ def drafted(kit, latitude_deg, sky_mag, date):
     wishes = read_wishes(open_sky(), where, count=None, hours=None, kinds=None, hardest="fair", seen=[])
     vantage = stand(open_sky(), site, wishes.instants_s)
     return draft(open_sky(), where, everything(vantage, None, None), wishes)
+
+
+def doubles(made):
+    subjects = [made.night.targets[pick.row].subject for pick in made.picks]
+    return [subject for subject in subjects if subject.kind is Kind.DOUBLE]
 
 
 def names(made):
@@ -111,6 +117,27 @@ def test_a_town_leaves_few_galaxies():
     assert kinds["doubles"] >= 2
 
 
+def test_a_small_telescope_in_town_gets_the_pairs_that_everybody_is_shown():
+    """Common practice, no published source: bright and coloured ones, not tests of an aperture."""
+    made = drafted(114, 47, 19.5, OCTOBER)
+    pairs = {double.name for double in doubles(made)}
+    assert {"Albireo", "Almach"} <= pairs
+    assert not {"55 Piscium", "Omicron Cephei", "38 Geminorum", "Kappa Cephei"} & pairs
+
+
+def test_what_everybody_looks_at_is_in_the_draft():
+    """Common practice, no published source."""
+    assert {"NGC 5139", "NGC 3372", "NGC 5128", "M 83", "M 104"} <= names(drafted(200, -32, 21.0, APRIL))
+    assert {"Jupiter", "Saturn", "M 42", "NGC 2070"} <= names(drafted(200, -32, 21.0, JANUARY))
+    assert {"M 31", "M 33", "M 42", "M 1", "Jupiter"} <= names(drafted(500, 35, 21.7, JANUARY))
+    assert {"M 6", "M 7", "M 8", "NGC 5139"} <= names(drafted(10, -33, 20.8, JULY))
+
+
+def test_two_pieces_of_one_nebula_are_enough():
+    for date in (JULY, OCTOBER):
+        assert len({"NGC 6960", "NGC 6974", "NGC 6992"} & names(drafted(500, 35, 21.7, date))) <= 2
+
+
 @pytest.mark.parametrize(("small", "large"), [rarely(114, 200), rarely(200, 500), rarely(114, 500)])
 def test_two_telescopes_of_different_size_share_no_more_than_three_in_five(small, large):
     first, second = (names(drafted(kit, 47, 20.8, OCTOBER)) for kit in (small, large))
@@ -133,7 +160,7 @@ def test_targets_stand_near_their_best_height_when_their_turn_comes(kit, latitud
 
 
 def test_what_suits_the_view_is_worth_more_than_the_small_and_the_huge():
-    ideal = Ideal(2.5, 1.0, 7.0, 40.0, 120.0, 1.0, 0.0, 0.0)
+    ideal = Ideal(2.5, 1.0, 7.0, 40.0, 120.0, 1.0, 0.0, 0.0, 9.0)
     sizes = np.array([0.2, 1.0, 8.0, 100.0, 600.0])
     found = looks_well([ideal] * 5, sizes, Powers(200.0, 40.0, 200.0))
     assert found[2] == 1.0

@@ -14,7 +14,7 @@ from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.draft import draft
 from nightmode.planning.flags import read_wishes
-from nightmode.planning.score import Powers, glow_scores
+from nightmode.planning.score import Powers, at_home, glow_scores, pair_scores
 from nightmode.planning.sources import everything
 from nightmode.planning.survey import smaller, stage
 from nightmode.sky.kernel import open_sky
@@ -60,13 +60,14 @@ def test_two_sizes_of_telescope_share_three_fifths_of_a_draft_at_most(latitude_d
         assert len(shared) <= 0.6 * 24, (small, large, sorted(shared))
 
 
-def scored(kind, dex, sky_mag, size_arcmin=6.0, hubble_type=""):
+def scored(kind, dex, sky_mag, size_arcmin=6.0, hubble_type="", magnitude=9.0):
     """Return the scores of two or more targets that differ in one figure only."""
-    count = max(np.size(dex), np.size(sky_mag))
+    count = max(np.size(dex), np.size(sky_mag), np.size(magnitude))
     return glow_scores(
         [kind] * count,
         [hubble_type] * count,
         dex=np.broadcast_to(dex, count),
+        magnitude=np.broadcast_to(magnitude, count),
         size_arcmin=np.full(count, size_arcmin),
         stars_seen=np.zeros(count),
         sky_mag=np.broadcast_to(sky_mag, count),
@@ -92,6 +93,39 @@ def test_what_stands_out_in_spite_of_the_light_is_not_spoilt():
 def test_a_galaxy_without_arms_is_worth_less_than_one_with():
     plain, armed = (scored(Kind.GALAXY, [0.6], 21.0, hubble_type=type_)[0] for type_ in ("E3", "Sbc"))
     assert plain < armed
+
+
+def test_of_two_with_the_same_contrast_the_brighter_is_worth_more_and_one_not_measured_passes_for_faint():
+    bright, faint, unknown = scored(Kind.GALAXY, 0.6, 21.0, magnitude=np.array([8.0, 11.0, np.nan]))
+    assert bright > faint
+    assert bright > unknown
+
+
+def paired(separation_arcsec, primary_mag, companion_mag, dex=0.5):
+    """Return the score of a double in 114 mm."""
+    figures = ([dex], [separation_arcsec], [primary_mag], [companion_mag], [60.0], [60.0])
+    return float(pair_scores(*map(np.array, figures), Powers(114.0, 36.0, 90.0))[0])
+
+
+def test_a_bright_pair_well_apart_is_worth_more_than_a_faint_or_a_tight_one():
+    """Gamma Andromedae against 38 Geminorum and 55 Piscium (Washington Double Star Catalog, rounded)."""
+    almach = paired(9.5, 2.3, 5.0)
+    assert almach > paired(7.4, 4.8, 7.8) + 0.3
+    assert almach > paired(6.6, 5.4, 8.5) + 0.3
+    assert almach > paired(1.6, 2.3, 5.0, dex=0.1)
+
+
+def test_what_is_at_home_in_a_sky_is_worth_more_there():
+    large, small = Powers(500.0, 86.0, 280.0), Powers(100.0, 30.0, 150.0)
+    yes, no = np.array([True]), np.array([False])
+    dark, even, bright = (np.array([darkest, 17.0, np.nan]) for darkest in (21.6, 20.5, 18.5))
+    assert (
+        at_home(yes, no, dark, large) > at_home(yes, no, even, large) == at_home(yes, no, bright, large) == 0
+    )
+    assert at_home(yes, no, dark, small) == 0
+    assert (
+        at_home(no, yes, dark, small) == at_home(no, yes, even, small) == 0 < at_home(no, yes, bright, small)
+    )
 
 
 def test_more_shows_step_by_step_and_a_cluster_shows_when_it_is_rich():

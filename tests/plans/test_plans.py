@@ -24,7 +24,8 @@ LISTS = {
     "first-light": 25,
     "town": 42,
     "moon": 100,
-    "southern": 39,
+    "southern": 40,
+    "pairs": 41,
     "dark-sky": 38,
 }
 
