@@ -1,5 +1,7 @@
 """Makes a subject, of which everything is known, from a target as the plan gives it."""
 
+import re
+
 from nightmode.catalog.bright import bright_star
 from nightmode.catalog.deepsky import deepsky_named, deepsky_nearly_named, deepsky_subject, own_deepsky
 from nightmode.catalog.elements import ElementsFile
@@ -19,6 +21,8 @@ from nightmode.sky.bodies import PLANETS, refuse_sun
 _MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
 #: What stands in a file of elements, if anywhere.
 ORBITING = frozenset({Kind.COMET, Kind.MINOR_PLANET})
+#: "Arp244", "vdB152": a catalogue and a number in one word.
+_WITHOUT_A_BLANK = re.compile(r"^\s*([A-Za-z]{1,12})(\d.*)$")
 _SUN_NAMES = {"sun", "sol"}
 _TAKEN_OVER = ("note", "min_altitude_deg", "telescope", "eyepiece")
 _MEASURES = (
@@ -80,11 +84,17 @@ def _body(name: str) -> Body | None:
 
 
 def _fixed(name: str) -> Fixed | None:
-    name = planetary_numbered(name) or name
+    found = _named(planetary_numbered(name) or name)
+    if found is None and (spaced := _WITHOUT_A_BLANK.match(name)):
+        found = _named(f"{spaced[1]} {spaced[2]}")
+    return None if found is None else varying(found)
+
+
+def _named(name: str) -> Fixed | None:
     key = designation_key(name)
     if key and (subject := deepsky_subject(key)):
         return subject
-    found = (
+    return (
         own_deepsky().get(key or plain_key(name))
         or star_subject(name)
         or deepsky_named(name)
@@ -93,7 +103,6 @@ def _fixed(name: str) -> Fixed | None:
         or deepsky_nearly_named(name)
         or pair_of(name)
     )
-    return None if found is None else varying(found)
 
 
 def _orbiting(target: Target, elements: ElementsFile) -> Orbiting | None:

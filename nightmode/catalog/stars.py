@@ -64,8 +64,8 @@ def star_key(name: str) -> str:
 
 #: Discoverers of double stars as people write them -> their code in the catalogues of doubles; then a number.
 _DISCOVERERS = {
-    "struve": "stf", "sigma": "stf", "otto struve": "stt", "o sigma": "stt", "dunlop": "dun",
-    "burnham": "bu", "rumker": "rmk", "h": "hj",
+    "struve": "stf", "sigma": "stf", "otto struve": "stt", "o sigma": "stt", "o sigma sigma": "stta",
+    "dunlop": "dun", "burnham": "bu", "rumker": "rmk", "h": "hj",
 }  # fmt: skip
 _CODES = (
     *("stf", "stfa", "stt", "stta", "dun", "bu", "rmk", "hj", "shj", "agc", "gnt", "rhd", "pz", "lcl", "jc"),

@@ -132,6 +132,8 @@ def test_nebulae_stand_in_the_order_of_their_numbers(catalogue, first_deg):
         ("Be 17", "Berkeley 17"), ("king13", "King 13"), ("Cassiopeia A", "Cas A"), ("STT 525", "SHJ 282"),
         ("rcw38", "RCW 38"), ("Lynds 1622", "LDN 1622"), ("Mrk 205", "Markarian 205"),
         ("Arp 142", "NGC 2936"), ("Arp 188", "Tadpole Galaxy"), ("Arp 331", "NGC 383"),
+        ("Arp244", "NGC 4038"), ("M1-67", "Sh2-80"), ("M1-92", "Minkowski 92"), ("OΣΣ 123", "STTA 123"),
+        ("blanco1", "Blanco 1"), ("Perseus Cluster", "Abell 426"), ("BD +30 3639", "PK 64+5.1"),
         ("Ced 201", "vdB 152"), ("Wild's Triplet", "Arp 248"), ("STF 2398", "Struve 2398"),
     ],
 )  # fmt: skip
