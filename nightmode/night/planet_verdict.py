@@ -28,6 +28,11 @@ PLAIN_DISC_ARCMIN, RING_ARCMIN = 7.0, 18.0
 _NEARLY = 0.95
 
 
+#: Below this share of the power that shows a disc or a ring, no patience shows it (common practice, no
+#: published source).
+HOPELESS = 0.5
+
+
 def planet_verdict(
     night: Night, row: int, column: int, tonight: PlanetTonight, combination: Combination | None
 ) -> Verdict:
@@ -68,11 +73,16 @@ def _short_of_power(
     if tonight.planet == "saturn":
         needed = float(optics.power_to_show(tonight.at(tonight.ring_arcsec[0], at_s), RING_ARCMIN))
         if power < _NEARLY * needed:
-            return Verdict(Word.HARD, None, Cause.POWER, RingNeeds(power, needed))
+            return Verdict(_word_short_of(needed, power), None, Cause.POWER, RingNeeds(power, needed))
     needed = float(optics.power_to_show(diameter_arcsec, points.DISC_ARCMIN))
     if power < _NEARLY * needed:
-        return Verdict(Word.HARD, None, Cause.POWER, DiscNeeds(power, needed))
+        return Verdict(_word_short_of(needed, power), None, Cause.POWER, DiscNeeds(power, needed))
     plain = float(optics.power_to_show(diameter_arcsec, PLAIN_DISC_ARCMIN))
     if power < _NEARLY * plain:
         return Verdict(Word.FAIR, None, Cause.POWER, PlainDiscNeeds(power, plain))
     return None
+
+
+def _word_short_of(needed: float, power: float) -> Word:
+    """Return the word for a disc or a ring that takes more power: none at all where it takes over twice."""
+    return Word.HARD if power >= HOPELESS * needed else Word.OUT

@@ -143,7 +143,7 @@ def test_what_is_meant_by_seen_is_said_with_its_power():
     # Common practice, no published source: 10x shows no ring, 25x does; Neptune is a star in 40 mm.
     ten_times = opened(dt.date(2026, 10, 20), aperture_mm=50, focal_mm=250, eyepiece_mm=25)
     saturn = told(ten_times)["Saturn"]
-    assert (saturn.word, saturn.cause) == (Word.HARD, Cause.POWER)
+    assert (saturn.word, saturn.cause) == (Word.OUT, Cause.POWER)
     assert isinstance(saturn.reason, RingNeeds)
     small = opened(dt.date(2026, 10, 20), aperture_mm=40, focal_mm=500, eyepiece_mm=6)
     assert isinstance(told(small)["Neptune"].reason, PointOnly)

@@ -88,7 +88,7 @@ def test_a_small_bright_nebula_is_a_star_in_binoculars_and_that_is_said(name, da
 
 def test_a_planet_that_shows_no_disc_is_told_in_the_same_words():
     found, reason = told("Uranus", "10x50", AUTUMN)
-    assert found is Word.HARD
+    assert found is Word.OUT
     assert reason.startswith("looks like a star at 10x; a disc from ")
 
 
