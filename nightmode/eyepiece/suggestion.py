@@ -261,12 +261,13 @@ def _widest(choices: Sequence[Combination], room_deg: float) -> Combination:
 
 def _best_contrast(choices: Sequence[Combination], shown: Shown) -> Combination | None:
     """Return the lowest power of nearly the best contrast that costs no word; None where none is known."""
-    most = max((_dex(combination, shown) for combination in choices), default=float("-inf"))
-    near = [combination for combination in choices if _dex(combination, shown) >= most - EQUAL_DEX]
-    if most == float("-inf"):
+    known = [combination for combination in choices if _dex(combination, shown) > float("-inf")]
+    if not known:
         return None
-    told = min(_rank(combination, shown) for combination in near)
-    return next(combination for combination in near if _rank(combination, shown) == told)
+    told = min(_rank(combination, shown) for combination in known)
+    as_good = [combination for combination in known if _rank(combination, shown) == told]
+    most = max(_dex(combination, shown) for combination in as_good)
+    return next(combination for combination in as_good if _dex(combination, shown) >= most - EQUAL_DEX)
 
 
 def _is_easy_with_its_cluster(subject: Subject, lowest: Combination, shown: Shown) -> bool:

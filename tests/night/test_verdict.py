@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from turns import costly
 
@@ -100,6 +100,7 @@ def at(night, hour, minute=0):
 
 @costly(4)
 @given(st.floats(16.5, 21.0), st.floats(0.1, 1.0), st.sampled_from([(70, 700), (150, 750), (200, 1200)]))
+@example(18.5, 0.5, (70, 700))  # M 37: the power with the best contrast was not that with the best word
 def test_a_darker_site_never_makes_a_verdict_worse(sky_mag, darker, telescope):
     aperture, focal = map(float, telescope)
     kit = {"aperture_mm": aperture, "focal_mm": focal}
