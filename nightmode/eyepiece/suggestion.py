@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from enum import Enum, auto
+from functools import cache
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -108,6 +109,7 @@ def suggest(
 def _with_the_best(judge: Judge, filters: Sequence[Filter]) -> Shown:
     """Return a function that tells what a combination shows with the best of the helpful filters."""
 
+    @cache  # asked of each combination several times
     def shown(combination: Combination) -> Visibility:
         seen = [judge(combination, tried) for tried in (None, *filters)]
         return max(seen, key=lambda visibility: visibility.stands_out_dex)

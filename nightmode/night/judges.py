@@ -57,8 +57,9 @@ class Judges:
             sky_filter_mag=off_sky,
             object_filter_mag=off_object,
         )
-        told = zip(found.contrast_dex, found.seen_fraction, found.margin_dex, strict=True)
-        shown = (Visibility(_known(contrast), float(extent), _known(dex)) for contrast, extent, dex in told)
+        figures = found.contrast_dex, found.seen_fraction, found.margin_dex
+        told = zip(*(figure.tolist() for figure in figures), strict=True)
+        shown = (Visibility(_known(contrast), extent, _known(dex)) for contrast, extent, dex in told)
         return dict(zip(rows.tolist(), shown, strict=True))
 
     def _taken(self, filter_: Filter | None) -> tuple[Indices, Array, Array]:
@@ -80,4 +81,4 @@ class Judges:
 
 
 def _known(dex: float) -> float | None:
-    return None if isnan(dex) else float(dex)
+    return None if isnan(dex) else dex
