@@ -90,16 +90,7 @@ def limiting_cause(
     if seen is None:
         seen = margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass)
     now = seen.margin_dex
-    changed = {
-        Cause.SKY: _dex(
-            light, replace(conditions, zenith_mag=np.maximum(conditions.zenith_mag, DARK_SITE_MAG)), glass
-        ),
-        Cause.MOON: _dex(light, replace(conditions, moon_altitude_deg=-90.0), glass),
-        Cause.TWILIGHT: _dex(light, replace(conditions, sun_altitude_deg=-90.0), glass),
-        Cause.LOW: _dex(light, replace(conditions, altitude_deg=90.0), glass),
-        Cause.FIELD: _dex(light, conditions, {**glass, "true_field_deg": 180.0}),
-    }
-    gains = np.nan_to_num(np.stack(np.broadcast_arrays(*(dex - now for dex in changed.values()))))
+    gains = np.nan_to_num(_without_each_dex(light, conditions, glass, now.shape) - now)
     number = _to_blame(gains, now, conditions.altitude_deg)
     number = np.where(seen.is_bound, _NUMBER[Cause.FIELD], number)
     is_starlike = (seen.power_times > 1.0) & (now >= HARD_DEX)
@@ -108,6 +99,25 @@ def limiting_cause(
     missing = np.where(sizeless, _NUMBER[Cause.NO_SIZE], _NUMBER[Cause.NO_BRIGHTNESS])
     number = np.where(now >= EASY_DEX, _NUMBER[Cause.NONE], number)
     return choose(_CAUSES, np.where(np.isnan(now), missing, number))
+
+
+def _without_each_dex(
+    light: Light, conditions: Conditions, glass: dict[str, Any], shape: tuple[int, ...]
+) -> np.ndarray:
+    """Return the margins with one circumstance taken away, by its number on the first axis: (5, *shape)."""
+    changed = (
+        replace(conditions, zenith_mag=np.maximum(conditions.zenith_mag, DARK_SITE_MAG)),
+        replace(conditions, moon_altitude_deg=-90.0),
+        replace(conditions, sun_altitude_deg=-90.0),
+        replace(conditions, altitude_deg=90.0),
+        conditions,
+    )
+    fields_deg = [glass["true_field_deg"]] * 4 + [180.0]
+    sky_mag, loss_mag, field_deg = (
+        np.stack([np.broadcast_to(figure, shape) for figure in figures])
+        for figures in ([one.sky_mag() for one in changed], [one.loss_mag() for one in changed], fields_deg)
+    )
+    return margin(light, sky_mag, loss_mag, **{**glass, "true_field_deg": field_deg}).margin_dex
 
 
 def _to_blame(gains_dex: np.ndarray, now_dex: np.ndarray, altitude_deg: ArrayLike) -> np.ndarray:
@@ -174,10 +184,6 @@ def _larger(glass: dict[str, Any], times: ArrayLike) -> dict[str, Any]:
     """Return the same telescope in another size: same exit pupil, same share of obstruction, same field."""
     scaled = {name: np.asarray(glass[name]) * times for name in ("aperture_mm", "magnification")}
     return {**glass, **scaled, "obstruction_mm": np.asarray(glass.get("obstruction_mm", 0.0)) * times}
-
-
-def _dex(light: Light, conditions: Conditions, glass: dict[str, Any]) -> np.ndarray:
-    return margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass).margin_dex
 
 
 def _least(
