@@ -1,8 +1,8 @@
 """Whole evenings against what observers would tell of them, through the door that `check` takes.
 
-The six observers of the first table are those whom the steps of the words and the few figures of
-`visibility/verdict` were fitted to. The two of the second had other instruments, and no figure was set by
-them.
+The six tellings of the first table are those that the steps of the words, the few figures of
+`visibility/verdict` and `tellings.csv` were fitted to. The four of the second, two of them of other
+instruments, had no part in any figure.
 """
 
 import datetime as dt
