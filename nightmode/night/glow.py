@@ -12,7 +12,6 @@ from nightmode.night.reasons import Needs, reason
 from nightmode.night.remedies import remedies
 from nightmode.night.scene import Scene, scene_of
 from nightmode.night.table import Night
-from nightmode.records import replace
 from nightmode.visibility import limits
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.verdict import margin, word
@@ -62,7 +61,7 @@ def _words_without_moon(scene: Scene, causes: Array, words: Array) -> Array:
     told = words.copy()
     if (which := np.flatnonzero(causes == Cause.MOON)).size:
         some = scene.some(which)
-        down = replace(some.conditions, moon_altitude_deg=np.full(which.size, -90.0))
+        down = some.conditions.moonless()
         found = margin(some.light, down.sky_mag(), down.loss_mag(), **some.glass)
         told[which] = word(found.margin_dex)
     return told

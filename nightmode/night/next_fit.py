@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 from nightmode.arrays import Array, Flags, Indices, distinct
 from nightmode.catalog.light import lights_of
 from nightmode.constants import DAY_S
-from nightmode.eyepiece.in_view import margin_in_view
 from nightmode.eyepiece.suggestion import without_barlow
 from nightmode.kinds import Kind
 from nightmode.model.site import Site
@@ -231,7 +230,8 @@ def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
         margin(light, sky_mag, loss_mag, **glass(target.kit.telescope, night.person, combination), **taken)
         for combination in without_barlow(target.choices, or_reducer=True)
     ]
-    return margin_in_view(through)
+    # The best of all, for no combination is suggested that costs a word.
+    return np.asarray(np.fmax.reduce([seen.margin_dex for seen in through]))
 
 
 def _star_shown(night: Night, row: int, prospect: Prospect) -> Shown:

@@ -8,7 +8,7 @@ from nightmode.model.kit import Binoculars, Passband
 from nightmode.model.target import shines_in
 from nightmode.night.scene import Scene
 from nightmode.night.table import Night
-from nightmode.records import Record, replace
+from nightmode.records import Record
 from nightmode.visibility import limits
 from nightmode.visibility.filters import HBETA, filter_loss_mag
 from nightmode.visibility.photometry import nanolambert
@@ -52,7 +52,7 @@ def remedies(night: Night, rows: Indices, scene: Scene, causes: Array, dex: Arra
     sky, moonless = np.where(is_far, _zeniths_needed(scene, goal, is_far), (sky, moonless))
     is_near = here <= WORTH_NAMING * scene.glass["aperture_mm"]
     neither = (no_sky | is_far) & np.isnan(sky) & np.isnan(moonless) & ~is_near
-    there = _apertures_needed(scene, _dark(scene.conditions), goal, neither)
+    there = _apertures_needed(scene, scene.conditions.in_the_dark().moonless(), goal, neither)
     figures = np.stack([sky, moonless, here, there], axis=-1)
     found = []
     for place, row in enumerate(rows.tolist()):
@@ -63,11 +63,6 @@ def remedies(night: Night, rows: Indices, scene: Scene, causes: Array, dex: Arra
         known = (None if np.isnan(value) else value for value in figures[place].tolist())
         found.append(Remedies(filter_, *known))
     return found
-
-
-def _dark(conditions: limits.Conditions) -> limits.Conditions:
-    zenith_mag = np.maximum(conditions.zenith_mag, limits.DARK_SITE_MAG)
-    return replace(conditions, zenith_mag=zenith_mag, moon_altitude_deg=np.full(zenith_mag.shape, -90.0))
 
 
 def _filter(night: Night, row: int, scene: Scene, goal_dex: float, is_last_hope: bool) -> Passband | None:
@@ -102,8 +97,7 @@ def _zeniths_needed(scene: Scene, goal_dex: Array, asked: Array) -> tuple[Array,
         some, goal = scene.some(which), goal_dex[which]
         up = np.broadcast_to(np.asarray(some.conditions.moon_altitude_deg) > 0.0, which.shape)
         with_moon = _zenith(some, some.conditions, goal)
-        down = replace(some.conditions, moon_altitude_deg=np.full(which.size, -90.0))
-        without = _zenith(some, down, goal) if up.any() else with_moon
+        without = _zenith(some, some.conditions.moonless(), goal) if up.any() else with_moon
         is_much = ~(with_moon <= without + MOON_WORTH_MAG)
         sky[which], moonless[which] = np.where(is_much, np.nan, with_moon), np.where(is_much, without, np.nan)
     return sky, moonless

@@ -10,7 +10,6 @@ from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
 from nightmode.eyepiece.filters import PLAIN_DEX, passbands
-from nightmode.eyepiece.in_view import margin_in_view
 from nightmode.eyepiece.suggestion import for_pairs, without_barlow
 from nightmode.kinds import SINGLE, Kind, ShinesIn
 from nightmode.model.kit import Binoculars, Kit
@@ -72,7 +71,7 @@ class Survey(Record, eq=False):
     of_age: Flags
 
 
-class _Moments(Record, eq=False):
+class _Instants(Record, eq=False):
     """N objects, each at the instant when it stands highest while it can be observed.
 
     ever            (N,) whether there is one
@@ -111,30 +110,34 @@ def surveys(
     best = np.argmax(np.where(usable, altitude_deg, -99.0), axis=1)
     way_deg = np.zeros(len(best))
     way_deg[rows] = azimuth_deg[np.arange(len(rows)), best[rows]]
-    moments = _moments(vantage, circumstances, columns, usable, altitude_deg, best, way_deg)
+    instants = _instants(vantage, circumstances, columns, usable, altitude_deg, best, way_deg)
     return tuple(
-        _survey(under, columns, moments, altitude_deg.max(axis=1), moments.ever & (best == count - 1))
+        _survey(under, columns, instants, altitude_deg.max(axis=1), instants.ever & (best == count - 1))
         for under in each_kit(circumstances)
     )
 
 
 def _survey(
-    circumstances: Circumstances, columns: Columns, moments: _Moments, culminates_deg: Array, rises_on: Flags
+    circumstances: Circumstances,
+    columns: Columns,
+    instants: _Instants,
+    culminates_deg: Array,
+    rises_on: Flags,
 ) -> Survey:
     """Return the survey with one kit."""
-    seen = _through(circumstances, columns, moments.ever, moments)
+    seen = _through(circumstances, columns, instants.ever, instants)
     here = _stage_of(columns, seen)
     there = replace(circumstances, kit=smaller(circumstances.kit))
-    in_smaller = _stage_of(columns, _through(there, columns, moments.ever & (here > 0), moments))
+    in_smaller = _stage_of(columns, _through(there, columns, instants.ever & (here > 0), instants))
     return Survey(
         culminates_deg=culminates_deg,
-        highest_deg=np.where(moments.ever, moments.altitude_deg, np.nan),
+        highest_deg=np.where(instants.ever, instants.altitude_deg, np.nan),
         margin_dex=seen.margin_dex,
         contrast_dex=seen.contrast_dex,
         word=seen.word,
         rises_on=rises_on,
         stars_seen=seen.stars,
-        sky_mag=moments.sky_mag,
+        sky_mag=instants.sky_mag,
         of_age=here > in_smaller,
     )
 
@@ -160,7 +163,7 @@ def best_of(found: Sequence[Survey]) -> Survey:
     return replace(first, word=words[kit, rows], **chosen)
 
 
-def _moments(
+def _instants(
     vantage: Vantage,
     circumstances: Circumstances,
     columns: Columns,
@@ -168,7 +171,7 @@ def _moments(
     altitude_deg: Array,
     best: Indices,
     way_deg: Array,
-) -> _Moments:
+) -> _Instants:
     """Return what the kits have in common; best (N,) is the instant of each object, way_deg its azimuth."""
     ever = np.asarray(usable.any(axis=1))
     high_deg = altitude_deg[np.arange(len(best)), best]
@@ -178,7 +181,7 @@ def _moments(
         sky_mag[rows], loss_mag[rows] = conditions.sky_mag(), conditions.loss_mag()
     known = ~(np.isnan(columns.magnitude) & np.isnan(columns.surface_brightness_mag))
     glowing = np.flatnonzero(ever & ~np.isin(columns.kind, [*SINGLE, Kind.DOUBLE]) & known)
-    return _Moments(
+    return _Instants(
         ever=ever,
         altitude_deg=high_deg,
         sky_mag=sky_mag,
@@ -197,22 +200,22 @@ class _Seen(Record, eq=False):
     stars: Array
 
 
-def _through(circumstances: Circumstances, columns: Columns, wanted: Flags, moments: _Moments) -> _Seen:
+def _through(circumstances: Circumstances, columns: Columns, wanted: Flags, instants: _Instants) -> _Seen:
     """Return how the objects wanted (N,) show with one kit."""
     dex, contrast_dex, stars = (
         np.full(len(wanted), np.nan),
         np.full(len(wanted), np.nan),
         np.zeros(len(wanted)),
     )
-    which = np.flatnonzero(wanted[moments.glowing])
-    some = moments.glowing[which]
-    dex[some], contrast_dex[some], stars[some] = _glows(circumstances, columns, moments, which)
+    which = np.flatnonzero(wanted[instants.glowing])
+    some = instants.glowing[which]
+    dex[some], contrast_dex[some], stars[some] = _glows(circumstances, columns, instants, which)
     single = np.flatnonzero(wanted & np.isin(columns.kind, SINGLE))
     dex[single] = _star_dex(
-        circumstances, columns.magnitude[single], moments.sky_mag[single], moments.loss_mag[single]
+        circumstances, columns.magnitude[single], instants.sky_mag[single], instants.loss_mag[single]
     )
     pairs = np.flatnonzero(wanted & np.isin(columns.kind, [Kind.DOUBLE]))
-    split = _splits(circumstances, columns, moments, pairs)
+    split = _splits(circumstances, columns, instants, pairs)
     dex[pairs] = split.margin_dex
     words = word(dex)
     words[pairs] = split.word
@@ -273,18 +276,18 @@ def _usable(
 
 
 def _glows(
-    circumstances: Circumstances, columns: Columns, moments: _Moments, wanted: Indices
+    circumstances: Circumstances, columns: Columns, instants: _Instants, wanted: Indices
 ) -> tuple[Array, Array, Array]:
     """Return the best margin and contrast over eyepieces and filters, and the most stars, of what glows.
 
-    wanted are places in `moments.glowing`; one value for each of them.
+    wanted are places in `instants.glowing`; one value for each of them.
     """
-    rows = moments.glowing[wanted]
+    rows = instants.glowing[wanted]
     choices = without_barlow(_choices(circumstances), or_reducer=True)
     if not choices or not len(rows):
         return np.full(len(rows), np.nan), np.full(len(rows), np.nan), np.zeros(len(rows))
-    sky_mag, loss_mag = moments.sky_mag[rows], moments.loss_mag[rows]
-    light = moments.light.some(wanted)
+    sky_mag, loss_mag = instants.sky_mag[rows], instants.loss_mag[rows]
+    light = instants.light.some(wanted)
     through = [glass(circumstances.kit.telescope, circumstances.person, choice) for choice in choices]
 
     def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array, Array]:
@@ -292,8 +295,9 @@ def _glows(
             margin(light.some(which), sky_mag[which], loss_mag[which], **figures, **taken)
             for figures in through
         ]
+        # The best of all, for no combination is suggested that costs a word.
         return (
-            margin_in_view(found),
+            np.fmax.reduce([margins.margin_dex for margins in found]),
             np.fmax.reduce([margins.contrast_dex for margins in found]),
             np.fmax.reduce([margins.stars_seen for margins in found]),
         )
@@ -342,7 +346,9 @@ def _conditions(
     )
 
 
-def _splits(circumstances: Circumstances, columns: Columns, moments: _Moments, rows: Indices) -> PairMargins:
+def _splits(
+    circumstances: Circumstances, columns: Columns, instants: _Instants, rows: Indices
+) -> PairMargins:
     """Return the margins of doubles, each at its own instant and at the power that suits it."""
     telescope, person = circumstances.kit.telescope, circumstances.person
     separation_arcsec = columns.separation_arcsec[rows]
@@ -355,16 +361,16 @@ def _splits(circumstances: Circumstances, columns: Columns, moments: _Moments, r
         power = powers[for_pairs(separation_arcsec, difference_mag, choices, _bounds(circumstances))]
     fainter_mag = np.where(np.isnan(companion_mag), primary_mag, companion_mag)
     seen_with: dict[str, ArrayLike] = {**star_glass(telescope, person, 1.0), "magnification": power}
-    limit_mag = star_limit_mag(moments.sky_mag[rows], **seen_with)
+    limit_mag = star_limit_mag(instants.sky_mag[rows], **seen_with)
     return pair_margins(
         telescope.aperture_mm,
         separation_arcsec,
         difference_mag,
-        altitude_deg=moments.altitude_deg[rows],
+        altitude_deg=instants.altitude_deg[rows],
         seeing_arcsec=person.seeing_arcsec,
         power=power,
         apparent_steps_arcsec=apparent_steps_arcsec(telescope),
-        star_dex=star_margin_dex(fainter_mag, moments.loss_mag[rows], limit_mag),
+        star_dex=star_margin_dex(fainter_mag, instants.loss_mag[rows], limit_mag),
     )
 
 

@@ -48,6 +48,14 @@ class Conditions(Record):
     moon_altitude_deg: ArrayLike = -90.0
     sun_altitude_deg: ArrayLike = -90.0
 
+    def moonless(self) -> "Conditions":
+        """Return the same with the Moon down."""
+        return replace(self, moon_altitude_deg=-90.0)
+
+    def in_the_dark(self) -> "Conditions":
+        """Return the same under the zenith of a dark site, or its own if that is darker."""
+        return replace(self, zenith_mag=np.maximum(self.zenith_mag, DARK_SITE_MAG))
+
     def sky_mag(self) -> np.ndarray:
         """Return the sky's V mag/arcsec2 at the target in the telescope, stray moonlight included."""
         sky = sky_brightness_mag(
@@ -106,8 +114,8 @@ def _without_each_dex(
 ) -> np.ndarray:
     """Return the margins with one circumstance taken away, by its number on the first axis: (5, *shape)."""
     changed = (
-        replace(conditions, zenith_mag=np.maximum(conditions.zenith_mag, DARK_SITE_MAG)),
-        replace(conditions, moon_altitude_deg=-90.0),
+        conditions.in_the_dark(),
+        conditions.moonless(),
         replace(conditions, sun_altitude_deg=-90.0),
         replace(conditions, altitude_deg=90.0),
         conditions,

@@ -4,6 +4,9 @@ from nightmode.records import Record
 from nightmode.visibility.reasons import Verdict
 from nightmode.words import Word
 
+#: Above this altitude in degrees it is something else than the height that keeps a target out, as a rule.
+HIGH_DEG = 20.0
+
 
 class Objection(Record):
     """What speaks against an object, or what happened to it in the choice."""

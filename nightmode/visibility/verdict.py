@@ -55,8 +55,8 @@ _MIDDLE_PLACE = np.searchsorted(RADII, MIDDLE * RADII)
 class Margin(Record):
     """How far above the threshold of sight, arrays of the broadcast shape.
 
-    margin_dex     what the word goes by: of the contrast and of the whole light, each with its share; NaN
-                   where no brightness (or no size) is published
+    margin_dex     what the word goes by: contrast and light, each with its share, and what is told; NaN where
+                   no brightness (or no size) is published
     contrast_dex   log10 of contrast over threshold at the radius where that is best, or of the tenth star
                    of a cluster: what power and filters are chosen by
     seen_fraction  how far out from the middle it shows, as a share of the catalogue's semi-major axis
@@ -117,8 +117,8 @@ def margin(
     limit = star_limit_mag(sky, **glass, field_factor=field_factor, eyes=eyes) - loss
     glare_dex = np.where(light.is_lit_by_stars, _glare_dex(magnification), 0.0)
     contrast_dex = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude)) - glare_dex
-    best = _with_its_light_dex(light, mean_dex, limit) + _disc_dex(light, magnification) - glare_dex
-    best = best + light.told_dex
+    added_dex = _disc_dex(light, magnification) + light.told_dex - glare_dex
+    best = _with_its_light_dex(light, mean_dex, limit) + added_dex
     most = _most_of_a_cluster_dex(light, true_field_deg)
     is_bound, best = best > most, np.minimum(best, most)
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
