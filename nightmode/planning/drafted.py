@@ -20,11 +20,10 @@ from nightmode.planning.sources import Listed, described
 from nightmode.records import replace
 from nightmode.setup.answers import make
 from nightmode.sky.kernel import open_sky
-from nightmode.visibility.objections import NotUp, NotUsable, Objection, TooHard, TooHardThen
+from nightmode.visibility.objections import HIGH_DEG, NotUp, NotUsable, Objection, TooHard, TooHardThen
 from nightmode.visibility.reasons import Verdict, WrongLight
 from nightmode.walk.state import target_key
 from nightmode.wording.draft import DraftedTarget, fate_text, heading_text, remark_text, title_text
-from nightmode.wording.objections import HIGH_DEG
 from nightmode.words import Word
 
 

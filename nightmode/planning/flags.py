@@ -13,7 +13,7 @@ from nightmode.model.target import Body
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.planning.request import Wishes
-from nightmode.planning.sources import seen_keys, showpieces
+from nightmode.planning.sources import FAIR_MOON_DEG, seen_keys, showpieces
 from nightmode.planning.usual import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
 from nightmode.records import Record
 from nightmode.sky.dark import sun_altitude, twilights
@@ -25,8 +25,8 @@ from nightmode.words import Word
 if TYPE_CHECKING:
     from nightmode.planning.left import Left  # what was seen before is read only where it is asked for
 
-#: An evening on the Moon begins when it has this altitude, or this share of its greatest (our own rule).
-_FAIR_MOON_DEG, _FAIR_SHARE = 25.0, 0.7
+#: An evening on the Moon begins when it has FAIR_MOON_DEG, or this share of its greatest height (our rule).
+_FAIR_SHARE = 0.7
 
 
 #: Of a night that goes on, as much must be left as so many targets take, or the whole night is drafted.
@@ -179,7 +179,7 @@ def _moon_hours(sky: Sky, circumstances: Circumstances) -> tuple[float, float] |
     times, heights = night.time_s[inside], night.altitude_deg[0, inside]
     if not times.size:
         return None
-    fair = np.flatnonzero(heights >= min(_FAIR_MOON_DEG, _FAIR_SHARE * float(heights.max())))
+    fair = np.flatnonzero(heights >= min(FAIR_MOON_DEG, _FAIR_SHARE * float(heights.max())))
     return float(times[fair[0]]), float(times[fair[-1]])
 
 

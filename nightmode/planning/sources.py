@@ -44,9 +44,9 @@ from nightmode.walk.state import fold, target_key
 #: The lists of showpieces of the whole sky, and further lists that say what to look for.
 _SHOWPIECES, _DESCRIBED = ("first-light", "southern"), ("dark-sky", "pairs", "town", "variables")
 
-#: From this altitude on, and so far lit, the Moon is looked at in detail even by those who did not ask for it
+#: From this altitude on the Moon is looked at in detail; so far lit, even by those who did not ask for it
 #: (our own rule).
-_FAIR_MOON_DEG, _FAIR_MOON_LIT = 25.0, 0.2
+FAIR_MOON_DEG, _FAIR_MOON_LIT = 25.0, 0.2
 
 Listed = dict[str, Target]
 #: Kinds that have no rows in the catalogue's columns.
@@ -101,7 +101,7 @@ def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: Elemen
 
 def _moon_is_worth_it(vantage: Vantage) -> bool:
     moon = moon_at(vantage)
-    return bool(moon.altitude_deg.max() >= _FAIR_MOON_DEG and moon.illuminated >= _FAIR_MOON_LIT)
+    return bool(moon.altitude_deg.max() >= FAIR_MOON_DEG and moon.illuminated >= _FAIR_MOON_LIT)
 
 
 def from_list(vantage: Vantage, path: Path, plan: Plan, elements: ElementsFile | None) -> Candidates:

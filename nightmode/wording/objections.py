@@ -7,9 +7,6 @@ from nightmode.visibility.objections import Objection
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Word
 
-#: Above this altitude in degrees it is something else than the height that keeps a target out, as a rule.
-HIGH_DEG = 20.0
-
 
 def objection_text(objection: Objection, zone: ZoneInfo) -> str:
     """Return what speaks against an object, or what happened to it: "has been seen already"."""
@@ -17,7 +14,7 @@ def objection_text(objection: Objection, zone: ZoneInfo) -> str:
         case of.OtherKind() | of.SeenAlready() | of.NotInCatalogue() | of.NothingPublished() | of.InPlan():
             return _PLAIN[type(objection)]
         case of.NotUp(highest_deg):
-            if highest_deg > HIGH_DEG:
+            if highest_deg > of.HIGH_DEG:
                 in_the_way = "below your floor, behind the horizon line, out of its light, or in twilight"
                 return f"stands up to {highest_deg:.0f}° high in these hours, but {in_the_way}"
             limit = f"at most {highest_deg:.0f}°"

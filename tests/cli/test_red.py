@@ -12,29 +12,13 @@ from pathlib import Path
 
 import pyte
 import pytest
+from cli.garden import GARDEN
 from turns import by_turns, rarely
 
 import nightmode
 
 PACKAGE = Path(nightmode.__file__).resolve().parents[1]
-OBSERVER = """
-[observer]
-red = {red}
-[[site]]
-name = "Hill"
-latitude_deg = 47.0
-longitude_deg = 11.0
-timezone = "Europe/Vienna"
-sky_brightness = 21.0
-[[telescope]]
-name = "150 mm"
-aperture_mm = 150
-focal_length_mm = 750
-[[eyepiece]]
-name = "25 mm"
-focal_length_mm = 25
-apparent_field_deg = 50
-"""
+OBSERVER = "[observer]\nred = {red}\n" + GARDEN
 PLAN = '[[target]]\nname = "M 42"\n[[target]]\nname = "M 31"\n'
 COMMANDS = {
     "nights": ["nights", "--from", "2026-12-01", "--days", "3"],
