@@ -6,6 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
+#: One figure, or many that are worked out together.
+Figures = float | Array
 #: Places in another array, as `flatnonzero` and `argmax` give them.
 Indices = NDArray[np.intp]
 Flags = NDArray[np.bool_]

@@ -18,6 +18,7 @@ from nightmode.sky.planets import moon_magnitude
 from nightmode.sky.vectors import angle_between_deg, unit_vectors
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.eye import star_limit_mag
+from nightmode.visibility.glass import Glass
 
 #: Stars farther from a target than this are neither drawn nor spoken of.
 REACH_DEG = 36.0
@@ -142,13 +143,13 @@ def _field_of(finder: Finder) -> FieldOfView:
 
 def _finder_margin(night: Night, finder: Finder, fov: FieldOfView, stars: Stars, air: Air) -> Array:
     """Return by how many magnitudes each star is brighter than the faintest that a finder shows (N,)."""
-    limit = star_limit_mag(
-        air.sky_mag(stars.direction),
+    glass = Glass(
         aperture_mm=finder.aperture_mm or USUAL_APERTURE_MM,
         magnification=fov.power,
         pupil_mm=night.person.pupil_mm,
         field_factor=night.person.experience,
     )
+    limit = star_limit_mag(air.sky_mag(stars.direction), glass)
     at_zenith = air_loss_mag(90.0, air.mag_per_airmass)
     return limit - dimmed_mag(stars.magnitude, stars.altitude_deg, air.mag_per_airmass) - at_zenith
 

@@ -2,10 +2,12 @@
 
 import numpy as np
 
-from nightmode.arrays import Array
+from nightmode.arrays import Array, Figures
 from nightmode.eyepiece import Combination
 from nightmode.model.kit import Binoculars, Instrument
 from nightmode.model.observer import Person
+from nightmode.records import replace
+from nightmode.visibility.glass import Glass
 
 #: Binoculars held in the hand tremble, so that the eye needs this many times the light: a tripod gains a
 #: third of a magnitude and more (common practice, no published source).
@@ -43,22 +45,23 @@ def at_ease_arcsec(instrument: Instrument) -> float:
     return max(easily, 2.0 * hardly)
 
 
-def star_glass(instrument: Instrument, person: Person, power: float) -> dict[str, float]:
-    """Return the figures that decide how faint a star shows (`visibility.eye.star_limit_mag`)."""
-    return {
-        "aperture_mm": instrument.aperture_mm,
-        "obstruction_mm": instrument.obstruction_mm,
-        "transmission": instrument.transmission,
-        "magnification": power,
-        "pupil_mm": person.pupil_mm,
-        "field_factor": person.experience * (TREMBLE if is_in_hand(instrument) else 1.0),
-        "eyes": float(instrument.eyes) if isinstance(instrument, Binoculars) else 1.0,
-    }
+def glass_at(instrument: Instrument, person: Person, power: Figures) -> Glass:
+    """Return an instrument at a power, in front of a person's eye; its field has no end, as for a star."""
+    return Glass(
+        aperture_mm=instrument.aperture_mm,
+        obstruction_mm=instrument.obstruction_mm,
+        transmission=instrument.transmission,
+        magnification=power,
+        pupil_mm=person.pupil_mm,
+        field_factor=person.experience * (TREMBLE if is_in_hand(instrument) else 1.0),
+        eyes=float(instrument.eyes) if isinstance(instrument, Binoculars) else 1.0,
+    )
 
 
-def glass(instrument: Instrument, person: Person, combination: Combination) -> dict[str, float]:
-    """Return the figures that decide how a glow shows (`visibility.verdict.margin`)."""
-    return star_glass(instrument, person, combination.power) | {"true_field_deg": combination.true_field_deg}
+def glass_with(instrument: Instrument, person: Person, combination: Combination) -> Glass:
+    """Return an instrument with an eyepiece in it, in front of a person's eye, without a filter."""
+    at_its_power = glass_at(instrument, person, combination.power)
+    return replace(at_its_power, true_field_deg=combination.true_field_deg)
 
 
 def larger_mm(needed_mm: float, own_mm: float) -> float:

@@ -32,8 +32,8 @@ def glow_verdicts(
     if not len(rows):
         return []
     scene = scene_of(night, rows, columns, combinations, zenith_mag)
-    found = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **scene.glass)
-    causes = limits.limiting_cause(scene.light, scene.conditions, found, **scene.glass)
+    found = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), scene.glass)
+    causes = limits.limiting_cause(scene.light, scene.conditions, scene.glass, found)
     words = word(found.margin_dex)
     without_moon = _words_without_moon(scene, causes, words)
     helping = remedies(night, rows, scene, causes, found.margin_dex)
@@ -62,6 +62,6 @@ def _words_without_moon(scene: Scene, causes: Array, words: Array) -> Array:
     if (which := np.flatnonzero(causes == Cause.MOON)).size:
         some = scene.some(which)
         down = some.conditions.moonless()
-        found = margin(some.light, down.sky_mag(), down.loss_mag(), **some.glass)
+        found = margin(some.light, down.sky_mag(), down.loss_mag(), some.glass)
         told[which] = word(found.margin_dex)
     return told

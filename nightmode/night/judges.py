@@ -12,8 +12,9 @@ from nightmode.eyepiece.suggestion import Judge
 from nightmode.model.kit import Filter, Instrument
 from nightmode.model.target import shines_in
 from nightmode.night.contrast import best_columns, conditions_at
-from nightmode.night.glass import glass
+from nightmode.night.glass import glass_with
 from nightmode.night.table import SkyTable
+from nightmode.records import replace
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.verdict import margin
 
@@ -49,14 +50,9 @@ class Judges:
 
     def _all_through(self, combination: Combination, filter_: Filter | None) -> dict[int, Visibility]:
         rows, off_sky, off_object = self._taken(filter_)
-        found = margin(
-            self._light.some(rows),
-            self._sky_mag[rows],
-            self._loss_mag[rows],
-            **glass(self._telescope, self._person, combination),
-            sky_filter_mag=off_sky,
-            object_filter_mag=off_object,
-        )
+        bare = glass_with(self._telescope, self._person, combination)
+        through = replace(bare, sky_filter_mag=off_sky, object_filter_mag=off_object)
+        found = margin(self._light.some(rows), self._sky_mag[rows], self._loss_mag[rows], through)
         figures = found.contrast_dex, found.seen_fraction, found.margin_dex
         told = zip(*(figure.tolist() for figure in figures), strict=True)
         shown = (Visibility(_known(contrast), extent, _known(dex)) for contrast, extent, dex in told)

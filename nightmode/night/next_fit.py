@@ -14,10 +14,9 @@ from nightmode.kinds import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
 from nightmode.night.feature_verdict import least_aperture_mm
-from nightmode.night.glass import glass
 from nightmode.night.glow import is_glow
 from nightmode.night.point import pair_margins_of, star_magnitude, star_margin_of
-from nightmode.night.scene import filter_losses
+from nightmode.night.scene import glass_through
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.records import Record
@@ -224,10 +223,8 @@ def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
     """Return the best margin of a glow at instants of this sky brightness and this loss in the air."""
     target = night.targets[row]
     light = lights_of([target.subject]).some(np.zeros(len(sky_mag), dtype=np.intp))
-    off_sky, off_object = filter_losses(night, row)
-    taken = {"sky_filter_mag": off_sky, "object_filter_mag": off_object}
     through = [
-        margin(light, sky_mag, loss_mag, **glass(target.kit.telescope, night.person, combination), **taken)
+        margin(light, sky_mag, loss_mag, glass_through(night, row, combination))
         for combination in without_barlow(target.choices, or_reducer=True)
     ]
     # The best of all, for no combination is suggested that costs a word.

@@ -12,7 +12,7 @@ from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.model.variable import Course
 from nightmode.night.contrast import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
-from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, larger_mm, star_glass
+from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, glass_at, larger_mm
 from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low
 from nightmode.night.splitting import PairMargins, pair_margins
@@ -118,7 +118,7 @@ def star_margin_of(
     night: Night, row: int, magnitude: ArrayLike, sky_mag: ArrayLike, loss_mag: ArrayLike, power: float
 ) -> np.ndarray:
     """Return the margin in dex of a star's light at a power, for skies and losses in the air."""
-    limit = star_limit_mag(sky_mag, **star_glass(night.targets[row].kit.telescope, night.person, power))
+    limit = star_limit_mag(sky_mag, glass_at(night.targets[row].kit.telescope, night.person, power))
     return points.star_margin_dex(magnitude, loss_mag, limit)
 
 

@@ -8,7 +8,7 @@ from nightmode.model.kit import Binoculars, Passband
 from nightmode.model.target import shines_in
 from nightmode.night.scene import Scene
 from nightmode.night.table import Night
-from nightmode.records import Record
+from nightmode.records import Record, replace
 from nightmode.visibility import limits
 from nightmode.visibility.filters import HBETA, filter_loss_mag
 from nightmode.visibility.photometry import nanolambert
@@ -48,9 +48,9 @@ def remedies(night: Night, rows: Indices, scene: Scene, causes: Array, dex: Arra
     sky, moonless = _zeniths_needed(scene, goal, by_sky)
     no_sky = by_sky & np.isnan(sky) & np.isnan(moonless)
     here = _apertures_needed(scene, scene.conditions, goal, by_aperture | no_sky)
-    is_far = by_aperture & ~(here <= WORTH_NAMING * scene.glass["aperture_mm"])
+    is_far = by_aperture & ~(here <= WORTH_NAMING * scene.glass.aperture_mm)
     sky, moonless = np.where(is_far, _zeniths_needed(scene, goal, is_far), (sky, moonless))
-    is_near = here <= WORTH_NAMING * scene.glass["aperture_mm"]
+    is_near = here <= WORTH_NAMING * scene.glass.aperture_mm
     neither = (no_sky | is_far) & np.isnan(sky) & np.isnan(moonless) & ~is_near
     there = _apertures_needed(scene, scene.conditions.in_the_dark().moonless(), goal, neither)
     figures = np.stack([sky, moonless, here, there], axis=-1)
@@ -80,8 +80,8 @@ def _filter(night: Night, row: int, scene: Scene, goal_dex: float, is_last_hope:
         if passband in owned or (passband == HBETA and not is_last_hope):
             continue
         off_sky, off_object = np.array([filter_loss_mag(passband, light)]).T
-        glass = scene.glass | {"sky_filter_mag": off_sky, "object_filter_mag": off_object}
-        seen = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), **glass)
+        glass = replace(scene.glass, sky_filter_mag=off_sky, object_filter_mag=off_object)
+        seen = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), glass)
         if seen.margin_dex[0] >= goal_dex:
             return passband
     return None
@@ -109,13 +109,13 @@ def _apertures_needed(scene: Scene, conditions: limits.Conditions, goal_dex: Arr
     if (which := np.flatnonzero(asked)).size:
         some = scene.some(which)
         sky_mag, loss_mag = conditions.sky_mag()[which], conditions.loss_mag()[which]
-        found[which] = limits.aperture_needed_mm(some.light, sky_mag, loss_mag, goal_dex[which], **some.glass)
+        found[which] = limits.aperture_needed_mm(some.light, sky_mag, loss_mag, some.glass, goal_dex[which])
     return found
 
 
 def _zenith(scene: Scene, conditions: limits.Conditions, goal_dex: Array) -> Array:
     """Return the zenith, mag/arcsec², under which targets have a margin; NaN if above 22."""
-    needed_mag = limits.sky_needed_mag(scene.light, conditions.loss_mag(), goal_dex, **scene.glass)
+    needed_mag = limits.sky_needed_mag(scene.light, conditions.loss_mag(), scene.glass, goal_dex)
     site = site_glow_nl(conditions.zenith_mag, conditions.altitude_deg, conditions.mag_per_airmass)
     left = nanolambert(needed_mag) - (nanolambert(conditions.sky_mag()) - site)
     with np.errstate(invalid="ignore", divide="ignore"):

@@ -4,16 +4,17 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array, Indices
+from nightmode.arrays import Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.target import shines_in
 from nightmode.night.contrast import conditions_at
-from nightmode.night.glass import glass
+from nightmode.night.glass import glass_with
 from nightmode.night.table import Night
-from nightmode.records import Record
+from nightmode.records import Record, replace
 from nightmode.visibility import limits
 from nightmode.visibility.filters import filter_loss_mag
+from nightmode.visibility.glass import Glass, together
 from nightmode.visibility.profile import Light
 
 
@@ -22,14 +23,13 @@ class Scene(Record, eq=False):
 
     light: Light
     conditions: limits.Conditions
-    glass: dict[str, Array]
+    glass: Glass
 
     def some(self, which: Indices) -> "Scene":
         """Return the scene of some of the targets."""
         count = len(self.light.magnitude)
         conditions = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.conditions).items()}
-        glass = {name: value[which] for name, value in self.glass.items()}
-        return Scene(self.light.some(which), limits.Conditions(**conditions), glass)
+        return Scene(self.light.some(which), limits.Conditions(**conditions), self.glass.some(which))
 
 
 def scene_of(
@@ -37,14 +37,17 @@ def scene_of(
 ) -> Scene:
     """Return the scene of targets `rows`, each at its own minute and through its own combination."""
     subjects = [night.targets[row].subject for row in rows]
-    through = [
-        glass(night.targets[row].kit.telescope, night.person, combination)
-        for row, combination in zip(rows, combinations, strict=True)
-    ]
-    figures = {name: np.array([glass[name] for glass in through]) for name in through[0]}
-    taken = np.array([filter_losses(night, row) for row in rows])
-    figures |= {"sky_filter_mag": taken[:, 0], "object_filter_mag": taken[:, 1]}
-    return Scene(lights_of(subjects), conditions_at(night, rows, columns, zenith_mag), figures)
+    through = together([
+        glass_through(night, row, combination) for row, combination in zip(rows, combinations, strict=True)
+    ])  # fmt: skip
+    return Scene(lights_of(subjects), conditions_at(night, rows, columns, zenith_mag), through)
+
+
+def glass_through(night: Night, row: int, combination: Combination) -> Glass:
+    """Return what a target is seen through: a combination in its instrument, and the filter suggested."""
+    sky_filter_mag, object_filter_mag = filter_losses(night, row)
+    bare = glass_with(night.targets[row].kit.telescope, night.person, combination)
+    return replace(bare, sky_filter_mag=sky_filter_mag, object_filter_mag=object_filter_mag)
 
 
 def filter_losses(night: Night, row: int) -> tuple[float, float]:

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from nightmode import eyepiece
 from nightmode.arrays import Array, Flags, Indices
@@ -14,7 +13,7 @@ from nightmode.eyepiece.suggestion import for_pairs, without_barlow
 from nightmode.kinds import SINGLE, Kind, ShinesIn
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.night.circumstances import Circumstances
-from nightmode.night.glass import apparent_steps_arcsec, glass, star_glass
+from nightmode.night.glass import apparent_steps_arcsec, glass_at, glass_with
 from nightmode.night.opening import zenith_mag
 from nightmode.night.splitting import PairMargins, pair_margins
 from nightmode.night.usable import clearance, dark_levels_deg
@@ -288,12 +287,12 @@ def _glows(
         return np.full(len(rows), np.nan), np.full(len(rows), np.nan), np.zeros(len(rows))
     sky_mag, loss_mag = instants.sky_mag[rows], instants.loss_mag[rows]
     light = instants.light.some(wanted)
-    through = [glass(circumstances.kit.telescope, circumstances.person, choice) for choice in choices]
+    through = [glass_with(circumstances.kit.telescope, circumstances.person, choice) for choice in choices]
 
-    def seen(which: Indices, **taken: ArrayLike) -> tuple[Array, Array, Array]:
+    def seen(which: Indices, **filtered: Array) -> tuple[Array, Array, Array]:
         found = [
-            margin(light.some(which), sky_mag[which], loss_mag[which], **figures, **taken)
-            for figures in through
+            margin(light.some(which), sky_mag[which], loss_mag[which], replace(bare, **filtered))
+            for bare in through
         ]
         # The best of all, for no combination is suggested that costs a word.
         return (
@@ -315,10 +314,9 @@ def _star_dex(circumstances: Circumstances, magnitude: Array, sky_mag: Array, lo
     choices = _choices(circumstances)
     if not choices or not len(magnitude):
         return np.full(len(magnitude), np.nan)
-    seen_with = star_glass(
-        circumstances.kit.telescope, circumstances.person, without_barlow(choices)[0].power
-    )
-    return star_margin_dex(magnitude, loss_mag, star_limit_mag(sky_mag, **seen_with))
+    power = without_barlow(choices)[0].power
+    glass = glass_at(circumstances.kit.telescope, circumstances.person, power)
+    return star_margin_dex(magnitude, loss_mag, star_limit_mag(sky_mag, glass))
 
 
 def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Iterator[tuple[Indices, Array]]:
@@ -360,8 +358,7 @@ def _splits(
         powers = np.array([choice.power for choice in choices])
         power = powers[for_pairs(separation_arcsec, difference_mag, choices, _bounds(circumstances))]
     fainter_mag = np.where(np.isnan(companion_mag), primary_mag, companion_mag)
-    seen_with: dict[str, ArrayLike] = {**star_glass(telescope, person, 1.0), "magnification": power}
-    limit_mag = star_limit_mag(instants.sky_mag[rows], **seen_with)
+    limit_mag = star_limit_mag(instants.sky_mag[rows], glass_at(telescope, person, power))
     return pair_margins(
         telescope.aperture_mm,
         separation_arcsec,

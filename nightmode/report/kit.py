@@ -11,7 +11,7 @@ from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan
 from nightmode.night.circumstances import instruments_of
-from nightmode.night.glass import apparent_steps_arcsec, star_glass
+from nightmode.night.glass import apparent_steps_arcsec, glass_at
 from nightmode.night.opening import USUAL_ZENITH_MAG, zenith_mag
 from nightmode.records import Record
 from nightmode.visibility.eye import star_limit_mag
@@ -52,7 +52,7 @@ class KitReport(Record):
         telescope, bounds = self.kit.telescope, self.limits
         made = eyepiece.sensible(eyepiece.combinations(self.kit), bounds)
         power = made[-1].power if made else telescope.aperture_mm / USUAL_PUPIL_MM
-        limit = star_limit_mag(self.zenith_mag, **star_glass(telescope, self.person, power))
+        limit = star_limit_mag(self.zenith_mag, glass_at(telescope, self.person, power))
         return float(limit) - self.extinction
 
 

@@ -5,6 +5,7 @@ from numpy.typing import ArrayLike
 
 from nightmode import defaults
 from nightmode.visibility import contrast, photometry
+from nightmode.visibility.glass import Glass
 
 ONE_EYE_FACTOR = np.sqrt(2.0)
 _AGE_YEARS = (18.5, 24.5, 34.5, 44.5, 54.5, 64.5, 74.5, 80.0)
@@ -19,54 +20,39 @@ def pupil_mm(age_years: ArrayLike) -> np.ndarray:
     return np.interp(np.asarray(age_years, float), _AGE_YEARS, _PUPIL_MM)
 
 
-def eye_background_share(
-    aperture_mm: ArrayLike,
-    obstruction_mm: ArrayLike,
-    transmission: ArrayLike,
-    magnification: ArrayLike,
-    pupil_mm: ArrayLike,
-) -> np.ndarray:
+def eye_background_share(glass: Glass) -> np.ndarray:
     """Return how bright a surface looks in the eyepiece, as a share of its look to the bare eye.
 
     The part of the eye's pupil that the exit pupil fills, less the shadow of the obstruction, times the
-    transmission. Source: Crumey 2014, eq. 66, (d_min / p)^2 / F_t, with the shadow added.
+    transmission; the filter is left aside. Source: Crumey 2014, eq. 66, (d_min / p)^2 / F_t, with the shadow
+    added.
     """
-    power, eye = np.asarray(magnification, float), np.asarray(pupil_mm, float)
-    beam = np.minimum(np.asarray(aperture_mm, float) / power, eye)
-    shadow = np.minimum(np.asarray(obstruction_mm, float) / power, beam)
-    return np.asarray(transmission, float) * (beam**2 - shadow**2) / eye**2
+    beam = np.minimum(np.asarray(glass.aperture_mm) / glass.magnification, glass.pupil_mm)
+    shadow = np.minimum(np.asarray(glass.obstruction_mm) / glass.magnification, beam)
+    return glass.transmission * (beam**2 - shadow**2) / np.asarray(glass.pupil_mm) ** 2
 
 
-def star_limit_mag(
-    sky_mag: ArrayLike,
-    *,
-    aperture_mm: ArrayLike,
-    magnification: ArrayLike,
-    obstruction_mm: ArrayLike = 0.0,
-    transmission: ArrayLike = defaults.TRANSMISSION,
-    pupil_mm: ArrayLike = defaults.PUPIL_MM,
-    field_factor: ArrayLike = defaults.FIELD_FACTOR,
-    eyes: ArrayLike = 1.0,
-) -> np.ndarray:
+def star_limit_mag(sky_mag: ArrayLike, glass: Glass) -> np.ndarray:
     """Return the faintest star through a telescope, V magnitude as it arrives (extinction not added).
 
     sky_mag is V mag/arcsec2 at the star's place. Source: Crumey 2014, sect. 3.2, with the full-range
-    threshold (eq. 34); one eye needs sqrt 2 times the light of two.
+    threshold (eq. 34).
     """
-    share = eye_background_share(aperture_mm, obstruction_mm, transmission, magnification, pupil_mm)
-    background = photometry.luminance_cd_m2(sky_mag) * share
-    threshold = contrast.star_threshold_lux(background, np.asarray(field_factor, float) * eyes_factor(eyes))
-    gain = np.asarray(magnification, float) ** 2 * share
+    share = eye_background_share(glass)
+    background = photometry.luminance_cd_m2(np.add(sky_mag, glass.sky_filter_mag)) * share
+    threshold = contrast.star_threshold_lux(background, light_factor(glass))
+    gain = np.asarray(glass.magnification) ** 2 * share
     with np.errstate(divide="ignore"):
-        return photometry.POINT_ZERO_MAG - 2.5 * np.log10(threshold / gain)
+        return photometry.POINT_ZERO_MAG - 2.5 * np.log10(threshold / gain) - glass.object_filter_mag
 
 
-def eyes_factor(eyes: ArrayLike) -> np.ndarray:
-    """Return how many times the light of two eyes is needed: 1 with two, sqrt 2 with one.
+def light_factor(glass: Glass) -> np.ndarray:
+    """Return how many times the light is needed that two young eyes in a laboratory need.
 
-    Source: Crumey 2014, sect. 3.2, after Campbell & Green 1965, Nature 208, 191.
+    One eye needs sqrt 2 times the light of two: Crumey 2014, sect. 3.2, after Campbell & Green 1965, Nature
+    208, 191.
     """
-    return np.where(np.asarray(eyes, float) >= 2.0, 1.0, ONE_EYE_FACTOR)
+    return glass.field_factor * np.where(np.asarray(glass.eyes) >= 2.0, 1.0, ONE_EYE_FACTOR)
 
 
 def naked_eye_limit_mag(sky_mag: ArrayLike, field_factor: ArrayLike = defaults.FIELD_FACTOR) -> np.ndarray:

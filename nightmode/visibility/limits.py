@@ -1,7 +1,6 @@
 """What limits a sight, and what would change that."""
 
 from collections.abc import Callable
-from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -9,6 +8,7 @@ from numpy.typing import ArrayLike
 from nightmode import defaults
 from nightmode.records import Record, replace
 from nightmode.visibility.extinction import air_loss_mag
+from nightmode.visibility.glass import WITHOUT_END_DEG, Glass
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
@@ -80,7 +80,7 @@ class Conditions(Record):
 
 
 def limiting_cause(
-    light: Light, conditions: Conditions, seen: Margin | None = None, **glass: ArrayLike
+    light: Light, conditions: Conditions, glass: Glass, seen: Margin | None = None
 ) -> np.ndarray:
     """Return the circumstance that would gain most if it alone were removed.
 
@@ -92,11 +92,10 @@ def limiting_cause(
     target is out of reach. What the field has no room for is the field's doing, whatever it gains; and it is
     the power's that something bright enough to be hard or better looks like a star.
 
-    NONE where it is easy already; the missing figure where the margin is unknown. glass holds the telescope
-    and the eye: the named arguments of `margin`.
+    NONE where it is easy already; the missing figure where the margin is unknown.
     """
     if seen is None:
-        seen = margin(light, conditions.sky_mag(), conditions.loss_mag(), **glass)
+        seen = margin(light, conditions.sky_mag(), conditions.loss_mag(), glass)
     now = seen.margin_dex
     gains = np.nan_to_num(_without_each_dex(light, conditions, glass, now.shape) - now)
     number = _to_blame(gains, now, conditions.altitude_deg)
@@ -110,7 +109,7 @@ def limiting_cause(
 
 
 def _without_each_dex(
-    light: Light, conditions: Conditions, glass: dict[str, Any], shape: tuple[int, ...]
+    light: Light, conditions: Conditions, glass: Glass, shape: tuple[int, ...]
 ) -> np.ndarray:
     """Return the margins with one circumstance taken away, by its number on the first axis: (5, *shape)."""
     changed = (
@@ -120,12 +119,12 @@ def _without_each_dex(
         replace(conditions, altitude_deg=90.0),
         conditions,
     )
-    fields_deg = [glass["true_field_deg"]] * 4 + [180.0]
+    fields_deg = [glass.true_field_deg] * 4 + [WITHOUT_END_DEG]
     sky_mag, loss_mag, field_deg = (
         np.stack([np.broadcast_to(figure, shape) for figure in figures])
         for figures in ([one.sky_mag() for one in changed], [one.loss_mag() for one in changed], fields_deg)
     )
-    return margin(light, sky_mag, loss_mag, **{**glass, "true_field_deg": field_deg}).margin_dex
+    return margin(light, sky_mag, loss_mag, replace(glass, true_field_deg=field_deg)).margin_dex
 
 
 def _to_blame(gains_dex: np.ndarray, now_dex: np.ndarray, altitude_deg: ArrayLike) -> np.ndarray:
@@ -147,16 +146,15 @@ def _to_blame(gains_dex: np.ndarray, now_dex: np.ndarray, altitude_deg: ArrayLik
 
 
 def sky_needed_mag(
-    light: Light, loss_mag: ArrayLike, wanted_dex: ArrayLike = HARD_DEX, **glass: ArrayLike
+    light: Light, loss_mag: ArrayLike, glass: Glass, wanted_dex: ArrayLike = HARD_DEX
 ) -> np.ndarray:
     """Return the brightest sky (V mag/arcsec2 at the target) that gives a margin, 14 to 22.
 
-    NaN where even a sky of 22 does not, and where the margin is unknown. glass holds the telescope and the
-    eye: the named arguments of `margin`.
+    NaN where even a sky of 22 does not, and where the margin is unknown.
     """
 
     def dex_at(sky_mag: np.ndarray) -> np.ndarray:
-        return margin(light, sky_mag, loss_mag, **glass).margin_dex
+        return margin(light, sky_mag, loss_mag, glass).margin_dex
 
     return _least(dex_at, wanted_dex, BRIGHTEST_MAG, DARKEST_MAG)
 
@@ -165,33 +163,26 @@ def aperture_needed_mm(
     light: Light,
     sky_mag: ArrayLike,
     loss_mag: ArrayLike,
+    glass: Glass,
     wanted_dex: ArrayLike = HARD_DEX,
-    **glass: ArrayLike,
 ) -> np.ndarray:
     """Return the smallest aperture that gives a margin in the same field, 20 to 1000 mm.
 
     The better of two powers counts: that of the same exit pupil, and the present one as long as the pupil of
-    the eye takes the beam. NaN where no aperture does, and where the margin is unknown. glass holds the
-    telescope and the eye: the named arguments of `margin`.
+    the eye takes the beam. NaN where no aperture does, and where the margin is unknown.
     """
-    start = np.asarray(glass["aperture_mm"], float)
+    start = np.asarray(glass.aperture_mm, float)
 
     def dex_at(log_aperture: np.ndarray) -> np.ndarray:
-        larger = _larger(glass, np.exp(log_aperture) / start)
-        least_power = larger["aperture_mm"] / np.asarray(glass.get("pupil_mm", defaults.PUPIL_MM))
-        brighter = {**larger, "magnification": np.maximum(glass["magnification"], least_power)}
+        larger = glass.times(np.exp(log_aperture) / start)
+        least_power = np.asarray(larger.aperture_mm) / glass.pupil_mm
+        brighter = replace(larger, magnification=np.maximum(glass.magnification, least_power))
         return np.fmax(
-            margin(light, sky_mag, loss_mag, **larger).margin_dex,
-            margin(light, sky_mag, loss_mag, **brighter).margin_dex,
+            margin(light, sky_mag, loss_mag, larger).margin_dex,
+            margin(light, sky_mag, loss_mag, brighter).margin_dex,
         )
 
     return np.exp(_least(dex_at, wanted_dex, np.log(SMALLEST_MM), np.log(LARGEST_MM)))
-
-
-def _larger(glass: dict[str, Any], times: ArrayLike) -> dict[str, Any]:
-    """Return the same telescope in another size: same exit pupil, same share of obstruction, same field."""
-    scaled = {name: np.asarray(glass[name]) * times for name in ("aperture_mm", "magnification")}
-    return {**glass, **scaled, "obstruction_mm": np.asarray(glass.get("obstruction_mm", 0.0)) * times}
 
 
 def _least(

@@ -3,10 +3,10 @@
 import numpy as np
 from numpy.typing import ArrayLike
 
-from nightmode import defaults
 from nightmode.records import Record
 from nightmode.visibility import contrast, photometry, points, stars
-from nightmode.visibility.eye import eye_background_share, eyes_factor, star_limit_mag
+from nightmode.visibility.eye import eye_background_share, light_factor, star_limit_mag
+from nightmode.visibility.glass import Glass
 from nightmode.visibility.profile import Light
 from nightmode.visibility.profile_laws import RADII
 from nightmode.visibility.ranking import rank_of, ranked
@@ -74,55 +74,29 @@ class Margin(Record):
     power_times: np.ndarray
 
 
-def margin(
-    light: Light,
-    sky_mag: ArrayLike,
-    loss_mag: ArrayLike,
-    *,
-    aperture_mm: ArrayLike,
-    magnification: ArrayLike,
-    true_field_deg: ArrayLike,
-    obstruction_mm: ArrayLike = 0.0,
-    transmission: ArrayLike = defaults.TRANSMISSION,
-    pupil_mm: ArrayLike = defaults.PUPIL_MM,
-    field_factor: ArrayLike = defaults.FIELD_FACTOR,
-    eyes: ArrayLike = 1.0,
-    sky_filter_mag: ArrayLike = 0.0,
-    object_filter_mag: ArrayLike = 0.0,
-) -> Margin:
+def margin(light: Light, sky_mag: ArrayLike, loss_mag: ArrayLike, glass: Glass) -> Margin:
     """Return the margin of objects in an eyepiece; all arguments broadcast, with light's own shape too.
 
-    sky_mag is V mag/arcsec2 of the sky at the object, loss_mag what its light loses in the air, the
-    filter figures what a filter takes off sky and object (`filters`). For every radius of the profile the
-    mean contrast within it is set against the threshold for its apparent size and the background in the
-    eyepiece (Crumey 2014, full range, eqs 41 and 66); the best radius counts. Only radii that fit
-    across the field count, with as much of their length as it holds, against the sky plus the object's own
-    light at the field's edge. What spills over the field is found by sweeping: its rim shows against what
-    lies half a field further out, with SWEPT of the contrast, because the two are not seen side by side.
+    sky_mag is V mag/arcsec2 of the sky at the object, loss_mag what its light loses in the air, both before
+    the filter, which belongs to the glass. For every radius of the profile the mean contrast within it is set
+    against the threshold for its apparent size and the background in the eyepiece (Crumey 2014, full range,
+    eqs 41 and 66); the best radius counts. Only radii that fit across the field count, with as much of their
+    length as it holds, against the sky plus the object's own light at the field's edge. What spills over the
+    field is found by sweeping: its rim shows against what lies half a field further out, with SWEPT of the
+    contrast, because the two are not seen side by side.
     """
-    glass = {
-        "aperture_mm": aperture_mm,
-        "obstruction_mm": obstruction_mm,
-        "transmission": transmission,
-        "magnification": magnification,
-        "pupil_mm": pupil_mm,
-    }
-    sky = np.add(sky_mag, sky_filter_mag, dtype=float)
-    loss = np.add(loss_mag, object_filter_mag, dtype=float)
-    at_eye = photometry.luminance_cd_m2(sky) * eye_background_share(**glass)
-    mean_dex, local_dex = _curves_dex(
-        light, sky - loss, at_eye, magnification=magnification, true_field_deg=true_field_deg,
-        field_factor=np.asarray(field_factor, float) * eyes_factor(eyes),
-    )  # fmt: skip
-    limit = star_limit_mag(sky, **glass, field_factor=field_factor, eyes=eyes) - loss
-    glare_dex = np.where(light.is_lit_by_stars, _glare_dex(magnification), 0.0)
+    sky = np.add(sky_mag, glass.sky_filter_mag, dtype=float)
+    clear_sky = sky - np.add(loss_mag, glass.object_filter_mag)
+    mean_dex, local_dex = _curves_dex(light, clear_sky, photometry.luminance_cd_m2(sky), glass)
+    limit = star_limit_mag(sky_mag, glass) - loss_mag
+    glare_dex = np.where(light.is_lit_by_stars, _glare_dex(glass.magnification), 0.0)
     contrast_dex = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude)) - glare_dex
-    added_dex = _disc_dex(light, magnification) + light.told_dex - glare_dex
+    added_dex = _disc_dex(light, glass.magnification) + light.told_dex - glare_dex
     best = _with_its_light_dex(light, mean_dex, limit) + added_dex
-    most = _most_of_a_cluster_dex(light, true_field_deg)
+    most = _most_of_a_cluster_dex(light, glass.true_field_deg)
     is_bound, best = best > most, np.minimum(best, most)
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
-    power_times = _power_times(light, seen, magnification)
+    power_times = _power_times(light, seen, glass.magnification)
     best = np.where(power_times > 1.0, np.minimum(best, STARLIKE_DEX), best)
     count = np.where(np.isnan(light.star_magnitude), 0.0, stars.members_seen(light.star_magnitude, limit))
     return Margin(*np.broadcast_arrays(best, contrast_dex, seen, count, is_bound, power_times))
@@ -201,32 +175,28 @@ def _power_times(light: Light, seen: np.ndarray, magnification: ArrayLike) -> np
 
 
 def _curves_dex(
-    light: Light,
-    clear_sky_mag: np.ndarray,
-    at_eye_cd_m2: np.ndarray,
-    *,
-    magnification: ArrayLike,
-    true_field_deg: ArrayLike,
-    field_factor: ArrayLike,
+    light: Light, clear_sky_mag: np.ndarray, sky_cd_m2: np.ndarray, glass: Glass
 ) -> tuple[np.ndarray, np.ndarray]:
     """Margins over RADII (last axis): of the mean light within each radius, and of the local light at it.
 
-    clear_sky_mag is the sky's mag/arcsec2 less the object's losses, so that contrasts come out as seen.
+    clear_sky_mag is the sky's mag/arcsec2 less the object's losses, so that contrasts come out as seen;
+    sky_cd_m2 is the luminance of the sky behind the filter.
     """
     semi, ratio = light.semi_major_arcmin[..., None], light.axis_ratio[..., None]
     mean_mag = photometry.mean_surface_brightness_mag(light.magnitude[..., None], 2 * semi, 2 * semi * ratio)
     contrast_if_even = 10.0 ** (-0.4 * (mean_mag - clear_sky_mag[..., None]))
-    field = _last(true_field_deg) * 30.0 / semi
+    field = _last(glass.true_field_deg) * 30.0 / semi
     # An object longer than the field still has sky at both sides, where the field's edge crosses its width.
     across = field / ratio
     surround = _density_at(light.density, np.minimum(across, JUST_OUTSIDE * RADII))
     brighter = 1.0 + contrast_if_even * surround
-    background = at_eye_cd_m2[..., None] * brighter
+    background = (sky_cd_m2 * eye_background_share(glass))[..., None] * brighter
     in_field = RADII * np.minimum(RADII, field)
-    area_sr = np.pi * ratio * (_last(magnification) * semi) ** 2 * in_field * contrast.SR_PER_ARCMIN2
+    area_sr = np.pi * ratio * (_last(glass.magnification) * semi) ** 2 * in_field * contrast.SR_PER_ARCMIN2
     # Below the darkest background that counts, a target must stand out against the eye's own noise instead.
     own_noise = np.maximum(background, contrast.DARKEST_CD_M2) / background
-    needed = contrast.contrast_threshold(background, area_sr, _last(field_factor)) * own_noise * brighter
+    threshold = contrast.contrast_threshold(background, area_sr, _last(light_factor(glass)))
+    needed = threshold * own_noise * brighter
     fits = (across >= RADII) & (RADII <= 1.0)
     swept = SWEPT * (light.density - _density_at(light.density, RADII + across / 2.0)) * (RADII <= 1.0)
     mean = np.maximum(np.where(fits, light.enclosed / RADII**2 - surround, 0.0), swept)

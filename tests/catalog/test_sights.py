@@ -16,6 +16,7 @@ from nightmode.night.glass import IN_HAND_ARCSEC, TREMBLE
 from nightmode.night.splitting import pair_margins
 from nightmode.visibility import filters
 from nightmode.visibility.extinction import air_loss_mag
+from nightmode.visibility.glass import Glass
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.verdict import margin, word
 
@@ -34,12 +35,13 @@ def ranks(kit, subjects):
         taken = [filters.filter_loss_mag(passband or "", one.light) for one in subjects]
         for eyepiece, apparent in eyepieces:
             power = focal / eyepiece
-            found = margin(
-                light, sky, loss, aperture_mm=aperture, magnification=power, true_field_deg=apparent / power,
+            glass = Glass(
+                aperture_mm=aperture, magnification=power, true_field_deg=apparent / power,
                 obstruction_mm=obstruction, pupil_mm=PUPIL_MM, eyes=eyes,
                 field_factor=FIELD_FACTOR * (TREMBLE if eyes == 2 else 1.0),
                 sky_filter_mag=np.array(taken)[:, 0], object_filter_mag=np.array(taken)[:, 1],
             )  # fmt: skip
+            found = margin(light, sky, loss, glass)
             best = np.fmax(best, found.margin_dex)
     return np.array([RANK[one] for one in word(best).tolist()])
 

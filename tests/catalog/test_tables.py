@@ -19,6 +19,7 @@ from nightmode.kinds import Kind
 from nightmode.records import replace
 from nightmode.sky.binary import of_year
 from nightmode.sky.constellation import constellation
+from nightmode.visibility.glass import Glass
 from nightmode.visibility.verdict import margin
 
 OWN = [*stars().values(), *own_deepsky().values()]
@@ -120,7 +121,7 @@ def test_what_observers_tell_moves_the_margin_and_gives_way_to_a_figure_of_the_p
     assert told.told_dex > 0.0
     assert by_hand.told_dex is None
     dex = [
-        margin(light, 21.0, 0.3, aperture_mm=150.0, magnification=50.0, true_field_deg=1.2).margin_dex
+        margin(light, 21.0, 0.3, Glass(aperture_mm=150.0, magnification=50.0, true_field_deg=1.2)).margin_dex
         for light in (lights_of([told]), lights_of([replace(told, told_dex=None)]))
     ]
     assert dex[0] - dex[1] == pytest.approx(told.told_dex)

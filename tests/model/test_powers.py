@@ -14,7 +14,7 @@ from nightmode.errors import NightmodeError
 from nightmode.files.toml import as_model, parse_toml, read_toml
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.observer import Observer, Person
-from nightmode.night.glass import star_glass
+from nightmode.night.glass import glass_at
 from nightmode.setup.answers import binoculars
 from nightmode.wording.kit import instrument_text
 
@@ -51,8 +51,8 @@ def test_fixed_powers_are_combinations_of_their_own_lowest_first():
 
 def test_a_spotting_scope_is_for_one_eye():
     (scope,) = read(SCOPE).binoculars
-    assert star_glass(scope, Person(), 20)["eyes"] == 1.0
-    assert star_glass(scope.model_copy(update={"eyes": 2}), Person(), 20)["eyes"] == 2.0
+    assert glass_at(scope, Person(), 20).eyes == 1.0
+    assert glass_at(scope.model_copy(update={"eyes": 2}), Person(), 20).eyes == 2.0
     assert instrument_text(scope) == "scope: 80 mm, 20-60x, one eye, on a mount"
 
 

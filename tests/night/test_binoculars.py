@@ -25,11 +25,13 @@ from nightmode.night.opening import night_sky
 from nightmode.night.pairs import pair_in
 from nightmode.night.splitting import pair_margins
 from nightmode.night.verdict import verdicts
+from nightmode.records import replace
 from nightmode.setup.interview import interview
 from nightmode.setup.observer_from import observer_from
 from nightmode.setup.questions import questions
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.eye import star_limit_mag
+from nightmode.visibility.glass import Glass
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Cause, Word
 
@@ -63,8 +65,8 @@ def test_they_have_their_one_power_and_are_missing_nothing(sky):
 
 def test_two_eyes_see_root_two_fainter_than_one():
     """Binocular summation is a factor of root 2 (Campbell & Green 1965, Nature 208, 191): 0.376 mag."""
-    glass = {"aperture_mm": 50.0, "magnification": 10.0, "pupil_mm": 6.0}
-    gain = star_limit_mag(21.0, **glass, eyes=2) - star_limit_mag(21.0, **glass, eyes=1)
+    one = Glass(aperture_mm=50.0, magnification=10.0, pupil_mm=6.0, eyes=1.0)
+    gain = star_limit_mag(21.0, replace(one, eyes=2.0)) - star_limit_mag(21.0, one)
     assert gain == pytest.approx(2.5 * np.log10(2.0**0.5), abs=1e-6)
 
 

@@ -17,6 +17,7 @@ from nightmode.night.equipping import equip
 from nightmode.night.opening import night_sky
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
+from nightmode.visibility.glass import Glass
 from nightmode.visibility.limits import Conditions
 from nightmode.visibility.verdict import margin, word
 from nightmode.wording.reasons import reason_text
@@ -224,12 +225,12 @@ MOONLIT = [
 @pytest.mark.parametrize(("name", "words"), MOONLIT)
 def test_a_full_moon_takes_from_each_about_what_observers_tell(name, words):
     light = lights_of([resolve(Target(name=name))])
-    glass = {"aperture_mm": 200.0, "magnification": 40.0, "true_field_deg": 1.7, "obstruction_mm": 47.0}
+    glass = Glass(aperture_mm=200.0, magnification=40.0, true_field_deg=1.7, obstruction_mm=47.0)
     harder = []
     for apart_deg, expected in words.items():
         moon = {"moon_phase_angle_deg": 5.0, "moon_separation_deg": apart_deg, "moon_altitude_deg": 50.0}
         where = Conditions(21.3, 60.0, **(moon if apart_deg else {}))
-        found = margin(light, where.sky_mag(), where.loss_mag(), **glass)
+        found = margin(light, where.sky_mag(), where.loss_mag(), glass)
         ours = word(found.margin_dex).tolist()[0]
         assert abs(ours.rank - Word(expected).rank) <= 1, (apart_deg, found.margin_dex)
         harder.append(ours.rank)

@@ -6,6 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode.visibility import contrast, eye, photometry
+from nightmode.visibility.glass import Glass
 
 # The tables of the paper are worked from its scotopic form; the full-range form used here differs by 1 to 10
 # percent in contrast (entry crumey-contrast-grid-computed), by 0.05 mag at most over the skies of table 1.
@@ -62,11 +63,13 @@ def test_telescope_limit_of_a_six_inch(checks):
     beam = np.array([7.0, 5.2, 3.0, 1.0, 0.4])
     found = eye.star_limit_mag(
         sky_mag,
-        aperture_mm=152.4,
-        magnification=152.4 / beam,
-        transmission=passes,
-        pupil_mm=pupil,
-        field_factor=bowen["F"],
+        Glass(
+            aperture_mm=152.4,
+            magnification=152.4 / beam,
+            transmission=passes,
+            pupil_mm=pupil,
+            field_factor=bowen["F"],
+        ),
     )
     # The lines of the paper in the exit pupil in metres, their own error up to 0.04 mag.
     metres = beam / 1000
@@ -76,9 +79,8 @@ def test_telescope_limit_of_a_six_inch(checks):
 
 def test_deepest_limit_of_a_100_mm_telescope(checks):
     expected = checks["crumey-telescope-stars"]["expected"]["mcut_100mm_F2"]
-    found = eye.star_limit_mag(
-        21.5, aperture_mm=100, magnification=400, transmission=1 / 1.33, pupil_mm=7.0, field_factor=2.0
-    )
+    glass = Glass(aperture_mm=100, magnification=400, transmission=1 / 1.33, pupil_mm=7.0, field_factor=2.0)
+    found = eye.star_limit_mag(21.5, glass)
     assert found == pytest.approx(expected, abs=0.02)
 
 
@@ -90,16 +92,27 @@ def test_pupil_by_age_keeps_to_the_measured_means(checks):
         assert low <= found <= high
 
 
+def share(aperture_mm: float, obstruction_mm: float, magnification) -> np.ndarray:
+    """Through a glass that swallows nothing, before a pupil of 6 mm."""
+    return eye.eye_background_share(
+        Glass(
+            aperture_mm=aperture_mm,
+            obstruction_mm=obstruction_mm,
+            magnification=magnification,
+            transmission=1.0,
+            pupil_mm=6.0,
+        )
+    )
+
+
 def test_light_that_misses_the_pupil_is_lost():
-    share = eye.eye_background_share(100, 0.0, 1.0, [10.0, 100.0 / 6.0, 50.0], 6.0)
-    assert share == pytest.approx([1.0, 1.0, 1.0 / 9.0])
+    powers = np.array([10.0, 100.0 / 6.0, 50.0])
+    assert share(100, 0.0, powers) == pytest.approx([1.0, 1.0, 1.0 / 9.0])
 
 
 def test_obstruction_takes_its_area_and_more_when_the_pupil_is_overfilled():
-    filled = eye.eye_background_share(200, 50, 1.0, 200 / 6.0, 6.0)
-    assert filled == pytest.approx(1 - (50 / 200) ** 2)
-    overfilled = eye.eye_background_share(200, 50, 1.0, 20.0, 6.0)
-    assert overfilled == pytest.approx(1 - (2.5 / 6.0) ** 2)
+    assert share(200, 50, 200 / 6.0) == pytest.approx(1 - (50 / 200) ** 2)
+    assert share(200, 50, 20.0) == pytest.approx(1 - (2.5 / 6.0) ** 2)
 
 
 @given(st.floats(-8, 2), st.floats(0, 2), st.floats(-9, 0))

@@ -5,8 +5,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from nightmode.records import replace
 from nightmode.visibility import filters, limits, photometry, sky
 from nightmode.visibility.eye import star_limit_mag
+from nightmode.visibility.glass import Glass
 from nightmode.visibility.profile import Light, light_of
 from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, FLOOR_DEX, HARD_DEX, margin, word
 from nightmode.words import Cause
@@ -29,14 +31,8 @@ def at_best(light: Light, sky_mag: float, aperture_mm: float, loss_mag: float = 
     """
     pupils_mm = EXIT_PUPILS_MM[EXIT_PUPILS_MM <= 3.5] if aperture_mm < SMALL_MM else EXIT_PUPILS_MM
     power = (aperture_mm / pupils_mm)[:, None]
-    tried = margin(
-        light,
-        sky_mag,
-        loss_mag,
-        aperture_mm=aperture_mm,
-        magnification=power,
-        true_field_deg=APPARENT_FIELD_DEG / power,
-    )
+    glass = Glass(aperture_mm=aperture_mm, magnification=power, true_field_deg=APPARENT_FIELD_DEG / power)
+    tried = margin(light, sky_mag, loss_mag, glass)
     return tried.margin_dex.max(axis=0)
 
 
@@ -115,11 +111,11 @@ EXACT_DEX = 1e-4
 
 
 def dex(light: Light, sky_mag: float, loss_mag: float = AIR_MAG, **glass: float) -> float:
-    return float(margin(light, sky_mag, loss_mag, **{"true_field_deg": 1.0, **glass}).margin_dex)
+    return float(margin(light, sky_mag, loss_mag, Glass(**{"true_field_deg": 1.0, **glass})).margin_dex)
 
 
 def contrast_dex(light: Light, sky_mag: float, loss_mag: float = AIR_MAG, **glass: float) -> float:
-    return float(margin(light, sky_mag, loss_mag, **{"true_field_deg": 1.0, **glass}).contrast_dex)
+    return float(margin(light, sky_mag, loss_mag, Glass(**{"true_field_deg": 1.0, **glass})).contrast_dex)
 
 
 @given(OBJECTS, SKIES, st.floats(0, 3), APERTURES, POWERS)
@@ -182,14 +178,17 @@ def test_a_more_practised_eye_never_sees_less(light, sky_mag, field_factor, time
 def test_more_of_the_object_shows_in_a_darker_sky(checks):
     light = light_in(checks["catalogue-values"]["expected"]["rows"][:1])
     found = margin(
-        light, [18.0, 20.0, 22.0], AIR_MAG, aperture_mm=100.0, magnification=25.0, true_field_deg=2.0
+        light, [18.0, 20.0, 22.0], AIR_MAG, Glass(aperture_mm=100.0, magnification=25.0, true_field_deg=2.0)
     )
     assert 0.0 < found.seen_fraction[0] < found.seen_fraction[1] < found.seen_fraction[2] <= 1.0
 
 
 def test_nothing_shows_of_what_is_out_of_reach():
     found = margin(
-        light_of("galaxy", 14.0, 3.0), 17.0, AIR_MAG, aperture_mm=60.0, magnification=20.0, true_field_deg=2.0
+        light_of("galaxy", 14.0, 3.0),
+        17.0,
+        AIR_MAG,
+        Glass(aperture_mm=60.0, magnification=20.0, true_field_deg=2.0),
     )
     assert found.margin_dex < 0.0
     assert found.seen_fraction == 0.0
@@ -197,13 +196,13 @@ def test_nothing_shows_of_what_is_out_of_reach():
 
 def test_without_published_brightness_or_size_the_word_is_unknown():
     light = light_of("emission nebula", [None, 6.0, 6.0], [40.0, None, 40.0])
-    found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=20.0, true_field_deg=2.5)
+    found = margin(light, 21.0, AIR_MAG, Glass(aperture_mm=100.0, magnification=20.0, true_field_deg=2.5))
     assert word(found.margin_dex).tolist() == ["unknown", "unknown", "easy"]
 
 
 def test_what_has_no_glow_of_its_own_is_not_judged_by_glow():
     light = light_of(["dark nebula", "planet", "double star", "star", "moon"], 5.0, 5.0)
-    found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=20.0, true_field_deg=2.5)
+    found = margin(light, 21.0, AIR_MAG, Glass(aperture_mm=100.0, magnification=20.0, true_field_deg=2.5))
     assert set(word(found.margin_dex).tolist()) == {"unknown"}
 
 
@@ -211,7 +210,7 @@ def test_an_even_nebula_larger_than_the_field_is_found_by_sweeping_and_is_harder
     light = light_of("supernova remnant", 5.0, 120.0)
     glass = {"aperture_mm": 100.0, "magnification": 50.0}
     framed, spilling = (
-        margin(light, 21.5, AIR_MAG, true_field_deg=field, **glass).margin_dex for field in (3.0, 1.0)
+        margin(light, 21.5, AIR_MAG, Glass(true_field_deg=field, **glass)).margin_dex for field in (3.0, 1.0)
     )
     assert FLOOR_DEX < spilling < framed - 0.05
 
@@ -219,23 +218,25 @@ def test_an_even_nebula_larger_than_the_field_is_found_by_sweeping_and_is_harder
 def test_a_long_nebula_shows_against_the_sky_at_its_sides():
     glass = {"aperture_mm": 400.0, "magnification": 72.0}
     veil = light_of("supernova remnant", 7.0, 60.0, 8.0)
-    within, beyond = (margin(veil, 21.7, AIR_MAG, true_field_deg=f, **glass).margin_dex for f in (1.2, 0.83))
+    within, beyond = (
+        margin(veil, 21.7, AIR_MAG, Glass(true_field_deg=f, **glass)).margin_dex for f in (1.2, 0.83)
+    )
     assert word(beyond) != "out of reach"
     assert beyond <= within
-    narrow = margin(veil, 21.7, AIR_MAG, true_field_deg=0.1, **glass)
+    narrow = margin(veil, 21.7, AIR_MAG, Glass(true_field_deg=0.1, **glass))
     assert narrow.margin_dex < beyond
 
 
 def test_a_cluster_shows_its_stars_and_a_galaxy_none():
     light = light_of(["open cluster", "galaxy"], 5.8, 12.0)
-    found = margin(light, 21.0, AIR_MAG, aperture_mm=100.0, magnification=50.0, true_field_deg=1.0)
+    found = margin(light, 21.0, AIR_MAG, Glass(aperture_mm=100.0, magnification=50.0, true_field_deg=1.0))
     assert found.stars_seen[0] > 10
     assert found.stars_seen[1] == 0
 
 
 def test_an_asterism_is_judged_by_its_stars_alone():
     light = light_of("asterism", 4.0, None)
-    found = margin(light, 20.0, AIR_MAG, aperture_mm=60.0, magnification=15.0, true_field_deg=3.0)
+    found = margin(light, 20.0, AIR_MAG, Glass(aperture_mm=60.0, magnification=15.0, true_field_deg=3.0))
     assert found.margin_dex > 0.0
     assert found.seen_fraction == 0.0
 
@@ -246,7 +247,9 @@ def test_a_cluster_far_wider_than_the_field_is_no_longer_one():
     through = [(50.0, 10.0, 6.5), (70.0, 28.0, 1.8), (200.0, 40.0, 1.7), (500.0, 65.0, 1.27)]
     found = [
         word(
-            margin(coma, 21.0, AIR_MAG, aperture_mm=mm, magnification=power, true_field_deg=field).margin_dex
+            margin(
+                coma, 21.0, AIR_MAG, Glass(aperture_mm=mm, magnification=power, true_field_deg=field)
+            ).margin_dex
         )
         for mm, power, field in through
     ]
@@ -256,29 +259,29 @@ def test_a_cluster_far_wider_than_the_field_is_no_longer_one():
 @pytest.mark.parametrize("field_deg", [0.2, 0.4])
 def test_what_glows_is_not_lost_with_the_field_and_a_bright_cluster_never_wholly(field_deg):
     """M 42 and the star cloud M 24 shine in any field; of the Pleiades there is always a star in view."""
-    glass = {"aperture_mm": 203.0, "magnification": 120.0, "true_field_deg": field_deg}
+    glass = Glass(aperture_mm=203.0, magnification=120.0, true_field_deg=field_deg)
     orion = light_of("cluster with nebula", 4.0, 65.0, 60.0, half_light_arcmin=3.0)
     cloud = light_of("open cluster", 4.6, 95.0, 35.0, surface_brightness_mag=21.3)
     pleiades = light_of("open cluster", 1.2, 110.0, tenth_star_mag=5.7)
-    assert word(margin(orion, 21.0, AIR_MAG, **glass).margin_dex) == "easy"
-    assert not margin(cloud, 21.0, AIR_MAG, **glass).is_bound
-    lost = margin(pleiades, 21.0, AIR_MAG, **glass)
+    assert word(margin(orion, 21.0, AIR_MAG, glass).margin_dex) == "easy"
+    assert not margin(cloud, 21.0, AIR_MAG, glass).is_bound
+    lost = margin(pleiades, 21.0, AIR_MAG, glass)
     assert lost.is_bound
     assert word(lost.margin_dex) in ("fair", "hard")
     where = limits.Conditions(zenith_mag=21.0, altitude_deg=60.0)
-    assert limits.limiting_cause(pleiades, where, **glass) == Cause.FIELD
+    assert limits.limiting_cause(pleiades, where, glass) == Cause.FIELD
 
 
 @given(st.floats(1.0, 9.0), st.floats(20.0, 300.0), st.floats(0.2, 7.0))
 def test_whatever_the_field_bounds_is_the_fields_doing(magnitude, size_arcmin, field_deg):
     cluster = light_of("open cluster", magnitude, size_arcmin)
-    glass = {"aperture_mm": 120.0, "magnification": 40.0, "true_field_deg": field_deg}
+    glass = Glass(aperture_mm=120.0, magnification=40.0, true_field_deg=field_deg)
     where = limits.Conditions(zenith_mag=20.5, altitude_deg=50.0)
-    found = margin(cluster, where.sky_mag(), where.loss_mag(), **glass)
-    free = margin(cluster, where.sky_mag(), where.loss_mag(), **{**glass, "true_field_deg": 90.0})
+    found = margin(cluster, where.sky_mag(), where.loss_mag(), glass)
+    free = margin(cluster, where.sky_mag(), where.loss_mag(), replace(glass, true_field_deg=90.0))
     assert found.margin_dex <= free.margin_dex + 1e-9
     if found.is_bound and found.margin_dex < EASY_DEX:
-        assert limits.limiting_cause(cluster, where, **glass) == Cause.FIELD
+        assert limits.limiting_cause(cluster, where, glass) == Cause.FIELD
     if free.margin_dex >= HARD_DEX:
         assert word(found.margin_dex) != "out of reach"
 
@@ -292,21 +295,21 @@ def test_words_change_at_their_steps():
 def test_objects_and_minutes_broadcast():
     light = light_of(["galaxy", "galaxy", "open cluster"], 9.0, 8.0)
     minutes = np.linspace(18.0, 21.0, 5)[:, None]
-    found = margin(light, minutes, AIR_MAG, aperture_mm=100.0, magnification=30.0, true_field_deg=1.5)
+    found = margin(light, minutes, AIR_MAG, Glass(aperture_mm=100.0, magnification=30.0, true_field_deg=1.5))
     assert found.margin_dex.shape == found.seen_fraction.shape == found.stars_seen.shape == (5, 3)
 
 
 def test_a_catalogue_of_13_000_is_judged_at_once():
     total = np.linspace(4.0, 16.0, 13_000)
     light = light_of("galaxy", total, 5.0, 3.0, "Sb")
-    found = margin(light, 21.0, AIR_MAG, aperture_mm=200.0, magnification=60.0, true_field_deg=0.8)
+    found = margin(light, 21.0, AIR_MAG, Glass(aperture_mm=200.0, magnification=60.0, true_field_deg=0.8))
     assert (np.diff(found.margin_dex) <= 0.0).all()
 
 
 def test_a_small_object_is_no_easier_than_the_star_that_holds_its_light():
     """An even disc far below the eye's resolution must come out like a star of the same magnitude."""
     glass = {"aperture_mm": 100.0, "magnification": 20.0}
-    limit = float(star_limit_mag(21.0, **glass))
+    limit = float(star_limit_mag(21.0, Glass(**glass)))
     tiny = light_of("planetary nebula", limit - AIR_MAG, 0.05)
     assert contrast_dex(tiny, 21.0, **glass) == pytest.approx(0.0, abs=0.03)
 

@@ -8,6 +8,7 @@ import pytest
 
 from nightmode import optics
 from nightmode.visibility import extinction, eye, limits, photometry, profile, sky
+from nightmode.visibility.glass import Glass
 from nightmode.visibility.profile_laws import RADII
 from nightmode.visibility.verdict import margin, word
 
@@ -72,31 +73,31 @@ def test_the_rooms_give_what_the_page_shows(page):
     light = profile.light_of("globular cluster", 5.8, 16.5)
     where = limits.Conditions(zenith_mag=18.8, altitude_deg=50.0, mag_per_airmass=0.25)
     power = float(optics.magnification(700.0, 25.0))
-    glass = {"aperture_mm": 70.0, "magnification": power, "true_field_deg": 50.0 / power}
-    found = margin(light, where.sky_mag(), where.loss_mag(), **glass)
+    glass = Glass(aperture_mm=70.0, magnification=power, true_field_deg=50.0 / power)
+    found = margin(light, where.sky_mag(), where.loss_mag(), glass)
     assert extinction.air_loss_mag(50.0, 0.25) == pytest.approx(figure(page, "lost in the air"), abs=0.0005)
     assert where.sky_mag() == pytest.approx(figure(page, "sky at the target"), abs=0.005)
-    share = eye.eye_background_share(70.0, 0.0, 0.85, power, 6.0)
+    share = eye.eye_background_share(glass)
     at_eye = photometry.luminance_cd_m2(where.sky_mag()) * share * 1e6
     assert at_eye == pytest.approx(figure(page, "background at the eye"), abs=0.5)
     assert found.contrast_dex == pytest.approx(figure(page, "contrast margin"), abs=0.005)
     assert found.margin_dex == pytest.approx(figure(page, "margin"), abs=0.005)
     assert word(found.margin_dex) == page["verdict"]
     assert found.seen_fraction * 16.5 == pytest.approx(figure(page, "shows across"), abs=0.05)
-    assert float(limits.sky_needed_mag(light, where.loss_mag(), **glass)) == pytest.approx(
+    assert float(limits.sky_needed_mag(light, where.loss_mag(), glass)) == pytest.approx(
         figure(page, "out of reach in a sky of"), abs=0.05
     )
 
 
 def test_the_page_says_rightly_what_full_moon_and_an_even_disc_would_do(page):
-    glass = {"aperture_mm": 70.0, "magnification": 28.0, "true_field_deg": 50.0 / 28.0}
+    glass = Glass(aperture_mm=70.0, magnification=28.0, true_field_deg=50.0 / 28.0)
     where = limits.Conditions(18.8, 50.0, 0.25, 0.0, 60.0, 45.0)
     light = profile.light_of("globular cluster", 5.8, 16.5)
-    moonlit = margin(light, where.sky_mag(), where.loss_mag(), **glass)
+    moonlit = margin(light, where.sky_mag(), where.loss_mag(), glass)
     assert moonlit.margin_dex == pytest.approx(figure(page, "margin under a full Moon"), abs=0.005)
-    assert limits.limiting_cause(light, where, **glass) == "Moon"
+    assert limits.limiting_cause(light, where, glass) == "Moon"
     even = profile.light_of("planetary nebula", 5.8, 16.5)
     dark = sky.sky_brightness_mag(18.8, 50.0)
-    flat = margin(even, dark, extinction.air_loss_mag(50.0, 0.25), **glass)
+    flat = margin(even, dark, extinction.air_loss_mag(50.0, 0.25), glass)
     assert flat.contrast_dex == pytest.approx(figure(page, "contrast as an even disc"), abs=0.005)
     assert RADII[16] * 8.25 == pytest.approx(figure(page, "radius"), abs=0.005)
