@@ -81,16 +81,16 @@ class StandingClock(Clock):
         return 0.0
 
 
-def chance_of_seeing(margin_dex):
+def chance_of_seeing(contrast_dex):
     """Return the chance that this eye sees what stands so far above the threshold of the usual one."""
-    better = margin_dex + math.log10(USUAL_FACTOR / FACTOR)
+    better = contrast_dex + math.log10(USUAL_FACTOR / FACTOR)
     return 0.5 * math.erfc(-better / SPREAD_DEX / math.sqrt(2.0))
 
 
 def key_for(walker, row, now_s, lot):
     """Return the key that the invented observer presses on a target."""
     verdict = walker.verdict(row, now_s)
-    chance = 0.97 if verdict.margin_dex is None else chance_of_seeing(verdict.margin_dex)
+    chance = 0.97 if verdict.contrast_dex is None else chance_of_seeing(verdict.contrast_dex)
     drawn = lot.random()
     if drawn < chance - 0.05:
         return "space"

@@ -15,7 +15,7 @@ from nightmode.files.text import read_bytes
 from nightmode.history.sitting import Sitting
 
 #: To be raised when a Sitting changes: a cache of another form is ignored.
-FORM = 3
+FORM = 4
 _LIMIT_BYTES = 100_000_000
 _ADAPTER: TypeAdapter[tuple[int, dict[str, Sitting]]] = TypeAdapter(tuple[int, dict[str, Sitting]])
 

@@ -20,7 +20,8 @@ class Look:
     """One look at one target: a tick and the notes that go with it; outcome is None without a tick.
 
     at has its offset from UTC; angles are those of the target then. telescope is given if there were several
-    instruments. verdict, margin_dex and experience are what the program had predicted, None if nothing.
+    instruments. verdict, margin_dex, contrast_dex and experience are what the program had predicted, None if
+    nothing.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Look:
     filter: str = ""
     verdict: Word | None = None
     margin_dex: float | None = None
+    contrast_dex: float | None = None
     experience: float | None = None
     notes: tuple[str, ...] = ()
 
@@ -156,6 +158,7 @@ def _ticked(entry: Entry, before: tuple[str, ...]) -> Look:
         filter=entry.filter or "",
         verdict=entry.verdict,
         margin_dex=entry.margin_dex,
+        contrast_dex=entry.contrast_dex,
         experience=entry.experience,
         notes=(*before, *([entry.note] if entry.note else [])),
     )

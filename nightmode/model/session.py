@@ -44,7 +44,8 @@ class Entry(Model):
 
     telescope is there where the plan has several instruments; transparency runs from 1, milky, to 5, as clear
     as it gets there.
-    verdict and margin_dex are what the program said of it then, experience what the margin counted on.
+    verdict, margin_dex and contrast_dex are what the program said of it then, experience what the contrast
+    counted on.
     """
 
     at: Instant
@@ -58,6 +59,7 @@ class Entry(Model):
     filter: Name | None = None
     verdict: Annotated[Word, Field(strict=False)] | None = None
     margin_dex: float | None = Field(default=None, ge=-20, le=20)
+    contrast_dex: float | None = Field(default=None, ge=-20, le=20)
     experience: float | None = Field(default=None, ge=0.5, le=10)
     note: Note = ""
     seeing: Seeing | None = None

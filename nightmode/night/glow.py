@@ -39,7 +39,6 @@ def glow_verdicts(
     helping = remedies(night, rows, scene, causes, found.margin_dex)
     verdicts = []
     for place, row in enumerate(rows.tolist()):
-        dex = float(found.margin_dex[place])
         needs = Needs(
             word=words[place],
             cause=causes[place],
@@ -52,8 +51,13 @@ def glow_verdicts(
             without_moon=without_moon[place],
         )
         why = reason(night, row, int(columns[place]), needs)
-        verdicts.append(Verdict(needs.word, None if np.isnan(dex) else dex, needs.cause, why))
+        margin_dex, contrast_dex = _known(found.margin_dex[place]), _known(found.contrast_dex[place])
+        verdicts.append(Verdict(needs.word, margin_dex, needs.cause, why, contrast_dex))
     return verdicts
+
+
+def _known(dex: float) -> float | None:
+    return None if np.isnan(dex) else float(dex)
 
 
 def _words_without_moon(scene: Scene, causes: Array, words: Array) -> Array:

@@ -15,12 +15,14 @@ class Verdict(Record):
     """The verdict on a target.
 
     margin_dex is log10 of what there is, divided by what the eye needs; None if only altitude decides.
+    contrast_dex is the part of it, of a glow, that a more experienced eye has more of (`verdict.Margin`).
     """
 
     word: Word
     margin_dex: float | None
     cause: Cause
     reason: Reason
+    contrast_dex: float | None = None
 
 
 # What is not known.

@@ -332,6 +332,7 @@ async def test_a_tick_keeps_what_the_screen_said_of_the_target(walking, journal,
             entry = read(journal).entries[-1]
             assert entry.verdict in said
             assert (entry.verdict, entry.margin_dex) == (shown.word.value, _rounded(shown.margin_dex))
+            assert entry.contrast_dex == _rounded(shown.contrast_dex)
             counts = is_glow(loaded.night.targets[row].subject) and entry.margin_dex is not None
             assert entry.experience == (loaded.night.person.experience if counts else None)
         await pilot.press("1")

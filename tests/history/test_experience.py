@@ -13,9 +13,12 @@ from turns import by_turns
 from nightmode.history.experience import PRIOR_DEX, Trial, _normal, learn, trials
 from nightmode.history.sitting import sitting_of
 from nightmode.model.session import Outcome
-from nightmode.words import Word
 
 SEEN, SUSPECTED, MISSED = Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN
+
+
+def glow(contrast_dex, outcome, factor=2.4, margin_dex=0.0):
+    return Trial(None, margin_dex, contrast_dex, factor, outcome)
 
 
 def simulated(true_factor, count, seed, edge_dex=0.2, said_with=2.4):
@@ -27,7 +30,7 @@ def simulated(true_factor, count, seed, edge_dex=0.2, said_with=2.4):
         chance = 0.5 * math.erfc(-above / edge_dex / math.sqrt(2))
         drawn = lot.random()
         outcome = SEEN if drawn < chance - 0.04 else SUSPECTED if drawn < chance + 0.04 else MISSED
-        found.append(Trial(None, float(margin), said_with, outcome))
+        found.append(glow(float(margin), outcome, said_with))
     return found
 
 
@@ -55,26 +58,26 @@ def test_a_few_ticks_say_too_little_and_cannot_move_far(count):
 
 
 def test_many_ticks_far_from_the_edge_say_too_little():
-    easy = [Trial(Word.EASY, 1.5, 2.4, SEEN)] * 400
+    easy = [glow(1.5, SEEN)] * 400
     assert not learn(easy).is_enough
 
 
 def test_a_slip_of_the_finger_on_something_bright_hardly_counts():
     record = simulated(2.4, 200, 3)
-    with_slip = learn([*record, Trial(Word.EASY, 1.5, 2.4, MISSED)])
+    with_slip = learn([*record, glow(1.5, MISSED)])
     assert abs(math.log10(with_slip.factor / learn(record).factor)) < 0.02
 
 
 def test_suspected_counts_half():
-    both = [Trial(None, 0.1, 2.4, SEEN), Trial(None, 0.1, 2.4, MISSED)]
-    half = [Trial(None, 0.1, 2.4, SUSPECTED)] * 2
+    both = [glow(0.1, SEEN), glow(0.1, MISSED)]
+    half = [glow(0.1, SUSPECTED)] * 2
     assert learn(both).factor == pytest.approx(learn(half).factor)
 
 
 @given(st.lists(st.tuples(st.floats(-1, 1.5), st.sampled_from([SEEN, SUSPECTED, MISSED])), max_size=40))
 def test_seeing_more_never_speaks_for_a_poorer_eye(record):
-    found = [Trial(None, margin, 2.4, outcome) for margin, outcome in record]
-    better = [Trial(None, margin, 2.4, SEEN) for margin, _ in record]
+    found = [glow(margin, outcome) for margin, outcome in record]
+    better = [glow(margin, SEEN) for margin, _ in record]
     assert learn(better).factor <= learn(found).factor + 1e-9
     assert learn(found).low <= learn(found).factor <= learn(found).high
 
@@ -82,6 +85,20 @@ def test_seeing_more_never_speaks_for_a_poorer_eye(record):
 def test_the_normal_distribution_is_that_of_the_standard_library():
     for x in np.linspace(-5, 5, 41):
         assert _normal(np.array(x)) == pytest.approx(statistics.NormalDist().cdf(x), abs=2e-7)
+
+
+def test_the_light_of_a_target_teaches_nothing_only_its_contrast_does():
+    """A bright cluster is called easy for its light; whether its stars show is what tells of the eye."""
+    told = [(0.1, SEEN), (0.1, MISSED), (-0.2, MISSED), (0.4, SEEN)]
+    plain = [glow(contrast, outcome, margin_dex=contrast) for contrast, outcome in told]
+    bright = [glow(contrast, outcome, margin_dex=contrast + 0.8) for contrast, outcome in told]
+    assert learn(bright) == learn(plain)
+
+
+def test_a_journal_without_contrasts_has_them_as_margins():
+    first = sitting_of("x.toml", head(), [tick("M 31", verdict="hard", margin_dex=0.1, experience=2.4)])
+    later = sitting_of("y.toml", head(), [tick("M 45", margin_dex=0.9, contrast_dex=0.3, experience=2.4)])
+    assert [one.contrast_dex for one in trials([first, later], 2.4)] == [0.1, 0.3]
 
 
 def test_bodies_doubles_and_what_has_no_prediction_are_left_out():

@@ -83,6 +83,7 @@ entries = st.builds(
     seeing=st.none() | st.sampled_from(["I", "II", "III", "IV", "V"]),
     verdict=st.none() | st.sampled_from(Word),
     margin_dex=st.none() | st.floats(-20, 20),
+    contrast_dex=st.none() | st.floats(-20, 20),
     experience=st.none() | st.floats(0.5, 10),
     sky_brightness=st.none() | st.floats(14, 22.5),
 )
