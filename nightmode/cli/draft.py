@@ -99,15 +99,16 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _draft(args: argparse.Namespace, observer: "Observer") -> None:
-    from nightmode.planning.drafted import drafted_text, why
+    from nightmode.planning.drafted import drafted_text, subjects_called, why
 
     if args.left and args.from_list:
         raise NightmodeError("--left", "and --from-list both name a list", "keep one of them")
     source = _source(args)
     elements, own_elements = _elements(args, observer, source)
+    asked = subjects_called(args.why, elements)
     with _patience():
         circumstances, wishes, listed, drafted = _chosen(args, observer, source, elements)
-    answers = [why(drafted, circumstances, name, elements) for name in args.why]
+    answers = [why(drafted, circumstances, *of_one) for of_one in zip(args.why, asked, strict=True)]
     if not drafted.picks and not answers:
         instead = "ask for other hours or kinds, a harder --difficulty, or see --why NAME"
         raise NightmodeError("draft", "nothing fits these hours and wishes", instead)

@@ -1,5 +1,7 @@
 """Writes what was chosen as a plan file with a remark on each target, and tells why a name was not."""
 
+from collections.abc import Sequence
+
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.resolve import resolve
 from nightmode.errors import NightmodeError
@@ -64,12 +66,28 @@ def drafted_text(
     return plan_text(plan, remarks, heading)
 
 
-def why(drafted: Draft, circumstances: Circumstances, name: str, elements: ElementsFile | None = None) -> str:
-    """Return in one line what became of a name; one that no catalogue knows gets its line as well."""
-    try:
-        subject = resolve(make(Target, "--why", name=name), elements, in_a_plan=False)
-    except NightmodeError as unknown:
-        return str(unknown)
+def subjects_called(
+    names: Sequence[str], elements: ElementsFile | None = None
+) -> list[Subject | NightmodeError]:
+    """Return what names mean, the error for one that nobody knows. NightmodeError if nobody knows any."""
+    called: list[Subject | NightmodeError] = []
+    for name in names:
+        try:
+            called.append(resolve(make(Target, "--why", name=name), elements, in_a_plan=False))
+        except NightmodeError as unknown:
+            called.append(unknown)
+    wrong = [error for error in called if isinstance(error, NightmodeError)]
+    if wrong and len(wrong) == len(names):
+        first, *others = wrong
+        more = f" (and see {', '.join(other.where for other in others)})" if others else ""
+        raise NightmodeError(first.where, first.what, first.instead + more)
+    return called
+
+
+def why(drafted: Draft, circumstances: Circumstances, name: str, subject: Subject | NightmodeError) -> str:
+    """Return in one line what became of the subject that a name means, or that nobody knows the name."""
+    if isinstance(subject, NightmodeError):
+        return str(subject)
     keys = [target_key(word) for word in (name, subject.name, *subject.other_names)]
     objection = drafted.why(keys)
     if isinstance(objection, TooHard):

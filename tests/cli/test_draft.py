@@ -356,6 +356,14 @@ def test_bad_flags_are_one_sentence(run, flags, says):
     assert "\n" not in str(refused.value)
 
 
+def test_where_nobody_knows_any_of_the_names_it_is_a_mistake_and_no_plan_is_written(run, few, tmp_path):
+    plan = tmp_path / "plan.toml"
+    with pytest.raises(NightmodeError, match="Big Dipper") as refused:
+        run("--night", "2026-12-13", *few, *why(["Big Dipper", "My own star"]), "-o", plan)
+    assert "My own star" in str(refused.value)
+    assert not plan.exists()
+
+
 def test_a_name_that_nobody_knows_gets_a_line_beside_the_answers_to_the_others(run, few):
     told = run("--night", "2026-12-13", *few, *why(["Big Dipper", "M 45", "Sun", "N" * 90])).splitlines()
     assert [line.split(":")[0] for line in told] == ["Big Dipper", "M 45", "Sun", "--why"]
