@@ -265,8 +265,8 @@ class Aloud:
             self._speaker.faster()
         else:
             self._speaker.slower()
-        last = [sentence for sentence in self._last if sentence.text not in {FASTER, SLOWER}]
-        self._speak([Sentence(FASTER if by == "1" else SLOWER), *last])
+        self._speak([Sentence(FASTER if by == "1" else SLOWER), *self._last])
+        self._last = self._last[1:]  # whoever asks for the last words again does not mean the pace
 
     def _again(self) -> None:
         """Repeat the last words; when asked a second time, tell all about the target."""

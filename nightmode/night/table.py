@@ -111,8 +111,12 @@ class SkyTable(Record, eq=False):
     @property
     def sun_down_s(self) -> Interval:
         """Sunset and sunrise in Unix seconds; the night's begin or end where there is none."""
-        first_s, last_s = float(self.time_s[0]), float(self.time_s[-1])
-        return self.twilights.sunset_s or first_s, self.twilights.sunrise_s or last_s
+        return self.twilights.sunset_s or float(self.time_s[0]), self.twilights.sunrise_s or self.end_s
+
+    @property
+    def end_s(self) -> float:
+        """The noon that ends the night, in Unix seconds."""
+        return float(self.time_s[-1])
 
     @property
     def begins_s(self) -> float:

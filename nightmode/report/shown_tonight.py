@@ -21,7 +21,7 @@ def shown_tonight(night: Night, row: int) -> str:
         return "; ".join(words for words in told if words)
     if target.feature and isinstance(target.subject, LunarFeature):
         what = what_it_is(target.subject, night.along(target.feature.seen_deg, at_s))
-        return f"{what}; light {light_until(target.feature, at_s, zone)}"
+        return f"{what}; light {light_until(target.feature, at_s, night.end_s, zone)}"
     if target.planet:
         happens = [
             moment_line(moment, at_s, zone)

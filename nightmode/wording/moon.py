@@ -1,6 +1,5 @@
 """The words for a feature of the Moon: what it is, where, how it is lit and until when."""
 
-import datetime as dt
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -8,7 +7,7 @@ import numpy as np
 from nightmode.constants import DAY_S
 from nightmode.model.target import FeatureSort, LunarFeature
 from nightmode.visibility.relief import FeatureTonight, squeeze
-from nightmode.wording.figures import day, local, time_of_day
+from nightmode.wording.figures import day, time_of_day
 
 _POINTS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
 #: Within so many degrees of the centre of the disc no direction is named.
@@ -80,7 +79,7 @@ def shadows(sun_deg: float) -> str:
     return "short shadows" if sun_deg < 35 else "no shadows"
 
 
-def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:
+def light_until(tonight: FeatureTonight, now_s: float, night_end_s: float, zone: ZoneInfo) -> str:
     """Return until when the light is right, or from when on, and when the ground is next dark.
 
     A later night is named by its evening, as the verdict names it, and is one with the Moon up in good light.
@@ -89,7 +88,7 @@ def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:
     if stretch is None:
         return "not right again within a month"
     start, end = stretch
-    if start >= _next_noon_s(now_s, zone):
+    if start >= night_end_s:
         night_s = tonight.next_night_s
         return "no good light for a month" if night_s is None else f"good on {day(night_s, zone)}"
     told = (
@@ -106,13 +105,6 @@ def light_until(tonight: FeatureTonight, now_s: float, zone: ZoneInfo) -> str:
 def _when(at_s: float, now_s: float, zone: ZoneInfo) -> str:
     """Return the time of an instant of this night, the day of one farther off."""
     return time_of_day(at_s, zone) if abs(at_s - now_s) < 0.75 * DAY_S else day(at_s, zone)
-
-
-def _next_noon_s(now_s: float, zone: ZoneInfo) -> float:
-    """Return the end of the night of an instant: nights last from noon to noon by the site's clock."""
-    now = local(now_s, zone)
-    noon = now.replace(hour=12, minute=0, second=0, microsecond=0)
-    return (noon if now < noon else noon + dt.timedelta(days=1)).timestamp()
 
 
 def tilt(feature: LunarFeature, libration_lat_deg: float, libration_lon_deg: float) -> str | None:

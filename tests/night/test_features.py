@@ -155,7 +155,8 @@ def test_verdict_and_row_of_the_light_name_the_same_night():
                 continue
             of_verdict = re.search(r"good light on (.*)|no good light", reason_text(verdict, VIENNA.zone))
             of_row = re.fullmatch(
-                r"good on (.*)|no good light.*", light_until(target.feature, evening_s, VIENNA.zone)
+                r"good on (.*)|no good light.*",
+                light_until(target.feature, evening_s, night.end_s, VIENNA.zone),
             )
             assert of_row is None or of_row[1] == of_verdict[1], target.subject.name
 

@@ -82,7 +82,7 @@ def _feature(
     sun_deg, later_deg = (night.along(tonight.sun_deg, at_s) for at_s in (now_s, now_s + 3600.0))
     lines = [
         ("Sun", sun_over_it(sun_deg, later_deg - sun_deg, are_shadows_told=has_good_light)),
-        ("light", light_until(tonight, now_s, night.site.zone)),
+        ("light", light_until(tonight, now_s, night.end_s, night.site.zone)),
     ]
     face = night.face
     turned = tilt(

@@ -1,22 +1,17 @@
-"""The main screen: one target, its keys, the message line, and the row for typing."""
+"""The main screen: one target, and what the keys do."""
 
 import locale
 import os
-from collections.abc import Callable, Sequence
-
-from textual import events
-from textual.app import ComposeResult
+from collections.abc import Sequence
 
 from nightmode.app.keys import action_of, is_capital
 from nightmode.app.middle import Middles
-from nightmode.app.pages.budget import Budget
 from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.main import main_page
 from nightmode.app.say import Say
-from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.questions import ASKS_TO_NOTE, Clearing, Prompt, ask_air, ask_leave, ask_seeing
-from nightmode.app.widgets.typing import TypingRow
+from nightmode.app.screens.typed import Typed
 from nightmode.model.session import Outcome
 
 #: A message stays until the next key, but no longer than this, so that few cells stay lit.
@@ -26,54 +21,26 @@ MESSAGE_S = 60.0
 #: nothing, and is left alone for a minute.
 CALM_S, QUICK_S, BLACK_S = 5.0, 1.0, 60.0
 CAPITALS = Say("the keys are small letters: is caps lock on?")
-NO_ROOM = Say("no room for more: enter keeps it")
-BRING_BACK = Say("dropped; n, then the up key brings it back")
 
 
-class WalkScreen(Paged):
+class WalkScreen(Typed):
     """The main screen."""
 
     def __init__(self, say: Say | None = None, *, voice: bool = False) -> None:
-        super().__init__()
-        self._say = say
+        super().__init__(say)
         self._begins_aloud = voice
-        self._said_at_s = 0.0
         self._clearing: Clearing | None = None
         self._question: Prompt | None = None
-        self._typed: Callable[[str], Say] | None = None
-        self._note_row: int | None = None
-        self._is_note, self._dropped = False, ""
         self._capitals = 0
         style = style_of(os.environ, locale.getpreferredencoding(False))
         self._middles = Middles(style)
 
-    def compose(self) -> ComposeResult:
-        """Place the page and, hidden, the row for typing."""
-        yield from super().compose()
-        yield TypingRow()
-
-    @property
-    def row(self) -> TypingRow:
-        """The row for typing."""
-        return self.query_one(TypingRow)
-
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the main page. The row for typing dims what is on it, but does not move it."""
         app, say = self.app, self._question.ask if self._question else self._say
-        budget, typing = super().budget(size), int(self._typed is not None)
+        budget, typing = self.budget_of_both(size), int(self._typed is not None)
         middle = self._middles.shown
         return main_page(app.walker, app.now_s(), size, say, app.dark_since_s(), middle, budget, typing)
-
-    def budget(self, size: tuple[int, int]) -> Budget:
-        """Return how much light the page may give beside the row for typing."""
-        whole = super().budget(size)
-        return whole if self._typed is None else whole.less(size[0])
-
-    def tell(self, say: Say | None) -> None:
-        """Show a message on the message line."""
-        self._say = say
-        self._said_at_s = self.app.steady_s()
-        self.draw()
 
     def on_mount(self) -> None:
         """Start the only timer of the walk: it follows the clock."""
@@ -109,7 +76,7 @@ class WalkScreen(Paged):
         self.app.notice_sleep()
         if (jump := self.app.clock_jump()) is not None:
             self.tell(jump)
-            self._speak(jump)
+            self.speak(jump)
         if self._say and not self._say.alert and self.app.steady_s() - self._said_at_s > MESSAGE_S:
             self._say = None
         self.app.walker.session.refresh()
@@ -149,7 +116,7 @@ class WalkScreen(Paged):
         is_to_note = action is not None and action[0] in ASKS_TO_NOTE
         if (said := self.app.walker.held_up(is_to_note)) is not None:
             self.tell(said)
-            self._speak(said)
+            self.speak(said)
             if said.alert and action and action[0] == "leave":
                 self.do_leave("")  # a full disk must not keep anybody from leaving
             return
@@ -164,7 +131,7 @@ class WalkScreen(Paged):
         self._capitals = self._capitals + 1 if is_capital(key) else 0
         if self._capitals >= 2:
             self.tell(CAPITALS)
-            self._speak(CAPITALS)
+            self.speak(CAPITALS)
 
     def _do(self, name: str, argument: str) -> None:
         """Do what a key stands for, and speak of it."""
@@ -182,7 +149,7 @@ class WalkScreen(Paged):
         if self._question is None:
             self._clearing = None
             self.tell(said)
-            self._speak(said)
+            self.speak(said)
         elif self._clearing is not None and self.app.aloud is not None:
             self.app.aloud.clearing(self._clearing.clear)
 
@@ -294,14 +261,11 @@ class WalkScreen(Paged):
 
     def do_sky(self, _: str) -> None:
         """Ask for a reading of the sky."""
-        self._type(lambda text: self.app.walker.sky_reading(text, self.app.now_s()))
-        self.tell(Say("sky: mag/arcsec² or naked-eye limit, then enter   esc: drop"))
+        self.type_reading()
 
     def do_note(self, _: str) -> None:
         """Ask for a note."""
-        self._type(lambda text: self.app.walker.note(text, self.app.now_s(), self._note_row))
-        self._is_note, self._note_row = True, self.app.walker.shown(self.app.now_s())
-        self._tell_note()
+        self.type_note()
 
     # -- voice ------------------------------------------------------------------
 
@@ -312,87 +276,3 @@ class WalkScreen(Paged):
         elif self.app.aloud is not None:
             self.tell(first_words or Say("voice on"))
             self.app.aloud.begin(first_words)
-
-    def _speak(self, say: Say | None) -> None:
-        """Speak a message of the screen, if the voice is on."""
-        if self.app.aloud is not None:
-            self.app.aloud.message(say)
-
-    # -- typing -----------------------------------------------------------------
-
-    def _tell_note(self) -> None:
-        walker, other = self.app.walker, self._next_row()
-        tab = f"   tab: on {walker.name(other)}" if other != self._note_row else ""
-        self.tell(Say(f"note on {walker.name(self._note_row)}: enter keeps   esc: drop{tab}"))
-        if self.app.aloud is not None:
-            self.app.aloud.note(self._note_row)
-
-    def _next_row(self) -> int | None:
-        """Return what the note is on after tab: the target shown, the one ticked last, None for the night."""
-        walker = self.app.walker
-        shown, last = walker.shown(self.app.now_s()), walker.last_ticked()
-        rows = list(dict.fromkeys([shown, None] if last is None else [shown, last, None]))
-        place = rows.index(self._note_row) + 1 if self._note_row in rows else 0
-        return rows[place % len(rows)]
-
-    def _type(self, typed: Callable[[str], Say]) -> None:
-        self._typed = typed
-        self.row.begin()
-
-    def _stop_typing(self) -> str:
-        self._typed = self._note_row = None
-        self._is_note = False
-        return self.row.close()
-
-    def keep_typed(self) -> None:
-        """Record the note typed so far, so that it is not lost when the program ends."""
-        if self._typed is not None:
-            self._enter_typed()
-
-    def _enter_typed(self) -> None:
-        assert self._typed is not None
-        text = self.row.value.strip()
-        said = self._typed(text) if text else None
-        self._stop_typing()
-        self.tell(said)
-        self._speak(said)
-
-    def on_key(self, event: events.Key) -> None:
-        """Pass keys to the row for typing while it is open, except enter, esc and tab."""
-        if self._typed is None or self.app.screen is not self:
-            super().on_key(event)
-            return
-        event.stop()
-        event.prevent_default()  # or the base class would take the key as well
-        if event.key == "enter":
-            self._enter_typed()
-        elif event.key == "escape":
-            self._drop()
-        elif event.key == "tab":
-            self._note_other()
-        elif event.key in {"up", "down"}:
-            if self._is_note and event.key == "up":
-                self.row.bring_back(self._dropped)
-            if self.app.aloud is not None:
-                self.app.aloud.echo(self.row.value)
-        elif not self.row.pressed(event):
-            self.tell(NO_ROOM)
-
-    def on_paste(self, event: events.Paste) -> None:
-        """Paste into the row for typing; elsewhere ignore pasted text, so that it is not taken for keys."""
-        if self._typed is not None and not self.row.pasted(event.text):
-            self.tell(NO_ROOM)
-
-    def _drop(self) -> None:
-        """Close the row for typing; what stood in it can be brought back."""
-        is_note, text = self._is_note, self._stop_typing()
-        if is_note and text:
-            self._dropped = text
-        self.tell(BRING_BACK if is_note and text else None)
-        if self.app.aloud is not None:
-            self.app.aloud.dropped()
-
-    def _note_other(self) -> None:
-        if self._is_note:
-            self._note_row = self._next_row()
-            self._tell_note()
