@@ -73,6 +73,8 @@ _MOVES = {"pageup", "pagedown", "home", "end"}
 REPEATING = frozenset(_MOVES | {name for key in KEYS if key.action in _ALSO_HELD for name in key.keys})
 #: Keys that leave when they are pressed twice, however fast.
 ASKED_TWICE = frozenset({"q", "ctrl+c"})
+#: Keys that do nothing, and are pressed by those who look for help.
+LOOKS_FOR_HELP = frozenset({"enter", "h", "f1"})
 _ACTIONS = {name: (key.action, key.argument) for key in KEYS for name in key.keys}
 
 

@@ -115,6 +115,8 @@ def _run(argv: Sequence[str]) -> int:
     from nightmode.light.terminal import red_stdout
 
     argv = list(argv) or [ALONE]
+    if argv[0] == "help":  # "nightmode help walk", as people type it
+        argv = [*argv[1:2], "--help"]
     try:
         if not argv[0].startswith("-") and argv[0] not in COMMANDS:
             raise _no_command(argv[0])

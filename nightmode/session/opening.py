@@ -12,7 +12,7 @@ from nightmode.session.journal import create, read, resume
 from nightmode.session.last import last_plan, remember_plan
 from nightmode.session.lock import HeldError, hold
 from nightmode.session.record import Session, Watched
-from nightmode.wording.going_on import REHEARSAL, WATCHING, clock_behind_text, going_on_text
+from nightmode.wording.going_on import FIRST_NIGHT, REHEARSAL, WATCHING, clock_behind_text, going_on_text
 
 #: A smaller difference between two clocks is not mentioned.
 CLOCK_BEHIND_S = 60.0
@@ -99,7 +99,8 @@ def _remove(path: Path) -> None:
 
 def _begin(path: Path, head: Head, now_s: float) -> tuple[Session, str]:
     if not path.exists():
-        return Session(create(path, head)), REHEARSAL if head.rehearsal else ""
+        words = (REHEARSAL if head.rehearsal else "", FIRST_NIGHT if last_plan() is None else "")
+        return Session(create(path, head)), "; ".join(filter(None, words))
     journal = resume(path, head)
     _check_same(path, journal.head, head)
     session = Session(journal)

@@ -18,6 +18,34 @@ _ANGLE = re.compile(
     re.VERBOSE | re.IGNORECASE,
 )
 
+#: What can stand between a latitude and a longitude; a whole number.
+_BETWEEN, _WHOLE = re.compile(r"\s*[;,]\s*|\s+"), re.compile(r"[+\-−–]?\d+")
+
+
+def pair(text: str) -> tuple[str, str] | None:
+    """Return latitude and longitude of a text that holds both, as maps give them; None if it does not.
+
+    What can be read as one angle is one. At a blank two whole numbers are not parted: they may be degrees and
+    minutes.
+    """
+    said = text.strip()
+    if _is_angle(said, "NS"):
+        return None
+    for between in _BETWEEN.finditer(said):
+        first, second = said[: between.start()], said[between.end() :]
+        is_marked = not between[0].isspace() or not (_WHOLE.fullmatch(first) or _WHOLE.fullmatch(second))
+        if is_marked and _is_angle(first, "NS") and _is_angle(second, "EW"):
+            return first, second
+    return None
+
+
+def _is_angle(text: str, letters: str) -> bool:
+    try:
+        angle(text, "", letters)
+    except NightmodeError:
+        return False
+    return True
+
 
 def angle(text: str, where: str, letters: str) -> float:
     """Return degrees from decimals or from degrees, minutes, seconds, with a sign or a letter or neither.

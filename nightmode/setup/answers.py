@@ -25,6 +25,8 @@ _FILTERS_CALLED = {
     "color": "colour",
 }
 _FILTER_NAMES = {"oiii": "O III filter", "hbeta": "H-beta filter"}
+#: Bortle classes by the words of Bortle 2001 (Sky & Telescope, February, 126).
+_SKIES = {"inner city": 9, "city": 8, "suburb": 5, "rural": 3}
 _INCH = {"1.25in": 1.25, "2in": 2.0, "2.0in": 2.0, "0.965in": 0.965}
 
 
@@ -70,10 +72,12 @@ _BORTLE = re.compile(r"(?P<named>bortle)?(?:\s*(?:class|=|:))*\s*(?P<value>\S+)"
 def darkness(text: str, where: str) -> dict[str, float | int]:
     """Return the figure for the sky's brightness, under the key that a site has for it.
 
-    A whole number from 1 to 9, "Bortle" before it or not, is a Bortle class; 14 to 22.2 a meter reading in
-    mag/arcsec²; a number with "mag" the faintest star seen.
+    A whole number from 1 to 9, "Bortle" before it or not, is a Bortle class, and so are a few words; 14 to
+    22.2 is a meter reading in mag/arcsec²; a number with "mag" the faintest star seen.
     """
     bare = text.strip().lower()
+    if bare in _SKIES:
+        return {"bortle": _SKIES[bare]}
     if bare.endswith("mag"):
         return {"naked_eye_limit_mag": number(text, where, "mag")}
     match = _BORTLE.fullmatch(bare.removesuffix("mag/arcsec²").removesuffix("mag/arcsec2").strip())
@@ -140,7 +144,7 @@ def eyepiece(text: str, where: str) -> Eyepiece:
     except NightmodeError:
         length = None
     if length is None or not 1 <= len(sizes) <= 2:
-        instead = "write mm/apparent field like 25/50, several with commas like 25/50,10/60"
+        instead = "write its mm like 25, or with the apparent field 25/50, several with commas"
         raise NightmodeError(where, f"{text.strip()!r} is not an eyepiece", instead)
     name = name.strip() if equals else f"{length:g} mm eyepiece"
     return make(
@@ -149,8 +153,9 @@ def eyepiece(text: str, where: str) -> Eyepiece:
 
 
 def barlow(text: str, where: str) -> Barlow:
-    """Return a Barlow from its factor: "2", "2x" or "name=2"."""
+    """Return a Barlow from its factor: "2", "2x", "2x Barlow" or "name=2"."""
     name, equals, factor = text.rpartition("=")
+    factor = factor.strip().lower().removesuffix("barlow")
     value = number(factor, where, "x", "×")
     return make(Barlow, where, name=name.strip() if equals else f"{value:g}x Barlow", factor=value)
 
@@ -238,7 +243,9 @@ def view(text: str, where: str) -> View:
 
 
 def bullseye(text: str, where: str) -> Finder:
-    """Return a bullseye sight from the diameters of its circles in degrees: "1 2.5 5"."""
+    """Return a bullseye sight from the diameters of its circles in degrees: "1 2.5 5"; "dot" has none."""
+    if text.strip().lower() in ("dot", "red dot"):
+        return make(Finder, where, name="red dot sight", kind="bullseye")
     rings = tuple(sorted(number(part, where) for part in text.replace(",", " ").split()))
     return make(Finder, where, name="bullseye sight", kind="bullseye", rings_deg=rings)
 

@@ -5,7 +5,7 @@ from textwrap import fill
 
 from nightmode.errors import NightmodeError
 from nightmode.model.observer import Observer
-from nightmode.setup.questions import Given, Question
+from nightmode.setup.questions import Given, Question, parts
 
 #: The last questions, which take the answer offered where the input ends early.
 LATEST = 2
@@ -20,6 +20,8 @@ def filled(existing: Observer, given: Given, asked: tuple[Question, ...]) -> Giv
     """
     for question in asked:
         if question.key in given:
+            both = parts(question.key, given[question.key], question.flag)
+            given = {**both, **given, question.key: both[question.key]}
             question.read(given[question.key], question.flag)
     for question in asked:
         if question.key in given or not question.is_asked(given):
@@ -46,12 +48,12 @@ def interview(
     """
     given: dict[str, str] = {}
     for question in asked:
-        if not question.is_asked(given):
+        if question.key in given or not question.is_asked(given):
             continue
         offered = question.default(existing, given)
         try:
             now = _rows_now(existing, question.key)
-            given[question.key] = _answer(question, offered, now, given, ask, say)
+            given |= _answer(question, offered, now, given, ask, say)
         except EOFError:
             if question not in asked[-LATEST:] or offered is None:
                 raise NightmodeError(
@@ -68,7 +70,7 @@ def _answer(
     given: Given,
     ask: Callable[[str], str],
     say: Callable[[str], None],
-) -> str:
+) -> Given:
     bracket = f" [{offered or now or 'none'}]" if offered is not None else ""
     while True:
         text = ask(f"{question.ask} ({question.hint}){bracket}: ").strip()
@@ -76,11 +78,12 @@ def _answer(
             say(f"  needed, for example {question.example}")
             continue
         try:
-            question.checked(text or offered or "", question.ask, given)
+            answered = parts(question.key, text or offered or "", question.ask)
+            question.checked(answered[question.key], question.ask, given)
         except NightmodeError as problem:
             say(fill(str(problem), 79, initial_indent="  ", subsequent_indent="  "))
             continue
-        return text or offered or ""
+        return answered
 
 
 def _rows_now(existing: Observer, key: str) -> str:

@@ -9,8 +9,9 @@ from nightmode.model.observer import Observer, Person
 from nightmode.model.site import Site
 from nightmode.records import Record
 from nightmode.setup import answers
-from nightmode.setup.angles import angle
+from nightmode.setup.angles import angle, pair
 from nightmode.setup.words import WORDS, flag_of
+from nightmode.setup.zones import zone_name
 
 #: Answers as given, by the key of their question.
 Given = Mapping[str, str]
@@ -48,6 +49,15 @@ class Question(Record):
         if self.key == "obstruction" and "aperture" in given:
             _light_gets_past(value, where, answers.number(given["aperture"], where, "mm"))
         return value
+
+
+def parts(key: str, text: str, where: str) -> Given:
+    """Return the answers that text gives: one, or latitude and longitude as maps write them together."""
+    both = pair(text) if key == "latitude" else None
+    if both is None:
+        return {key: text}
+    _longitude(both[1], where)
+    return {"latitude": both[0], "longitude": both[1]}
 
 
 def _light_gets_past(obstruction_mm: float, where: str, aperture_mm: float) -> None:
@@ -130,7 +140,7 @@ def _longitude(text: str, where: str) -> float:
 
 
 def _timezone(text: str, where: str) -> str:
-    return answers.make(Site, where, **_SITE, timezone=text.strip()).timezone
+    return answers.make(Site, where, **_SITE, timezone=zone_name(text, where)).timezone
 
 
 def _dark(text: str, where: str) -> dict[str, float | int]:
@@ -206,7 +216,7 @@ def _existing_finder(kind: str) -> Callable[[Observer, Given], str]:
         if not found:
             return "none"
         if kind == "bullseye":
-            return " ".join(short_number(ring) for ring in found[0].rings_deg)
+            return " ".join(short_number(ring) for ring in found[0].rings_deg) or "dot"
         field = f"/{short_number(found[0].field_deg)}" if found[0].field_deg else ""
         seen = f" {found[0].view}" if found[0].view else ""
         glass = f"{short_number(found[0].magnification or 1)}x{short_number(found[0].aperture_mm or 30)}"

@@ -6,6 +6,8 @@ from nightmode.model.session import Entry, Head
 from nightmode.wording.figures import clock_time, duration
 
 WATCHING = "watching only: nothing is noted from here"
+#: What is said to those who have never walked a plan before.
+FIRST_NIGHT = "the question mark lists all keys"
 REHEARSAL = "rehearsal: nothing here is counted"
 #: A site that has moved by less than this, in degrees, makes no difference to what was noted there.
 MOVED_DEG = 0.05

@@ -156,6 +156,16 @@ async def test_a_wrong_key_does_nothing(walking, journal):
     assert read(journal).entries == ()
 
 
+@pytest.mark.parametrize("key", ["enter", "h", "f1"])
+async def test_a_key_that_looks_for_help_is_told_which_key_lists_them(walking, journal, key):
+    async with walking() as (app, pilot):
+        await pilot.press(key)
+        assert "the question mark lists all keys" in screen_text(app)
+        await pilot.press("question_mark", "escape")
+        assert "question mark" not in screen_text(app)
+    assert read(journal).entries == ()
+
+
 async def test_capitals_do_nothing_and_the_second_in_a_row_asks_about_caps_lock(walking, journal):
     async with walking() as (app, pilot):
         before = screen_text(app)

@@ -71,6 +71,82 @@ def test_answers_are_taken_in_the_words_of_the_trade(path, flag, text, read):
     assert read(observer(path))
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "-33.45, -70.66",
+        "-33.45,-70.66",
+        "-33.45 -70.66",
+        "33.45S, 70.66W",
+        "33,45 S; 70,66 W",
+        "33°27'S 70°39'36\"W",
+        "S33.45 W70.66",
+    ],
+)
+def test_both_coordinates_as_a_map_gives_them_answer_two_questions(path, text):
+    answered, told = interview(None, "Garden", text, "", "", "", "", "", "100", "900", *[""] * 9)
+    assert not any(line.startswith("  L") for line in told)
+    site = observer_from(Observer(), answered, questions("UTC")).site[0]
+    run("--observer", path, *FIRST[:2], *FIRST[6:], f"--latitude={text}")
+    for found in (site, observer(path).site[0]):
+        assert (found.latitude_deg, found.longitude_deg) == pytest.approx((-33.45, -70.66))
+
+
+@pytest.mark.parametrize("text", ["30 75", "30 12", "95", "30 N 20 N", "30,", "30, ", "30.5, 400"])
+def test_what_is_not_two_coordinates_is_not_taken_for_two(path, text):
+    flags = [*FIRST[:2], *FIRST[6:], "--latitude", text]
+    with pytest.raises(NightmodeError, match=r"longitude|latitude"):
+        run("--observer", path, *flags)
+
+
+@pytest.mark.parametrize(
+    ("text", "zone"),
+    [
+        ("Berlin", "Europe/Berlin"),
+        ("europe/berlin", "Europe/Berlin"),
+        ("New York", "America/New_York"),
+        ("America/Lima", "America/Lima"),
+    ],
+)
+def test_a_time_zone_is_understood_by_its_city(path, text, zone):
+    run("--observer", path, *FIRST, "--timezone", text)
+    assert observer(path).site[0].timezone == zone
+
+
+@pytest.mark.parametrize(
+    ("text", "instead"),
+    [
+        ("Viena", "did you mean Europe/Vienna?"),
+        ("Xyzzy", "write the name of a large city in it"),
+        ("GMT+1", "is not a time zone"),
+        ("Pacific", "Canada/Pacific or US/Pacific"),
+        ("Europe", "is not a time zone"),
+    ],
+)
+def test_a_time_zone_that_is_not_known_is_told_with_what_comes_near(path, text, instead):
+    with pytest.raises(NightmodeError, match="--timezone") as problem:
+        run("--observer", path, *FIRST, "--timezone", text)
+    assert instead in str(problem.value)
+
+
+@pytest.mark.parametrize(("text", "bortle"), [("city", 8), ("Suburb", 5), (" inner city", 9), ("rural", 3)])
+def test_the_sky_is_understood_by_the_word_of_its_bortle_class(path, text, bortle):
+    """Bortle 2001, Sky & Telescope, February, page 126: the titles of the classes."""
+    run("--observer", path, *FIRST, "--dark", text)
+    assert observer(path).site[0].bortle == bortle
+
+
+def test_a_red_dot_is_kept_as_a_sight_without_circles(path):
+    run("--observer", path, *FIRST, "--finder", "none", "--bullseye", "red dot", "--barlows", "3x Barlow")
+    for _ in range(2):
+        made = observer(path)
+        assert [(finder.kind, finder.rings_deg) for finder in made.finder] == [("bullseye", ())]
+        assert [barlow.factor for barlow in made.barlow] == [3]
+        answered, _ = interview(made, *[""] * 21)
+        assert answered["bullseye"] == "dot"
+        run("--observer", path, "--pupil", "5")
+
+
 @given(
     first=st.integers(0, 359),
     width=st.integers(5, 340),

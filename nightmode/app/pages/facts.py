@@ -230,7 +230,8 @@ def _align(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
     if star is None:
         return []
     words = align_words(star, walker.night.person.fist_deg)
-    return [BLANK, line(("finder".ljust(LABEL), "faint"), (fit(words, block - LABEL), "text"))]
+    # one piece: without the label nobody knows what to set on the star
+    return [BLANK, line((fit("finder".ljust(LABEL) + words, block), "text"))]
 
 
 def _wishes(target: NightTarget, block: int, most: int) -> list[Line]:

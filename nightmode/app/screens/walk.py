@@ -4,7 +4,7 @@ import locale
 import os
 from collections.abc import Sequence
 
-from nightmode.app.keys import action_of, is_capital
+from nightmode.app.keys import LOOKS_FOR_HELP, action_of, is_capital
 from nightmode.app.middle import Middles
 from nightmode.app.pages.dots import style_of
 from nightmode.app.pages.line import Line
@@ -21,6 +21,7 @@ MESSAGE_S = 60.0
 #: nothing, and is left alone for a minute.
 CALM_S, QUICK_S, BLACK_S = 5.0, 1.0, 60.0
 CAPITALS = Say("the keys are small letters: is caps lock on?")
+WHICH_KEYS = Say("the question mark lists all keys")
 
 
 class WalkScreen(Typed):
@@ -123,6 +124,9 @@ class WalkScreen(Typed):
         if action is not None:
             self._say, self._capitals = None, 0
             self._do(*action)
+        elif key in LOOKS_FOR_HELP:
+            self.tell(WHICH_KEYS)
+            self.speak(WHICH_KEYS)
         else:
             self._notice_capital(key)
 
