@@ -1,4 +1,4 @@
-"""How well targets stand out on this night: puts the figures of its table into the visibility model."""
+"""Under which sky and air targets stand on this night, and at which minute they are seen best."""
 
 from collections.abc import Sequence
 
@@ -9,6 +9,7 @@ from nightmode.model.target import Body, Star, Subject
 from nightmode.night.hours import Hours
 from nightmode.night.table import SkyTable
 from nightmode.sky.vectors import separation_deg
+from nightmode.visibility.contrast import favour_dex
 from nightmode.visibility.limits import Conditions
 from nightmode.walk.order import Chance
 
@@ -82,10 +83,6 @@ def _best_weighed(night: SkyTable, hours: Hours, rows: Indices, highest: Indices
 
 
 def _favour(night: SkyTable, rows: Indices, columns: Indices) -> Array:
-    """Return in dex, up to a constant, how well a glow stands out, by the loss in the air and half the sky.
-
-    Half, because under a dark sky the threshold falls with the square root of the background (de Vries,
-    Rose).
-    """
+    """Return in dex, up to a constant, how well a glow stands out."""
     conditions = conditions_at(night, rows, columns, night.zenith_mag)
-    return 0.2 * conditions.sky_mag() - 0.4 * conditions.loss_mag()
+    return favour_dex(conditions.sky_mag(), conditions.loss_mag())

@@ -1,4 +1,4 @@
-"""Verdicts on targets that cannot be seen because they are behind the horizon, now or all night."""
+"""Verdicts on targets that cannot be looked at, now or all night: not up, in daylight, outside the hours."""
 
 import numpy as np
 
@@ -14,7 +14,7 @@ from nightmode.words import Cause, Word
 
 
 def hidden(night: Night, row: int, now_s: float) -> Verdict | None:
-    """Return the verdict on a target that is behind the horizon line at now_s, else None."""
+    """Return the verdict on a target that is behind the horizon line or in daylight at now_s, else None."""
     target = night.targets[row]
     line = horizon_altitude_deg(night.site.horizon, np.array([night.azimuth_at(row, now_s)]))[0]
     if night.altitude_at(row, now_s) > max(0.0, float(line)):

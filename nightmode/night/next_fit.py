@@ -27,6 +27,7 @@ from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import Vantage, stand
 from nightmode.sky.vectors import separation_deg
 from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each, night_of
+from nightmode.visibility.contrast import favour_dex
 from nightmode.visibility.limits import Conditions
 from nightmode.visibility.points import HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, HARD_DEX, margin
@@ -215,7 +216,7 @@ def _best_instants(prospect: Prospect, favour: Array) -> Indices:
 
 def _glow_shown(night: Night, row: int, prospect: Prospect) -> Shown:
     """Return how a glow shows in the best sky and height of each night."""
-    chosen = _best_instants(prospect, 0.2 * prospect.sky_mag - 0.4 * prospect.loss_mag)
+    chosen = _best_instants(prospect, favour_dex(prospect.sky_mag, prospect.loss_mag))
     return chosen, _by_light(_glow_dex(night, row, prospect.sky_mag[chosen], prospect.loss_mag[chosen]))
 
 

@@ -10,9 +10,10 @@ from nightmode.night.hours import spans_in_hours
 from nightmode.night.point import point_verdict
 from nightmode.night.table import Night
 from nightmode.records import replace
+from nightmode.visibility.moonlight import moon_glow_nl
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.reasons import BetterAt, Verdict
-from nightmode.visibility.sky import moon_glow_nl, twilight_glow_nl
+from nightmode.visibility.sky import twilight_glow_nl
 from nightmode.words import Cause, Word
 
 #: If subtracting moonlight and twilight leaves less of a reading than this share, the rest says little: the

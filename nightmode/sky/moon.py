@@ -14,6 +14,7 @@ from nightmode.sky.place import body_path
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vantage import Vantage, horizontal, stand
 from nightmode.sky.vectors import angle_between_deg
+from nightmode.visibility.moonlight import phase_loss_mag
 
 #: Refraction at the horizon by the almanacs' convention, in degrees.
 HORIZON_REFRACTION_DEG = 34 / 60
@@ -90,11 +91,6 @@ def _light_phase_deg(sky: Sky, time_s: np.ndarray, phase_angle_deg: np.ndarray) 
     loss = phase_loss_mag(phase_angle_deg[near]) + dimmed
     found[near] = np.interp(loss, phase_loss_mag(_PHASES_DEG), _PHASES_DEG)
     return found
-
-
-def phase_loss_mag(phase_angle_deg: np.ndarray) -> np.ndarray:
-    """Return by how many magnitudes the Moon is fainter than full (Krisciunas & Schaefer 1991, eq. 9)."""
-    return 0.026 * np.abs(phase_angle_deg) + 4e-9 * np.asarray(phase_angle_deg, dtype=float) ** 4
 
 
 def phase_angle(body_km: np.ndarray, sun_km: np.ndarray) -> np.ndarray:

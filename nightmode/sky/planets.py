@@ -4,8 +4,8 @@ import numpy as np
 
 from nightmode.arrays import Array
 from nightmode.records import Record
-from nightmode.sky.moon import phase_loss_mag
 from nightmode.sky.vantage import Vantage
+from nightmode.visibility.moonlight import phase_loss_mag
 
 #: The planets that the bare eye sees.
 BRIGHT = ("mercury", "venus", "mars", "jupiter", "saturn")

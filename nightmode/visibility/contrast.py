@@ -56,6 +56,15 @@ def star_threshold_lux(background_cd_m2: ArrayLike, field_factor: ArrayLike = 1.
     return np.asarray(field_factor, float) * ricco_factor_sr(background) * background
 
 
+def favour_dex(sky_mag: ArrayLike, loss_mag: ArrayLike) -> np.ndarray:
+    """Return in dex, up to a constant, how well a sky and a loss of light in the air favour a glow.
+
+    By the whole loss and half the sky's magnitudes, because under a dark sky the threshold falls with the
+    square root of the background (de Vries, Rose).
+    """
+    return 0.2 * np.asarray(sky_mag, float) - 0.4 * np.asarray(loss_mag, float)
+
+
 def _not_darker(background_cd_m2: ArrayLike) -> np.ndarray:
     """Backgrounds below 1e-5 cd/m2 count as that (sect. 2.3): the eye's own noise."""
     return np.maximum(np.asarray(background_cd_m2, float), DARKEST_CD_M2)

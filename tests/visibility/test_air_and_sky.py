@@ -5,10 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.visibility import extinction, photometry, sky
+from nightmode.visibility import extinction, moonlight, photometry, sky
 from nightmode.visibility import extinction as airmass
-from nightmode.visibility import sky as moonlight
-from nightmode.visibility import sky as twilight
 
 
 def test_airmass_matches_kasten_and_young(checks):
@@ -93,21 +91,21 @@ def test_twilight_matches_the_measured_zenith(checks):
     check = checks["twilight-patat-2006"]
     sun = np.array(check["inputs"]["sun_altitude_deg"], float)
     expected = np.array(check["expected"]["zenith_v_mag_arcsec2"])
-    assert twilight.measured_zenith_mag(sun) == pytest.approx(expected, abs=0.001)
+    assert sky.measured_zenith_mag(sun) == pytest.approx(expected, abs=0.001)
     whole = sky.sky_brightness_mag(check["expected"]["night_mag"], 90.0, sun_altitude_deg=sun)
     assert whole == pytest.approx(expected, abs=0.001)
 
 
 def test_twilight_is_over_at_18_degrees():
     sun = np.array([-17.9, -18.0, -40.0])
-    glow = twilight.twilight_glow_nl(sun)
+    glow = sky.twilight_glow_nl(sun)
     assert glow[0] < 0.05 * photometry.nanolambert(22.0)
     assert glow[1:].tolist() == [0.0, 0.0]
 
 
 @given(st.floats(-30, 10), st.floats(0, 5))
 def test_a_lower_sun_never_brightens_the_sky(sun_deg, lower_deg):
-    assert twilight.twilight_glow_nl(sun_deg - lower_deg) <= twilight.twilight_glow_nl(sun_deg) * (1 + 1e-12)
+    assert sky.twilight_glow_nl(sun_deg - lower_deg) <= sky.twilight_glow_nl(sun_deg) * (1 + 1e-12)
 
 
 @given(st.floats(0, 180), st.floats(0, 60), st.floats(0, 180), st.floats(0, 90), st.floats(0, 90))
@@ -165,9 +163,9 @@ def test_bortle_classes_lie_within_the_published_ranges(checks):
 
 def test_a_moon_close_by_veils_the_field_and_far_away_it_does_not():
     """Holladay 1926: 10 E / angle^2; a full Moon gives about 0.2 lux through the air, half of it counts."""
-    near, far = (float(sky.moon_veil_nl(0.0, angle, 60.0, 0.25)) for angle in (7.0, 30.0))
+    near, far = (float(moonlight.moon_veil_nl(0.0, angle, 60.0, 0.25)) for angle in (7.0, 30.0))
     assert far == 0.0
     assert near * 3.183e-6 == pytest.approx(5.0 * 0.2 / 49.0, rel=0.5)
     angles = np.linspace(1.0, 40.0, 80)
-    assert (np.diff(sky.moon_veil_nl(0.0, angles, 60.0, 0.25)) <= 0.0).all()
-    assert float(sky.moon_veil_nl(0.0, 7.0, -1.0, 0.25)) == 0.0
+    assert (np.diff(moonlight.moon_veil_nl(0.0, angles, 60.0, 0.25)) <= 0.0).all()
+    assert float(moonlight.moon_veil_nl(0.0, 7.0, -1.0, 0.25)) == 0.0
