@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from nightmode.aim.align import AlignStar
@@ -250,6 +251,14 @@ class Walker:
     def note(self, text: str, now_s: float, row: int | None) -> Say:
         """Record a few words about a target, or about the night when there is none."""
         return self._do(f"noted on {self.name(row)}: {text}", Event.NOTE, now_s, row, note=text)
+
+    def note_so_far(self, text: str, now_s: float, row: int | None) -> None:
+        """Keep a note that is still being typed, in case the program is killed; an empty one is forgotten."""
+        if not text:
+            self.session.forget_note()
+            return
+        with suppress(ValueError):  # a time that a journal cannot hold
+            self.session.keep_note(self._entry(Event.NOTE, now_s, row, note=text))
 
     def phrase(self, number: int, now_s: float) -> Say:
         """Record the observer's quick phrase of that number."""

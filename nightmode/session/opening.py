@@ -12,7 +12,15 @@ from nightmode.session.journal import create, read, resume
 from nightmode.session.last import last_plan, remember_plan
 from nightmode.session.lock import HeldError, hold
 from nightmode.session.record import Session, Watched
-from nightmode.wording.going_on import FIRST_NIGHT, REHEARSAL, WATCHING, clock_behind_text, going_on_text
+from nightmode.session.unfinished import forget
+from nightmode.wording.going_on import (
+    FIRST_NIGHT,
+    REHEARSAL,
+    WATCHING,
+    clock_behind_text,
+    going_on_text,
+    half_note_text,
+)
 
 #: A smaller difference between two clocks is not mentioned.
 CLOCK_BEHIND_S = 60.0
@@ -93,6 +101,7 @@ def _held(path: Path) -> Iterator[None]:
 def _remove(path: Path) -> None:
     try:
         path.unlink(missing_ok=True)
+        forget(path)
     except OSError as error:
         raise trouble(path, error, "not removed") from None
 
@@ -104,7 +113,13 @@ def _begin(path: Path, head: Head, now_s: float) -> tuple[Session, str]:
     journal = resume(path, head)
     _check_same(path, journal.head, head)
     session = Session(journal)
-    parts = (journal.message, _resumed(session, head), _clock_behind(session, now_s))
+    note = session.take_in_note()
+    parts = (
+        journal.message,
+        _resumed(session, head),
+        half_note_text(note) if note else "",
+        _clock_behind(session, now_s),
+    )
     return session, "; ".join(part for part in parts if part)
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from nightmode.errors import NightmodeError
 from nightmode.model.session import Entry, Head
+from nightmode.session import unfinished
 from nightmode.session.journal import Journal, read
 from nightmode.walk.state import State, apply, fold
 
@@ -55,6 +56,27 @@ class Session:
             self._journal.append(entry)
             self.unsaved = self.unsaved[1:]
             self.state = apply(self.state, entry)
+
+    def keep_note(self, entry: Entry) -> None:
+        """Keep a note that is still being typed; a disk that refuses is told of when the note is entered."""
+        with suppress(NightmodeError):
+            unfinished.keep(self.path, entry)
+
+    def forget_note(self) -> None:
+        """Forget what `keep_note` has kept: it is in the journal by now, or was dropped."""
+        unfinished.forget(self.path)
+
+    def take_in_note(self) -> Entry | None:
+        """Record the note that was being typed when the program was killed; return it, None if there is none.
+
+        Where the disk refuses, it waits like any other entry.
+        """
+        entry = unfinished.kept(self.path, self._journal.entries)
+        with suppress(NightmodeError):
+            if entry is not None:
+                self.do(entry)
+            self.forget_note()
+        return entry
 
     def refresh(self) -> None:
         """Read what another process has written; does nothing here, as no other process writes."""

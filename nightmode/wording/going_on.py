@@ -41,6 +41,11 @@ def _has_moved(before: Head, now: Head) -> bool:
     return any(old is not None and new is not None and abs(old - new) > MOVED_DEG for old, new in pairs)
 
 
+def half_note_text(note: Entry) -> str:
+    """Return that a note which was being typed when the program was killed has been taken in."""
+    return f"the note half typed on {note.target or 'the night'} is kept"
+
+
 def lost_text(count: int) -> str:
     """Return that so many targets were ticked that the plan no longer has; nothing for none."""
     if not count:

@@ -232,3 +232,15 @@ async def test_a_screen_that_dims_under_a_note_loses_no_letter_of_it(walking, jo
         app.is_dimmed = True
         await pilot.press("enter")
     assert [entry.note for entry in read(journal).entries if entry.note] == ["two arms, one long"]
+
+
+async def test_a_note_entered_or_dropped_leaves_nothing_beside_the_journal(walking, journal):
+    beside = journal.with_name(f"{journal.name}.note")
+    for last, notes in (("enter", ["half"]), ("escape", ["half"])):
+        async with walking() as (app, pilot):
+            await pilot.press("n", *"half")
+            app.screen.keep_so_far()
+            assert "half" in beside.read_text()
+            await pilot.press(last)
+            assert not beside.exists()
+        assert [entry.note for entry in read(journal).entries if entry.note] == notes

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from textual import events
 from textual.app import ComposeResult
+from textual.timer import Timer
 
 from nightmode.app.pages.budget import Budget
 from nightmode.app.say import Say
@@ -11,6 +12,8 @@ from nightmode.app.screens.paged import Paged
 from nightmode.app.widgets.typing import TypingRow
 
 NO_ROOM = Say("no room for more: enter keeps it")
+#: A note that is being typed is kept beside the journal at every pause of so many seconds.
+PAUSE_S = 1.0
 BRING_BACK = Say("dropped; n, then the up key brings it back")
 
 
@@ -27,6 +30,8 @@ class Typed(Paged):
         #: Whether a note is typed, the row of its target (None for the night), and the last note dropped.
         self._is_note, self._dropped = False, ""
         self._note_row: int | None = None
+        self._keeper: Timer | None = None
+        self._kept = ""
 
     def compose(self) -> ComposeResult:
         """Place the page and, hidden, the row for typing."""
@@ -67,12 +72,20 @@ class Typed(Paged):
         """Ask for a note on the target shown."""
         self._begin(lambda text: self.app.walker.note(text, self.app.now_s(), self._note_row))
         self._is_note, self._note_row = True, self.app.walker.shown(self.app.now_s())
+        self._keeper = self.set_interval(PAUSE_S, self.keep_so_far)
         self._tell_note()
 
     def keep_typed(self) -> None:
         """Record the note typed so far, so that it is not lost when the program ends."""
         if self._typed is not None:
             self._enter()
+
+    def keep_so_far(self) -> None:
+        """Keep what has been typed of a note, if it has changed."""
+        text = self.row.value.strip()
+        if text != self._kept:
+            self._kept = text
+            self.app.walker.note_so_far(text, self.app.now_s(), self._note_row)
 
     def on_key(self, event: events.Key) -> None:
         """Pass keys to the row for typing while it is open, except enter, esc and tab."""
@@ -81,6 +94,8 @@ class Typed(Paged):
             return
         event.stop()
         event.prevent_default()  # or the base class would take the key as well
+        if self._keeper is not None:
+            self._keeper.reset()
         if event.key == "enter":
             self._enter()
         elif event.key == "escape":
@@ -106,14 +121,18 @@ class Typed(Paged):
 
     def _end(self) -> str:
         """Close the row for typing; return what stood in it."""
-        self._typed = self._note_row = None
-        self._is_note = False
+        if self._keeper is not None:
+            self._keeper.stop()
+        self._typed = self._note_row = self._keeper = None
+        self._is_note, self._kept = False, ""
         return self.row.close()
 
     def _enter(self) -> None:
         assert self._typed is not None
         text = self.row.value.strip()
         said = self._typed(text) if text else None
+        if not (said and said.alert):  # what is not saved yet stays there as well
+            self.app.walker.session.forget_note()
         self._end()
         self.tell(said)
         self.speak(said)
@@ -121,6 +140,7 @@ class Typed(Paged):
     def _drop(self) -> None:
         """Close the row for typing; a note that stood in it can be brought back."""
         is_note, text = self._is_note, self._end()
+        self.app.walker.session.forget_note()
         if is_note and text:
             self._dropped = text
         self.tell(BRING_BACK if is_note and text else None)
@@ -130,7 +150,7 @@ class Typed(Paged):
     def _note_other(self) -> None:
         """Take the note for the next thing that it can be on."""
         if self._is_note:
-            self._note_row = self._next_row()
+            self._note_row, self._kept = self._next_row(), ""
             self._tell_note()
 
     def _tell_note(self) -> None:
