@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array, Flags
+from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.fame import well_known
 from nightmode.eyepiece import combinations, limits, sensible
@@ -21,6 +21,7 @@ from nightmode.planning.request import Wishes, objection, welcome_rows
 from nightmode.planning.score import (
     LOW_POWER,
     Powers,
+    Shown,
     at_home,
     body_score,
     fame,
@@ -160,41 +161,47 @@ def _scores(
     """Return the score of rows of the columns, each by the rule for its kind."""
     columns = candidates.columns
     which, powers = np.array(rows, dtype=np.intp), _powers(circumstances)
-    best_deg = 90.0 - np.abs(circumstances.site.latitude_deg - columns.dec_deg[which])
-    highest_deg, dex = judged.highest_deg[which], judged.contrast_dex[which]
     kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
-    shown, in_dark, in_town = (
+    showpiece, in_dark, in_town = (
         np.array([target_key(name) in some for name in names], dtype=bool)
         for some in (wishes.showpieces, at_home_in_dark(), at_home_in_town())
     )
-    tenth_mag, nebula_mag = columns.tenth_star_magnitude[which], columns.surface_brightness_mag[which]
-    glows = glow_scores(
-        list(map(shines_as, kinds, tenth_mag, nebula_mag)),
-        [columns.hubble_type[row] for row in rows],
-        dex,
-        columns.magnitude[which],
-        columns.size_arcmin[which],
-        np.where(np.isnan(tenth_mag), 0.0, judged.stars_seen[which]),
-        judged.sky_mag[which],
-        highest_deg,
-        best_deg,
-        powers,
-    )
-    separations = np.nan_to_num(columns.separation_arcsec[which], nan=1.0)
-    companions = columns.companion_magnitude[which]
-    pairs = pair_scores(dex, separations, columns.magnitude[which], companions, highest_deg, best_deg, powers)
+    shown = _shown(circumstances, columns, judged, which)
     known = well_known() | described().keys()
     listed = np.array([target_key(name) in known for name in names], dtype=bool)
     favour = np.array(
         [wishes.favour.get(target_key(name), 0.0) + candidates.favour.get(name, 0.0) for name in names],
         dtype=float,
     )
-    single = star_scores(dex, highest_deg, best_deg)
-    worths = np.where(np.isin(kinds, [Kind.DOUBLE]), pairs, np.where(np.isin(kinds, SINGLE), single, glows))
-    glow = ~np.isin(kinds, [Kind.DOUBLE, *SINGLE])
+    is_pair, is_single = np.isin(kinds, [Kind.DOUBLE]), np.isin(kinds, SINGLE)
+    worths = np.select(
+        [is_pair, is_single],
+        [pair_scores(shown, powers), star_scores(shown)],
+        glow_scores(shown, powers),
+    )
+    glow_mag = np.where(is_pair | is_single, np.nan, shown.magnitude)
     here = at_home(in_dark, in_town, judged.sky_mag, powers)
-    return worths + fame(listed, shown, np.where(glow, columns.magnitude[which], np.nan)) + here + favour
+    return worths + fame(listed, showpiece, glow_mag) + here + favour
+
+
+def _shown(circumstances: Circumstances, columns: Columns, judged: Survey, rows: Indices) -> Shown:
+    """Return how rows of the columns show, for their scores."""
+    tenth_mag, nebula_mag = columns.tenth_star_magnitude[rows], columns.surface_brightness_mag[rows]
+    kinds = [columns.kind[row] for row in rows.tolist()]
+    return Shown(
+        kind=list(map(shines_as, kinds, tenth_mag, nebula_mag)),
+        hubble_type=[columns.hubble_type[row] for row in rows.tolist()],
+        magnitude=columns.magnitude[rows],
+        companion_mag=columns.companion_magnitude[rows],
+        separation_arcsec=columns.separation_arcsec[rows],
+        size_arcmin=columns.size_arcmin[rows],
+        dex=judged.contrast_dex[rows],
+        stars_seen=np.where(np.isnan(tenth_mag), 0.0, judged.stars_seen[rows]),
+        sky_mag=judged.sky_mag[rows],
+        highest_deg=judged.highest_deg[rows],
+        best_deg=90.0 - np.abs(circumstances.site.latitude_deg - columns.dec_deg[rows]),
+    )
 
 
 def _powers(circumstances: Circumstances) -> Powers:

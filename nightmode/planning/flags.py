@@ -33,6 +33,24 @@ _FAIR_SHARE = 0.7
 FEWEST = 6
 
 
+class Asked(Record):
+    """What an observer asks a draft for: the texts of the flags, None where one is not given.
+
+    hardest  the hardest word that is welcome
+    seen     files of lists or sessions whose targets are left out
+    query    the flags that ask for brightness, size or place, read already
+    left     what is left of a list, if that is what is drafted
+    """
+
+    count: str | None = None
+    hours: str | None = None
+    kinds: str | None = None
+    hardest: str = Word.FAIR
+    seen: Sequence[Path] = ()
+    query: Query = Query()
+    left: "Left | None" = None
+
+
 class GoesOn(Record):
     """The night that is drafted goes on already: the present, and how much must be left, in seconds."""
 
@@ -40,31 +58,21 @@ class GoesOn(Record):
     least_s: float
 
 
-def read_wishes(
-    sky: Sky,
-    circumstances: Circumstances,
-    *,
-    count: str | None,
-    hours: str | None,
-    kinds: str | None,
-    hardest: str,
-    seen: Sequence[Path],
-    left: "Left | None" = None,
-    query: Query | None = None,
-    since_s: float | None = None,
-) -> Wishes:
+def read_wishes(sky: Sky, circumstances: Circumstances, asked: Asked, since_s: float | None = None) -> Wishes:
     """Return what the flags ask for. NightmodeError names a flag whose text does not fit.
 
     since_s is the present (Unix seconds) if no night was named: what is over of this one is left out.
     """
-    number = USUAL_COUNT if count is None else _count(count)
-    wanted = _kinds(kinds)
-    least_s = (number if count else FEWEST) * SHORTEST_MIN * 60.0
+    number = USUAL_COUNT if asked.count is None else _count(asked.count)
+    wanted = _kinds(asked.kinds)
+    least_s = (number if asked.count else FEWEST) * SHORTEST_MIN * 60.0
     goes_on = GoesOn(since_s, least_s) if since_s is not None else None
-    start_s, end_s = _hours(hours, sky, circumstances, number, _moon_alone(wanted), goes_on)
-    if count is None and hours is None and (end_s - start_s) / number < SHORTEST_MIN * 60:  # midsummer
+    start_s, end_s = _hours(asked.hours, sky, circumstances, number, _moon_alone(wanted), goes_on)
+    if (
+        asked.count is None and asked.hours is None and (end_s - start_s) / number < SHORTEST_MIN * 60
+    ):  # midsummer
         number = max(1, int((end_s - start_s) / 60 / USUAL_MIN))
-    longest_min = USUAL_MIN if (hours or circumstances.person.hours) is None else LONGEST_MIN
+    longest_min = USUAL_MIN if (asked.hours or circumstances.person.hours) is None else LONGEST_MIN
     pace_s = min(longest_min * 60, (end_s - start_s) / number)
     if pace_s < SHORTEST_MIN * 60:
         fits = int((end_s - start_s) / 60 / SHORTEST_MIN)
@@ -72,18 +80,19 @@ def read_wishes(
             f"{number} targets in {(end_s - start_s) / 60:.0f} minutes leave {pace_s / 60:.1f} minutes each"
         )
         raise NightmodeError("--count", what, f"ask for at most {max(1, fits)}, or for more hours")
-    done = left.seen if left else frozenset()
+    left = asked.left
     return Wishes(
         count=number,
         start_s=start_s,
         end_s=end_s,
         pace_s=pace_s,
         kinds=wanted,
-        hardest=Word(hardest),
+        hardest=Word(asked.hardest),
         showpieces=showpieces(),
-        seen=frozenset(key for path in seen for key in seen_keys(path)) | done,
+        seen=frozenset(key for path in asked.seen for key in seen_keys(path))
+        | (left.seen if left else frozenset()),
         favour=left.favour if left else {},
-        query=query or Query(),
+        query=asked.query,
     )
 
 

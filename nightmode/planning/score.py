@@ -120,38 +120,48 @@ class Powers(Record):
     highest: float
 
 
-def glow_scores(
-    kind: Sequence[Kind],
-    hubble_type: Sequence[str],
-    dex: Array,
-    magnitude: Array,
-    size_arcmin: Array,
-    stars_seen: Array,
-    sky_mag: Array,
-    highest_deg: Array,
-    best_deg: Array,
-    powers: Powers,
-) -> Array:
-    """Return the scores of glows, (N,), about 0 to 6.
+class Shown(Record, eq=False):
+    """N candidates as an instrument shows them in the hours asked for, (N,) each; NaN for what is not known.
 
-    sky_mag is the sky behind each, in mag/arcsec2. highest_deg is the greatest altitude in the hours asked
-    for, best_deg the greatest altitude ever at this site.
+    kind           as what each is scored (`shines_as`)
+    magnitude      V; of a double that of its brighter star
+    dex            how far each stands out (`Survey.contrast_dex`)
+    stars_seen     about how many stars of a cluster show; 0 for all else
+    sky_mag        how bright the sky is behind it, in mag/arcsec2
+    highest_deg    its greatest altitude in the hours
+    best_deg       its greatest altitude ever at this site
     """
-    ideals = [_IDEALS.get(kind_, _NEBULA) for kind_ in kind]
+
+    kind: Sequence[Kind]
+    hubble_type: Sequence[str]
+    magnitude: Array
+    companion_mag: Array
+    separation_arcsec: Array
+    size_arcmin: Array
+    dex: Array
+    stars_seen: Array
+    sky_mag: Array
+    highest_deg: Array
+    best_deg: Array
+
+
+def glow_scores(shown: Shown, powers: Powers) -> Array:
+    """Return the scores of candidates as glows, (N,), about 0 to 6."""
+    ideals = [_IDEALS.get(kind, _NEBULA) for kind in shown.kind]
     by_aperture, spoilt, base, plenty_dex, usual_mag = (
         np.array([getattr(ideal, name) for ideal in ideals])
         for name in ("by_aperture", "spoilt", "base", "plenty_dex", "usual_mag")
     )
-    looks = looks_well(ideals, np.nan_to_num(size_arcmin, nan=1.0), powers)
-    stars = np.log10(np.maximum(stars_seen, 1.0)) / 2.0
-    seen = _SHOWS * shown_well(dex, plenty_dex) + _LOOKS * looks + _STARS * stars
-    bright_mag = np.nan_to_num(usual_mag - magnitude, nan=-_UNMEASURED_MAG)
+    looks = looks_well(ideals, np.nan_to_num(shown.size_arcmin, nan=1.0), powers)
+    stars = np.log10(np.maximum(shown.stars_seen, 1.0)) / 2.0
+    seen = _SHOWS * shown_well(shown.dex, plenty_dex) + _LOOKS * looks + _STARS * stars
+    bright_mag = np.nan_to_num(usual_mag - shown.magnitude, nan=-_UNMEASURED_MAG)
     seen += _LIGHT * np.clip(bright_mag, -_LIGHT_MOST_MAG, _LIGHT_MOST_MAG)
-    too_bright = np.clip(_DARK_SKY_MAG - np.nan_to_num(sky_mag, nan=_DARK_SKY_MAG), 0.0, None)
-    lost = spoilt * too_bright**2 * needs_dark(dex) + _LIKE_A_STAR * (looks <= 0.0)
-    lost += _FEATURELESS * np.array([type_.startswith(_FEATURELESS_TYPES) for type_ in hubble_type])
+    too_bright = np.clip(_DARK_SKY_MAG - np.nan_to_num(shown.sky_mag, nan=_DARK_SKY_MAG), 0.0, None)
+    lost = spoilt * too_bright**2 * needs_dark(shown.dex) + _LIKE_A_STAR * (looks <= 0.0)
+    lost += _FEATURELESS * np.array([type_.startswith(_FEATURELESS_TYPES) for type_ in shown.hubble_type])
     suits = base + by_aperture * float(np.log2(powers.aperture_mm / _EVEN_MM))
-    return seen + suits - lost + height_scores(highest_deg, best_deg)
+    return seen + suits - lost + height_scores(shown)
 
 
 def shines_as(kind: Kind, tenth_star_mag: float, nebula_mag_arcsec2: float) -> Kind:
@@ -189,30 +199,23 @@ def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> A
     return np.clip(np.minimum(small, large), 0.0, 1.0)
 
 
-def pair_scores(
-    dex: Array,
-    separation_arcsec: Array,
-    magnitude: Array,
-    companion_mag: Array,
-    highest_deg: Array,
-    best_deg: Array,
-    powers: Powers,
-) -> Array:
-    """Return the scores of doubles: best if surely split, neither wide nor difficult, and both stars bright.
+def pair_scores(shown: Shown, powers: Powers) -> Array:
+    """Return the scores of candidates as doubles, (N,).
 
-    Bright stars show their colours. What is no more than a test of the aperture is no sight.
-
-    Larger telescopes score less: they can show fainter things.
+    Best are those that are surely split, neither wide nor difficult, with both stars bright, because bright
+    stars show their colours. What only tests the aperture is no sight. Larger telescopes score less: they can
+    show fainter things.
     """
     ideal_arcsec = max(
         _PAIR_LIMITS * float(dawes_limit_arcsec(powers.aperture_mm)),
         _PAIR_IN_AIR_ARCSEC,
         _PAIR_APPARENT_ARCSEC / powers.highest,
     )
+    separation_arcsec = np.nan_to_num(shown.separation_arcsec, nan=1.0)
     apt = np.clip(1.0 - np.abs(np.log10(separation_arcsec / ideal_arcsec)) / 0.9, 0.0, 1.0)
-    sure = np.clip(np.nan_to_num(dex) / EASY_SPLIT_DEX, 0.0, 1.0)
-    bright = np.clip((6.0 - np.nan_to_num(magnitude, nan=6.0)) / 3.0, 0.0, 1.0)
-    companion = np.clip((9.0 - np.nan_to_num(companion_mag, nan=9.0)) / 4.0, 0.0, 1.0)
+    sure = np.clip(np.nan_to_num(shown.dex) / EASY_SPLIT_DEX, 0.0, 1.0)
+    bright = np.clip((6.0 - np.nan_to_num(shown.magnitude, nan=6.0)) / 3.0, 0.0, 1.0)
+    companion = np.clip((9.0 - np.nan_to_num(shown.companion_mag, nan=9.0)) / 4.0, 0.0, 1.0)
     # In binoculars only the widest pairs are attractive.
     small = (
         0.7
@@ -220,12 +223,12 @@ def pair_scores(
         else np.clip(1.3 - 0.9 * np.log10(powers.aperture_mm / 60.0), 0.4, 1.05)
     )
     seen = 0.5 * sure + 0.7 * apt + 0.4 * bright + 0.7 * companion
-    return small * seen + height_scores(highest_deg, best_deg)
+    return small * seen + height_scores(shown)
 
 
-def star_scores(dex: Array, highest_deg: Array, best_deg: Array) -> Array:
-    """Return the scores of single stars, (N,): low, as only a change of their light makes them a sight."""
-    return _STAR * np.clip(dex / _PLENTY_DEX, 0.0, 1.0) + height_scores(highest_deg, best_deg)
+def star_scores(shown: Shown) -> Array:
+    """Return the scores of candidates as single stars, (N,): low, for only a change of light is a sight."""
+    return _STAR * np.clip(shown.dex / _PLENTY_DEX, 0.0, 1.0) + height_scores(shown)
 
 
 def change_score(amplitude_mag: float) -> float:
@@ -233,8 +236,9 @@ def change_score(amplitude_mag: float) -> float:
     return _CHANGE * min(amplitude_mag / _PLENTY_MAG, 1.0)
 
 
-def height_scores(highest_deg: Array, best_deg: Array) -> Array:
-    """Return the score for altitude: best when high, and near the greatest altitude ever reached."""
+def height_scores(shown: Shown) -> Array:
+    """Return the scores for altitude, (N,): best when high, and near the greatest altitude ever reached."""
+    highest_deg, best_deg = shown.highest_deg, shown.best_deg
     now, best = (np.sin(np.radians(np.clip(angle, 0.0, 90.0))) for angle in (highest_deg, best_deg))
     near = np.clip((now / np.maximum(best, 0.05) - 0.6) / 0.35, 0.0, 1.0)
     near *= np.clip((best_deg - _NEVER_HIGH_DEG) / (_EVER_HIGH_DEG - _NEVER_HIGH_DEG), 0.0, 1.0)

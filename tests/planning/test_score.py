@@ -13,8 +13,8 @@ from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.draft import draft
-from nightmode.planning.flags import read_wishes
-from nightmode.planning.score import Powers, at_home, glow_scores, pair_scores
+from nightmode.planning.flags import Asked, read_wishes
+from nightmode.planning.score import Powers, Shown, at_home, glow_scores, pair_scores
 from nightmode.planning.sources import everything
 from nightmode.planning.survey import smaller, stage
 from nightmode.sky.kernel import open_sky
@@ -36,7 +36,7 @@ def drafted(aperture_mm, latitude_deg, date):
     kit = Kit(telescope=telescope(aperture_mm), eyepieces=EYEPIECES, filters=FILTERS)
     site = Site(name="A", latitude_deg=latitude_deg, longitude_deg=0, sky_brightness=21.0)
     where = Circumstances(date, site, kit, Person())
-    wishes = read_wishes(open_sky(), where, count=None, hours=None, kinds=None, hardest="fair", seen=[])
+    wishes = read_wishes(open_sky(), where, Asked())
     candidates = everything(stand(open_sky(), site, wishes.instants_s), wishes.kinds, None)
     picks = draft(open_sky(), where, candidates, wishes)
     return {picks.night.targets[pick.row].subject.name for pick in picks.picks}
@@ -63,18 +63,20 @@ def test_two_sizes_of_telescope_share_three_fifths_of_a_draft_at_most(latitude_d
 def scored(kind, dex, sky_mag, size_arcmin=6.0, hubble_type="", magnitude=9.0):
     """Return the scores of two or more targets that differ in one figure only."""
     count = max(np.size(dex), np.size(sky_mag), np.size(magnitude))
-    return glow_scores(
-        [kind] * count,
-        [hubble_type] * count,
-        dex=np.broadcast_to(dex, count),
+    shown = Shown(
+        kind=[kind] * count,
+        hubble_type=[hubble_type] * count,
         magnitude=np.broadcast_to(magnitude, count),
+        companion_mag=np.full(count, np.nan),
+        separation_arcsec=np.full(count, np.nan),
         size_arcmin=np.full(count, size_arcmin),
+        dex=np.broadcast_to(dex, count),
         stars_seen=np.zeros(count),
         sky_mag=np.broadcast_to(sky_mag, count),
         highest_deg=np.full(count, 50.0),
         best_deg=np.full(count, 60.0),
-        powers=Powers(200.0, 40.0, 300.0),
     )
+    return glow_scores(shown, Powers(200.0, 40.0, 300.0))
 
 
 def test_a_bright_sky_spoils_galaxies_more_than_clusters_and_more_the_brighter_it_is():
@@ -103,8 +105,21 @@ def test_of_two_with_the_same_contrast_the_brighter_is_worth_more_and_one_not_me
 
 def paired(separation_arcsec, primary_mag, companion_mag, dex=0.5):
     """Return the score of a double in 114 mm."""
-    figures = ([dex], [separation_arcsec], [primary_mag], [companion_mag], [60.0], [60.0])
-    return float(pair_scores(*map(np.array, figures), Powers(114.0, 36.0, 90.0))[0])
+    nothing = np.array([np.nan])
+    shown = Shown(
+        kind=[Kind.DOUBLE],
+        hubble_type=[""],
+        magnitude=np.array([primary_mag]),
+        companion_mag=np.array([companion_mag]),
+        separation_arcsec=np.array([separation_arcsec]),
+        size_arcmin=nothing,
+        dex=np.array([dex]),
+        stars_seen=np.zeros(1),
+        sky_mag=nothing,
+        highest_deg=np.array([60.0]),
+        best_deg=np.array([60.0]),
+    )
+    return float(pair_scores(shown, Powers(114.0, 36.0, 90.0))[0])
 
 
 def test_a_bright_pair_well_apart_is_worth_more_than_a_faint_or_a_tight_one():
