@@ -68,9 +68,8 @@ def read_wishes(sky: Sky, circumstances: Circumstances, asked: Asked, since_s: f
     least_s = (number if asked.count else FEWEST) * SHORTEST_MIN * 60.0
     goes_on = GoesOn(since_s, least_s) if since_s is not None else None
     start_s, end_s = _hours(asked.hours, sky, circumstances, number, _moon_alone(wanted), goes_on)
-    if (
-        asked.count is None and asked.hours is None and (end_s - start_s) / number < SHORTEST_MIN * 60
-    ):  # midsummer
+    is_too_short = (end_s - start_s) / number < SHORTEST_MIN * 60  # as in midsummer
+    if asked.count is None and asked.hours is None and is_too_short:
         number = max(1, int((end_s - start_s) / 60 / USUAL_MIN))
     longest_min = USUAL_MIN if (asked.hours or circumstances.person.hours) is None else LONGEST_MIN
     pace_s = min(longest_min * 60, (end_s - start_s) / number)
@@ -81,6 +80,7 @@ def read_wishes(sky: Sky, circumstances: Circumstances, asked: Asked, since_s: f
         )
         raise NightmodeError("--count", what, f"ask for at most {max(1, fits)}, or for more hours")
     left = asked.left
+    seen = {key for path in asked.seen for key in seen_keys(path)} | (left.seen if left else set())
     return Wishes(
         count=number,
         start_s=start_s,
@@ -89,8 +89,7 @@ def read_wishes(sky: Sky, circumstances: Circumstances, asked: Asked, since_s: f
         kinds=wanted,
         hardest=Word(asked.hardest),
         showpieces=showpieces(),
-        seen=frozenset(key for path in asked.seen for key in seen_keys(path))
-        | (left.seen if left else frozenset()),
+        seen=frozenset(seen),
         favour=left.favour if left else {},
         query=asked.query,
     )
