@@ -7,7 +7,7 @@ from pathlib import Path
 
 from nightmode.errors import NightmodeError
 from nightmode.files.places import sessions_folder
-from nightmode.files.text import path_text, read_bytes
+from nightmode.files.text import path_text, read_bytes, trouble
 from nightmode.history.cache import Cache
 from nightmode.history.sitting import SessionKey, Sitting, sitting_of
 from nightmode.model.session import Entry
@@ -38,7 +38,8 @@ class History(Record):
 def read_history(folder: Path | None = None) -> History:
     """Return every session of the user's data folder that is not a rehearsal; no file there is changed.
 
-    Copies that say nothing of their own are left out without a word.
+    Copies that say nothing of their own are left out without a word. NightmodeError if the folder cannot be
+    looked into.
     """
     folder = folder or sessions_folder()
     found, left_out = read_folder(folder)
@@ -52,7 +53,10 @@ def read_history(folder: Path | None = None) -> History:
 
 
 def read_folder(folder: Path) -> tuple[list[Kept], list[NightmodeError]]:
-    """Return every session of a folder with its file, rehearsals too, and why other files are left out."""
+    """Return every session of a folder with its file, rehearsals too, and why other files are left out.
+
+    NightmodeError if the folder cannot be looked into.
+    """
     cache = Cache()
     found: list[Kept] = []
     left_out: list[NightmodeError] = []
@@ -76,14 +80,20 @@ def _by_night(sitting: Sitting) -> tuple[str, str, str]:
 
 
 def _names(folder: Path) -> list[Path]:
+    """Return the files of a folder that may be sessions; none if there is no such folder yet.
+
+    NightmodeError if the folder cannot be looked into: what is in it must not pass for nothing.
+    """
     try:
         return sorted(
             path
             for path in folder.iterdir()
             if not path.name.startswith(".") and not path.name.endswith(_OWN_ENDINGS)
         )
-    except OSError:
+    except FileNotFoundError:
         return []
+    except OSError as error:
+        raise trouble(folder, error, "not read") from None
 
 
 def _sitting(path: Path, cache: Cache | None) -> Sitting:

@@ -3,10 +3,12 @@
 import os
 import shutil
 
+import pytest
 from history.keeping import head, keep, note, tick, undo
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from nightmode.errors import NightmodeError
 from nightmode.files.places import history_cache_file, prepare, sessions_folder
 from nightmode.history import reading
 from nightmode.history.reading import read_history
@@ -110,6 +112,15 @@ def test_the_cache_changes_nothing_and_can_be_thrown_away_or_spoilt():
     path.write_bytes(path.read_bytes().replace(b"M 42", b"M 43"))
     os.utime(path, ns=(status.st_atime_ns, status.st_mtime_ns))  # same name, size and time
     assert {name for name, *_ in looks(read_history())} == {"M 43"}
+
+
+def test_a_folder_that_cannot_be_looked_into_does_not_pass_for_an_empty_one():
+    folder = sessions_folder()
+    assert read_history().sittings == ()
+    folder.rmdir() if folder.exists() else folder.parent.mkdir(parents=True, exist_ok=True)
+    folder.write_text("no folder")
+    with pytest.raises(NightmodeError, match="not read"):
+        read_history()
 
 
 def test_a_session_read_before_is_not_taken_apart_again(monkeypatch):

@@ -76,7 +76,7 @@ def account_of(
     """Return the account of the list that a word names, from all sessions.
 
     What its rest needs is worked out only where site and telescope are known. NightmodeError for a list that
-    cannot be read.
+    cannot be read, or that names a site or telescope that is not known.
     """
     plan = read_list(word)
     elements = load_elements(plan, list_file(word), observer, observer_path)
@@ -88,6 +88,8 @@ def account_of(
     try:
         circumstances = find_circumstances(plan, observer, None, now_s, is_planned=True)
     except NightmodeError:
+        if observer.site and (observer.telescope or observer.binoculars):
+            raise
         return Account(found, basis="Run nightmode setup, and this says in which months the rest shows.")
     sky = open_sky()
     told = {need.name: need for need in needs(sky, circumstances, keeping_place(rest))}
@@ -95,7 +97,7 @@ def account_of(
 
 
 def tallies_of(sittings: Sequence[Sitting]) -> dict[str, Tally]:
-    """Return the tally of every list that comes along, by its name, and of all ever looked at, under ""."""
+    """Return the tally of every list that is included, by its name, and of all ever looked at, under ""."""
     looks = looks_by_object(sittings)
     plans = {name: read_list(name) for name in list_names()}
     tallies = {

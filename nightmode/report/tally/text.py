@@ -42,6 +42,7 @@ def overview_text(tallies: Mapping[str, Tally]) -> str:
     blocks = [
         f"{f'{name}: ' if name else ''}{tally.title}\n{counts_line(tally)}\n{bar(tally)}"
         for name, tally in tallies.items()
+        if tally.entries
     ]
     more = "One of them in full: nightmode tally messier"
     return "\n\n".join([*blocks, f"# seen  + suspected  x looked, not seen  . left\n{more}"])
