@@ -109,7 +109,7 @@ async def walk(plan, lot):
     dusk_s = loaded.night.twilights.civil_dusk_s
     assert dusk_s is not None, "a night that gets dark"
     clock = StandingClock(dusk_s + 300.0)
-    with opened(plan, new_head(loaded, False), None, False, clock.now_s()) as (session, _):
+    with opened(plan, new_head(loaded, rehearsal=False), None, clock.now_s()) as (session, _):
         app = WalkApp(loaded.night, session, clock, EMBER, None, hand=Hand(0.0))  # no key is held
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()

@@ -33,7 +33,7 @@ def page(with_chart=False):
     now_s = dt.datetime(2026, 12, 13, 20, 40, tzinfo=night.site.zone).timestamp()
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "session.toml"
-        with opened(loaded.path, new_head(loaded, False), path, False, 0.0) as (session, _):
+        with opened(loaded.path, new_head(loaded, rehearsal=False), path, 0.0) as (session, _):
             walker = Walker(night, session)
             for minutes in (30, 20, 10):
                 walker.tick(Outcome.SEEN, now_s - minutes * 60)

@@ -45,13 +45,13 @@ class WalkApp(NightApp):
         clock: Clock,
         theme: Theme,
         terminal: Terminal | None,
+        *,
         first_words: Say | None = None,
         hand: Hand | None = None,
         earlier: "Mapping[str, Earlier] | None" = None,
-        *,
         voice: bool = False,
     ) -> None:
-        super().__init__(night, session, clock, theme, terminal, hand, earlier)
+        super().__init__(night, session, clock, theme, terminal, hand=hand, earlier=earlier)
         self._walk = WalkScreen(first_words, voice=voice)
 
     def on_mount(self) -> None:
@@ -148,5 +148,5 @@ def walk(
 
     earlier may still be filling while the app runs; voice says whether to speak from the start.
     """
-    app = WalkApp(night, session, clock, theme, terminal, say, earlier=earlier, voice=voice)
+    app = WalkApp(night, session, clock, theme, terminal, first_words=say, earlier=earlier, voice=voice)
     return play(app, terminal)

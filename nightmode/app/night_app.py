@@ -41,6 +41,7 @@ class NightApp(RedApp[None]):
         clock: Clock,
         theme: Theme,
         terminal: Terminal | None,
+        *,
         hand: Hand | None = None,
         earlier: "Mapping[str, Earlier] | None" = None,
     ) -> None:

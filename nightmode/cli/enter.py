@@ -48,14 +48,9 @@ def run(args: argparse.Namespace) -> int:
     if now_s < loaded.night.time_s[0]:
         what = f"the night of {loaded.night.date} has not begun yet"
         raise NightmodeError("night", what, "name one that is over with --night")
-    red = args.red or loaded.night.person.red
-    with (
-        red_stdout(red),
-        opened(loaded.path, new_head(loaded, False), args.session, False, now_s, drops_empty=True) as (
-            session,
-            words,
-        ),
-    ):
+    red, head = args.red or loaded.night.person.red, new_head(loaded, rehearsal=False)
+    opening = opened(loaded.path, head, args.session, now_s, drops_empty=True)
+    with red_stdout(red), opening as (session, words):
         if words:
             print(words)
         count = Entering(loaded.night, session, asker(red), print, now_s).run()

@@ -5,6 +5,7 @@ import contextlib
 import gc
 import sys
 import time
+from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +14,7 @@ from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
+    from nightmode.night.loading import Loaded
     from nightmode.night.table import Night
     from nightmode.session.record import Session
 
@@ -102,8 +104,7 @@ def take(
         from nightmode.app.pages.first import first_page
         from nightmode.app.say import first_message
         from nightmode.app.theme import theme_named
-        from nightmode.night.loading import check_tonight, load_night, new_head
-        from nightmode.session.opening import opened
+        from nightmode.night.loading import check_tonight, load_night
         from nightmode.sky.typed_time import read_date, read_time
 
         loaded = load_night(plan, args.observer, read_date(args.night), time.time())
@@ -112,8 +113,7 @@ def take(
         if not rehearsal:
             check_tonight(plan, night, time.time())
         theme, trouble = theme_named(args.theme or night.person.theme)
-        asked = session, args.watch, time.time(), args.observer, afresh
-        with opened(loaded.path, new_head(loaded, rehearsal), *asked) as (kept, words):
+        with _session(args, loaded, session, rehearsal=rehearsal, afresh=afresh) as (kept, words):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk_s)
             say = first_message("; ".join(filter(None, (words, _lost(night, kept)))), trouble)
@@ -126,6 +126,19 @@ def take(
             gc.enable()
             clock, earlier = Clock(at_s, rate), _looking_back(night)
             return walk(night, kept, clock, theme, terminal, say, earlier, voice=args.voice)
+
+
+def _session(
+    args: argparse.Namespace, loaded: "Loaded", path: Path | None, *, rehearsal: bool, afresh: bool
+) -> "AbstractContextManager[tuple[Session, str]]":
+    """Return the session of the night, to be opened, or to be watched where that is asked for."""
+    from nightmode.night.loading import new_head
+    from nightmode.session.opening import opened, watched
+
+    head = new_head(loaded, rehearsal=rehearsal)
+    if args.watch:
+        return watched(loaded.path, head, path)
+    return opened(loaded.path, head, path, time.time(), observer=args.observer, afresh=afresh)
 
 
 def _lost(night: "Night", session: "Session") -> str:

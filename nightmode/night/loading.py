@@ -130,7 +130,7 @@ def _first_of(wrong: Sequence[tuple[int, NightmodeError]], name: str) -> Nightmo
     return NightmodeError(f"{name}, target {number}, {error.where}", error.what, instead)
 
 
-def new_head(loaded: Loaded, rehearsal: bool) -> Head:
+def new_head(loaded: Loaded, *, rehearsal: bool) -> Head:
     """Return the head of a session of this plan and night."""
     night = loaded.night
     try:

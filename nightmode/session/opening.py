@@ -31,8 +31,8 @@ def opened(
     plan: Path,
     head: Head,
     path: Path | None,
-    watch: bool,
     now_s: float,
+    *,
     observer: Path | None = None,
     afresh: bool = False,
     drops_empty: bool = False,
@@ -40,16 +40,13 @@ def opened(
     """Open or begin a session and lock it for this process; yield it, and what to say about it first.
 
     Without a path it is in the folder of sessions, or where the last one of this plan and night was put.
-    now_s is what the computer's clock shows (Unix seconds). afresh begins a rehearsal anew. drops_empty takes
-    a session that was begun here away again if nothing was recorded in it.
+    now_s is what the computer's clock shows (Unix seconds). observer is the file to go on with next time.
+    afresh begins a rehearsal anew. drops_empty takes a session that was begun here away again if nothing was
+    recorded in it.
+
     NightmodeError if another process holds it, if it is of another night, or if the disk refuses.
     """
-    path = path or _last_put(plan, head) or _usual(head)
-    if watch:
-        watched = Watched(path)
-        _check_same(path, watched.head, head)
-        yield watched, WATCHING
-        return
+    path = _place(plan, head, path)
     with _held(path):
         if afresh:
             _remove(path)
@@ -64,6 +61,22 @@ def opened(
                 _remove(path)
             elif drops_empty:
                 _remember(plan, path, head, observer)
+
+
+@contextlib.contextmanager
+def watched(plan: Path, head: Head, path: Path | None) -> Iterator[tuple[Session, str]]:
+    """Look on at a session that another process holds; yield it, and what to say about it first.
+
+    NightmodeError if it cannot be read, or is of another night.
+    """
+    path = _place(plan, head, path)
+    session = Watched(path)
+    _check_same(path, session.head, head)
+    yield session, WATCHING
+
+
+def _place(plan: Path, head: Head, path: Path | None) -> Path:
+    return path or _last_put(plan, head) or _usual(head)
 
 
 def _remember(plan: Path, path: Path, head: Head, observer: Path | None) -> None:

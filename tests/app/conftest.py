@@ -69,7 +69,7 @@ def walking(loaded, clock, journal):
 
     @asynccontextmanager
     async def run(size=(80, 24), night=None, hand=None):
-        with opened(loaded.path, new_head(loaded, True), journal, False, 0.0) as (session, words):
+        with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, words):
             app = WalkApp(night or loaded.night, session, clock, EMBER, None, hand=hand or Hand(0.0))
             app.words = words
             async with app.run_test(size=size) as pilot:

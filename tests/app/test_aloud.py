@@ -116,8 +116,10 @@ async def test_the_voice_tells_the_target_and_each_change_of_it(walking, speaker
 
 
 async def test_it_can_speak_from_the_start(loaded, journal, clock, speakers):
-    with opened(loaded.path, new_head(loaded, True), journal, False, 0.0) as (session, _):
-        app = WalkApp(loaded.night, session, clock, EMBER, None, Say("going on: 3 done"), voice=True)
+    with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
+        app = WalkApp(
+            loaded.night, session, clock, EMBER, None, first_words=Say("going on: 3 done"), voice=True
+        )
         async with app.run_test() as pilot:
             await pilot.pause()
             assert speakers[0].hear()[:2] == ["Voice on.", "Going on: three done."]
@@ -166,7 +168,7 @@ def test_whatever_is_pressed_only_a_target_named_since_the_last_tick_is_ticked(l
     now = SetClock(loaded.night.twilights.dark_s[0] + 60)
     with (
         TemporaryDirectory() as folder,
-        opened(loaded.path, new_head(loaded, True), Path(folder) / "s.toml", False, 0.0) as (session, _),
+        opened(loaded.path, new_head(loaded, rehearsal=True), Path(folder) / "s.toml", 0.0) as (session, _),
         pytest.MonkeyPatch.context() as patch,
     ):
         patch.setattr(aloud, "Speaker", Speaker)

@@ -13,7 +13,7 @@ from nightmode.walk.state import OCTANTS
 
 @pytest.fixture
 def walker(loaded, tmp_path):
-    return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+    return Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, rehearsal=True))))
 
 
 def page(walker, now_s):
@@ -59,7 +59,9 @@ def test_a_clear_part_without_a_target_says_what_comes_up_in_it(loaded_from, tmp
     """M 45 stands in the east then; M 44 comes up there later, M 42 in the south-east."""
     targets = "".join(f'[[target]]\nname = "{name}"\n' for name in ("M 45", "M 42", "M 44"))
     loaded = loaded_from(WITH_EYEPIECE + targets)
-    walker = Walker(loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True))))
+    walker = Walker(
+        loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, rehearsal=True)))
+    )
     now_s = loaded.night.twilights.dark_s[0] + 60.0
     told = {}
     for point in ("E", "SE", "N"):

@@ -26,7 +26,7 @@ HILLSIDE = shipped("plans") / "hillside.toml"
 
 @pytest.fixture
 def walker(loaded, journal):
-    with opened(loaded.path, new_head(loaded, True), journal, False, 0.0) as (session, _):
+    with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
         yield Walker(loaded.night, session)
 
 

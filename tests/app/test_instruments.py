@@ -60,7 +60,7 @@ def walking_two(two, clock, journal):
 
     @asynccontextmanager
     async def run(size=(80, 24)):
-        with opened(two.path, new_head(two, True), journal, False, 0.0) as (session, _):
+        with opened(two.path, new_head(two, rehearsal=True), journal, 0.0) as (session, _):
             app = WalkApp(two.night, session, clock, EMBER, None, hand=Hand(0.0))
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()
@@ -171,7 +171,7 @@ def alone(loaded_from):
 def test_whatever_keys_came_before_all_is_as_with_that_instrument_alone(two, alone, tmp_path, keys, share):
     journal = tmp_path / "session.toml"
     journal.unlink(missing_ok=True)
-    walker = Walker(two.night, Session(create(journal, new_head(two, True))))
+    walker = Walker(two.night, Session(create(journal, new_head(two, rehearsal=True))))
     first, last = two.night.twilights.dark_s
     now_s = first + share * (last - first)
     for key in keys:
@@ -204,7 +204,7 @@ def test_whatever_keys_came_before_all_is_as_with_that_instrument_alone(two, alo
 def test_the_log_tells_with_which_instrument(two, tmp_path, capsys):
     path = tmp_path / "data" / "nightmode" / "sessions" / "two.toml"
     path.parent.mkdir(parents=True)
-    walker = Walker(two.night, Session(create(path, new_head(two, False))))
+    walker = Walker(two.night, Session(create(path, new_head(two, rehearsal=False))))
     now_s = two.night.twilights.dark_s[0] + 600.0
     for name in ("M 57", "M 31"):
         walker.show(two.night.row(name.replace(" ", "").casefold()))

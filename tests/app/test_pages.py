@@ -30,7 +30,7 @@ def words(lines):
 def walker_of(tmp_path):
     """Return what makes a walker of a night that is loaded."""
     return lambda loaded: Walker(
-        loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, True)))
+        loaded.night, Session(create(tmp_path / "session.toml", new_head(loaded, rehearsal=True)))
     )
 
 

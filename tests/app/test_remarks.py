@@ -39,7 +39,7 @@ def walk(loaded_from, clock, journal):
     async def run(size=(80, 24), look_for=LOOK_FOR, note=NOTE):
         loaded = loaded_from(PLAN + f'look_for = "{look_for}"\nnote = "{note}"\n[[target]]\nname = "M 45"\n')
         clock.set_s = loaded.night.twilights.dark_s[0] + 60.0
-        with opened(loaded.path, new_head(loaded, True), journal, False, 0.0) as (session, _):
+        with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
             app = WalkApp(loaded.night, session, clock, EMBER, None, hand=Hand(0.0))
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()

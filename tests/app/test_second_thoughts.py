@@ -127,7 +127,7 @@ async def test_undo_says_what_it_took_back(walking):
 async def test_going_on_says_what_has_changed_since(walking, loaded, journal):
     async with walking() as (_, pilot):
         await pilot.press("space")
-    head = new_head(loaded, True)
+    head = new_head(loaded, rehearsal=True)
     elsewhere = {"site": "Quartz ridge", "telescope": "80 mm refractor", "digest": "0" * 16}
     for changed, words in (
         ({}, ()),
@@ -143,13 +143,13 @@ async def test_going_on_says_what_has_changed_since(walking, loaded, journal):
         ),
     ):
         now = head.model_copy(update=changed)
-        with opened(loaded.path, now, journal, False, 0.0) as (_, said):
+        with opened(loaded.path, now, journal, 0.0) as (_, said):
             assert said.split("; ")[1:] == list(words)
 
 
 async def test_a_telescope_that_the_head_does_not_name_is_noted_with_the_tick(walking, loaded, journal):
-    other = new_head(loaded, True).model_copy(update={"telescope": "80 mm refractor"})
-    with opened(loaded.path, other, journal, False, 0.0):
+    other = new_head(loaded, rehearsal=True).model_copy(update={"telescope": "80 mm refractor"})
+    with opened(loaded.path, other, journal, 0.0):
         pass
     async with walking() as (_, pilot):
         await pilot.press("space")

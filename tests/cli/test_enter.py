@@ -42,7 +42,7 @@ def enter(loaded, tmp_path):
             except StopIteration:
                 raise EOFError from None
 
-        head = new_head(loaded, False)
+        head = new_head(loaded, rehearsal=False)
         session = Session(resume(path) if path.exists() else create(path, head))
         count = Entering(loaded.night, session, ask, said.append, now_s).run()
         return path, asked, said, count
@@ -217,7 +217,7 @@ def test_a_tick_on_the_sheet_of_two_instruments_keeps_the_one_that_the_sheet_nam
     path = tmp_path / "session.toml"
     answers = iter(["20:00", "", "", "y 20:00", "y", "y", "q"])
     now_s = dt.datetime(2027, 3, 1, tzinfo=dt.UTC).timestamp()
-    session = Session(create(path, new_head(loaded, False)))
+    session = Session(create(path, new_head(loaded, rehearsal=False)))
     Entering(loaded.night, session, lambda _: next(answers), lambda _: None, now_s).run()
     assert {name: entry.telescope for name, entry in ticks(path).items()} == {
         "M 31": "10x50 binoculars",

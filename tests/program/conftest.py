@@ -89,7 +89,7 @@ def walk(quick_keys):
     @asynccontextmanager
     async def run(plan, journal, clock, size=(80, 24), rehearsal=True, hand=None):
         loaded = load_night(plan, None, None, 0.0)
-        with opened(plan, new_head(loaded, rehearsal), journal, False, clock.now_s()) as (session, words):
+        with opened(plan, new_head(loaded, rehearsal=rehearsal), journal, clock.now_s()) as (session, words):
             app = WalkApp(loaded.night, session, clock, EMBER, None, hand=hand or Hand(0.0))
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()

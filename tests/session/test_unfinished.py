@@ -22,7 +22,7 @@ def note(text, minutes=0, target="M 42", event=Event.NOTE):
 
 def going_on(path):
     """Go on with the session as a start does, and return its notes and what is said first."""
-    with opened(path.with_name("plan.toml"), HEAD, path, False, AT.timestamp()) as (session, words):
+    with opened(path.with_name("plan.toml"), HEAD, path, AT.timestamp()) as (session, words):
         assert not session.unsaved
     return [entry.note for entry in read(path).entries], words
 
