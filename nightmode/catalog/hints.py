@@ -4,11 +4,12 @@ import difflib
 import re
 from functools import cache
 
-from nightmode.catalog.bright import bright_names, bright_star
 from nightmode.catalog.deepsky import deepsky_names, nothing_there, own_deepsky
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
-from nightmode.catalog.stars import constellations, star_subject, stars
+from nightmode.catalog.pairs import known_star
+from nightmode.catalog.searched import has_number, names_in_words
+from nightmode.catalog.stars import constellations, stars
 from nightmode.catalog.variables import is_variable_designation, variable_names
 from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
@@ -99,7 +100,7 @@ def _part_of(plain: str, *, a_star_by_hand: str) -> tuple[str, str] | None:
     if plain in _LENSED:
         return _A_LENS, a_star_by_hand
     match = _COMPONENT.match(plain)
-    if match and (whole := star_subject(match[1]) or bright_star(match[1])):
+    if match and (whole := known_star(match[1])):
         return f"it is a part of {whole.name} that no table here has by itself", f"write {whole.name}"
     return _WITHIN.get(plain)
 
@@ -121,9 +122,13 @@ def _known() -> dict[str, str]:
     known |= {plain_key(word): word.capitalize() for word in ("moon", *PLANETS)} | words
     for subject in (*own_deepsky().values(), *stars().values()):
         names = (subject.name, *subject.other_names)
-        known |= {plain_key(word): word for word in names if not any(map(str.isdigit, word))}
-    known |= {plain_key(word): word for word in (*bright_names(), *variable_names())}
+        known |= {plain_key(word): word for word in names if not has_number(word)}
+    known |= {plain_key(word): word for word in _stars_in_words()}
     return known | {key: feature.name for key, feature in lunar_features().items()}
+
+
+def _stars_in_words() -> tuple[str, ...]:
+    return *names_in_words("bright_stars"), *names_in_words("pairs"), *variable_names()
 
 
 def _constellations() -> set[str]:

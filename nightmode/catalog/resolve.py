@@ -7,8 +7,9 @@ from nightmode.catalog.deepsky import deepsky_named, deepsky_nearly_named, deeps
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.lunar import lunar_subject
 from nightmode.catalog.names import designation_key, plain_key
+from nightmode.catalog.pairs import pair_named, pair_of
 from nightmode.catalog.planetaries import planetary_numbered
-from nightmode.catalog.stars import pair_of, star_key, star_subject
+from nightmode.catalog.stars import star_key, star_subject
 from nightmode.catalog.variables import variable_star, varying
 from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
@@ -69,6 +70,8 @@ def _listed(target: Target) -> Subject | None:
         return _body(target.name)
     if target.kind in ORBITING:
         return None
+    if target.kind is Kind.DOUBLE and (pair := pair_named(target.name)):
+        return pair  # "I 365" without its kind is a galaxy
     if target.kind:
         return _fixed(target.name)
     return lookup(target.name)
@@ -97,6 +100,7 @@ def _named(name: str) -> Fixed | None:
     return (
         own_deepsky().get(key or plain_key(name))
         or star_subject(name)
+        or pair_named(name)
         or deepsky_named(name)
         or bright_star(name)
         or variable_star(name)

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.tables import MadeWhenAsked, number_in, star_values, table, words
+from nightmode.catalog.tables import MadeWhenAsked, pair_values, star_values, table, words
 from nightmode.kinds import Kind
 from nightmode.model.target import Fixed, Orbit, fixed
 from nightmode.records import field_names
@@ -27,18 +27,6 @@ def star_subject(name: str) -> Fixed | None:
     return stars().get(star_key(name))
 
 
-def pair_of(name: str) -> Fixed | None:
-    """Return the double star of which a name is the companion or the two together, or None.
-
-    "Sirius B", "Gamma Andromedae AB": whoever looks for the companion looks at the pair.
-    """
-    whole, _, part = plain_key(name).rpartition(" ")
-    if not whole or part not in ("b", "ab"):
-        return None
-    found = star_subject(whole)
-    return found if found is not None and found.kind is Kind.DOUBLE else None
-
-
 @cache
 def constellations() -> dict[str, tuple[str, str]]:
     """Return IAU abbreviation -> (name, genitive)."""
@@ -46,11 +34,16 @@ def constellations() -> dict[str, tuple[str, str]]:
 
 
 def star_key(name: str) -> str:
-    """Return a plain name with the constellation shortened: "Gamma Leonis", "γ Leo" -> "gamma leo"."""
+    """Return a plain name with the constellation shortened: "Gamma Leonis", "γ Leo" -> "gamma leo".
+
+    Numbers of discoverers of double stars have the discoverer's code, and letters of components after a
+    blank: "Σ1932AB" -> "stf 1932 ab".
+    """
     key = plain_key(name)
-    if key[-1:].isdigit() or key.endswith("b"):  # a number, or one and "AB": few names end so
+    if any(map(str.isdigit, key[-6:])):  # few names end in a number, or in one and letters
         if discovered := _DISCOVERED.match(key):
-            return f"{_DISCOVERERS.get(discovered[1], discovered[1])} {discovered[2]}"
+            code, number, components = discovered.groups("")
+            return f"{_DISCOVERERS.get(code, code)} {number} {components}".rstrip()
         if numbered := _NUMBERED.match(key):
             return f"{numbered[1]} {numbered[2]}"
     first, _, rest = key.partition(" ")
@@ -62,20 +55,26 @@ def star_key(name: str) -> str:
     return f"{first} {_genitives().get(rest, rest)}"
 
 
-#: Discoverers of double stars as people write them -> their code in the catalogues of doubles; then a number.
+#: Discoverers of double stars as people write them -> their code in the catalogues of doubles.
 _DISCOVERERS = {
-    "struve": "stf", "sigma": "stf", "otto struve": "stt", "o sigma": "stt", "o sigma sigma": "stta",
-    "dunlop": "dun", "burnham": "bu", "rumker": "rmk", "h": "hj",
+    "struve": "stf", "sigma": "stf", "sigma i": "stfa", "otto struve": "stt", "o struve": "stt",
+    "o sigma": "stt", "o sigma sigma": "stta", "herschel": "hj", "john herschel": "hj", "h": "hj",
+    "h n": "h n", "hn": "h n", "south": "s", "dunlop": "dun", "delta": "dun", "burnham": "bu", "beta": "bu",
+    "rumker": "rmk", "alvan clark": "ac", "a clark": "ac", "a g clark": "agc", "aitken": "a",
+    "innes": "i", "finsen": "fin", "phi": "fin", "van den bos": "b", "rossiter": "rst", "hussey": "hu",
+    "hough": "ho", "kuiper": "kui", "dawes": "da", "couteau": "cou", "jacob": "jc", "russell": "r",
+    "kruger": "kr", "krueger": "kr", "espin": "es", "heintz": "hei", "jonckheere": "j",
+    "sellors": "slr", "howe": "hwe", "donner": "don", "brisbane": "bso", "lacaille": "lcl",
+    "pigott": "pz", "piazzi": "pz",
 }  # fmt: skip
-_CODES = (
-    *("stf", "stfa", "stt", "stta", "dun", "bu", "rmk", "hj", "shj", "agc", "gnt", "rhd", "pz", "lcl", "jc"),
-    *("slr", "cpo", "da", "hdo"),
-)
+#: A discoverer or a code of up to four letters, a number, and the letters of components, as in "A,BC".
 _DISCOVERED = re.compile(
-    "^(" + "|".join(sorted((*_DISCOVERERS, *_CODES), key=len, reverse=True)) + r") ?0*(\d{1,4})(?: ?a ?b)?$"
+    "^("
+    + "|".join(sorted(_DISCOVERERS, key=len, reverse=True))
+    + r"|[a-z]{1,4}) ?0*(\d{1,4})(?: ?([a-i]{1,2}(?: [a-i]{1,2})?))?$"
 )
 #: Numbers of the great catalogues of stars, and of radio sources that look like stars.
-_NUMBERED = re.compile(r"^(hip|hd|hr|3c) ?0*(\d{1,6})$")
+_NUMBERED = re.compile(r"^(hip|hd|hr|ads|3c) ?0*(\d{1,6})$")
 _LETTERS = {
     "alf": "alpha", "alp": "alpha",
     "bet": "beta", "gam": "gamma", "del": "delta", "eps": "epsilon", "zet": "zeta", "the": "theta",
@@ -93,20 +92,14 @@ def _genitives() -> dict[str, str]:
 @cache
 def _orbits() -> Mapping[str, Orbit]:
     """Return the orbits of our double stars by the star's name in the table of doubles."""
-    return MadeWhenAsked({row["name"]: row for row in table("orbits")}, _orbit)
+    return MadeWhenAsked({row["name"]: row for row in table("orbits")}, orbit_in)
 
 
-def _orbit(row: Mapping[str, str]) -> Orbit:
+def orbit_in(row: Mapping[str, str]) -> Orbit:
+    """Return the orbit in a row."""
     return Orbit(**{field: float(row[field]) for field in field_names(Orbit)})
 
 
 def _subject(entry: tuple[Kind, Mapping[str, str]]) -> Fixed:
     kind, row = entry
-    values = star_values(row) | {
-        "companion_magnitude": number_in(row.get("companion_magnitude")),
-        "separation_arcsec": number_in(row.get("separation_arcsec")),
-        "position_angle_deg": number_in(row.get("position_angle_deg")),
-        "epoch_year": number_in(row.get("epoch")),
-        "orbit": _orbits().get(row["name"]),
-    }
-    return fixed(kind, values)
+    return fixed(kind, star_values(row) | pair_values(row) | {"orbit": _orbits().get(row["name"])})

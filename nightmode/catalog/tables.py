@@ -71,3 +71,13 @@ def star_values(row: Mapping[str, str]) -> dict[str, Any]:
         "other_names": words(row["other_names"]),
         "magnitude": number_in(row["magnitude"]),
     }
+
+
+def pair_values(row: Mapping[str, str]) -> dict[str, Any]:
+    """Return what the tables of double stars have beyond `star_values`; None where a row lacks it."""
+    return {
+        "companion_magnitude": number_in(row.get("companion_magnitude")),
+        "separation_arcsec": number_in(row.get("separation_arcsec")),
+        "position_angle_deg": number_in(row.get("position_angle_deg")),
+        "epoch_year": number_in(row.get("epoch")),
+    }

@@ -4,9 +4,9 @@ import re
 from collections.abc import Iterable, Mapping
 from functools import cache
 
-from nightmode.catalog.bright import bright_star
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.stars import constellations, star_key, star_subject
+from nightmode.catalog.pairs import known_star
+from nightmode.catalog.stars import constellations, star_key
 from nightmode.catalog.tables import number_in, table
 from nightmode.kinds import Kind
 from nightmode.model.target import Double, Fixed, Star
@@ -40,7 +40,7 @@ def variable_star(name: str) -> Fixed | None:
     if row is None:
         return None
     if row["star"]:
-        known = star_subject(row["star"]) or bright_star(row["star"])
+        known = known_star(row["star"])
         return None if known is None else varying(known)
     varies = _variability(row)
     return Star(

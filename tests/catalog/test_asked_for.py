@@ -188,7 +188,7 @@ def test_a_pair_s_light_together_is_that_of_the_star_hipparcos_saw(name):
         ("Pease 1", "planetary nebula within M 15", "write M 15"),
         ("Q0957+561", "two images of one quasar", 'kind = "star", position = "10h01m21s'),
         ("Einstein Cross", "images of a quasar", "Huchra's Lens"),
-        ("Gamma Andromedae BC", "a part of Almach", "write Almach"),
+        ("Mizar C", "a part of Mizar", "write Mizar"),
         ("Procyon B", "a part of Procyon", "write Procyon"),
     ],
 )

@@ -1,0 +1,47 @@
+"""Double stars by any of their names: those of `stars`, and some 1,600 more."""
+
+import re
+
+from nightmode.catalog.bright import bright_star
+from nightmode.catalog.searched import row_with_key
+from nightmode.catalog.stars import orbit_in, star_key, star_subject
+from nightmode.catalog.tables import pair_values, star_values
+from nightmode.kinds import Kind
+from nightmode.model.target import Fixed, fixed
+
+#: A name and the letters of components: "Gamma Andromedae BC", "STF 1196 AB,C".
+_COMPONENTS = re.compile(r"^(.+?) ([a-i]{1,2}(?: [a-i]{1,2})?)$")
+#: Components that are the whole of a pair, or its companion: of three stars the near two are one.
+_THE_PAIR = frozenset({"b", "ab", "a bc", "ab c"})
+
+
+def pair_named(name: str) -> Fixed | None:
+    """Return the double star of that name ("Eta CrB", "STF 1937", "Gamma Andromedae BC"), or None.
+
+    Only those that the tables of stars and showpieces do not have.
+    """
+    key = star_key(name)
+    row = row_with_key("pairs", key)
+    if row is None and (parted := _COMPONENTS.match(key)):
+        row = row_with_key("pairs", f"{star_key(parted[1])} {parted[2]}")
+    if row is None:
+        return None
+    orbit = orbit_in(row) if row["period_years"] else None
+    return fixed(Kind.DOUBLE, star_values(row) | pair_values(row) | {"orbit": orbit})
+
+
+def known_star(name: str) -> Fixed | None:
+    """Return a star or double star by its own name, from whichever table has it, or None."""
+    return star_subject(name) or pair_named(name) or bright_star(name)
+
+
+def pair_of(name: str) -> Fixed | None:
+    """Return the double star of which a name is the companion or the two together, or None.
+
+    "Sirius B", "Gamma Andromedae AB": whoever looks for the companion looks at the pair.
+    """
+    parted = _COMPONENTS.match(star_key(name))
+    if not parted or parted[2] not in _THE_PAIR:
+        return None
+    found = known_star(parted[1])
+    return found if found is not None and found.kind is Kind.DOUBLE else None
