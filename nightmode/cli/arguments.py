@@ -51,7 +51,7 @@ def whole(text: str) -> int:
 
 
 def plan_path(text: str) -> Path:
-    """Return the file that a plan's argument means: that file, else a list of this name that comes along."""
+    """Return the file that a plan's argument means: that file, else the bundled list of this name."""
     path = Path(text)
     if path.suffix or path.name != text or os.path.lexists(path):
         return path
@@ -63,7 +63,7 @@ def plan_path(text: str) -> Path:
 def add_plan(parser: argparse.ArgumentParser, *, is_needed: bool = True) -> None:
     """Add the plan, and the flags for observer and night."""
     many = None if is_needed else "?"
-    told = "a plan's file (plan.toml), or a list that comes along (messier)"
+    told = "a plan's file (plan.toml), or the name of a bundled list (messier)"
     parser.add_argument("plan", type=plan_path, metavar="PLAN", nargs=many, help=told)
     add_observer(parser)
     parser.add_argument(

@@ -13,9 +13,9 @@ if TYPE_CHECKING:
 
 EXAMPLE = """\
 examples:
-  nightmode tally messier                  one of the lists that come along
+  nightmode tally messier                  a bundled list
   nightmode tally plan.toml -o page.html
-  nightmode tally                          every list that comes along, in short
+  nightmode tally                          every bundled list, in short
 """
 
 

@@ -10,7 +10,7 @@ examples:
   nightmode when "M 31"           the twelve months that begin with this one
   nightmode when "M 31" --year 2027 -o m31.html
   nightmode when my-list.toml     what each month is for
-  nightmode when messier          the same of a list that comes along
+  nightmode when messier          the same for a bundled list
 """
 
 
@@ -28,7 +28,7 @@ def add(commands: Commands) -> None:
         "name",
         metavar="NAME|LIST",
         nargs="+",
-        help="an object, the file of a list or plan, or the name of a list that comes along",
+        help="an object, the file of a list or plan, or the name of a bundled list",
     )
     parser.add_argument("--year", metavar="YEAR", help="a calendar year; else the twelve months from now on")
     parser.add_argument("--site", metavar="NAME", help="a site of observer.toml; else the usual one")

@@ -1,4 +1,4 @@
-"""Lists to work through: any plan's file, or one of those that come with the program, by its name."""
+"""Lists to work through: any plan's file, or a bundled list by its name."""
 
 from pathlib import Path
 
@@ -9,12 +9,12 @@ from nightmode.model.plan import Plan
 
 
 def list_names() -> list[str]:
-    """Return the names of the lists that come with the program."""
+    """Return the names of the bundled lists."""
     return sorted(path.stem for path in (shipped("plans") / "lists").glob("*.toml"))
 
 
 def list_file(word: str) -> Path:
-    """Return the file that a word means: a file of that name, else a list that comes with the program.
+    """Return the file that a word means: a file of that name, else a bundled list.
 
     NightmodeError if there is neither.
     """

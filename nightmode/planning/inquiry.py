@@ -95,7 +95,7 @@ def _names_in(words: Sequence[str]) -> int:
 def _list_path(name: str) -> Path | None:
     """Return the file of the list that a name means, None for an object.
 
-    The name of a list that comes along means the list, unless a body of the Solar System is called so.
+    The name of a bundled list means the list, unless a body of the Solar System has that name.
     """
     path = Path(name)
     if path.suffix == ".toml" or path.is_file():

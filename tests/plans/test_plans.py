@@ -34,6 +34,12 @@ def plan(name):
     return read_toml(shipped("plans") / f"{name}.toml", Plan)
 
 
+@pytest.mark.parametrize(("name", "count"), LISTS.items())
+def test_a_number_in_the_title_of_a_list_is_that_of_its_targets(name, count):
+    told = [int(word) for word in plan(f"lists/{name}").title.split() if word.isdecimal()]
+    assert told in ([], [count])
+
+
 @pytest.mark.parametrize("name", PLANS)
 def test_a_plan_travels_alone(name):
     made = plan(name)

@@ -97,7 +97,7 @@ def account_of(
 
 
 def tallies_of(sittings: Sequence[Sitting]) -> dict[str, Tally]:
-    """Return the tally of every list that is included, by its name, and of all ever looked at, under ""."""
+    """Return the tally of every bundled list, by its name, and of all ever looked at, under ""."""
     looks = looks_by_object(sittings)
     plans = {name: read_list(name) for name in list_names()}
     tallies = {
