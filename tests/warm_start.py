@@ -1,8 +1,9 @@
 """The real program on a terminal, begun in a moment: cold as a user does, or forked from a warm process.
 
 Two thirds of a second of every start are imports. So each test worker keeps one process that has imported
-what the night screen imports, and has run none of it. For each program it forks a child, which becomes what
-the system would have made: a process and a session of its own with the terminal as its own, with this
+what the night screen imports, and has read what comes with the program and is the same in every run: the
+models of its files, its tables of the sky. For each program it forks a child, which becomes what the system
+would have made: a process and a session of its own with the terminal as its own, with this
 environment, folder and umask, streams, zone and chances of its own, and nothing else open. Then it runs the
 entry point of the command, and ends as the interpreter ends. Pid, signals, SIGKILL and exit code are real.
 
@@ -245,8 +246,35 @@ def _keep_warm(line: socket.socket) -> str:
     _run_lean()
     for name in NIGHT_SCREEN:
         importlib.import_module(name)
+    _make_ready()
     gc.freeze()  # what is shared with the warm process is no garbage of the child, and is not touched
     return _Forking(line).until_forked()
+
+
+def _make_ready() -> None:
+    """Build the models of files and read the tables of the catalogue, as the first plan would have it.
+
+    The connection to the catalogue's database is not for two processes: each child opens its own.
+    """
+    from nightmode.catalog import database
+    from nightmode.files.places import shipped
+    from nightmode.files.toml import read_toml
+    from nightmode.model.observer import Observer
+    from nightmode.model.plan import Plan
+    from nightmode.model.session import Entry, Head
+    from nightmode.model.theme import Theme
+    from nightmode.night.loading import resolve_all
+    from nightmode.sky.constellation import _map
+    from nightmode.sky.kernel import _timescale
+
+    for model in (Plan, Observer, Head, Entry, Theme):
+        model.model_rebuild()
+    path = shipped("plans") / "hillside.toml"
+    resolve_all(read_toml(path, Plan), str(path))
+    _timescale()
+    _map()
+    database._connection().close()
+    database._connection.cache_clear()
 
 
 if __name__ == "__main__":
