@@ -8,7 +8,7 @@ import sys
 
 import pytest
 
-pytest_plugins = ["full_disks", "quick_keys", "stand_in"]
+pytest_plugins = ["full_disks", "quick_keys", "same_sky", "stand_in"]
 
 #: To make the asserts of all tests speak takes every worker some five seconds. Kept beside the tests it is
 #: done once, also where the environment asks for no compiled code; so this stands before other imports.
@@ -35,8 +35,9 @@ def pytest_configure(config):
 
 
 def pytest_collection_finish():
-    """Look for garbage from now on, in what the tests themselves leave."""
+    """Look for garbage from now on, in what the tests themselves leave, and not after every few of them."""
     gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
     gc.enable()
 
 
