@@ -51,6 +51,12 @@ class BestHour(Record):
     ends_s: float
 
 
+def best_instant_s(night: Night, row: int) -> float:
+    """Return when a target is highest while usable, in Unix seconds; else the middle of the night."""
+    best = best_hour(night, row)
+    return best.at_s if best else night.middle_s
+
+
 def best_hour(night: Night, row: int) -> BestHour | None:
     """Return a target's best hour; None if it is not usable tonight."""
     columns = usable_after(night, row, -1)

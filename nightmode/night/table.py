@@ -119,6 +119,11 @@ class SkyTable(Record, eq=False):
         return float(self.time_s[-1])
 
     @property
+    def middle_s(self) -> float:
+        """The middle of the night, in Unix seconds."""
+        return float(self.time_s[len(self.time_s) // 2])
+
+    @property
     def begins_s(self) -> float:
         """When looking begins, in Unix seconds: with the observer's hours, else with the night."""
         return self.hours_s[0] if self.hours_s else float(self.time_s[0])
@@ -226,9 +231,9 @@ class Night(SkyTable):
     @cached_property
     def pairs(self) -> dict[int, Pair]:
         """The double stars among the targets, by row."""
-        middle_s = float(self.time_s[len(self.time_s) // 2])
         doubles = {r: t.subject for r, t in enumerate(self.targets) if isinstance(t.subject, Double)}
         found = {
-            row: pair_in(self.targets[row].kit.telescope, double, middle_s) for row, double in doubles.items()
+            row: pair_in(self.targets[row].kit.telescope, double, self.middle_s)
+            for row, double in doubles.items()
         }
         return {row: pair for row, pair in found.items() if pair is not None}

@@ -4,10 +4,9 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.suggestion import Suggestion
+from nightmode.night.rest_of_night import best_instant_s
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.records import Record
@@ -88,7 +87,7 @@ def check_json(judged: Judged) -> dict[str, Any]:
             "rises": utc_iso(moon.rises_s[0] if moon.rises_s else None),
             "sets": utc_iso(moon.sets_s[0] if moon.sets_s else None),
             **eclipse_json(night.eclipse),
-            **face_json(night, _middle(night) if at_s is None else at_s),
+            **face_json(night, night.middle_s if at_s is None else at_s),
         },
         "targets": [_target(judged, row) for row in night.in_walk_order(at_s)],
         "problems": [problem_text(problem) for problem in night.problems],
@@ -155,19 +154,9 @@ def _sights(judged: Judged, row: int) -> dict[str, Any]:
     return found
 
 
-def _middle(night: Night) -> float:
-    return float(night.time_s[len(night.time_s) // 2])
-
-
 def instant_of(judged: Judged, row: int) -> float:
     """Return the instant asked for, else that at which a target is highest while usable."""
-    if judged.at_s is not None:
-        return judged.at_s
-    night, chance = judged.night, judged.night.targets[row].chance
-    columns = [column for column, at_s in enumerate(night.time_s.tolist()) if chance.is_up(at_s)]
-    if not columns:
-        return _middle(night)
-    return float(night.time_s[columns[int(np.argmax(night.altitude_deg[row, columns]))]])
+    return best_instant_s(judged.night, row) if judged.at_s is None else judged.at_s
 
 
 def _verdict(judged: Judged, row: int) -> dict[str, Any]:

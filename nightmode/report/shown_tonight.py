@@ -2,7 +2,7 @@
 
 from nightmode.model.sight import Sight
 from nightmode.model.target import Double, LunarFeature
-from nightmode.night.rest_of_night import best_hour
+from nightmode.night.rest_of_night import best_instant_s
 from nightmode.night.table import Night
 from nightmode.wording.moon import light_until, what_it_is
 from nightmode.wording.pairs import two_stars, where_it_stands
@@ -13,8 +13,7 @@ from nightmode.wording.variables import tonight_text
 def shown_tonight(night: Night, row: int) -> str:
     """Return what a target shows tonight at its best hour, or "" if nothing is known."""
     target, zone = night.targets[row], night.site.zone
-    best = best_hour(night, row)
-    at_s = best.at_s if best else float(night.time_s[len(night.time_s) // 2])
+    at_s = best_instant_s(night, row)
     changes = tonight_text(target.variable, target.moments, at_s, zone) if target.variable else ""
     if (pair := night.pairs.get(row)) and isinstance(target.subject, Double):
         told = (two_stars(target.subject, pair), where_it_stands(pair), changes)
