@@ -14,8 +14,8 @@ from nightmode.night.scene import Scene, scene_of
 from nightmode.night.table import Night
 from nightmode.visibility import limits
 from nightmode.visibility.reasons import Verdict
-from nightmode.visibility.verdict import margin, word
-from nightmode.words import Cause
+from nightmode.visibility.verdict import Margin, margin, word
+from nightmode.words import Cause, Word
 
 
 def is_glow(subject: Subject) -> bool:
@@ -32,7 +32,7 @@ def glow_verdicts(
     if not len(rows):
         return []
     scene = scene_of(night, rows, columns, combinations, zenith_mag)
-    found = margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), scene.glass)
+    found = _margin(scene)
     causes = limits.limiting_cause(scene.light, scene.conditions, scene.glass, found)
     words = word(found.margin_dex)
     without_moon = _words_without_moon(scene, causes, words)
@@ -54,6 +54,19 @@ def glow_verdicts(
         margin_dex, contrast_dex = _known(found.margin_dex[place]), _known(found.contrast_dex[place])
         verdicts.append(Verdict(needs.word, margin_dex, needs.cause, why, contrast_dex))
     return verdicts
+
+
+def glow_words(
+    night: Night, rows: Indices, columns: Indices, combinations: Sequence[Combination], zenith_mag: float
+) -> list[Word]:
+    """Return the words of `glow_verdicts` alone."""
+    if not len(rows):
+        return []
+    return list(word(_margin(scene_of(night, rows, columns, combinations, zenith_mag)).margin_dex))
+
+
+def _margin(scene: Scene) -> Margin:
+    return margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), scene.glass)
 
 
 def _known(dex: float) -> float | None:

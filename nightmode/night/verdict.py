@@ -1,5 +1,7 @@
 """The verdict on each target: a word, the margin behind it, what limits it and what would change that."""
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from nightmode.arrays import Indices
@@ -74,9 +76,18 @@ def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ..
 
 
 def words_at(night: Night, rows: list[int], columns: Indices) -> list[Word]:
-    """Return the verdict words of targets `rows`, each with its suggested combination, at its own column."""
-    looks = [_look(night, row) for row in rows]
-    return [verdict.word for verdict in _judge(night, rows, columns, looks, None)]
+    """Return the verdict words of targets `rows`, each with its suggested combination, at its own column.
+
+    They take a third of the time of the verdicts: what limits a glow, and what would help, is not asked.
+    """
+    looks, zenith_mag = [_look(night, row) for row in rows], night.zenith_mag
+    glows = _glows(night, rows, looks)
+    words = glow.glow_words(night, *_of_places(rows, columns, looks, glows), zenith_mag)
+    found = dict(zip(glows, words, strict=True))
+    return [
+        found.get(place) or point_verdict(night, row, int(columns[place]), looks[place], zenith_mag).word
+        for place, row in enumerate(rows)
+    ]
 
 
 def _in_hours(night: Night, row: int) -> bool:
@@ -114,17 +125,27 @@ def _judge(
 ) -> list[Verdict]:
     """Return verdicts on targets `rows`, each at its own minute and through its own combination."""
     zenith = night.zenith_mag if zenith_mag is None else zenith_mag
-    glowing = [place for place, row in enumerate(rows) if glow.is_glow(night.targets[row].subject)]
-    seen = [place for place in glowing if combinations[place] is not None]
-    told = glow.glow_verdicts(
-        night,
-        np.array([rows[place] for place in seen], dtype=int),
-        columns[seen],
-        [combination for place in seen if (combination := combinations[place]) is not None],
-        zenith,
-    )
-    found = dict(zip(seen, told, strict=True))
+    glows = _glows(night, rows, combinations)
+    told = glow.glow_verdicts(night, *_of_places(rows, columns, combinations, glows), zenith)
+    found = dict(zip(glows, told, strict=True))
     return [
         found.get(place) or point_verdict(night, row, int(columns[place]), combinations[place], zenith)
         for place, row in enumerate(rows)
     ]
+
+
+def _glows(night: Night, rows: list[int], combinations: Sequence[Combination | None]) -> list[int]:
+    """Return the places, among targets `rows`, of those that are judged by their contrast with the sky."""
+    return [
+        place
+        for place, (row, combination) in enumerate(zip(rows, combinations, strict=True))
+        if combination is not None and glow.is_glow(night.targets[row].subject)
+    ]
+
+
+def _of_places(
+    rows: list[int], columns: Indices, combinations: Sequence[Combination | None], places: list[int]
+) -> tuple[Indices, Indices, list[Combination]]:
+    """Return rows, columns and combinations at some places, none of which is without a combination."""
+    through = [combination for place in places if (combination := combinations[place]) is not None]
+    return np.array([rows[place] for place in places], dtype=int), columns[places], through

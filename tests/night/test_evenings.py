@@ -1,4 +1,4 @@
-"""Whole evenings against what observers would tell of them, through the door that `check` takes.
+"""Whole evenings against what observers would tell of them: the words that `check` has of them.
 
 The six tellings of the first table are those that the steps of the words, the few figures of
 `visibility/verdict` and `tellings.csv` were fitted to. The four of the second, two of them of other
@@ -13,8 +13,10 @@ import numpy as np
 import pytest
 import tomli_w
 
+from nightmode.night.contrast import best_columns
+from nightmode.night.hidden import never_up
 from nightmode.night.loading import load_night
-from nightmode.night.verdict import verdicts
+from nightmode.night.verdict import words_at
 
 REFERENCE = Path(__file__).parents[1] / "reference"
 #: A word that says nothing is never right.
@@ -54,8 +56,11 @@ def judged(request, tmp_path_factory):
         kit, told = check["kits"][evening["kit"]], evening["told"]
         path.write_text(plan_of(kit, evening["night"], [name for name, _ in told]), encoding="utf-8")
         night = load_night(path, None, None, 0.0).night
-        for target, verdict, (_, letters) in zip(night.targets, verdicts(night), told, strict=True):
-            ours, kind = RANK[verdict.word], target.subject.kind.value
+        up = [row for row, target in enumerate(night.targets) if target.usable]
+        columns = best_columns(night, [target.subject for target in night.targets], night.chances)[up]
+        words = dict(zip(up, words_at(night, up, columns), strict=True))
+        for row, (target, (_, letters)) in enumerate(zip(night.targets, told, strict=True)):
+            ours, kind = RANK[words.get(row) or never_up(night, row).word], target.subject.kind.value
             found += [(evening["kit"], kind, ours - TOLD.index(letter)) for letter in letters]
     return check["tolerance"], found
 

@@ -19,12 +19,13 @@ from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.model.target import DeepSky, Target
 from nightmode.night.circumstances import Circumstances
+from nightmode.night.contrast import best_columns
 from nightmode.night.each_target import equip_each
 from nightmode.night.glow import is_glow
 from nightmode.night.loading import load_night
 from nightmode.night.next_fit import next_fits
 from nightmode.night.opening import night_sky, open_night
-from nightmode.night.verdict import moonless_zenith_mag, verdict_at, verdicts
+from nightmode.night.verdict import moonless_zenith_mag, verdict_at, verdicts, words_at
 from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.photometry import nanolambert
@@ -274,8 +275,12 @@ def test_hundreds_of_targets_are_judged_together_as_alone():
     bright = (columns.magnitude < 13.5) & (columns.dec_deg > -20)
     names = [name for name, take in zip(columns.name, bright, strict=True) if take][:2000:5]
     subjects = [resolve(Target(name=name)) for name in names]
-    found = verdicts(open_night(SKY, where(), subjects))
+    night = open_night(SKY, where(), subjects)
+    found = verdicts(night)
     assert len(found) == len(subjects) == 400
+    up = [row for row, target in enumerate(night.targets) if target.usable]
+    words = words_at(night, up, best_columns(night, subjects, night.chances)[up])
+    assert words == [found[row].word for row in up]
     for row in (0, 127, 128, 399):
         assert found[row] == verdicts(open_night(SKY, where(), [subjects[row]]))[0]
 
