@@ -65,9 +65,10 @@ def test_the_sun_over_a_feature_is_what_de421_says():
 
 
 def test_a_feature_is_usable_only_while_the_light_on_it_is_right():
-    night = opened(dt.date(2026, 11, 17))
+    night, looked_at = opened(dt.date(2026, 11, 17)), set()
     for target in night.targets:
         for stretch in target.usable:
+            looked_at |= set(target.subject.light)
             inside = (night.time_s > stretch.start_s + 60) & (night.time_s < stretch.end_s - 60)
             sun_deg = target.feature.sun_deg[inside]
             subject = target.subject
@@ -76,6 +77,7 @@ def test_a_feature_is_usable_only_while_the_light_on_it_is_right():
                 assert np.all((sun_deg > 0.4) & (sun_deg < 15.1)), subject.name
             if subject.light == (Illumination.HIGH,):
                 assert np.all(sun_deg > 34.9), subject.name
+    assert {Illumination.LOW, Illumination.HIGH} <= looked_at
 
 
 def test_the_one_whose_light_goes_first_comes_first():
