@@ -1,21 +1,22 @@
 """Double stars by any of their names: those of `stars`, and some 1,600 more."""
 
 import re
+from collections.abc import Mapping
 
 from nightmode.catalog.bright import bright_star
-from nightmode.catalog.searched import row_with_key
+from nightmode.catalog.searched import COMPONENTS, row_with_component, row_with_key
 from nightmode.catalog.stars import orbit_in, star_key, star_subject
 from nightmode.catalog.tables import pair_values, star_values
 from nightmode.kinds import Kind
-from nightmode.model.target import Fixed, fixed
+from nightmode.model.target import Double, Fixed
 
 #: A name and the letters of components: "Gamma Andromedae BC", "STF 1196 AB,C".
-_COMPONENTS = re.compile(r"^(.+?) ([a-i]{1,2}(?: [a-i]{1,2})?)$")
+_COMPONENTS = re.compile(rf"^(.+?) ({COMPONENTS})$")
 #: Components that are the whole of a pair, or its companion: of three stars the near two are one.
 _THE_PAIR = frozenset({"b", "ab", "a bc", "ab c"})
 
 
-def pair_named(name: str) -> Fixed | None:
+def pair_named(name: str) -> Double | None:
     """Return the double star of that name ("Eta CrB", "STF 1937", "Gamma Andromedae BC"), or None.
 
     Only those that the tables of stars and showpieces do not have.
@@ -24,10 +25,19 @@ def pair_named(name: str) -> Fixed | None:
     row = row_with_key("pairs", key)
     if row is None and (parted := _COMPONENTS.match(key)):
         row = row_with_key("pairs", f"{star_key(parted[1])} {parted[2]}")
-    if row is None:
-        return None
+    return None if row is None else _double(row)
+
+
+def beside(star: Fixed) -> Double | None:
+    """Return a star with the companion that its name does not mean, under the pair's own name, or None."""
+    row = row_with_component("pairs", star_key(star.name))
+    return None if row is None else _double(row)
+
+
+def _double(row: Mapping[str, str]) -> Double:
     orbit = orbit_in(row) if row["period_years"] else None
-    return fixed(Kind.DOUBLE, star_values(row) | pair_values(row) | {"orbit": orbit})
+    values = star_values(row) | pair_values(row)
+    return Double(kind=Kind.DOUBLE, orbit=orbit, **values)
 
 
 def known_star(name: str) -> Fixed | None:

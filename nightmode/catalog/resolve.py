@@ -7,7 +7,7 @@ from nightmode.catalog.deepsky import deepsky_named, deepsky_nearly_named, deeps
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.lunar import lunar_subject
 from nightmode.catalog.names import designation_key, plain_key
-from nightmode.catalog.pairs import pair_named, pair_of
+from nightmode.catalog.pairs import beside, pair_named, pair_of
 from nightmode.catalog.planetaries import planetary_numbered
 from nightmode.catalog.stars import star_key, star_subject
 from nightmode.catalog.variables import variable_star, varying
@@ -15,7 +15,7 @@ from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
 from nightmode.model.elements import Elements
 from nightmode.model.position import parse_position, parse_selenographic
-from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Subject, Target, fixed
+from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Star, Subject, Target, fixed
 from nightmode.records import replace
 from nightmode.sky.bodies import PLANETS, refuse_sun
 
@@ -73,7 +73,9 @@ def _listed(target: Target) -> Subject | None:
     if target.kind is Kind.DOUBLE and (pair := pair_named(target.name)):
         return pair  # "I 365" without its kind is a galaxy
     if target.kind:
-        return _fixed(target.name)
+        found = _fixed(target.name)
+        pair = found.companion if target.kind is Kind.DOUBLE and isinstance(found, Star) else None
+        return pair or found
     return lookup(target.name)
 
 
@@ -90,6 +92,8 @@ def _fixed(name: str) -> Fixed | None:
     found = _named(planetary_numbered(name) or name)
     if found is None and (spaced := _WITHOUT_A_BLANK.match(name)):
         found = _named(f"{spaced[1]} {spaced[2]}")
+    if isinstance(found, Star):
+        found = replace(found, companion=beside(found))
     return None if found is None else varying(found)
 
 

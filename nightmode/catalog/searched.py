@@ -4,20 +4,36 @@ The first column, keys, has the `stars.star_key` of every name of a row between 
 """
 
 import csv
+import re
 from functools import cache
 
 from nightmode.catalog.names import is_letter
 from nightmode.catalog.tables import lines
+
+#: Letters of the components of a multiple star, as they stand in a key: "ab", "bc", "ab c".
+COMPONENTS = "[a-i]{1,2}(?: [a-i]{1,2})?"
+_REST_OF_KEY = re.compile(rf"{COMPONENTS}\|")
 
 
 def row_with_key(table: str, key: str) -> dict[str, str] | None:
     """Return the row of data/TABLE.csv that has a key, or None."""
     if not key or "|" in key:
         return None
+    place = _text(table).find(f"|{key}|")
+    return None if place < 0 else _row_at(table, place)
+
+
+def row_with_component(table: str, key: str) -> dict[str, str] | None:
+    """Return the first row of data/TABLE.csv that has a key with the letters of components, or None."""
+    text, start = _text(table), f"|{key} "
+    place = text.find(start)
+    while place >= 0 and not _REST_OF_KEY.match(text, place + len(start)):
+        place = text.find(start, place + 1)
+    return None if place < 0 else _row_at(table, place)
+
+
+def _row_at(table: str, place: int) -> dict[str, str]:
     text = _text(table)
-    place = text.find(f"|{key}|")
-    if place < 0:
-        return None
     start, end = text.rfind("\n", 0, place) + 1, text.find("\n", place)
     head = text[: text.index("\n")]
     return next(csv.DictReader((head, text[start : end if end >= 0 else None])))

@@ -125,12 +125,15 @@ class DeepSky(Fixed):
 
 
 class Star(Fixed):
-    """A single star; varies tells how its light changes, None if it does not or if that is not known.
+    """A star that looks single; varies tells how its light changes, None if it does not or is not known to.
 
-    The magnitude of a variable star is a usual one; on a night it is the one expected then.
+    The magnitude of a variable star is a usual one; on a night it is the one expected then. companion is the
+    star with another beside it that nobody means by its name, too close, too faint or too far; None if none
+    is catalogued.
     """
 
     varies: Variability | None = None
+    companion: "Double | None" = None
 
 
 class Orbit(NamedRecord):

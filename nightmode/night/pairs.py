@@ -7,8 +7,9 @@ from nightmode.constants import J2000_S, YEAR_S
 from nightmode.eyepiece.suggestion import GLARE_MAG
 from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
-from nightmode.model.target import Double, Subject
+from nightmode.model.target import Double, Star, Subject
 from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, is_in_hand
+from nightmode.records import replace
 from nightmode.sky.binary import drift_clock, of_year, precession_of_angle_deg
 
 #: In mm: a smaller needed aperture is not told.
@@ -23,7 +24,13 @@ def decimal_year(at_s: float) -> float:
 def pairs_of_the_night(subjects: Sequence[Subject], at_s: float) -> list[Subject]:
     """Return the subjects; doubles with a known orbit have separation and angle of that instant."""
     year = decimal_year(at_s)
-    return [of_year(subject, year) if isinstance(subject, Double) else subject for subject in subjects]
+    return [_of_year(subject, year) for subject in subjects]
+
+
+def _of_year(subject: Subject, year: float) -> Subject:
+    if isinstance(subject, Star) and subject.companion:
+        return replace(subject, companion=of_year(subject.companion, year))
+    return of_year(subject, year) if isinstance(subject, Double) else subject
 
 
 def pair_in(telescope: Instrument, double: Double, at_s: float) -> Pair | None:

@@ -1,11 +1,11 @@
 """What there is to see of pairs, variable stars, features of the Moon and planets, briefly, for paper."""
 
 from nightmode.model.sight import Sight
-from nightmode.model.target import Double, LunarFeature
+from nightmode.model.target import Double, LunarFeature, Star
 from nightmode.night.rest_of_night import best_instant_s
 from nightmode.night.table import Night
 from nightmode.wording.moon import light_until, what_it_is
-from nightmode.wording.pairs import two_stars, where_it_stands
+from nightmode.wording.pairs import beside_it, two_stars, where_it_stands
 from nightmode.wording.planets import disc_text, moment_line
 from nightmode.wording.variables import tonight_text
 
@@ -28,4 +28,8 @@ def shown_tonight(night: Night, row: int) -> str:
             if moment.sight is not Sight.RING_THIN
         ]
         return "; ".join([disc_text(target.planet, at_s, zone), *happens])
+    if isinstance(target.subject, Star) and target.subject.companion:
+        return "; ".join(
+            words for words in (f"beside it {beside_it(target.subject.companion)}", changes) if words
+        )
     return changes

@@ -21,6 +21,14 @@ def two_stars(double: Double, pair: Pair) -> str:
     return f"{stars}, {place}" if stars else place
 
 
+def beside_it(pair: Double) -> str:
+    """Return what is beside a star whose name does not mean the pair: "8.6 mag, 237″ off: Denebola AD"."""
+    known = [f"{pair.companion_magnitude:.1f} mag"] if pair.companion_magnitude is not None else []
+    if pair.separation_arcsec is not None:
+        known.append(f"{separation(pair.separation_arcsec)} off")
+    return f"{', '.join(known)}: {pair.name}"
+
+
 def what_parts_them(pair: Pair) -> str:
     """Return powers and aperture: "21x shows two, 41x with room; 60 mm enough"."""
     enough = math.ceil(pair.aperture_mm / 5.0) * 5

@@ -99,6 +99,16 @@ def test_a_verdict_gives_its_whole_reason(walker, size):
             assert " ".join(reason_text(walker.verdict(row, when_s), night.site.zone).split()) in told
 
 
+def test_a_star_tells_of_the_companion_that_its_name_does_not_mean(loaded_from, walker_of):
+    # Bright Star Catalogue (V/50): 6.5 mag fainter than Denebola's 2.14; Gaia DR3: 236.79 arcsec.
+    walker = walker_of(loaded_from(f'{PLAN}[[target]]\nname = "Denebola"\n[[target]]\nname = "Rigel"\n', ""))
+    now_s = walker.night.twilights.dark_s[1]
+    (star,) = (row for row, target in enumerate(walker.night.targets) if target.subject.name == "Denebola")
+    for row in range(2):
+        shown = words(target_lines(walker, row, now_s, 78, 20))
+        assert ("beside   8.6 mag, 237″ off: Denebola AD" in shown) == (row == star)
+
+
 def test_a_remark_gives_way_to_light_before_the_reason_does(loaded_from, walker_of):
     target = '[[target]]\nname = "NGC 891"\nlook_for = "a long dark lane"\nnote = "best from the hill"\n'
     walker = walker_of(loaded_from(PLAN + target, ""))

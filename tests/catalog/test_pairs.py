@@ -156,6 +156,14 @@ def test_a_star_with_a_pair_nobody_means_by_its_name_is_that_pair_under_the_pair
     assert lookup("BU 1118").separation_arcsec < 0.5
 
 
+def test_a_star_knows_what_is_beside_it_and_a_plan_that_says_double_star_means_both(resolved):
+    assert resolved("Sabik").companion.name == "BU 1118"
+    assert resolved("Arcturus").companion is None
+    both = resolved("Denebola", kind="double star")
+    assert both.separation_arcsec == pytest.approx(236.79)  # Gaia DR3
+    assert resolved("Vega", kind="double star", separation_arcsec=60.0).separation_arcsec == 60.0
+
+
 def test_a_kind_in_the_plan_tells_the_discoverer_s_number_from_a_catalogue_s(resolved):
     assert resolved("I 365").kind is Kind.GALAXY
     assert resolved("I 365", kind="double star").separation_arcsec == pytest.approx(0.39, abs=0.01)

@@ -66,7 +66,7 @@ LIST = 'title = "Mine"\n[[target]]\nname = "C/2027 A1"\nlook_for = "a tail"\n[[t
 def test_a_comets_name_is_known_for_one_without_a_file(drafted, tmp_path, name):
     (tmp_path / "one.toml").write_text('[[target]]\nname = "M 65"\n')
     asks = ("--from-list", tmp_path / "one.toml", "--why", name)
-    assert 'elements = "FILE" in observer.toml' in drafted(*NIGHT, *asks, elements=None)
+    assert 'elements = "FILE" in observer.toml' in drafted(*NIGHT, *asks, elements=None, code=2)
 
 
 @pytest.mark.parametrize("flag", ["--from-list", "--left"])

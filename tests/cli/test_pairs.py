@@ -57,6 +57,15 @@ def test_the_companion_stands_elsewhere_in_a_mirrored_field(command, plan):
     )
 
 
+def test_a_star_tells_of_the_companion_that_its_name_does_not_mean(command, plan):
+    # Regulus and its companion: 8.2 mag, 176 arcsec (from memory).
+    path = plan(["Regulus", "Arcturus"], night="2027-03-01", head=HEAD.format(view="turned", latitude=48))
+    assert "pair" not in command.json("check", path)["targets"][0]
+    told = command("sheet", path)
+    assert "Beside it 8.2 mag, 176″ off: STFB 6" in told
+    assert told.count("Beside it") == 1
+
+
 def test_a_pair_written_by_hand_has_what_the_plan_says(command, tmp_path):
     path = tmp_path / "own.toml"
     path.write_text(

@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 from nightmode.app.pages.line import Line, Role, line, wrap
 from nightmode.app.walker import Walker
 from nightmode.model.sight import Pair
-from nightmode.model.target import Double, LunarFeature
+from nightmode.model.target import Double, LunarFeature, Star
 from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.rest_of_night import best_hour
 from nightmode.night.table import Night, NightTarget
@@ -13,7 +13,7 @@ from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility.reasons import GoodLight
 from nightmode.visibility.relief import FeatureTonight
 from nightmode.wording.moon import light_until, sun_over_it, tilt
-from nightmode.wording.pairs import IN_ITS_GLARE, two_stars, what_parts_them, where_it_stands
+from nightmode.wording.pairs import IN_ITS_GLARE, beside_it, two_stars, what_parts_them, where_it_stands
 from nightmode.wording.planets import best_text, disc_text, moment_line, moons_row
 from nightmode.wording.variables import eclipse_times, instant_label, instant_text, light_text
 
@@ -49,7 +49,9 @@ def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line
         return _labelled(_feature(night, target.subject, target.feature, now_s, has_good_light), block)
     if target.planet:
         return _labelled(_planet(night, row, target.planet, now_s), block)
-    return _labelled(changes, block)
+    beside = target.subject.companion if isinstance(target.subject, Star) else None
+    companion = [("beside", beside_it(beside))] if beside else []
+    return _labelled([*companion, *changes], block)
 
 
 def _variable(target: NightTarget, now_s: float, zone: ZoneInfo) -> list[tuple[str, str]]:
