@@ -28,7 +28,7 @@ def pytest_configure(config):
     """
     from hypothesis import HealthCheck, settings
 
-    examples = 25 if config.getoption("-m").startswith("not long") else 300
+    examples = 15 if config.getoption("-m").startswith("not long") else 300
     unhurried = settings(max_examples=examples, deadline=None, suppress_health_check=[HealthCheck.too_slow])
     settings.register_profile("nightmode", unhurried)
     settings.load_profile("nightmode")

@@ -8,6 +8,8 @@ import pytest
 from cli.garden import GARDEN
 
 from nightmode.cli.main import COMMANDS, main
+from nightmode.files.observer import load_observer
+from nightmode.planning.inquiry import inquiry
 
 
 @pytest.fixture
@@ -74,9 +76,8 @@ def test_several_objects_for_when_are_sent_into_a_list(command, observer, names,
 
 
 def test_a_list_that_comes_along_is_named_without_its_folder_and_a_body_before_a_list(command, observer):
-    assert command("when", "first-light", "--observer", observer).startswith(
-        "First light, 25 showpieces from"
-    )
+    listed = inquiry(["first-light"], load_observer(observer), observer, 1.8e9)
+    assert (listed.title, listed.is_list) == ("First light, 25 showpieces", True)
     assert command("when", "moon", "--observer", observer).startswith("moon from Garden")
 
 
