@@ -55,8 +55,8 @@ def room_of(path):
 
 @cache
 def nodes_of(path):
-    """Imports, calls and functions: nothing else is asked of a file."""
-    asked = (ast.Import, ast.ImportFrom, ast.Call, ast.FunctionDef, ast.AsyncFunctionDef)
+    """Imports, calls, functions and classes: nothing else is asked of a file."""
+    asked = (ast.Import, ast.ImportFrom, ast.Call, ast.FunctionDef, ast.AsyncFunctionDef, ast.ClassDef)
     tree = ast.parse(path.read_text(encoding="utf-8"))
     return [node for node in ast.walk(tree) if isinstance(node, asked)]
 
@@ -176,6 +176,15 @@ def test_heavy_libraries_are_loaded_only_where_needed(unwanted):
     for (module, names), there in zip(unwanted.items(), loaded.stdout.splitlines(), strict=True):
         assert module in there.split()
         assert not names & set(there.split()), module
+
+
+def test_no_two_classes_have_one_name():
+    homes = {}
+    for path in FILES:
+        for node in nodes_of(path):
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                homes.setdefault(node.name, []).append(path.relative_to(HOME).as_posix())
+    assert {name: paths for name, paths in homes.items() if len(paths) > 1} == {}
 
 
 def test_the_top_level_holds_what_it_should():

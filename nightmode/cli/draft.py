@@ -152,7 +152,7 @@ def _chosen(
     """Return the circumstances, the wishes, the list if there is one, and the draft."""
     from nightmode.planning.circumstances import kept_above
     from nightmode.planning.draft import draft
-    from nightmode.planning.flags import Asked, read_wishes
+    from nightmode.planning.flags import DraftFlags, read_wishes
     from nightmode.planning.query import read_query
     from nightmode.planning.sources import everything, from_list
     from nightmode.sky.kernel import open_sky
@@ -167,7 +167,7 @@ def _chosen(
 
         left = left_of(sky, circumstances, args.left, source[1], _sittings(), elements)
     seen = tuple(Path(path) for path in args.seen)
-    asked = Asked(args.count, args.hours, args.kinds, args.difficulty, seen, query, left)
+    asked = DraftFlags(args.count, args.hours, args.kinds, args.difficulty, seen, query, left)
     wishes = read_wishes(sky, circumstances, asked, since_s=time.time() if args.night is None else None)
     vantage = stand(sky, circumstances.site, wishes.instants_s)
     if source is None:

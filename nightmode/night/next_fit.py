@@ -69,8 +69,8 @@ class Prospect(Record, eq=False):
 
 
 #: Instants at which a target is judged, and how it shows at each.
-Shown = tuple[Indices, Array]
-Judge = Callable[[Night, int, Prospect], Shown]
+LevelsAt = tuple[Indices, Array]
+LevelJudge = Callable[[Night, int, Prospect], LevelsAt]
 #: What twilight may take between two instants, in dex.
 COARSE_DEX = 0.05
 #: How a target shows: the words of its verdict, as far as they decide about a night.
@@ -111,7 +111,7 @@ def _shown(
     altitude_deg, azimuth_deg = paths.altitude_deg, paths.azimuth_deg
     usable = _usable(night, subjects, coming, altitude_deg, azimuth_deg)
     shown = np.full(usable.shape, NOT, dtype=np.int8)
-    judged: list[tuple[int, Judge]] = []
+    judged: list[tuple[int, LevelJudge]] = []
     for place, subject in enumerate(subjects):
         if isinstance(subject, Body):
             shown[place, usable[place] & (altitude_deg[place] >= HARD_ALTITUDE_DEG)] = FAIR
@@ -129,7 +129,7 @@ def _shown(
     return shown
 
 
-def _judge_of(subject: Subject) -> Judge | None:
+def _judge_of(subject: Subject) -> LevelJudge | None:
     """Return what chooses the instants at which a subject is judged and tells how it shows then, or None."""
     if isinstance(subject, Star):
         return _star_shown
@@ -214,7 +214,7 @@ def _best_instants(prospect: Prospect, favour: Array) -> Indices:
     return np.array([some[favour[some].argmax()] for some in each], dtype=np.intp)
 
 
-def _glow_shown(night: Night, row: int, prospect: Prospect) -> Shown:
+def _glow_shown(night: Night, row: int, prospect: Prospect) -> LevelsAt:
     """Return how a glow shows in the best sky and height of each night."""
     chosen = _best_instants(prospect, favour_dex(prospect.sky_mag, prospect.loss_mag))
     return chosen, _by_light(_glow_dex(night, row, prospect.sky_mag[chosen], prospect.loss_mag[chosen]))
@@ -232,13 +232,13 @@ def _glow_dex(night: Night, row: int, sky_mag: Array, loss_mag: Array) -> Array:
     return np.asarray(np.fmax.reduce([seen.margin_dex for seen in through]))
 
 
-def _star_shown(night: Night, row: int, prospect: Prospect) -> Shown:
+def _star_shown(night: Night, row: int, prospect: Prospect) -> LevelsAt:
     """Return how a star shows at every usable instant, by its expected magnitude then."""
     chosen = np.flatnonzero(prospect.usable)
     return chosen, _by_light(_star_dex(night, row, prospect, chosen))
 
 
-def _double_shown(night: Night, row: int, prospect: Prospect) -> Shown:
+def _double_shown(night: Night, row: int, prospect: Prospect) -> LevelsAt:
     """Return how a double shows where it is highest, in the dark if it can be: the instant of its verdict.
 
     A night is not counted on where it gets dark beside the last instant at which the double is usable, or the

@@ -21,7 +21,7 @@ from nightmode.planning.request import Wishes, objection, welcome_rows
 from nightmode.planning.score import (
     LOW_POWER,
     Powers,
-    Shown,
+    Showing,
     at_home,
     body_score,
     fame,
@@ -185,11 +185,11 @@ def _scores(
     return worths + fame(listed, showpiece, glow_mag) + here + favour
 
 
-def _shown(circumstances: Circumstances, columns: Columns, judged: Survey, rows: Indices) -> Shown:
+def _shown(circumstances: Circumstances, columns: Columns, judged: Survey, rows: Indices) -> Showing:
     """Return how rows of the columns show, for their scores."""
     tenth_mag, nebula_mag = columns.tenth_star_magnitude[rows], columns.surface_brightness_mag[rows]
     kinds = [columns.kind[row] for row in rows.tolist()]
-    return Shown(
+    return Showing(
         kind=list(map(shines_as, kinds, tenth_mag, nebula_mag)),
         hubble_type=[columns.hubble_type[row] for row in rows.tolist()],
         magnitude=columns.magnitude[rows],

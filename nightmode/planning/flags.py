@@ -33,7 +33,7 @@ _FAIR_SHARE = 0.7
 FEWEST = 6
 
 
-class Asked(Record):
+class DraftFlags(Record):
     """What an observer asks a draft for: the texts of the flags, None where one is not given.
 
     hardest  the hardest word that is welcome
@@ -58,7 +58,9 @@ class GoesOn(Record):
     least_s: float
 
 
-def read_wishes(sky: Sky, circumstances: Circumstances, asked: Asked, since_s: float | None = None) -> Wishes:
+def read_wishes(
+    sky: Sky, circumstances: Circumstances, asked: DraftFlags, since_s: float | None = None
+) -> Wishes:
     """Return what the flags ask for. NightmodeError names a flag whose text does not fit.
 
     since_s is the present (Unix seconds) if no night was named: what is over of this one is left out.

@@ -120,7 +120,7 @@ class Powers(Record):
     highest: float
 
 
-class Shown(Record, eq=False):
+class Showing(Record, eq=False):
     """N candidates as an instrument shows them in the hours asked for, (N,) each; NaN for what is not known.
 
     kind           as what each is scored (`shines_as`)
@@ -145,7 +145,7 @@ class Shown(Record, eq=False):
     best_deg: Array
 
 
-def glow_scores(shown: Shown, powers: Powers) -> Array:
+def glow_scores(shown: Showing, powers: Powers) -> Array:
     """Return the scores of candidates as glows, (N,), about 0 to 6."""
     ideals = [_IDEALS.get(kind, _NEBULA) for kind in shown.kind]
     by_aperture, spoilt, base, plenty_dex, usual_mag = (
@@ -199,7 +199,7 @@ def looks_well(ideals: Sequence[Ideal], size_arcmin: Array, powers: Powers) -> A
     return np.clip(np.minimum(small, large), 0.0, 1.0)
 
 
-def pair_scores(shown: Shown, powers: Powers) -> Array:
+def pair_scores(shown: Showing, powers: Powers) -> Array:
     """Return the scores of candidates as doubles, (N,).
 
     Best are those that are surely split, neither wide nor difficult, with both stars bright, because bright
@@ -226,7 +226,7 @@ def pair_scores(shown: Shown, powers: Powers) -> Array:
     return small * seen + height_scores(shown)
 
 
-def star_scores(shown: Shown) -> Array:
+def star_scores(shown: Showing) -> Array:
     """Return the scores of candidates as single stars, (N,): low, for only a change of light is a sight."""
     return _STAR * np.clip(shown.dex / _PLENTY_DEX, 0.0, 1.0) + height_scores(shown)
 
@@ -236,7 +236,7 @@ def change_score(amplitude_mag: float) -> float:
     return _CHANGE * min(amplitude_mag / _PLENTY_MAG, 1.0)
 
 
-def height_scores(shown: Shown) -> Array:
+def height_scores(shown: Showing) -> Array:
     """Return the scores for altitude, (N,): best when high, and near the greatest altitude ever reached."""
     highest_deg, best_deg = shown.highest_deg, shown.best_deg
     now, best = (np.sin(np.radians(np.clip(angle, 0.0, 90.0))) for angle in (highest_deg, best_deg))

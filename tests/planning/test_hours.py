@@ -15,7 +15,7 @@ from nightmode.model.plan import Plan
 from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.ahead import GoodFor, nights_ahead
-from nightmode.planning.flags import Asked, read_wishes
+from nightmode.planning.flags import DraftFlags, read_wishes
 from nightmode.planning.moon_needs import feature_nights
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.window import hours_of_night
@@ -188,7 +188,7 @@ def test_a_draft_of_the_night_that_goes_on_begins_now():
         ),
         Person(),
     )
-    asked = Asked(count="6")
+    asked = DraftFlags(count="6")
     evening = read_wishes(open_sky(), where, asked)
     for hour, begins in ((15, None), (24.5, 24.5), (30.8, None), (40, None)):
         now_s = dt.datetime(2026, 12, 12, tzinfo=SITE.zone).timestamp() + hour * 3600.0

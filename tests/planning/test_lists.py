@@ -15,7 +15,7 @@ from nightmode.model.site import Site
 from nightmode.model.target import Fixed
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.draft import draft
-from nightmode.planning.flags import Asked, read_wishes
+from nightmode.planning.flags import DraftFlags, read_wishes
 from nightmode.planning.score import Ideal, Powers, looks_well
 from nightmode.planning.sources import everything, showpieces
 from nightmode.sky.kernel import open_sky
@@ -49,7 +49,7 @@ KITS = {
 def drafted(kit, latitude_deg, sky_mag, date):
     site = Site(name="A", latitude_deg=latitude_deg, longitude_deg=0, sky_brightness=sky_mag)
     where = Circumstances(date, site, KITS[kit], Person())
-    wishes = read_wishes(open_sky(), where, Asked())
+    wishes = read_wishes(open_sky(), where, DraftFlags())
     vantage = stand(open_sky(), site, wishes.instants_s)
     return draft(open_sky(), where, everything(vantage, None, None), wishes)
 

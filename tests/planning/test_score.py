@@ -13,8 +13,8 @@ from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.draft import draft
-from nightmode.planning.flags import Asked, read_wishes
-from nightmode.planning.score import Powers, Shown, at_home, glow_scores, pair_scores
+from nightmode.planning.flags import DraftFlags, read_wishes
+from nightmode.planning.score import Powers, Showing, at_home, glow_scores, pair_scores
 from nightmode.planning.sources import everything
 from nightmode.planning.survey import smaller, stage
 from nightmode.sky.kernel import open_sky
@@ -36,7 +36,7 @@ def drafted(aperture_mm, latitude_deg, date):
     kit = Kit(telescope=telescope(aperture_mm), eyepieces=EYEPIECES, filters=FILTERS)
     site = Site(name="A", latitude_deg=latitude_deg, longitude_deg=0, sky_brightness=21.0)
     where = Circumstances(date, site, kit, Person())
-    wishes = read_wishes(open_sky(), where, Asked())
+    wishes = read_wishes(open_sky(), where, DraftFlags())
     candidates = everything(stand(open_sky(), site, wishes.instants_s), wishes.kinds, None)
     picks = draft(open_sky(), where, candidates, wishes)
     return {picks.night.targets[pick.row].subject.name for pick in picks.picks}
@@ -63,7 +63,7 @@ def test_two_sizes_of_telescope_share_three_fifths_of_a_draft_at_most(latitude_d
 def scored(kind, dex, sky_mag, size_arcmin=6.0, hubble_type="", magnitude=9.0):
     """Return the scores of two or more targets that differ in one figure only."""
     count = max(np.size(dex), np.size(sky_mag), np.size(magnitude))
-    shown = Shown(
+    shown = Showing(
         kind=[kind] * count,
         hubble_type=[hubble_type] * count,
         magnitude=np.broadcast_to(magnitude, count),
@@ -106,7 +106,7 @@ def test_of_two_with_the_same_contrast_the_brighter_is_worth_more_and_one_not_me
 def paired(separation_arcsec, primary_mag, companion_mag, dex=0.5):
     """Return the score of a double in 114 mm."""
     nothing = np.array([np.nan])
-    shown = Shown(
+    shown = Showing(
         kind=[Kind.DOUBLE],
         hubble_type=[""],
         magnitude=np.array([primary_mag]),

@@ -31,7 +31,7 @@ _GIVES_WAY: tuple[tuple[Role, Role | None], ...] = (
     ("strong", "text"),
     ("alert", "strong"),
 )
-Row = TypeVar("Row")
+_Row = TypeVar("_Row")
 
 
 class Budget(Record):
@@ -134,7 +134,7 @@ def drawn(lines: Sequence[Line], size: tuple[int, int], budget: Budget) -> list[
     return within([fit_line(row, size[0]) for row in lines], budget)
 
 
-def nearest(rows: Sequence[Row], place: int, fits: Callable[[Sequence[Row]], bool]) -> list[Row]:
+def nearest(rows: Sequence[_Row], place: int, fits: Callable[[Sequence[_Row]], bool]) -> list[_Row]:
     """Return the longest run of rows that `fits` and holds the row at `place`, which is about its middle."""
     first, last = 0, len(rows)
     while last - first > 1 and not fits(rows[first:last]):
