@@ -12,7 +12,7 @@ RAYLEIGH_MM_ARCSEC = 138.4
 UNEQUAL_DEX_PER_MAG = 0.155
 USEFUL_POWER_PER_MM = 2.0
 SPLIT_ANGLE_ARCMIN = 4.0
-BLUR_ANGLE_ARCMIN = 5.0
+BLUR_ANGLE_ARCMIN = 7.5
 
 
 def magnification(
@@ -89,8 +89,8 @@ def highest_useful_magnification(
 ) -> np.ndarray:
     """Return the power beyond which nothing more is seen: 2 x aperture in mm (common practice).
 
-    With seeing_arcsec, no more than the power that shows a blur of that width at 5 arcmin: 200x in air of
-    1.5 arcsec, 300x in very good air of 1 (common practice, no published source).
+    With seeing_arcsec, no more than the power that shows a blur of that width at 7.5 arcmin: 225x in air of
+    2 arcsec, 300x in air of 1.5, 450x in very good air of 1 (common practice, no published source).
     """
     by_aperture = USEFUL_POWER_PER_MM * np.asarray(aperture_mm, float)
     if seeing_arcsec is None:

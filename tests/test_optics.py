@@ -49,7 +49,7 @@ def test_highest_power_is_twice_the_aperture_and_leaves_half_a_millimetre():
 
 def test_seeing_caps_the_power_of_a_large_aperture_only():
     assert optics.highest_useful_magnification([70.0, 400.0], seeing_arcsec=1.0) == pytest.approx(
-        [140.0, 300.0]
+        [140.0, 450.0]
     )
 
 

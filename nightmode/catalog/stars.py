@@ -3,9 +3,10 @@
 import re
 from collections.abc import Mapping
 from functools import cache
+from math import cos, hypot, radians
 
 from nightmode.catalog.names import plain_key
-from nightmode.catalog.tables import MadeWhenAsked, pair_values, star_values, table, words
+from nightmode.catalog.tables import MadeWhenAsked, number_in, pair_values, star_values, table, words
 from nightmode.kinds import Kind
 from nightmode.model.target import Fixed, Orbit, fixed
 from nightmode.records import field_names
@@ -100,6 +101,32 @@ def orbit_in(row: Mapping[str, str]) -> Orbit:
     return Orbit(**{field: float(row[field]) for field in field_names(Orbit)})
 
 
+def _closest_arcsec(double: Mapping[str, str]) -> float | None:
+    """Return the least separation of the pairs that stand within a wider pair, None if there is none."""
+    separation_arcsec = number_in(double["separation_arcsec"]) or 0.0
+    within = [
+        closer
+        for row in _doubles_in(double["constellation"])
+        if (closer := number_in(row["separation_arcsec"]) or separation_arcsec) < separation_arcsec
+        and _apart_arcsec(double, row) <= separation_arcsec + closer
+    ]
+    return min(within, default=None)
+
+
+@cache
+def _doubles_in(constellation: str) -> list[Mapping[str, str]]:
+    return [row for row in table("doubles") if row["constellation"] == constellation]
+
+
+def _apart_arcsec(one: Mapping[str, str], other: Mapping[str, str]) -> float:
+    """Return how far apart two neighbours stand, as on a plane."""
+    east_deg = (float(one["ra_deg"]) - float(other["ra_deg"])) * cos(radians(float(one["dec_deg"])))
+    return 3600.0 * hypot(east_deg, float(one["dec_deg"]) - float(other["dec_deg"]))
+
+
 def _subject(entry: tuple[Kind, Mapping[str, str]]) -> Fixed:
     kind, row = entry
-    return fixed(kind, star_values(row) | pair_values(row) | {"orbit": _orbits().get(row["name"])})
+    values = star_values(row) | pair_values(row) | {"orbit": _orbits().get(row["name"])}
+    if kind is Kind.DOUBLE:
+        values["closest_arcsec"] = _closest_arcsec(row)
+    return fixed(kind, values)

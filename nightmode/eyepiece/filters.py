@@ -70,27 +70,35 @@ def is_bright_disc(subject: Subject) -> bool:
 
 def filter_for(
     subject: Subject, candidates: Sequence[Filter], seen: Callable[[Filter | None], Visibility]
-) -> str | None:
-    """Return the name of the filter that helps most through an eyepiece, or None if none helps enough.
+) -> Filter | None:
+    """Return the filter that helps most through an eyepiece, or None if none helps enough.
 
     seen returns how visible the target is with a filter, or with None. Where that is not known, take the
     first.
     """
     bare = seen(None)
     if bare.contrast_dex is None:
-        return candidates[0].name if candidates else None
+        return candidates[0] if candidates else None
     if bare.contrast_dex >= FAIRLY_DEX and is_bright_disc(subject):
         return None
-    gaining = [(filter_, shown) for filter_ in candidates if _gains(bare, shown := seen(filter_))]
+    gains = _gains_with_stars if subject.kind is Kind.CLUSTER_NEBULA else _gains
+    gaining = [(filter_, shown) for filter_ in candidates if gains(bare, shown := seen(filter_))]
     if not gaining:
         return None
     enough = min(PLAIN_DEX, max(shown.stands_out_dex for _, shown in gaining) - SAME_DEX)
-    return next(filter_.name for filter_, shown in gaining if shown.stands_out_dex >= enough)
+    return next(filter_ for filter_, shown in gaining if shown.stands_out_dex >= enough)
 
 
 def _gains(bare: Visibility, filtered: Visibility) -> bool:
-    if bare.contrast_dex is None or filtered.contrast_dex is None:
+    if not _is_gain(bare.contrast_dex, filtered.contrast_dex):
         return False
-    if filtered.contrast_dex < bare.contrast_dex + GAIN_DEX:
-        return False
-    return bare.contrast_dex < PLENTY_DEX or filtered.extent >= bare.extent + GAIN_EXTENT
+    return bare.stands_out_dex < PLENTY_DEX or filtered.extent >= bare.extent + GAIN_EXTENT
+
+
+def _gains_with_stars(bare: Visibility, filtered: Visibility) -> bool:
+    """Return whether a nebula with its cluster gains: its stars stand out, so the margin counts too."""
+    return _gains(bare, filtered) or _is_gain(bare.margin_dex, filtered.margin_dex)
+
+
+def _is_gain(bare_dex: float | None, filtered_dex: float | None) -> bool:
+    return bare_dex is not None and filtered_dex is not None and filtered_dex >= bare_dex + GAIN_DEX

@@ -3,7 +3,8 @@
 import math
 from collections.abc import Sequence
 
-from nightmode.eyepiece.suggestion import CLUSTER_ROOM, width_deg
+from nightmode.eyepiece.clusters import CLUSTER_ROOM
+from nightmode.eyepiece.suggestion import width_deg
 from nightmode.model.target import Subject
 from nightmode.records import Record
 from nightmode.words import Word

@@ -157,10 +157,12 @@ class Double(Fixed):
 
     position_angle_deg is the companion's, from north through east, equinox 2000; it and the separation hold
     for epoch_year. Where there is an orbit they follow from it for any year. varies is the brighter star's.
+    closest_arcsec is the least separation where stars of a pair are pairs themselves, as in Epsilon Lyrae.
     """
 
     companion_magnitude: float | None = None
     separation_arcsec: float | None = None
+    closest_arcsec: float | None = None
     position_angle_deg: float | None = None
     epoch_year: float | None = None
     orbit: Orbit | None = None

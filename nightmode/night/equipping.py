@@ -5,7 +5,8 @@ from collections.abc import Iterator, Sequence
 from nightmode import eyepiece
 from nightmode.catalog.one_view import view_arcmin
 from nightmode.eyepiece import Combination
-from nightmode.eyepiece.suggestion import Suggestion, Why, alternatives, suggest
+from nightmode.eyepiece.suggestion import Suggestion, alternatives, suggest
+from nightmode.eyepiece.why import Why
 from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.model.problem import (

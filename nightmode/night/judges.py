@@ -8,7 +8,7 @@ from nightmode.arrays import Array, Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.filters import Visibility, helpful
-from nightmode.eyepiece.suggestion import Judge
+from nightmode.eyepiece.shown import Judge
 from nightmode.model.kit import Filter, Instrument
 from nightmode.model.target import shines_in
 from nightmode.night.contrast import best_columns, conditions_at

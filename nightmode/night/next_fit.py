@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from nightmode.arrays import Array, Flags, Indices, distinct
 from nightmode.catalog.light import lights_of
 from nightmode.constants import DAY_S
-from nightmode.eyepiece.suggestion import without_barlow
+from nightmode.eyepiece.choices import without_barlow
 from nightmode.kinds import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Star, Subject

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from nightmode import optics
 from nightmode.constants import J2000_S, YEAR_S
-from nightmode.eyepiece.suggestion import GLARE_MAG
+from nightmode.eyepiece.pairs import GLARE_MAG
 from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, Star, Subject

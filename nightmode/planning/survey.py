@@ -8,8 +8,9 @@ from nightmode import eyepiece
 from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
+from nightmode.eyepiece.choices import without_barlow
 from nightmode.eyepiece.filters import PLAIN_DEX, passbands
-from nightmode.eyepiece.suggestion import for_pairs, without_barlow
+from nightmode.eyepiece.pairs import for_pairs
 from nightmode.kinds import SINGLE, Kind, ShinesIn
 from nightmode.model.kit import Binoculars, Kit
 from nightmode.night.circumstances import Circumstances

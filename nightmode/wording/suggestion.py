@@ -1,6 +1,7 @@
 """What is suggested to look with, and in a few words why."""
 
-from nightmode.eyepiece.suggestion import Suggestion, Why
+from nightmode.eyepiece.suggestion import Suggestion
+from nightmode.eyepiece.why import Why
 
 _WORDS = {
     Why.PLANNED: "as the plan says",
@@ -9,6 +10,7 @@ _WORDS = {
     Why.TOO_CLOSE: "closer than this aperture splits",
     Why.GLARE: "more power, out of the glare",
     Why.SPLITS: "lowest power that splits it",
+    Why.SPLITS_BOTH: "splits the close pairs in it",
     Why.WANTS_STILL_AIR: "needs steadier air to split",
     Why.HIGHEST: "highest power there is",
     Why.WIDEST: "widest field, larger than framed",
@@ -17,6 +19,7 @@ _WORDS = {
     Why.TOGETHER: "the whole group in one view",
     Why.UNKNOWN: "brightness unknown: low power first",
     Why.CONTRAST: "best contrast, framed with room",
+    Why.LARGER: "larger, hardly any contrast lost",
     Why.SKY_AROUND: "the cluster with sky around it",
     Why.MORE_STARS: "darker sky shows more stars",
     Why.GATHERS: "low power gathers its glow",

@@ -6,9 +6,10 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from night.carried import kit_of
 
 from nightmode.catalog.resolve import resolve
-from nightmode.model.kit import Barlow, Eyepiece, Filter, Kit, Telescope
+from nightmode.model.kit import Eyepiece, Filter, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
 from nightmode.model.target import Target
@@ -31,18 +32,7 @@ NODS = 0.9
 
 
 def kit(name):
-    given = PRACTICE["telescope"][name]
-    return Kit(
-        telescope=Telescope(
-            name=name, aperture_mm=given["aperture_mm"], focal_length_mm=given["focal_length_mm"]
-        ),
-        eyepieces=tuple(
-            Eyepiece(name=f"{focal} mm", focal_length_mm=focal, apparent_field_deg=field)
-            for focal, field in given["eyepieces"]
-        ),
-        barlows=(Barlow(name="2x", factor=given["barlow"]),) if "barlow" in given else (),
-        filters=tuple(Filter(name=band, passband=band) for band in given["filters"]),
-    )
+    return kit_of(name, PRACTICE["telescope"][name])
 
 
 @cache

@@ -1,0 +1,34 @@
+"""The combination that suits a star cluster: sky around an easy one, most stars of a faint one."""
+
+from collections.abc import Sequence
+
+from nightmode.eyepiece import Combination
+from nightmode.eyepiece.contrast import best_contrast
+from nightmode.eyepiece.shown import Shown, is_easy
+from nightmode.eyepiece.why import Chosen, Why
+
+#: Star clusters want dark sky round them: twice their size at least, two and a half times where they are easy
+#: anyway, and a wide beam (common practice, no published source).
+CLUSTER_ROOM, CLUSTER_AMPLE_ROOM, CLUSTER_PUPIL_MM = 2.0, 2.5, 2.5
+#: In a small telescope a compact one still wants this power, down to this exit pupil (common practice).
+COMPACT_POWER, COMPACT_PUPIL_MM = 90.0, 1.2
+
+
+def for_cluster(size_deg: float, framing: Sequence[Combination], shown: Shown) -> Chosen:
+    """Return the combination for a cluster, and why, from those whose field holds it."""
+    roomy = [choice for choice in framing if choice.true_field_deg >= CLUSTER_ROOM * size_deg] or framing[:1]
+    ample = [
+        choice
+        for choice in roomy
+        if choice.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg and _is_bright_enough(choice)
+    ] or roomy[:1]
+    usual = ample[-1] if size_deg else ample[0]
+    best = None if is_easy(usual, shown) else best_contrast(roomy, shown)
+    if best is None or best == usual:
+        return usual, Why.SKY_AROUND
+    return best, Why.MORE_STARS if best.power > usual.power else Why.GATHERS
+
+
+def _is_bright_enough(choice: Combination) -> bool:
+    is_compact = choice.power <= COMPACT_POWER and choice.exit_pupil_mm >= COMPACT_PUPIL_MM
+    return is_compact or choice.exit_pupil_mm >= CLUSTER_PUPIL_MM

@@ -1,0 +1,94 @@
+"""The combination that suits a galaxy, a nebula or a globular: held with room, and shown large enough."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from nightmode.eyepiece import Combination
+from nightmode.eyepiece.choices import nearest_power
+from nightmode.eyepiece.contrast import best_contrast
+from nightmode.eyepiece.filters import is_bright_disc
+from nightmode.eyepiece.shown import Shown, rank
+from nightmode.eyepiece.why import Chosen, Why
+from nightmode.kinds import Kind
+from nightmode.model.target import Subject
+from nightmode.words import Word
+
+#: A target is framed when the field is this much wider than it is; a globular, whose outskirts hardly show,
+#: when the field holds it (common practice, no published source).
+ROOM, GLOBULAR_ROOM = 1.5, 1.2
+#: The widest beam for something of unknown brightness (common practice: low power first).
+UNKNOWN_PUPIL_MM = 5.5
+#: The exit pupils for galaxies and for nebulae. One that would not look so wide in it gets more power, down
+#: to the narrower beam, but never below the last one (common practice, no published source).
+GALAXY_PUPIL_MM, NEBULA_PUPIL_MM, APPARENT_DEG, SMALL_PUPIL_MM, DIM_PUPIL_MM = 3.0, 4.0, 20.0, 2.0, 1.5
+#: A small planetary nebula is looked at for detail: it should look this wide, down to these exit pupils, the
+#: narrower one where its surface is bright (common practice, no published source).
+DISC_APPARENT_DEG, DISC_PUPIL_MM, BRIGHT_DISC_PUPIL_MM = 5.0, 1.0, 0.7
+#: The exit pupil that resolves a globular (common practice, no published source: 1.5 to 2.5 mm). In a small
+#: telescope it still wants this power, down to that exit pupil.
+RESOLVING_PUPIL_MM, RESOLVING_POWER, RESOLVING_LEAST_MM = 1.8, 70.0, 1.2
+#: What a larger view may cost in dex, where the target is not easy anyway (our own).
+COST_DEX = 0.15
+
+
+class Wanted(NamedTuple):
+    """The power wanted, the narrowest beam for it, and why."""
+
+    power: float
+    least_pupil_mm: float
+    why: Why
+
+
+def room(kind: Kind) -> float:
+    """Return how much wider than a target the field should be that it is looked at in."""
+    return GLOBULAR_ROOM if kind is Kind.GLOBULAR_CLUSTER else ROOM
+
+
+def for_glow(
+    subject: Subject,
+    size_deg: float,
+    framing: Sequence[Combination],
+    with_barlow: Sequence[Combination],
+    shown: Shown,
+) -> Chosen:
+    """Return the combination for a glow, and why: best contrast, or as large as that costs little.
+
+    framing are the combinations that hold it, with_barlow the same and those with a Barlow.
+    """
+    best = best_contrast(framing, shown)
+    if best is None:
+        low = [choice for choice in framing if choice.exit_pupil_mm <= UNKNOWN_PUPIL_MM] or framing
+        return low[0], Why.UNKNOWN
+    wanted = _wanted(subject, size_deg, best.power * best.exit_pupil_mm)
+    bearable = [
+        choice
+        for choice in with_barlow
+        if choice.exit_pupil_mm >= wanted.least_pupil_mm and _costs_little(choice, best, shown)
+    ]
+    chosen = nearest_power(bearable, wanted.power)
+    return (chosen, wanted.why) if chosen and chosen.power > best.power else (best, Why.CONTRAST)
+
+
+def _costs_little(choice: Combination, best: Combination, shown: Shown) -> bool:
+    """Return whether a combination costs no word against the best, and little unless the target is easy."""
+    told, had = shown(choice).margin_dex, shown(best).margin_dex
+    if shown(choice).contrast_dex is None or rank(choice, shown) > rank(best, shown):
+        return False
+    is_cheap = told is None or had is None or told >= had - COST_DEX
+    return is_cheap or rank(choice, shown) == Word.EASY.rank
+
+
+def _wanted(subject: Subject, size_deg: float, aperture_mm: float) -> Wanted:
+    if subject.kind is Kind.GLOBULAR_CLUSTER:
+        least = min(RESOLVING_POWER, aperture_mm / RESOLVING_LEAST_MM)
+        return Wanted(max(aperture_mm / RESOLVING_PUPIL_MM, least), DISC_PUPIL_MM, Why.RESOLVES)
+    is_galaxy = subject.kind in (Kind.GALAXY, Kind.GALAXY_GROUP)
+    usual = aperture_mm / (GALAXY_PUPIL_MM if is_galaxy else NEBULA_PUPIL_MM)
+    if not size_deg:
+        return Wanted(usual, DIM_PUPIL_MM, Why.LARGER)
+    large = max(usual, min(APPARENT_DEG / size_deg, aperture_mm / SMALL_PUPIL_MM))
+    if subject.kind is not Kind.PLANETARY_NEBULA:
+        return Wanted(large, DIM_PUPIL_MM, Why.LARGER)
+    least_mm = BRIGHT_DISC_PUPIL_MM if is_bright_disc(subject) else DISC_PUPIL_MM
+    disc = min(DISC_APPARENT_DEG / size_deg, aperture_mm / least_mm)
+    return Wanted(max(large, disc), least_mm, Why.SMALL if disc > usual else Why.LARGER)
