@@ -362,7 +362,7 @@ class Walker:
         at = dt.datetime.fromtimestamp(round(now_s), self.night.site.zone)
         if row is not None:
             fields |= self._where(self.night.targets[row], row, now_s, event)
-        return Entry(at=at, event=event, **fields)  # type: ignore[arg-type]  # the model checks them
+        return Entry.model_validate({"at": at, "event": event, **fields})
 
     def _where(self, target: NightTarget, row: int, now_s: float, event: Event) -> dict[str, object]:
         found: dict[str, object] = {
