@@ -4,6 +4,8 @@ import datetime as dt
 
 import numpy as np
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.walk.order import Chance, coming, minutes_per_target, octant, queue, standing
@@ -178,3 +180,17 @@ def test_a_wall_higher_than_the_target_is_met_at_its_edge():
     wall = [(0.0, 0.0), (104.0, 0.0), (104.1, 60.0), (200.0, 60.0), (201.0, 0.0)]
     [[(_, end)]] = sharpened([[(0.0, 10.0)]], time_s, altitude, azimuth, np.array([0.0]), wall)
     assert end == pytest.approx(24.3, abs=0.7)  # azimuth 104 is passed 24 s into the minute
+
+
+@given(st.floats(0.0, 360.0, exclude_max=True))
+@example(250.0)  # north is passed within the minute
+@example(256.0)  # the wall begins in the north
+def test_a_wall_is_met_at_its_edge_wherever_it_stands(turned_deg):
+    def turned(azimuth_deg):
+        return (azimuth_deg + turned_deg) % 360.0
+
+    time_s = np.array([0.0, 60.0, 120.0])
+    altitude, azimuth = np.array([[20.0, 19.0, 18.0]]), turned(np.array([[100.0, 110.0, 120.0]]))
+    wall = [(turned(at), height) for at, height in ((104.0, 0.0), (104.1, 60.0), (200.0, 60.0), (201.0, 0.0))]
+    [[(_, end)]] = sharpened([[(0.0, 10.0)]], time_s, altitude, azimuth, np.array([0.0]), wall)
+    assert end == pytest.approx(24.3, abs=0.7)
