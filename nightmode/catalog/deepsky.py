@@ -155,10 +155,11 @@ def own_deepsky() -> Mapping[str, Fixed]:
     for row in table("extras"):
         for name in (row["name"], *words(row["other_names"])):
             found[designation_key(name) or plain_key(name)] = row
-    return MadeWhenAsked(found, _own)
+    return MadeWhenAsked(found, own_row)
 
 
-def _own(row: Mapping[str, str]) -> Fixed:
+def own_row(row: Mapping[str, str]) -> Fixed:
+    """Return the object of a row of our own tables."""
     place = {"ra_deg": float(row["ra_deg"]), "dec_deg": float(row["dec_deg"])}
     names = {"name": row["name"], "other_names": words(row["other_names"])}
     values = {**names, **place, "constellation": row["constellation"], **measures(row)}

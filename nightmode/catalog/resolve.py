@@ -3,6 +3,7 @@
 import re
 
 from nightmode.catalog.bright import bright_star
+from nightmode.catalog.clusters import cluster_named
 from nightmode.catalog.deepsky import deepsky_named, deepsky_nearly_named, deepsky_subject, own_deepsky
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.lunar import lunar_subject
@@ -109,6 +110,7 @@ def _named(name: str) -> Fixed | None:
         or bright_star(name)
         or variable_star(name)
         or deepsky_nearly_named(name)
+        or cluster_named(name)
         or pair_of(name)
     )
 
