@@ -15,7 +15,7 @@ def orbit_of(elements):
     return Orbit(**dict(zip(field_names(Orbit), elements, strict=True)))
 
 
-def test_meeus_example_57a(check):
+def test_an_orbit_gives_angle_and_separation_of_meeus_example_57a(check):
     case = check("meeus-57a-eta-coronae")
     separation, angle = companion_place(orbit_of(case["elements"]), case["year"])
     assert angle == pytest.approx(case["position_angle_deg"], abs=case["tolerance"]["deg"])

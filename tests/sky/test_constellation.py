@@ -22,7 +22,7 @@ def test_roman_s_own_examples(sky, check):
     assert found == case["expected"]["constellation"]
 
 
-def test_places_near_boundaries(sky, check):
+def test_places_near_a_boundary_lie_on_their_side_of_it(sky, check):
     for equinox, ra, dec, expected in check("constellation-boundary-cases")["expected"]["rows"]:
         assert constellation(*to_j2000(sky, ra, dec, equinox)) == expected, (equinox, ra, dec)
 

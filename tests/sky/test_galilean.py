@@ -6,7 +6,7 @@ import pytest
 from nightmode.sky.galilean import MOONS, beside_jupiter, passages
 
 
-def test_meeus_example_44a(check):
+def test_jupiters_moons_stand_as_in_meeus_example_44a(check):
     case = check("meeus-44-moons-of-jupiter")
     seen, _ = beside_jupiter(case["jde"])
     assert seen.x[:, 0] == pytest.approx(case["x"], abs=case["tolerance"])

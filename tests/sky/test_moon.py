@@ -59,7 +59,7 @@ def test_the_lit_fraction_agrees_with_the_naval_observatory(sky, check, washingt
         assert lit * 100 == pytest.approx(row[9], abs=7.5)
 
 
-def test_meeus_example_48a(check):
+def test_the_lit_part_of_the_moon_agrees_with_meeus_example_48a(check):
     case = check("meeus-48a-moon-illuminated-fraction")
     given_, expected = case["inputs"], case["expected"]
 

@@ -58,7 +58,7 @@ def test_the_libration_is_that_of_the_site(sky, check, utc):
         assert face.libration_lat_deg[0] == pytest.approx(in_lat, abs=case["tolerance_deg"])
 
 
-def test_meeus_example_53a(geocentric, check, utc):
+def test_libration_agrees_with_meeus_example_53a(geocentric, check, utc):
     case = check("meeus-53a-moon-libration")
     expected, allowed = case["expected"], case["tolerance"]["deg"]
     face = geocentric(utc(case["inputs"]["td"] + "Z") - 59.2)  # TD was 59.2 s ahead of UTC

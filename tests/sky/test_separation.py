@@ -9,7 +9,7 @@ from nightmode.sky.vectors import separation_deg
 PLACE = st.tuples(st.floats(0, 360), st.floats(-90, 90))
 
 
-def test_meeus_example_17a(check):
+def test_a_separation_agrees_with_meeus_example_17a(check):
     given_ = check("meeus-17a-separation")
     arcturus, spica = (parse_position(" ".join(given_["inputs"][name])) for name in ("arcturus", "spica"))
     assert separation_deg(*arcturus, *spica) == pytest.approx(

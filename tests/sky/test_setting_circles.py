@@ -26,7 +26,7 @@ def test_sidereal_time_at_greenwich(moment, hours):
     assert sidereal_deg(unix(*moment), 0.0) / 15 == pytest.approx(hours, abs=0.02 / 3600)
 
 
-def test_venus_over_washington():
+def test_circles_read_what_meeus_has_of_venus_over_washington():
     """Example 13.b backwards: azimuth 68.0337 from south, altitude 15.1249, without refraction."""
     longitude = -(77 + 3 / 60 + 56 / 3600)
     found = circle_readings(

@@ -70,7 +70,7 @@ def test_altitude_and_azimuth_agree_with_the_naval_observatory(identity, sky, ch
     assert compared >= 6
 
 
-def test_meeus_example_13b(sky, check):
+def test_altitude_and_azimuth_agree_with_meeus_example_13b(sky, check):
     case = check("meeus-13b-altaz-venus")
     site = Site(name="W", latitude_deg=38 + 55 / 60 + 17 / 3600, longitude_deg=-(77 + 3 / 60 + 56 / 3600))
     moment = dt.datetime(1987, 4, 10, 19, 21, tzinfo=dt.UTC).timestamp()

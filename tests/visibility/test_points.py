@@ -22,7 +22,7 @@ def test_seeing_limits_a_large_aperture_and_aperture_a_small_one():
     assert points.split_cause(limit[1], seeing_arcsec=1.5, altitude_deg=15.0) == "low altitude"
 
 
-def test_words_for_doubles():
+def test_the_word_of_a_double_goes_by_how_much_wider_than_its_limit_it_is():
     margins = points.split_margin_dex([10.0, 1.6, 1.2, 0.9, None], 1.16, seeing_arcsec=2.0)
     assert points.split_word(margins).tolist() == ["easy", "fair", "hard", "out of reach", "unknown"]
 

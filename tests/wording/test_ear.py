@@ -63,7 +63,7 @@ def test_numbers_of_catalogues_are_said_in_pairs_as_years_are(number):
 @pytest.mark.parametrize(
     ("digits", "words"), [("2027", "twenty twenty-seven"), ("2005", "two thousand and five")]
 )
-def test_years(digits, words):
+def test_a_year_is_said_as_people_say_it(digits, words):
     assert year(digits) == words == num2words(int(digits), to="year")
 
 
@@ -159,7 +159,7 @@ def test_names_of_the_sky(written, heard):
         ("My E field", "My E field"),
     ],
 )
-def test_names_of_things(written, heard):
+def test_an_object_is_called_aloud_as_observers_call_it(written, heard):
     assert name_for_ear(written) == heard
 
 
