@@ -104,6 +104,17 @@ def test_an_octant_is_the_nearest_compass_point(azimuth, point):
 def test_the_pace_is_the_tightest_share_of_the_time_left():
     chances = [chance("a", 0, 1), chance("b", 0, 1.5), chance("c", 0, 9)]
     assert minutes_per_target(chances, State(), 0.0) == pytest.approx(45)
+    assert minutes_per_target(chances, State(), 0.9 * HOUR) == pytest.approx(6)
+    assert minutes_per_target(chances, State(), 1.2 * HOUR) == pytest.approx(18)
+
+
+def test_the_pace_counts_only_what_is_to_do_and_stands_in_the_clear():
+    chances, south_and_north = [chance("a", 0, 1), chance("b", 0, 2)], [180.0, 0.0]
+    done = apply(State(), tick("a", 0.1))
+    assert minutes_per_target(chances, done, 0.5 * HOUR) == pytest.approx(90)
+    clouds = Entry(at=dt.datetime.fromtimestamp(0.1 * HOUR, dt.UTC), event=Event.CLOUDS, note="S")
+    clear_in_the_south = apply(State(), clouds)
+    assert minutes_per_target(chances, clear_in_the_south, 0.5 * HOUR, south_and_north) == pytest.approx(30)
 
 
 def test_spellings_of_one_name_share_a_key():
