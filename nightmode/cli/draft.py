@@ -213,9 +213,7 @@ def _patience() -> Iterator[None]:
     """Print a line if the work takes longer than usual."""
     import threading
 
-    timer = threading.Timer(
-        PATIENCE_S, lambda: print("still judging the whole catalogue ...", file=sys.stderr, flush=True)
-    )
+    timer = threading.Timer(PATIENCE_S, lambda: print("still judging ...", file=sys.stderr, flush=True))
     timer.daemon = True
     timer.start()
     try:

@@ -23,6 +23,8 @@ from nightmode.records import Record, replace
 ELEMENTS_LIMIT_BYTES = 5_000_000
 #: So many further targets that are not known are named beside the first.
 MOST_NAMED = 5
+#: A plan for a night so far off, asked for tonight, may speak of a clock that is wrong.
+_CLOCK_OFF = dt.timedelta(days=300)
 
 
 class Loaded(Record):
@@ -161,5 +163,6 @@ def check_tonight(plan: Path, night: Night, now_s: float) -> None:
         raise NightmodeError(
             f"{plan}, night",
             f"is the night of {night.date}, and now is that of {tonight}",
-            f"walk it tonight with --night {tonight}, or rehearse it with --at 21:00",
+            f"walk it tonight with --night {tonight}, or rehearse it with --at 21:00"
+            + ("" if abs(night.date - tonight) < _CLOCK_OFF else "; or set the computer's clock right"),
         )

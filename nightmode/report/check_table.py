@@ -1,21 +1,26 @@
 """What fits on a night, as text: a few lines about the night, then tables of at most 80 columns."""
 
+import itertools
 from collections.abc import Sequence
 from textwrap import wrap
 
 from nightmode.catalog.magnitudes import is_from_blue
 from nightmode.history.objects import under_several_names
 from nightmode.model.problem import NeverUsable
+from nightmode.model.sight import Moment
 from nightmode.night.table import Night, NightTarget
 from nightmode.report.check import Judged, instant_of, misfit_rows
+from nightmode.walk.usable import Usable
 from nightmode.wording.earlier import earlier_text, same_text
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, cut, power, span_text, time_of_day
 from nightmode.wording.kit import instrument_and, names_text
+from nightmode.wording.planets import moment_line
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import look_text
 from nightmode.wording.variables import deepest, expected_text, next_text, range_text
+from nightmode.wording.zones import odd_zone
 from nightmode.words import Word
 
 
@@ -36,6 +41,7 @@ def check_table(judged: Judged, title: str) -> str:
             "What limits them, and what would change it:",
             [f"{_name(night, row)} {_reason(judged, row)}" for row in limited],
         ),
+        _table("What happens at the planets:", [line for row in fits for line in _moments(judged, row)]),
         _table(
             "Stars whose light changes, and what to expect:",
             [f"{_name(night, row)} {_change(judged, row)}" for row in changing],
@@ -57,7 +63,8 @@ def _table(head: str, rows: Sequence[str]) -> list[str]:
 
 def _notes(night: Night) -> list[str]:
     same = under_several_names([target.subject.name for target in night.targets])
-    return [*_other_problems(night), *_blue(night), *(f"- {same_text(names)}" for names in same)]
+    zone = [row for words in odd_zone(night.site) for row in wrap(f"- {words}", 79, subsequent_indent="  ")]
+    return [*_other_problems(night), *_blue(night), *zone, *(f"- {same_text(names)}" for names in same)]
 
 
 def _heading(night: Night, title: str) -> list[str]:
@@ -112,6 +119,20 @@ def _fit(judged: Judged, row: int) -> str:
         f"{_name(night, row)} {usable:<11} {end:<{_end_wide(judged)}} {look:<{_look_wide(judged)}} "
         f"{_power(target):>5} {judged.verdicts[row].word}"
     )
+
+
+def _moments(judged: Judged, row: int) -> list[str]:
+    """Return what happens at a planet while it can be observed, a line each."""
+    night, at_s = judged.night, instant_of(judged, row)
+    target = night.targets[row]
+    happens = [moment for moment in target.moments if target.planet and _is_while(moment, target.usable)]
+    return [f"{_name(night, row)} {moment_line(moment, at_s, night.site.zone)}" for moment in happens]
+
+
+def _is_while(moment: Moment, stretches: Sequence[Usable]) -> bool:
+    worth = moment.watch or ((moment.begins_s, moment.ends_s),)
+    both = itertools.product(worth, stretches)
+    return any(start_s < stretch.end_s and end_s > stretch.start_s for (start_s, end_s), stretch in both)
 
 
 def _change(judged: Judged, row: int) -> str:

@@ -1,9 +1,11 @@
 """Second thoughts: what is dropped, taken back, set aside or found changed is not lost without a word."""
 
+import pytest
 from textual import events
 
+from nightmode.errors import NightmodeError
 from nightmode.model.session import Event
-from nightmode.night.loading import new_head
+from nightmode.night.loading import check_tonight, new_head
 from nightmode.session.journal import read
 from nightmode.session.opening import opened
 
@@ -244,3 +246,18 @@ async def test_a_note_entered_or_dropped_leaves_nothing_beside_the_journal(walki
             await pilot.press(last)
             assert not beside.exists()
         assert [entry.note for entry in read(journal).entries if entry.note] == notes
+
+
+async def test_answers_that_do_not_fit_on_one_row_stay_apart(walking):
+    async with walking(size=(50, 20)) as (app, pilot):
+        await pilot.press("n")
+        assert "enter keeps · esc: drop · tab: on the night" in " ".join(screen_text(app).split())
+        await pilot.press("escape", "c")
+        assert "8NW · 0 all · enter keeps · esc drops" in " ".join(screen_text(app).split())
+
+
+@pytest.mark.parametrize(("days", "may_be_the_clock"), [(1, False), (364, True), (-365, True)])
+def test_a_plan_walked_a_year_too_early_or_late_asks_about_the_clock(loaded, days, may_be_the_clock):
+    with pytest.raises(NightmodeError, match="walk it tonight with --night") as refused:
+        check_tonight(loaded.path, loaded.night, loaded.night.begins_s + days * 86400)
+    assert ("set the computer's clock right" in str(refused.value)) == may_be_the_clock

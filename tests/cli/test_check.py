@@ -2,9 +2,13 @@
 
 import datetime as dt
 import json
+import math
+import re
+from zoneinfo import ZoneInfo
 
 import ephem
 import pytest
+from cli.conftest import SITE_A
 
 # Setting instants at 47 N 11 E after 2026-12-12 18:00 UTC: airless altitude -34'.
 # Source: computed with astropy 8.0.2 (JPL DE421) and independently with ephem 4.2.1, agreeing within 0.3 s.
@@ -216,3 +220,31 @@ def test_an_unknown_name_is_answered_with_near_ones(command, plan):
 
 def test_json_is_one_object_and_nothing_else(command, plan):
     json.loads(command("check", plan(["M 1"]), "--json"))
+
+
+def test_what_happens_at_jupiter_while_it_is_up_is_told_and_stands_where_ephem_has_it(command, plan):
+    # ephem 4.2.1 has the moons in radii of Jupiter, z towards the Earth
+    told = command("check", plan(["Jupiter", "M 42"], minimum_deg=15, night="2027-03-22"))
+    _, _, after = told.partition("What happens at the planets:\n")
+    rows = after.partition("\n\n")[0].splitlines()
+    found = dict(re.match(r"Jupiter +(\d\d:\d\d)-\d\d:\d\d (\w.*)", row).groups()[::-1] for row in rows)
+    assert set(found) == {"Io before the disc", "Io's shadow on the disc", "Europa behind Jupiter"}
+    for words, moon, is_before in (
+        ("Io before the disc", ephem.Io, True),
+        ("Europa behind Jupiter", ephem.Europa, False),
+    ):
+        hour, minute = map(int, found[words].split(":"))
+        day = 22 if hour > 12 else 23
+        begins = dt.datetime(2027, 3, day, hour, minute, tzinfo=ZoneInfo("Europe/Vienna"))
+        for minutes, is_on_it in ((-12, False), (12, True)):
+            at = (begins + dt.timedelta(minutes=minutes)).astimezone(dt.UTC)
+            body = moon(at.strftime("%Y/%m/%d %H:%M"))
+            assert (math.hypot(body.x, body.y) < 1.0) == is_on_it, (words, minutes)
+            assert (body.z > 0) == is_before
+
+
+def test_a_zone_that_is_not_that_of_the_place_is_asked_about(command, plan):
+    asked = "8 h off the Sun there: is longitude east positive"
+    head = SITE_A.replace("Europe/Vienna", "America/Denver")
+    assert asked in " ".join(command("check", plan(["M 42"], head=head)).split())
+    assert asked not in " ".join(command("check", plan(["M 42"])).split())

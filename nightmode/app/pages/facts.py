@@ -191,7 +191,9 @@ def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
 
 def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
     """Return what to find it with; of several instruments the one in use and the one the key takes next."""
-    found = [_optics("find", target.find, block)]
+    instrument = target.kit.telescope
+    has_one_power = isinstance(instrument, Binoculars) and instrument.has_one_power
+    found = [] if has_one_power else [_optics("find", target.find, block)]  # else the same as to look with
     kits = walker.night.instruments.kits
     if len(kits) == 1:
         return found
@@ -199,8 +201,7 @@ def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
     after = kits[(kits.index(target.kit) + 1) % len(kits)].telescope.name
     hint = f"   o: {after}" if LABEL + width(f"{name}   o: {after}") <= block else "   o: another"
     used = line(("with".ljust(LABEL), "faint"), (name, "text"), (hint, "faint"))
-    instrument = target.kit.telescope
-    return [used] if isinstance(instrument, Binoculars) and instrument.has_one_power else [used, *found]
+    return [used, *found]
 
 
 def _optics(label: str, combination: Combination | None, block: int) -> Line:

@@ -1,5 +1,6 @@
 """The main page: a thin line above, one target in the middle, a thin line below."""
 
+import re
 from typing import TYPE_CHECKING
 
 from nightmode.app.pages.budget import UNBOUNDED, Budget
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 ADAPTED_MIN = 40
 #: Below so many columns the clear compass points have no room beside the names that come next.
 NARROW = 72
+_GAP = re.compile(" {2,}")
 
 
 def main_page(
@@ -126,7 +128,8 @@ def _message(say: Say | None, columns: int) -> list[Line]:
     if say is None:
         return [BLANK]
     fits = width(say.whole) <= columns - 2
-    rows = [say.whole] if fits else wrap(say.whole, columns - 2, most=3)
+    # wrapping takes the wide gaps between answers away: a dot keeps them apart
+    rows = [say.whole] if fits else wrap(_GAP.sub(" · ", say.whole), columns - 2, most=3)
     shown, alert = [], len(say.alert.split())
     for row in rows:
         words = row.split(" ")
