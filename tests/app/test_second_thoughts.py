@@ -251,9 +251,9 @@ async def test_a_note_entered_or_dropped_leaves_nothing_beside_the_journal(walki
 async def test_answers_that_do_not_fit_on_one_row_stay_apart(walking):
     async with walking(size=(50, 20)) as (app, pilot):
         await pilot.press("n")
-        assert "enter keeps · esc: drop · tab: on the night" in " ".join(screen_text(app).split())
+        assert "enter keeps  esc: drop  tab:" in screen_text(app)
         await pilot.press("escape", "c")
-        assert "8NW · 0 all · enter keeps · esc drops" in " ".join(screen_text(app).split())
+        assert "8NW  0 all  enter keeps  esc drops" in screen_text(app)
 
 
 @pytest.mark.parametrize(("days", "may_be_the_clock"), [(1, False), (364, True), (-365, True)])

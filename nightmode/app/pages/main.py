@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 ADAPTED_MIN = 40
 #: Below so many columns the clear compass points have no room beside the names that come next.
 NARROW = 72
-_GAP = re.compile(" {2,}")
+#: The wide gap that keeps two answers apart, and what holds its place while a message is wrapped.
+_GAP, _WIDE = re.compile(" {2,}"), "\u2800"
 
 
 def main_page(
@@ -128,12 +129,13 @@ def _message(say: Say | None, columns: int) -> list[Line]:
     if say is None:
         return [BLANK]
     fits = width(say.whole) <= columns - 2
-    # wrapping takes the wide gaps between answers away: a dot keeps them apart
-    rows = [say.whole] if fits else wrap(_GAP.sub(" · ", say.whole), columns - 2, most=3)
+    rows = [say.whole] if fits else wrap(_GAP.sub(f"{_WIDE} ", say.whole), columns - 2, most=3)
     shown, alert = [], len(say.alert.split())
     for row in rows:
         words = row.split(" ")
-        bright, rest = words[:alert], words[alert:]
+        bright, rest = (
+            [word.replace(_WIDE, " ") for word in some] for some in (words[:alert], words[alert:])
+        )
         gap = " " if bright and rest else ""
         shown.append(line((" " + " ".join(bright), "alert"), (gap + " ".join(rest), "said")))
         alert -= len(bright)
