@@ -3,6 +3,7 @@
 import gc
 import itertools
 import os
+import shutil
 import socket
 import sys
 
@@ -18,20 +19,35 @@ sys.dont_write_bytecode = False
 gc.disable()
 
 _NUMBERS = itertools.count()
+#: The tests take a tenth of this at once.
+SPARE_BYTES = 1 << 30
 
 
 def pytest_configure(config):
-    """Choose how many examples a property is tried on, where a test does not say.
+    """Choose where tests work, and how many examples a property is tried on, where a test does not say.
 
     Fewer every day, more where the long tests run as well. No example has a time it must keep: the machine
     may be busy. hypothesis has asserts that speak, too: it is imported once they may be kept.
     """
     from hypothesis import HealthCheck, settings
 
+    _work_in_memory()
     examples = 15 if config.getoption("-m").startswith("not long") else 300
     unhurried = settings(max_examples=examples, deadline=None, suppress_health_check=[HealthCheck.too_slow])
     settings.register_profile("nightmode", unhurried)
     settings.load_profile("nightmode")
+
+
+def _work_in_memory():
+    """Have folders of tests made in memory, where there is some to spare.
+
+    A file that has reached the disk takes two milliseconds there to be written and two to be taken away, and
+    the tests make thousands. None of them pulls the plug: after a kill, what the program has handed over to
+    the system is there on either.
+    """
+    memory = "/dev/shm"
+    if os.access(memory, os.W_OK) and shutil.disk_usage(memory).free > SPARE_BYTES:
+        os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", memory)
 
 
 def pytest_collection_finish():
