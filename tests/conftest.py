@@ -57,6 +57,12 @@ def pytest_collection_finish():
     gc.enable()
 
 
+@pytest.hookimpl(tryfirst=True)
+def pytest_sessionfinish():
+    """Let lie what garbage there is: the process ends."""
+    gc.freeze()
+
+
 @pytest.fixture(autouse=True)
 def own_folders(request, tmp_path_factory, monkeypatch):
     """Keep settings, journals and logs of each test in a folder of its own, made if the test asks."""

@@ -164,7 +164,9 @@ class SkyTable(Record, eq=False):
 
     def altitude_at(self, row: int, now_s: float) -> float:
         """Return a target's apparent altitude in degrees, interpolated between columns."""
-        return float(np.interp(now_s, self.time_s, self.altitude_deg[row]))
+        column = self.column(now_s)
+        around = slice(column, column + 2)  # the row has a cell for each minute, and each is worked out anew
+        return float(np.interp(now_s, self.time_s[around], self.altitude_deg[row, around]))
 
     def azimuth_at(self, row: int, now_s: float) -> float:
         """Return a target's azimuth in degrees, interpolated the short way round between columns."""

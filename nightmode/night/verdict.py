@@ -67,31 +67,51 @@ def verdicts(night: Night, zenith_mag: float | None = None) -> tuple[Verdict, ..
 
     If the observer has set hours, only they count: a target that is usable outside them alone does not fit.
     """
-    rows = [row for row, target in enumerate(night.targets) if target.usable]
-    columns = best_columns(night, [target.subject for target in night.targets], night.chances)[rows]
-    judged = _judge(night, rows, columns, [_look(night, row) for row in rows], zenith_mag)
-    found = dict(zip(rows, judged, strict=True))
-    found |= {row: hidden.outside_hours(night, row) for row in rows if not _in_hours(night, row)}
-    return tuple(found.get(row) or hidden.never_up(night, row) for row in range(len(night.targets)))
+    return verdicts_on(night, range(len(night.targets)), zenith_mag)
+
+
+def verdicts_on(night: Night, rows: Sequence[int], zenith_mag: float | None = None) -> tuple[Verdict, ...]:
+    """Return `verdicts` on some of the targets alone."""
+    if not rows:
+        return ()
+    up, columns = _best_moments(night, rows)
+    judged = _judge(night, up, columns, [_look(night, row) for row in up], zenith_mag)
+    found = dict(zip(up, judged, strict=True))
+    return tuple(_not_in_time(night, row) or found[row] for row in rows)
+
+
+def words(night: Night) -> tuple[Word, ...]:
+    """Return the words of `verdicts` alone, in a third of the time: nobody asks for causes and remedies."""
+    rows = range(len(night.targets))
+    up, columns = _best_moments(night, rows)
+    found = dict(zip(up, words_at(night, up, columns), strict=True))
+    return tuple(late.word if (late := _not_in_time(night, row)) else found[row] for row in rows)
+
+
+def _best_moments(night: Night, rows: Sequence[int]) -> tuple[list[int], Indices]:
+    """Return those of rows that are usable, and the column of the best moment of each."""
+    up = [row for row in rows if night.targets[row].usable]
+    return up, best_columns(night, [target.subject for target in night.targets], night.chances)[up]
+
+
+def _not_in_time(night: Night, row: int) -> Verdict | None:
+    """Return the verdict on a target that is not usable, or outside the observer's hours alone; else None."""
+    if not night.targets[row].usable:
+        return hidden.never_up(night, row)
+    is_in_hours = bool(spans_in_hours(night, night.targets[row].chance))
+    return None if is_in_hours else hidden.outside_hours(night, row)
 
 
 def words_at(night: Night, rows: list[int], columns: Indices) -> list[Word]:
-    """Return the verdict words of targets `rows`, each with its suggested combination, at its own column.
-
-    They take a third of the time of the verdicts: what limits a glow, and what would help, is not asked.
-    """
+    """Return the verdict words of targets `rows`, each with its suggested combination, at its own column."""
     looks, zenith_mag = [_look(night, row) for row in rows], night.zenith_mag
     glows = _glows(night, rows, looks)
-    words = glow.glow_words(night, *_of_places(rows, columns, looks, glows), zenith_mag)
-    found = dict(zip(glows, words, strict=True))
+    told = glow.glow_words(night, *_of_places(rows, columns, looks, glows), zenith_mag)
+    found = dict(zip(glows, told, strict=True))
     return [
         found.get(place) or point_verdict(night, row, int(columns[place]), looks[place], zenith_mag).word
         for place, row in enumerate(rows)
     ]
-
-
-def _in_hours(night: Night, row: int) -> bool:
-    return bool(spans_in_hours(night, night.targets[row].chance))
 
 
 def moonless_zenith_mag(night: Night, reading_mag: float, at_s: float) -> float:

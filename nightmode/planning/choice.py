@@ -1,16 +1,17 @@
 """Chooses among candidates: those with the best score, of several kinds, near each other, reached in time."""
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from nightmode.arrays import Array, Indices
 from nightmode.catalog.fame import well_known
 from nightmode.eyepiece import Combination
 from nightmode.kinds import GROUP_OF, Kind
 from nightmode.model.target import Body, Fixed, LunarFeature, Subject
 from nightmode.night.table import Night
-from nightmode.night.verdict import verdicts
+from nightmode.night.verdict import verdicts_on, words
 from nightmode.planning.pace import schedule
 from nightmode.planning.request import Wishes
 from nightmode.planning.score import shines_as
@@ -77,15 +78,18 @@ class Choice:
 
     def __post_init__(self) -> None:
         targets = self.night.targets
-        self._verdicts = verdicts(self.night)
-        self._kinds = [_kind(target.subject) for target in targets]
-        self._groups = [GROUP_OF[kind] for kind in self._kinds]
+        self._words = words(self.night)
+        kinds = [_kind(target.subject) for target in targets]
+        self._kinds = _numbered(kinds)
+        self._groups = _numbered([GROUP_OF[kind] for kind in kinds])
         self._on_moon = np.array([_is_on_moon(target.subject) for target in targets], dtype=bool)
         ra, dec = (np.array([getattr(target, name) for target in targets]) for name in ("ra_deg", "dec_deg"))
         self._apart_deg = separation_deg(ra[:, None], dec[:, None], ra, dec)
         grand = [value >= _GRAND for value in self.values]
-        self._planets = [of and _is_planet(target.subject) for of, target in zip(grand, targets, strict=True)]
-        self._known = [target.chance.key in well_known() for target in targets]
+        planets = [of and _is_planet(target.subject) for of, target in zip(grand, targets, strict=True)]
+        self._values = np.array(self.values)
+        self._is_special = np.array(self.of_age, dtype=bool) | np.array(planets, dtype=bool)
+        self._is_known = np.array([target.chance.key in well_known() for target in targets], dtype=int)
         self._famous = [target.chance.key in self.wishes.showpieces for target in targets]
         self._usual = [
             (_FAMOUS if famous else 0.0) if new else 1.0
@@ -96,9 +100,9 @@ class Choice:
 
     def run(self) -> list[Pick]:
         """Return the targets chosen, one after another, as long as all can be reached in time."""
-        left = [row for row in range(len(self.night.targets)) if not self._unfit(row)]
+        left = self._fit()
         while left and len(self.rows) < self.wishes.count:
-            best = self._leader(max(left, key=self._value), left)
+            best = self._leader(self._best(left), left)
             left.remove(best)
             if why_not := self._take(best):
                 self._refuse(best, why_not)
@@ -106,7 +110,7 @@ class Choice:
             if twin := self._twin(row):
                 self._refuse(row, twin)
         turns = [(at_s, self.rows[index]) for at_s, index in self.turns]
-        return [Pick(row, at_s, self._verdicts[row].word) for at_s, row in turns]
+        return [Pick(row, at_s, self._words[row]) for at_s, row in turns]
 
     def _leader(self, row: int, left: Sequence[int]) -> int:
         """Return what stands for a target in one view with it, else the target.
@@ -117,44 +121,48 @@ class Choice:
         near = [other for other in left if self._apart_deg[row, other] < self._view_deg[row]]
         alike = [other for other in near if self._groups[other] == self._groups[row]]
         famous = [other for other in near if self._famous[other]]
-        known = [other for other in alike if self._known[other] and not self._known[row]]
+        known = [other for other in alike if self._is_known[other] and not self._is_known[row]]
         worthy = [other for other in famous or known if self.values[other] >= self.values[row] - _KNOWN_LESS]
         brightest = min(alike, key=lambda other: self._magnitudes[other])
         outshines = self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG
-        return max(worthy, key=self._value, default=brightest if outshines else row)
+        return self._best(worthy) if worthy else brightest if outshines else row
 
     def _refuse(self, row: int, why_not: Objection) -> None:
         self.refused[self.night.targets[row].chance.key] = why_not
 
-    def _unfit(self, row: int) -> bool:
-        target, wishes = self.night.targets[row], self.wishes
-        during = (self.night.time_s >= wishes.start_s) & (self.night.time_s <= wishes.end_s)
-        if not any(
-            stretch.start_s < wishes.end_s and stretch.end_s > wishes.start_s for stretch in target.usable
-        ):
-            self._refuse(row, NotUp(float(self.night.altitude_deg[row, during].max())))
-        elif not wishes.welcomes((verdict := self._verdicts[row]).word):
+    def _fit(self) -> list[int]:
+        """Return the targets that can be seen in time and are not too hard; the others are refused."""
+        night, wishes = self.night, self.wishes
+        during = (night.time_s >= wishes.start_s) & (night.time_s <= wishes.end_s)
+        hard = []
+        for row, target in enumerate(night.targets):
+            if not any(one.start_s < wishes.end_s and one.end_s > wishes.start_s for one in target.usable):
+                self._refuse(row, NotUp(float(night.altitude_deg[row, during].max())))
+            elif not wishes.welcomes(self._words[row]):
+                hard.append(row)
+        for row, verdict in zip(hard, verdicts_on(night, hard), strict=True):
             self._refuse(row, TooHardThen(verdict))
-        return target.chance.key in self.refused
+        return [row for row, target in enumerate(night.targets) if target.chance.key not in self.refused]
 
-    def _value(self, row: int) -> float:
+    def _best(self, rows: Sequence[int]) -> int:
+        """Return the one of these targets that is worth most beside those that have been chosen."""
+        return rows[int(self._worth(np.array(rows)).argmax())]
+
+    def _worth(self, rows: Indices) -> Array:
+        """Return what targets are worth, (R,), beside those that have been chosen."""
         if not self.rows:
-            return self.values[row]
-        alike = sum(self._groups[other] == self._groups[row] for other in self.rows) / self.wishes.count
+            return self._values[rows]
+        alike = (self._groups[rows, None] == self._groups[self.rows]).sum(axis=1) / self.wishes.count
         enough = sum(self._usual[other] for other in self.rows) >= _USUAL_SHARE * self.wishes.count
-        usual = _USUAL if enough and not (self.of_age[row] or self._planets[row]) else 0.0
-        return (
-            self.values[row]
-            - usual
-            - _ALIKE * self.variety * alike
-            - self._crowded(row)
-            - _JUMP * float(self._apart(row).min()) / 180
-        )
+        usual = np.where(self._is_special[rows] | (not enough), 0.0, _USUAL)
+        apart_deg = self._apart_deg[rows[:, None], self.rows]
+        crowded, jump = self._crowded(rows, apart_deg), _JUMP * apart_deg.min(axis=1) / 180
+        return self._values[rows] - usual - _ALIKE * self.variety * alike - crowded - jump
 
-    def _crowded(self, row: int) -> float:
-        kind, near = self._kinds[row], self._apart(row) < _CORNER_DEG
-        fellows = sum(self._kinds[other] is kind for other in np.array(self.rows)[near].tolist())
-        return _CROWDED * max(fellows - self._known[row], 0)
+    def _crowded(self, rows: Indices, apart_deg: Array) -> Array:
+        """Return what is taken off for fellows in one corner of the sky, (R,), by distances (R, chosen)."""
+        is_fellow = (self._kinds[rows, None] == self._kinds[self.rows]) & (apart_deg < _CORNER_DEG)
+        return _CROWDED * np.maximum(is_fellow.sum(axis=1) - self._is_known[rows], 0)
 
     def _apart(self, row: int) -> np.ndarray:
         return self._apart_deg[row, self.rows]
@@ -181,6 +189,12 @@ class Choice:
             return NoTime(wishes.pace_s)
         self.rows, self.turns = tried, turns
         return None
+
+
+def _numbered(values: Sequence[Hashable]) -> Indices:
+    """Return values as whole numbers, the same for the same, which arrays compare at once."""
+    numbers: dict[Hashable, int] = {}
+    return np.array([numbers.setdefault(value, len(numbers)) for value in values], dtype=np.intp)
 
 
 def _kind(subject: Subject) -> Kind:

@@ -13,10 +13,8 @@ import numpy as np
 import pytest
 import tomli_w
 
-from nightmode.night.contrast import best_columns
-from nightmode.night.hidden import never_up
 from nightmode.night.loading import load_night
-from nightmode.night.verdict import words_at
+from nightmode.night.verdict import words
 
 REFERENCE = Path(__file__).parents[1] / "reference"
 #: A word that says nothing is never right.
@@ -56,11 +54,8 @@ def judged(request, tmp_path_factory):
         kit, told = check["kits"][evening["kit"]], evening["told"]
         path.write_text(plan_of(kit, evening["night"], [name for name, _ in told]), encoding="utf-8")
         night = load_night(path, None, None, 0.0).night
-        up = [row for row, target in enumerate(night.targets) if target.usable]
-        columns = best_columns(night, [target.subject for target in night.targets], night.chances)[up]
-        words = dict(zip(up, words_at(night, up, columns), strict=True))
-        for row, (target, (_, letters)) in enumerate(zip(night.targets, told, strict=True)):
-            ours, kind = RANK[words.get(row) or never_up(night, row).word], target.subject.kind.value
+        for target, word, (_, letters) in zip(night.targets, words(night), told, strict=True):
+            ours, kind = RANK[word], target.subject.kind.value
             found += [(evening["kit"], kind, ours - TOLD.index(letter)) for letter in letters]
     return check["tolerance"], found
 
