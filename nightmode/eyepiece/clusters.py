@@ -3,8 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode.eyepiece import Combination
-from nightmode.eyepiece.contrast import best_contrast
-from nightmode.eyepiece.shown import Shown, is_easy
+from nightmode.eyepiece.shown import Shown, best_contrast, is_easy
 from nightmode.eyepiece.why import Chosen, Why
 
 #: Star clusters want dark sky round them: twice their size at least, two and a half times where they are easy

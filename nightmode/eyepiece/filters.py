@@ -76,9 +76,11 @@ def filter_for(
     seen returns how visible the target is with a filter, or with None. Where that is not known, take the
     first.
     """
+    if not candidates:
+        return None
     bare = seen(None)
     if bare.contrast_dex is None:
-        return candidates[0] if candidates else None
+        return candidates[0]
     if bare.contrast_dex >= FAIRLY_DEX and is_bright_disc(subject):
         return None
     gains = _gains_with_stars if subject.kind is Kind.CLUSTER_NEBULA else _gains

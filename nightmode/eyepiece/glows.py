@@ -5,22 +5,23 @@ from typing import NamedTuple
 
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.choices import nearest_power
-from nightmode.eyepiece.contrast import best_contrast
 from nightmode.eyepiece.filters import is_bright_disc
-from nightmode.eyepiece.shown import Shown, rank
+from nightmode.eyepiece.shown import Shown, best_contrast, rank
 from nightmode.eyepiece.why import Chosen, Why
 from nightmode.kinds import Kind
 from nightmode.model.target import Subject
 from nightmode.words import Word
 
 #: A target is framed when the field is this much wider than it is; a globular, whose outskirts hardly show,
-#: when the field holds it (common practice, no published source).
+#: with less room (common practice, no published source).
 ROOM, GLOBULAR_ROOM = 1.5, 1.2
 #: The widest beam for something of unknown brightness (common practice: low power first).
 UNKNOWN_PUPIL_MM = 5.5
-#: The exit pupils for galaxies and for nebulae. One that would not look so wide in it gets more power, down
-#: to the narrower beam, but never below the last one (common practice, no published source).
-GALAXY_PUPIL_MM, NEBULA_PUPIL_MM, APPARENT_DEG, SMALL_PUPIL_MM, DIM_PUPIL_MM = 3.0, 4.0, 20.0, 2.0, 1.5
+#: The exit pupils wanted for galaxies and for nebulae (common practice, no published source).
+GALAXY_PUPIL_MM, NEBULA_PUPIL_MM = 3.0, 4.0
+#: What looks narrower than this in them gets more power, up to that of a beam of 2 mm; one below 1.5 mm
+#: is never taken for it (common practice, no published source).
+APPARENT_DEG, SMALL_PUPIL_MM, DIM_PUPIL_MM = 20.0, 2.0, 1.5
 #: A small planetary nebula is looked at for detail: it should look this wide, down to these exit pupils, the
 #: narrower one where its surface is bright (common practice, no published source).
 DISC_APPARENT_DEG, DISC_PUPIL_MM, BRIGHT_DISC_PUPIL_MM = 5.0, 1.0, 0.7

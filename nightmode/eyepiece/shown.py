@@ -10,6 +10,8 @@ from nightmode.model.target import Subject
 from nightmode.visibility.verdict import word_of
 from nightmode.words import Word
 
+#: Contrasts closer than this, in dex, count as equal.
+EQUAL_DEX = 0.05
 #: What a combination, with a filter or None, shows of the target.
 Judge = Callable[[Combination, Filter | None], Visibility]
 #: What a combination shows with the filter that is suggested for it.
@@ -26,11 +28,6 @@ def as_filtered(subject: Subject, judge: Judge, filters: Sequence[Filter]) -> Sh
     return shown
 
 
-def contrast_dex(combination: Combination, shown: Shown) -> float:
-    """Return the contrast that a combination shows; less than any other where it is not known."""
-    return shown(combination).stands_out_dex
-
-
 def rank(combination: Combination, shown: Shown) -> int:
     """Return the rank of the word for what a combination shows; that of easy where it is not known."""
     margin_dex = shown(combination).margin_dex
@@ -39,4 +36,15 @@ def rank(combination: Combination, shown: Shown) -> int:
 
 def is_easy(combination: Combination, shown: Shown) -> bool:
     """Return whether a target shows plainly, and is easy."""
-    return contrast_dex(combination, shown) >= PLAIN_DEX and rank(combination, shown) == Word.EASY.rank
+    return shown(combination).stands_out_dex >= PLAIN_DEX and rank(combination, shown) == Word.EASY.rank
+
+
+def best_contrast(choices: Sequence[Combination], shown: Shown) -> Combination | None:
+    """Return the lowest power of nearly the best contrast that costs no word; None where none is known."""
+    known = [choice for choice in choices if shown(choice).contrast_dex is not None]
+    if not known:
+        return None
+    told = min(rank(choice, shown) for choice in known)
+    as_good = [choice for choice in known if rank(choice, shown) == told]
+    most = max(shown(choice).stands_out_dex for choice in as_good)
+    return next(choice for choice in as_good if shown(choice).stands_out_dex >= most - EQUAL_DEX)

@@ -19,11 +19,11 @@ _WORDS = {
     Why.TOGETHER: "the whole group in one view",
     Why.UNKNOWN: "brightness unknown: low power first",
     Why.CONTRAST: "best contrast, framed with room",
-    Why.LARGER: "larger, hardly any contrast lost",
+    Why.LARGER: "larger, and shows as well",
     Why.SKY_AROUND: "the cluster with sky around it",
     Why.MORE_STARS: "darker sky shows more stars",
     Why.GATHERS: "low power gathers its glow",
-    Why.RESOLVES: "easy: power resolves its stars",
+    Why.RESOLVES: "power to resolve its stars",
     Why.SMALL: "small: power for detail",
 }
 
