@@ -1,6 +1,7 @@
 """Makes a subject, of which everything is known, from a target as the plan gives it."""
 
 import re
+from functools import lru_cache
 
 from nightmode.catalog.bright import bright_star
 from nightmode.catalog.clusters import cluster_named
@@ -89,6 +90,7 @@ def _body(name: str) -> Body | None:
     return None
 
 
+@lru_cache(4096)  # lists and sessions name the same objects again and again
 def _fixed(name: str) -> Fixed | None:
     found = _named(planetary_numbered(name) or name)
     if found is None and (spaced := _WITHOUT_A_BLANK.match(name)):

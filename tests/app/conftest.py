@@ -1,7 +1,7 @@
 """A real night, a real journal, the real app driven by keys, and a clock that the test sets."""
 
 from contextlib import asynccontextmanager
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import pytest
@@ -10,13 +10,20 @@ from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
 from nightmode.files.places import shipped
+from nightmode.night.aiming import pointing_at
 from nightmode.night.loading import load_night, new_head
+from nightmode.night.verdict import verdict_at
 from nightmode.session.opening import opened
+
+#: Most tests of this folder look at the same targets of one night at the same minutes.
+_VERDICTS, _POINTINGS = lru_cache(500)(verdict_at), lru_cache(100)(pointing_at)
 
 
 @pytest.fixture(autouse=True)
-def _quick(quick_keys):
-    """Wait for nothing but the app."""
+def _quick(quick_keys, monkeypatch):
+    """Wait for nothing but the app, which is told again what another test has worked out."""
+    monkeypatch.setattr("nightmode.app.walker.verdict_at", _VERDICTS)
+    monkeypatch.setattr("nightmode.app.heard.pointing_at", _POINTINGS)
 
 
 class SetClock:
