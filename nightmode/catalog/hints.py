@@ -52,6 +52,25 @@ _WITHIN = {
         ),
     ),
 }
+_WITHIN |= {
+    "crab pulsar": ("it is a star of magnitude 16.6 within M 1", "write M 1"),
+    "sagittarius dwarf": ("it is a galaxy too thin to be seen; its core is M 54", "write M 54"),
+    "sn 1987a": ("it has faded from sight, beside NGC 2070", "write NGC 2070"),
+    "lunar x": ("it is light on crater rims by Werner, for some four hours of its sunrise", "write Werner"),
+    "apollo 11": ("nothing of it shows; it stands in the Mare Tranquillitatis", "write Mare Tranquillitatis"),
+    "melotte 15": ("it is the cluster in the middle of IC 1805", "write IC 1805"),
+    "mel 15": ("it is the cluster in the middle of IC 1805", "write IC 1805"),
+}
+#: Figures that the eye draws, and lights of the whole sky: nothing to point a telescope at.
+_FIGURES = frozenset({
+    *("big dipper", "plough", "little dipper", "great square", "great square of pegasus", "keystone"),
+    *("summer triangle", "winter triangle", "winter hexagon", "spring triangle", "teapot", "sickle"),
+    *("southern cross", "false cross", "northern cross", "diamond cross", "guardians", "pointers"),
+})  # fmt: skip
+_LIGHTS = frozenset({
+    *("milky way", "zodiacal light", "gegenschein", "zodiacal band", "airglow", "aurora", "earthshine"),
+    *("noctilucent clouds", "belt of venus"),
+})  # fmt: skip
 _LENSED = ("q0957+561", "qso 0957+561", "q 0957+561", "qso b0957+561", "twin quasar", "double quasar")
 _A_LENS = "it is two images of one quasar, 6″ apart, both of about magnitude 17"
 _LENS_BY_HAND = 'write kind = "star", position = "10h01m21s +55d53m55s", magnitude = 16.7'
@@ -86,6 +105,14 @@ def unknown(target: Target, *, in_a_plan: bool = True) -> NightmodeError:
         )
     if plain in _constellations():
         return NightmodeError(name, "is not in the catalogue: it is a constellation", "name an object in it")
+    if plain in _FIGURES:
+        return NightmodeError(
+            name, "is not in the catalogue: it is a figure of bright stars", "name a star or an object in it"
+        )
+    if plain in _LIGHTS:
+        return NightmodeError(
+            name, "is not in the catalogue: it is a light of the sky, for the eye alone", "name an object"
+        )
     if within := _part_of(plain, a_star_by_hand=_LENS_BY_HAND if in_a_plan else AS_A_NAME):
         return NightmodeError(name, f"is not in the catalogue: {within[0]}", within[1])
     if near := near_matches(name):

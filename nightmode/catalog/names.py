@@ -70,7 +70,10 @@ _SHOWN = {
 _LARGEST = {"M": 110, "NGC": 7840, "IC": 5386, "C": 109}
 
 _DESIGNATION = re.compile(
-    r"^(?P<prefix>" + "|".join(sorted(map(re.escape, _PREFIXES), key=len, reverse=True)) + r")"
+    # In "Sharpless 27" the 2 is of the number, in "Sharpless 2-7" it is the catalogue's.
+    r"^(?P<prefix>"
+    + "|".join(sorted(map(re.escape, _PREFIXES), key=len, reverse=True)).replace(r"\ 2", r"\ 2(?= )")
+    + r")"
     r"[ \-_.]*0*(?P<number>\d{1,6})(?P<suffix>(?: ?[a-f]| ned ?\d\d| ?nw| ?se| ?n| ?s)?)$"
 )
 #: Designations whose numbers carry a sign or a dash: ESO field-object, MCG zone-field-object.

@@ -17,6 +17,8 @@ from nightmode.sky.vectors import separation_deg
 #: Planetary nebulae and their PN G numbers, which are galactic places cut or rounded to a tenth of a degree:
 #: Acker et al. 1992 (Strasbourg-ESO Catalogue of Galactic Planetary Nebulae), from memory.
 PLANETARIES = [
+    ("Stingray Nebula", "331.3-12.1"), ("Hen 2-104", "315.4+09.4"), ("Hen 2-111", "315.0-00.3"),
+    ("SuWt 2", "311.0+02.4"), ("Soap Bubble", "075.5+01.7"),
     ("Abell 2", "122.1-04.9"), ("Abell 3", "131.5+02.6"), ("Abell 4", "144.3-15.5"),
     ("Abell 6", "136.1+04.9"), ("Abell 7", "215.5-30.8"), ("Abell 12", "198.6-06.3"),
     ("Abell 13", "204.0-08.5"), ("Abell 16", "153.7+22.8"), ("Abell 18", "216.0-00.2"),
@@ -189,6 +191,10 @@ def test_a_pair_s_light_together_is_that_of_the_star_hipparcos_saw(name):
         ("Q0957+561", "two images of one quasar", 'kind = "star", position = "10h01m21s'),
         ("Einstein Cross", "images of a quasar", "Huchra's Lens"),
         ("Mizar C", "a part of Mizar", "write Mizar"),
+        ("Crab Pulsar", "a star of magnitude 16.6 within M 1", "write M 1"),
+        ("Lunar X", "light on crater rims by Werner", "write Werner"),
+        ("Big Dipper", "a figure of bright stars", "name a star or an object in it"),
+        ("the Milky Way", "a light of the sky", "name an object"),
         ("Procyon B", "a part of Procyon", "write Procyon"),
     ],
 )
@@ -197,3 +203,44 @@ def test_what_lies_within_something_known_says_so_and_what_to_write(name, said, 
         resolved(name)
     assert said in str(caught.value)
     assert instead in str(caught.value)
+
+
+#: Names in use and what they mean, from memory.
+MEANT = {
+    "NGC 2070": ("30 Doradus", "30 Dor"),
+    "NGC 1049": ("Fornax 3",),
+    "IC 4628": ("Gum 56", "Prawn Nebula"),
+    "Gum 15": ("RCW 32",),
+    "G 1": ("G1", "Mayall II"),
+    "GLIMPSE-C01": ("GLIMPSE01",),
+    "Hen 2-104": ("Southern Crab", "He 2-104"),
+    "Cygnus X-1": ("HDE 226868", "HD 226868"),
+    "T Coronae Borealis": ("Blaze Star", "T CrB"),
+    "DY Crucis": ("Ruby Crucis",),
+    "Garnet Star": ("Herschel's Garnet Star", "Mu Cephei"),
+    "Egg Nebula": ("CRL 2688",),
+    "B 59": ("B 65", "Pipe Stem"),
+    "Eta Carinae": ("Homunculus Nebula",),
+    "Rima Hadley": ("Apollo 15",),
+    "Sh2-27": ("Sharpless 27",),
+}
+
+
+@rows("usual", MEANT)
+def test_a_name_in_use_is_found(usual):
+    found = {written: lookup(written) for written in MEANT[usual]}
+    assert {written: one and one.name for written, one in found.items()} == dict.fromkeys(found, usual)
+
+
+def test_near_stars_stand_where_hipparcos_has_them_and_move():
+    """Motions of a year in seconds of arc: Hipparcos (van Leeuwen 2007), from memory, rounded."""
+    for name, motion in {
+        "Lacaille 9352": 6.9,
+        "Luyten's Star": 3.7,
+        "Wolf 1061": 1.2,
+        "Ross 154": 0.67,
+    }.items():
+        star = lookup(name)
+        assert math.hypot(star.motion_ra_mas, star.motion_dec_mas) / 1000 == pytest.approx(
+            motion, rel=0.03
+        ), name
