@@ -112,5 +112,33 @@ def test_stars_of_clusters_lie_near_those_counted_in_gaia(checks):
     assert np.median(tenth - first) == pytest.approx(stars.MAG_PER_DECADE, abs=0.25)
 
 
+@pytest.mark.parametrize(
+    ("kind", "size_arcmin", "within"),
+    [
+        # Harris's half-light radii against the catalogue's sizes, from memory; the others are our own.
+        ("globular cluster", 10.0, 0.28),
+        ("emission nebula", 10.0, 0.2),
+        ("reflection nebula", 10.0, 0.2),
+        ("nebula", 10.0, 0.2),
+        ("cluster with nebula", 10.0, 0.2),
+        ("emission nebula", 90.0, 0.5),
+        ("open cluster", 10.0, 0.5),
+        ("planetary nebula", 10.0, 0.5**0.5),
+        ("supernova remnant", 10.0, 0.5**0.5),
+        ("comet", 10.0, 0.5),
+    ],
+)
+def test_of_each_kind_half_the_light_lies_within_its_share_of_the_size(kind, size_arcmin, within):
+    light = profile.light_of(kind, 9.0, size_arcmin)
+    assert np.interp(within, RADII, light.enclosed) == pytest.approx(0.5, abs=0.01)
+
+
+def test_a_faint_clusters_tenth_star_fades_with_the_whole_of_it():
+    bright, faint = stars.tenth_star_magnitude([[8.0, 9.0], [11.0, 12.5]])
+    assert np.diff(bright) == pytest.approx(0.66)
+    assert np.diff(faint) == pytest.approx(1.5)
+    assert stars.tenth_star_magnitude(9.51) == pytest.approx(stars.tenth_star_magnitude(9.49), abs=0.03)
+
+
 def test_stars_seen_grow_with_the_limit_and_stop_at_a_hundred():
     assert stars.members_seen(9.5, [7.0, 7.11, 9.5, 20.0]).tolist() == [0.0, 1.0, 10.0, 100.0]
