@@ -6,7 +6,7 @@ from nightmode.catalog.one_view import view_arcmin
 from nightmode.eyepiece.instrument import Offer, least_changes, suited
 from nightmode.model.instruments import Instruments
 from nightmode.model.problem import Problem
-from nightmode.night.contrast import best_columns
+from nightmode.night.conditions import best_columns
 from nightmode.night.equipping import equip
 from nightmode.night.table import Night, SkyTable
 from nightmode.records import replace

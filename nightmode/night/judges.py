@@ -11,7 +11,7 @@ from nightmode.eyepiece.filters import Visibility, helpful
 from nightmode.eyepiece.shown import Judge
 from nightmode.model.kit import Filter, Instrument
 from nightmode.model.target import shines_in
-from nightmode.night.contrast import best_columns, conditions_at
+from nightmode.night.conditions import best_columns, conditions_at
 from nightmode.night.glass import glass_with
 from nightmode.night.table import SkyTable
 from nightmode.records import replace

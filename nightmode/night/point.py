@@ -10,7 +10,7 @@ from nightmode.kinds import Kind
 from nightmode.model.kit import Instrument
 from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.model.variable import Course
-from nightmode.night.contrast import conditions_at
+from nightmode.night.conditions import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, glass_at, larger_mm
 from nightmode.night.planet_verdict import planet_verdict

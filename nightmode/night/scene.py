@@ -8,7 +8,7 @@ from nightmode.arrays import Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.model.target import shines_in
-from nightmode.night.contrast import conditions_at
+from nightmode.night.conditions import conditions_at
 from nightmode.night.glass import glass_with
 from nightmode.night.table import Night
 from nightmode.records import Record, replace

@@ -7,7 +7,7 @@ import numpy as np
 from nightmode.arrays import Indices
 from nightmode.eyepiece import Combination
 from nightmode.night import glow, hidden
-from nightmode.night.contrast import best_columns
+from nightmode.night.conditions import best_columns
 from nightmode.night.hours import spans_in_hours
 from nightmode.night.point import point_verdict
 from nightmode.night.table import Night
