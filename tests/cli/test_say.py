@@ -69,7 +69,8 @@ def test_a_night_is_told_in_the_order_of_the_walk_each_target_once(command):
     )
     assert lines[-1].startswith("Keep warm")
     names = [target["name"] for target in tomllib.loads(HILLSIDE.read_text(encoding="utf-8"))["target"]]
-    turns = [line for line in told.splitlines() if line in {f"{name_for_ear(name)}." for name in names}]
+    said = {f"{name_for_ear(name)}." for name in names}
+    turns = [line for line in told.splitlines() if line in said]
     assert len(turns) == len(set(turns)) == len(names) - 1
     assert "Twenty-nine targets to look at." in told
     assert "Not tonight: N G C thirteen sixty-five." in told.splitlines()
