@@ -5,6 +5,7 @@ from contextlib import asynccontextmanager
 
 import pytest
 from app.north_field import WITH_EYEPIECE
+from turns import by_turns
 
 from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
@@ -88,8 +89,7 @@ async def test_the_page_does_not_move_when_a_message_comes(page, size):
     assert before[2:-2] == after[2:-2]
 
 
-@pytest.mark.parametrize("view", ["", "a", "g", "r"])
-@pytest.mark.parametrize("size", [(120, 40), (80, 24), (60, 18)])
+@pytest.mark.parametrize(("view", "size"), by_turns(("", "a", "g", "r"), ((120, 40), (80, 24), (60, 18))))
 async def test_nothing_moves_when_the_row_for_typing_comes_and_goes(walk, size, view):
     async with walk(size, LOOK_FOR) as (app, pilot):
         await pilot.press(*view)

@@ -1,6 +1,7 @@
 """An evening on the Moon: drafted from its features, those in their light, whether it waxes or wanes."""
 
 import pytest
+from turns import rarely
 
 OBSERVER = """
 [observer]
@@ -42,7 +43,7 @@ def drafted(command, tmp_path):
 
 # First quarter 2027-03-15, last quarter 2027-01-29 and 2027-03-30 (any almanac).
 @pytest.mark.parametrize(
-    ("night", "site"), [("2027-03-15", "North"), ("2027-01-28", "North"), ("2027-03-27", "South")]
+    ("night", "site"), [rarely("2027-03-15", "North"), ("2027-01-28", "North"), ("2027-03-27", "South")]
 )
 def test_a_moon_evening_holds_features_in_their_light(night, site, drafted):
     targets = drafted(night, site, "--kinds", "moon", "--count", "12")

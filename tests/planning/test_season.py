@@ -53,7 +53,7 @@ def year_of(place, name):
 
 @pytest.fixture(
     scope="module",
-    params=[("north", "M 31"), rarely(("south", "NGC 104")), ("south", "M 8"), ("north", "Saturn")],
+    params=[("north", "M 31"), rarely(("south", "NGC 104")), rarely(("south", "M 8")), ("north", "Saturn")],
 )
 def year(request):
     where, subjects, found = year_of(*request.param)

@@ -5,6 +5,7 @@ import itertools
 
 import numpy as np
 import pytest
+from turns import rarely
 
 from nightmode.catalog.columns import all_objects, columns_of
 from nightmode.catalog.resolve import resolve
@@ -80,7 +81,7 @@ def invented_doubles():
         yield Double(name=f"Pair {number}", kind=Kind.DOUBLE, **place, **values)
 
 
-@pytest.mark.parametrize("kit", [IN_HAND, LOW_POWER, BARLOW_ONLY, None])
+@pytest.mark.parametrize("kit", [IN_HAND, rarely(LOW_POWER), rarely(BARLOW_ONLY), None])
 def test_a_pair_gets_the_word_and_the_margin_that_check_gives(where, kit):
     there = replace(where, kit=kit or where.kit)
     doubles, at_s = list(invented_doubles()), moment(where)
