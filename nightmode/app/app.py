@@ -8,6 +8,7 @@ from textual import events
 from textual.screen import Screen
 
 from nightmode.app.clock import Clock
+from nightmode.app.finding import Also
 from nightmode.app.guard.red_app import play
 from nightmode.app.hand import Hand
 from nightmode.app.hours import is_before_dusk
@@ -49,9 +50,10 @@ class WalkApp(NightApp):
         first_words: Say | None = None,
         hand: Hand | None = None,
         earlier: "Mapping[str, Earlier] | None" = None,
+        also: Also | None = None,
         voice: bool = False,
     ) -> None:
-        super().__init__(night, session, clock, theme, terminal, hand=hand, earlier=earlier)
+        super().__init__(night, session, clock, theme, terminal, hand=hand, earlier=earlier, also=also)
         self._walk = WalkScreen(first_words, voice=voice)
 
     def on_mount(self) -> None:
@@ -141,12 +143,16 @@ def walk(
     terminal: Terminal,
     say: Say | None,
     earlier: "Mapping[str, Earlier]",
+    also: Also,
     *,
     voice: bool = False,
 ) -> int:
     """Run the night screen on an open terminal and return the exit code.
 
-    earlier may still be filling while the app runs; voice says whether to speak from the start.
+    earlier may still be filling while the app runs; also adds a target; voice says whether to speak from the
+    start.
     """
-    app = WalkApp(night, session, clock, theme, terminal, first_words=say, earlier=earlier, voice=voice)
+    app = WalkApp(
+        night, session, clock, theme, terminal, first_words=say, earlier=earlier, also=also, voice=voice
+    )
     return play(app, terminal)

@@ -31,6 +31,11 @@ class Equipment:
             self._night = self._with_taken(read)
         return self._night
 
+    def take_over(self, opened: Night) -> None:
+        """Go on with the night opened again: the rows are those of before, and more."""
+        self._opened, self._reading = opened, None
+        self._night = self._with_taken(opened)
+
     def take_next(self, row: int) -> None:
         """Take the next instrument of the list for a target; the first follows the last."""
         kits = self._night.instruments.kits

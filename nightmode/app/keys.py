@@ -36,6 +36,7 @@ KEYS = (
     ),
     Key(("r",), "remarks", "", "r", "read all that is written about this target"),
     Key(("l",), "list", "", "l", "the list of all targets"),
+    Key(("f",), "find", "", "f", "find a target by its name, also one that the plan does not have"),
     Key(("m",), "sky", "", "m", "type a sky reading: mag/arcsec² or naked-eye limit"),
     Key(("c",), "clouds", "", "c", "say which part of the sky is clear"),
     Key(("i",), "seeing", "", "i", "seeing, Antoniadi I to V"),
@@ -68,7 +69,7 @@ HEARD = (
 )
 #: Every press of these counts, held or not. Some are held on purpose: they move, or change the glow. Others
 #: ask for words or digits: if such a press were ignored, the answer would be taken for commands.
-_ALSO_HELD = {"step", "glow", "aim", "note", "sky", "clouds", "seeing", "air"}
+_ALSO_HELD = {"step", "glow", "aim", "note", "find", "sky", "clouds", "seeing", "air"}
 _MOVES = {"pageup", "pagedown", "home", "end"}
 REPEATING = frozenset(_MOVES | {name for key in KEYS if key.action in _ALSO_HELD for name in key.keys})
 #: Keys that leave when they are pressed twice, however fast.

@@ -23,6 +23,7 @@ from nightmode.wording.figures import duration
 
 if TYPE_CHECKING:
     from nightmode.app.aloud import Aloud
+    from nightmode.app.finding import Also
     from nightmode.history.earlier import Earlier
 
 #: The clock is looked at once a minute at least: a longer pause than this means that the laptop slept.
@@ -44,10 +45,13 @@ class NightApp(RedApp[None]):
         *,
         hand: Hand | None = None,
         earlier: "Mapping[str, Earlier] | None" = None,
+        also: "Also | None" = None,
     ) -> None:
         minutes = night.person.dim_after_min
         super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)
         self.walker = Walker(night, session, earlier)
+        #: What adds a target to the night, if anything does.
+        self.also = also
         self._clock = clock
         self._dark_from_s = dark_before(session.state, clock.now_s())
         self._awake = Wakefulness(ASLEEP_S)

@@ -187,6 +187,10 @@ class Walker:
         """Show one target until it is ticked or left."""
         self._hold(row, elsewhere=True)
 
+    def take_over(self, night: Night) -> None:
+        """Go on with the night opened again: the rows are those of before, and more."""
+        self._equipment.take_over(night)
+
     def back(self) -> None:
         """Go back to the current target."""
         self._hold(None)

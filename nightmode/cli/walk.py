@@ -13,6 +13,7 @@ from nightmode.cli.arguments import Commands, add_plan, decimal
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
+    from nightmode.app.finding import Also
     from nightmode.history.earlier import Earlier
     from nightmode.night.loading import Loaded
     from nightmode.night.table import Night
@@ -124,8 +125,19 @@ def take(
 
             gc.freeze()  # the night stays in use: only what is made later need be searched for garbage
             gc.enable()
-            clock, earlier = Clock(at_s, rate), _looking_back(night)
-            return walk(night, kept, clock, theme, terminal, say, earlier, voice=args.voice)
+            clock, earlier, also = Clock(at_s, rate), _looking_back(night), _adding_to(loaded)
+            return walk(night, kept, clock, theme, terminal, say, earlier, also, voice=args.voice)
+
+
+def _adding_to(loaded: "Loaded") -> "Also":
+    """Return what opens the night again with one more target, beside those that were added before."""
+
+    def also(name: str) -> "Night":
+        nonlocal loaded
+        loaded = loaded.with_target(name)
+        return loaded.night
+
+    return also
 
 
 def _session(

@@ -10,11 +10,11 @@ from nightmode.errors import NightmodeError
 from nightmode.files.observer import load_observer
 from nightmode.files.places import observer_file
 from nightmode.files.text import decode, path_text, read_bytes
-from nightmode.files.toml import LIMIT_BYTES, read_toml
+from nightmode.files.toml import LIMIT_BYTES, as_model, read_toml
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.session import Head
-from nightmode.model.target import Subject
+from nightmode.model.target import Subject, Target
 from nightmode.night.circumstances import Circumstances, circumstances_on
 from nightmode.night.table import Night
 from nightmode.records import Record, replace
@@ -28,11 +28,26 @@ _CLOCK_OFF = dt.timedelta(days=300)
 
 
 class Loaded(Record):
-    """A plan, the file it came from, and its night."""
+    """A plan, the file it came from, its night, and what else the night was opened with."""
 
     path: Path
     plan: Plan
     night: Night
+    circumstances: Circumstances
+    elements: ElementsFile | None
+
+    def with_target(self, name: str) -> "Loaded":
+        """Return this opened again with one more target, in the last row; the plan's file stays as it is.
+
+        NightmodeError for a name that no catalogue knows, and for the Sun.
+        """
+        from nightmode.catalog.resolve import resolve
+
+        target = as_model("", {"name": name}, Target)
+        resolve(target, self.elements, in_a_plan=False)
+        plan = self.plan.model_copy(update={"target": (*self.plan.target, target)})
+        night = open_plan(plan, str(self.path), self.circumstances, self.elements)
+        return replace(self, plan=plan, night=night)
 
 
 def load_night(
@@ -51,7 +66,8 @@ def load_night(
     plan, observer = read_toml(plan_path, Plan), load_observer(observer_path)
     circumstances = find_circumstances(plan, observer, date, now_s, is_planned=is_planned)
     elements = load_elements(plan, plan_path, observer, observer_path)
-    return Loaded(plan_path, plan, open_plan(plan, str(plan_path), circumstances, elements))
+    night = open_plan(plan, str(plan_path), circumstances, elements)
+    return Loaded(plan_path, plan, night, circumstances, elements)
 
 
 def load_elements(

@@ -6,6 +6,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.timer import Timer
 
+from nightmode.app.finding import find
 from nightmode.app.pages.budget import Budget
 from nightmode.app.say import Say
 from nightmode.app.screens.paged import Paged
@@ -67,6 +68,11 @@ class Typed(Paged):
         """Ask for a reading of the sky."""
         self._begin(lambda text: self.app.walker.sky_reading(text, self.app.now_s()))
         self.tell(Say("sky: mag/arcsec² or naked-eye limit, then enter   esc: drop"))
+
+    def type_name(self) -> None:
+        """Ask for the name of a target to show."""
+        self._begin(lambda text: find(self.app.walker, text, self.app.also))
+        self.tell(Say("target: its name, then enter   esc: drop"))
 
     def type_note(self) -> None:
         """Ask for a note on the target shown."""

@@ -267,6 +267,11 @@ class WalkScreen(Typed):
         """Ask for a reading of the sky."""
         self.type_reading()
 
+    def do_find(self, _: str) -> None:
+        """Ask for the name of a target."""
+        self._middles.close()
+        self.type_name()
+
     def do_note(self, _: str) -> None:
         """Ask for a note."""
         self.type_note()

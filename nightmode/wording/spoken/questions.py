@@ -13,8 +13,9 @@ CLOUDS = sentences(
     "Zero is all round. Enter keeps it, escape drops it.",
 )
 SKY = sentences("Sky reading. Type the number, then enter. Escape drops it.")
+FIND = sentences("Which target? Type its name, then enter. Escape drops it.")
 #: The question of each key, by its action; those of a note and of leaving depend on more.
-ASKED = {"seeing": SEEING, "air": AIR, "clouds": CLOUDS, "sky": SKY}
+ASKED = {"seeing": SEEING, "air": AIR, "clouds": CLOUDS, "sky": SKY, "find": FIND}
 CHECKLIST = sentences("Space ticks it, J and K move. Escape goes on to the walk.")
 BLACK = sentences("Black. B lights the screen again.")
 DROPPED = sentences("Dropped.")

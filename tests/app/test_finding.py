@@ -1,0 +1,93 @@
+"""A target that the plan does not have is found by its name and walked like the others."""
+
+import pytest
+from light.cells import assert_all_red
+
+from nightmode.app.app import WalkApp
+from nightmode.app.hand import Hand
+from nightmode.app.theme import EMBER
+from nightmode.cli.walk import _adding_to
+from nightmode.model.session import Event, Outcome
+from nightmode.night.loading import new_head
+from nightmode.session.journal import read
+from nightmode.session.opening import opened
+
+
+def screen_text(app):
+    return "\n".join("".join(text for text, _ in row) for row in app.screen.page.lines)
+
+
+@pytest.fixture
+def finding(loaded, clock, journal):
+    """Return what types a name after `f` and gives what stands on the screen then."""
+
+    async def run(*typed, then=()):
+        with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
+            app = WalkApp(loaded.night, session, clock, EMBER, None, hand=Hand(0.0), also=_adding_to(loaded))
+            async with app.run_test(size=(80, 24)) as pilot:
+                await pilot.pause()
+                for name in typed:
+                    await pilot.press("f", *(("space" if sign == " " else sign) for sign in name), "enter")
+                await pilot.press(*then)
+                await pilot.pause()
+                assert_all_red(app)
+                return app, screen_text(app)
+
+    return run
+
+
+async def test_what_the_plan_lacks_is_shown_with_all_that_the_others_have(finding, loaded, journal):
+    app, shown = await finding("ngc 6207")
+    assert "NGC 6207 is added for tonight" in shown
+    assert "galaxy in Her" in shown
+    for label in ("altitude", "find", "look"):
+        assert label in shown
+    rows = app.walker.night.targets
+    assert [one.subject.name for one in rows] == [
+        *(one.subject.name for one in loaded.night.targets),
+        "NGC 6207",
+    ]
+    assert read(journal).entries == ()
+
+
+async def test_what_was_added_is_ticked_noted_on_undone_and_charted_like_the_others(finding, journal):
+    app, shown = await finding("M 27", "NGC 6543", then=("1", "space", "u", "s", "a"))
+    assert app.walker.name(len(app.walker.night.targets) - 2) == "M 27"
+    noted, tick, undo, last = read(journal).entries
+    assert {entry.target for entry in (noted, tick, undo, last)} == {"NGC 6543"}
+    assert (undo.event, last.outcome) == (Event.UNDO, Outcome.SUSPECTED)
+    assert last.eyepiece
+    assert last.altitude_deg > 0
+    assert "begin" in shown
+
+
+@pytest.mark.parametrize("typed", ["m31", "NGC 224", "andromeda galaxy", "M 31"])
+async def test_what_the_plan_has_is_shown_under_any_of_its_names_and_not_added(finding, loaded, typed):
+    app, shown = await finding(typed)
+    assert "this is M 31" in shown
+    assert len(app.walker.night.targets) == len(loaded.night.targets)
+
+
+@pytest.mark.parametrize(
+    ("typed", "told"),
+    [
+        ("M 999", "M numbers run from 1 to 110"),
+        ("sun", "the Sun is never a target"),
+        ("Andromida galxy", "did you mean Andromeda Galaxy"),
+        ("x" * 90, "write it like M 31"),
+        ("[bold]\\", "is not in the catalogue"),
+    ],
+)
+async def test_what_nobody_knows_is_told_and_changes_nothing(finding, loaded, journal, typed, told):
+    app, shown = await finding(typed)
+    assert told in " ".join(shown.split())
+    assert len(app.walker.night.targets) == len(loaded.night.targets)
+    assert not app.walker.looks_elsewhere
+    assert read(journal).entries == ()
+
+
+async def test_what_is_done_and_the_reading_of_the_sky_stay_when_something_is_added(finding, loaded):
+    app, _ = await finding("M 27", then=("space", "m", "2", "0", "enter", "f", *"M3", "enter"))
+    assert [key for key in app.walker.state.ticks] == ["m27"]
+    assert app.walker.night.zenith_mag != loaded.night.zenith_mag
+    assert app.walker.standing(len(loaded.night.targets), app.now_s()).value == "done"
