@@ -36,7 +36,7 @@ KEYS = (
     ),
     Key(("r",), "remarks", "", "r", "read all that is written about this target"),
     Key(("l",), "list", "", "l", "the list of all targets"),
-    Key(("f",), "find", "", "f", "find a target by its name, also one that the plan does not have"),
+    Key(("slash",), "find", "", "/", "find a target by its name, also one that the plan does not have"),
     Key(("m",), "sky", "", "m", "type a sky reading: mag/arcsec² or naked-eye limit"),
     Key(("c",), "clouds", "", "c", "say which part of the sky is clear"),
     Key(("i",), "seeing", "", "i", "seeing, Antoniadi I to V"),

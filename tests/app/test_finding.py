@@ -19,7 +19,7 @@ def screen_text(app):
 
 @pytest.fixture
 def finding(loaded, clock, journal):
-    """Return what types a name after `f` and gives what stands on the screen then."""
+    """Return what types a name after `/` and gives what stands on the screen then."""
 
     async def run(*typed, then=()):
         with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
@@ -27,7 +27,9 @@ def finding(loaded, clock, journal):
             async with app.run_test(size=(80, 24)) as pilot:
                 await pilot.pause()
                 for name in typed:
-                    await pilot.press("f", *(("space" if sign == " " else sign) for sign in name), "enter")
+                    await pilot.press(
+                        "slash", *(("space" if sign == " " else sign) for sign in name), "enter"
+                    )
                 await pilot.press(*then)
                 await pilot.pause()
                 assert_all_red(app)
@@ -74,7 +76,7 @@ async def test_what_the_plan_has_is_shown_under_any_of_its_names_and_not_added(f
         ("M 999", "M numbers run from 1 to 110"),
         ("sun", "the Sun is never a target"),
         ("Andromida galxy", "did you mean Andromeda Galaxy"),
-        ("x" * 90, "write it like M 31"),
+        ("x" * 90, "write at most 80"),
         ("[bold]\\", "is not in the catalogue"),
     ],
 )
@@ -87,7 +89,7 @@ async def test_what_nobody_knows_is_told_and_changes_nothing(finding, loaded, jo
 
 
 async def test_what_is_done_and_the_reading_of_the_sky_stay_when_something_is_added(finding, loaded):
-    app, _ = await finding("M 27", then=("space", "m", "2", "0", "enter", "f", *"M3", "enter"))
-    assert [key for key in app.walker.state.ticks] == ["m27"]
+    app, _ = await finding("M 27", then=("space", "m", "2", "0", "enter", "slash", *"M3", "enter"))
+    assert list(app.walker.state.ticks) == ["m27"]
     assert app.walker.night.zenith_mag != loaded.night.zenith_mag
     assert app.walker.standing(len(loaded.night.targets), app.now_s()).value == "done"
