@@ -354,3 +354,11 @@ def test_a_plan_of_which_nothing_is_ever_up_is_not_called_done(loaded_from, walk
     assert "nothing of this plan can be observed tonight" in [row.strip() for row in page]
     assert not [row for row in page if "the walk is done" in row]
     assert "2 not tonight" in page[-1]
+
+
+@rows("letters", [60, 90, 120, 150, 180, 210, 240, 270])
+def test_an_eyepiece_is_never_left_without_saying_what_it_is_for(walker, letters):
+    now_s = walker.night.twilights.dark_s[0] + 60
+    page = within(main_page(walker, now_s, (80, 24), None, now_s), Budget(letters, UNBOUNDED.weigh))
+    told = [row.split() for row in words(page) if "mm eyepiece" in row]
+    assert all(row[0] in {"find", "look"} for row in told), told

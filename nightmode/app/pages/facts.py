@@ -209,7 +209,8 @@ def _optics(label: str, combination: Combination | None, block: int) -> Line:
         return line((label.ljust(LABEL), "told"), ("no eyepiece that fits", "text"))
     figures = f"   {power(combination.power)}  {field(combination.true_field_deg)}"
     shown = fit(combination.name, block - LABEL - width(figures))
-    return line((label.ljust(LABEL), "told"), (shown, "text"), (figures, "text"))
+    # one piece: an eyepiece without its label may be taken for the other one
+    return line((label.ljust(LABEL) + shown, "text"), (figures, "text"))
 
 
 def _look(walker: Walker, row: int, block: int) -> list[Line]:
