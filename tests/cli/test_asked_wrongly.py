@@ -89,10 +89,10 @@ def test_an_unknown_name_after_a_command_is_not_told_what_a_plan_may_give(comman
 
 
 def test_all_unknown_names_of_a_plan_are_told_at_once(command, plan):
-    names = ["M 42", "Foo", "M 31", "Sun", *(f"Bar {number}" for number in range(6))]
+    names = ["M 42", "Foo", "M 31", "Sun", *(f"Zork {number}" for number in range(6))]
     told = command("check", plan(names), code=2)
     assert "target 2, Foo: is not in the catalogue" in told
-    assert "(and see target 4 (Sun), target 5 (Bar 0), target 6 (Bar 1)" in told
+    assert "(and see target 4 (Sun), target 5 (Zork 0), target 6 (Zork 1)" in told
     assert told.endswith("and 2 more).\n")
     assert told.count("\n") == 1
 
