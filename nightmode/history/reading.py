@@ -12,11 +12,12 @@ from nightmode.history.cache import Cache
 from nightmode.history.sitting import SessionKey, Sitting, sitting_of
 from nightmode.model.session import Entry
 from nightmode.records import Record
+from nightmode.session import unfinished
 from nightmode.session.blocks import SIGNATURE
 from nightmode.session.journal import LIMIT_BYTES, read
 
 #: What the program itself leaves beside its journals.
-_OWN_ENDINGS = (".lock", ".torn", ".damaged", ".tmp")
+_OWN_ENDINGS = (".lock", ".torn", ".damaged", ".tmp", unfinished.ENDING)
 
 
 #: A session and its file.
@@ -98,7 +99,7 @@ def _names(folder: Path) -> list[Path]:
 
 def _sitting(path: Path, cache: Cache | None) -> Sitting:
     data = read_bytes(path, LIMIT_BYTES)
-    digest = hashlib.sha256(data).hexdigest()
+    digest = hashlib.sha256(data + unfinished.kept_bytes(path)).hexdigest()
     if cache and (known := cache.get(digest)):
         return replace(known, file=path.name)
     if not data.startswith(SIGNATURE):
@@ -106,7 +107,9 @@ def _sitting(path: Path, cache: Cache | None) -> Sitting:
     journal = read(path)
     if journal.head is None:
         raise NightmodeError(path_text(path), "the head of the journal is damaged")
-    sitting = sitting_of(path.name, journal.head, journal.entries, journal.message)
+    half = unfinished.kept(path, journal.entries)
+    entries = (*journal.entries, half) if half else journal.entries
+    sitting = sitting_of(path.name, journal.head, entries, journal.message)
     if cache:
         cache.put(digest, sitting)
     return sitting

@@ -1,7 +1,7 @@
 """The note that is still being typed, kept beside the journal against a sudden end.
 
-The file NAME.note holds the entry that the note would make now. Starting again takes it into the journal, as
-a signal does that ends the program.
+The file NAME.note holds the entry that the note would make now. Going on with the session takes it into the
+journal, as a signal does that ends the program; a session that is only read back has it too.
 """
 
 from contextlib import suppress
@@ -13,6 +13,7 @@ from nightmode.files.text import read_bytes
 from nightmode.model.session import Entry, Event
 from nightmode.session.blocks import entry_block, find_blocks
 
+ENDING = ".note"
 #: More than any entry takes.
 _LIMIT_BYTES = 100_000
 
@@ -28,15 +29,20 @@ def forget(journal: Path) -> None:
         _beside(journal).unlink(missing_ok=True)
 
 
+def kept_bytes(journal: Path) -> bytes:
+    """Return what the file beside the journal holds; nothing if there is none, or none that can be read."""
+    try:
+        return read_bytes(_beside(journal), _LIMIT_BYTES)
+    except NightmodeError:
+        return b""
+
+
 def kept(journal: Path, entries: tuple[Entry, ...]) -> Entry | None:
     """Return the note kept beside the journal.
 
     None if there is none, none that can be read, or if the journal has it: entries are those of the journal.
     """
-    try:
-        found = find_blocks("", read_bytes(_beside(journal), _LIMIT_BYTES)).entries
-    except (NightmodeError, OSError):
-        return None
+    found = find_blocks("", kept_bytes(journal)).entries
     notes = [entry for entry in found[:1] if entry.event is Event.NOTE and entry.note]
     if not notes or any(_is_grown(entry, notes[0]) for entry in entries):
         return None
@@ -50,4 +56,4 @@ def _is_grown(entry: Entry, note: Entry) -> bool:
 
 
 def _beside(journal: Path) -> Path:
-    return journal.with_name(f"{journal.name}.note")
+    return journal.with_name(journal.name + ENDING)

@@ -14,6 +14,8 @@ from nightmode.history import reading
 from nightmode.history.reading import read_history
 from nightmode.history.sitting import sitting_of
 from nightmode.model.session import Outcome
+from nightmode.session import unfinished
+from nightmode.session.journal import resume
 from nightmode.walk.state import fold, target_key
 
 
@@ -169,3 +171,17 @@ def test_every_note_and_tick_that_stands_is_in_exactly_one_place(found):
     state = fold(found)
     for look in sitting.last_looks:
         assert look.outcome == state.outcome(target_key(look.name))
+
+
+def test_a_note_half_typed_when_the_battery_died_is_read_back_too_and_only_once():
+    path = keep(tick("M 42", minute=5))
+    assert looks(read_history()) == [("M 42", Outcome.SEEN, ())]
+    unfinished.keep(path, note("wings wi", "M 42", 6))
+    for _ in range(2):  # the second time it is remembered
+        history = read_history()
+        assert looks(history) == [("M 42", Outcome.SEEN, ("wings wi",))]
+        assert (history.left_out, history.damaged) == ((), ())
+    resume(path).append(note("wings wide", "M 42", 7))
+    assert looks(read_history()) == [("M 42", Outcome.SEEN, ("wings wide",))]
+    unfinished.forget(path)
+    assert looks(read_history()) == [("M 42", Outcome.SEEN, ("wings wide",))]
