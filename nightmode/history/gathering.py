@@ -13,6 +13,8 @@ from nightmode.history.reading import Kept, begins, read_folder, read_sitting
 from nightmode.history.sitting import SessionKey, Sitting
 from nightmode.model.session import Entry
 from nightmode.records import Record
+from nightmode.session import unfinished
+from nightmode.session.blocks import entry_block
 from nightmode.session.journal import LIMIT_BYTES, is_session, read
 
 #: A folder with more files below it was surely not meant.
@@ -84,7 +86,10 @@ def _brought(sources: Iterable[Path], folder: Path) -> tuple[list[_Brought], lis
 
 
 def _read(source: Path) -> _Brought:
-    return _Brought(source, read_sitting(source), read(source).entries, read_bytes(source, LIMIT_BYTES))
+    sitting, entries, data = read_sitting(source), read(source).entries, read_bytes(source, LIMIT_BYTES)
+    if half := unfinished.kept(source, entries):  # nobody will go on with it there
+        entries, data = (*entries, half), data + entry_block(half)
+    return _Brought(source, sitting, entries, data)
 
 
 def _taken(session: _Brought, same: list[Kept], folder: Path) -> Gathered:

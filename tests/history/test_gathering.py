@@ -17,6 +17,7 @@ from nightmode.history.objects import identify
 from nightmode.history.reading import read_history
 from nightmode.history.tally import looks_by_object, tally
 from nightmode.model.session import Outcome
+from nightmode.session import unfinished
 from nightmode.session.journal import create
 
 
@@ -43,6 +44,17 @@ def test_new_sessions_are_taken_in_byte_for_byte_from_folders_within_folders(tmp
     kept = sessions_folder() / "a.toml"
     assert kept.read_bytes() == path.read_bytes()
     assert kept.stat().st_mode & 0o077 == 0
+
+
+def test_a_note_half_typed_when_the_old_machine_died_comes_along(tmp_path):
+    path = written(tmp_path / "stick", "a.toml", tick("M 42"))
+    unfinished.keep(path, note("wings wi", "M 42", 6))
+    for fate in (Fate.NEW, Fate.HERE):
+        found, left_out = gather([tmp_path / "stick"], sessions_folder())
+        assert (fates(found), left_out) == ([fate], [])
+    (look,) = read_history().sittings[0].looks
+    assert look.notes == ("wings wi",)
+    assert [one.name for one in sessions_folder().iterdir()] == ["a.toml"]
 
 
 def test_the_same_session_twice_is_one(tmp_path):
