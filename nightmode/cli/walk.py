@@ -115,6 +115,8 @@ def take(
             check_tonight(plan, night, time.time())
         theme, trouble = theme_named(args.theme or night.person.theme)
         with _session(args, loaded, session, rehearsal=rehearsal, afresh=afresh) as (kept, words):
+            loaded = _with_added(loaded, kept)
+            night = loaded.night
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, night.twilights.civil_dusk_s)
             say = first_message("; ".join(filter(None, (words, _lost(night, kept)))), trouble)
@@ -127,6 +129,25 @@ def take(
             gc.enable()
             clock, earlier, also = Clock(at_s, rate), _looking_back(night), _adding_to(loaded)
             return walk(night, kept, clock, theme, terminal, say, earlier, also, voice=args.voice)
+
+
+def _with_added(loaded: "Loaded", session: "Session") -> "Loaded":
+    """Return the night with the targets that were added to it when it was walked before.
+
+    A target of the journal that an unchanged plan does not have was added; one that a changed plan does not
+    have may have been struck.
+    """
+    from nightmode.night.loading import new_head
+    from nightmode.walk.state import target_key
+
+    if session.head.digest != new_head(loaded, rehearsal=session.head.rehearsal).digest:
+        return loaded
+    keys = {chance.key for chance in loaded.night.chances}
+    named = (entry.target for entry in session.state.live if entry.target)
+    for name in dict.fromkeys(name for name in named if target_key(name) not in keys):
+        with contextlib.suppress(NightmodeError):
+            loaded = loaded.with_target(name)
+    return loaded
 
 
 def _adding_to(loaded: "Loaded") -> "Also":

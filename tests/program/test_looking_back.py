@@ -38,3 +38,15 @@ def test_targets_ticked_that_the_plan_has_lost_are_told_when_going_on(start, tmp
     program.press("s", then=": suspected")
     program.kill()
     walk(names[2:]).wait_for("2 targets ticked, not in")
+
+
+def test_a_target_added_on_the_walk_is_there_again_when_going_on(start):
+    program = start("demo", "--at", "21:00")
+    program.wait_for("to do")
+    program.press("/", *"ngc 404", "enter", then="NGC 404 is added for tonight")
+    program.press("space", then="NGC 404: seen")
+    program.kill()
+    again = start("demo")
+    again.wait_for("going on: 1 done, last NGC 404 at ")
+    assert "not in the plan" not in again.said
+    again.press("/", *"ngc404", "enter", then="this is NGC 404")
