@@ -179,6 +179,7 @@ def _other_names(listed: Subject, target: Target) -> tuple[str, ...]:
     return tuple(name for name in others if _same_writing(name) != written)
 
 
+@lru_cache(8192)
 def _same_writing(name: str) -> str:
     return designation_key(name) or star_key(name)
 
