@@ -12,8 +12,8 @@ from nightmode.model.target import Double, Fixed
 
 #: A name and the letters of components: "Gamma Andromedae BC", "STF 1196 AB,C".
 _COMPONENTS = re.compile(rf"^(.+?) ({COMPONENTS})$")
-#: Components that are the whole of a pair, or its companion: of three stars the near two are one.
-_THE_PAIR = frozenset({"b", "ab", "a bc", "ab c"})
+#: Components that are the whole of a pair, or one of its stars: of three stars the near two are one.
+_THE_PAIR = frozenset({"a", "b", "ab", "abc", "a bc", "ab c"})
 
 
 def pair_named(name: str) -> Double | None:
@@ -24,7 +24,8 @@ def pair_named(name: str) -> Double | None:
     key = star_key(name)
     row = row_with_key("pairs", key)
     if row is None and (parted := _COMPONENTS.match(key)):
-        row = row_with_key("pairs", f"{star_key(parted[1])} {parted[2]}")
+        components = "ab" if parted[2] == "b" else parted[2]
+        row = row_with_key("pairs", f"{star_key(parted[1])} {components}")
     return None if row is None else _double(row)
 
 
@@ -46,7 +47,7 @@ def known_star(name: str) -> Fixed | None:
 
 
 def pair_of(name: str) -> Fixed | None:
-    """Return the double star of which a name is the companion or the two together, or None.
+    """Return the double star of which a name is one of the stars or the two together, or None.
 
     "Sirius B", "Gamma Andromedae AB": whoever looks for the companion looks at the pair.
     """

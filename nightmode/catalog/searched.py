@@ -11,7 +11,7 @@ from nightmode.catalog.names import is_letter
 from nightmode.catalog.tables import lines
 
 #: Letters of the components of a multiple star, as they stand in a key: "ab", "bc", "ab c".
-COMPONENTS = "[a-i]{1,2}(?: [a-i]{1,2})?"
+COMPONENTS = "(?:abc|[a-i]{1,2}(?: [a-i]{1,2})?)"
 _REST_OF_KEY = re.compile(rf"{COMPONENTS}\|")
 
 

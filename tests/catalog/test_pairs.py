@@ -35,14 +35,20 @@ MEANT = {
     "Krueger 60": ("Krüger 60", "Kruger 60", "KR 60", "HIP 110893"),
     "Struve 1037": ("STF 1037", "HIP 34860"),
     "Struve 1126": ("STF 1126", "Σ 1126"),
-    "H 3 96": ("H 3 96", "H3 96", "HR 4444", "HR 4443"),
+    "H 3 96": ("H 3 96", "H3 96", "HR 4444", "HR 4443", "N Hydrae", "17 Crateris"),
+    "H N 19": ("n Pup", "HN 19"),
+    "Dunlop 141": ("Q Cen", "Δ141"),
+    "STFB 6": ("Regulus B", "Regulus AB"),
+    "Mu2 Boötis": ("STF 1938", "STF 1938 BC", "Alkalurops BC"),
     "H N 84": ("HN 84", "H N84"),
     "Struve 1196 AB": ("STF1196AB", "Zeta Cancri AB", "Tegmine AB"),
     "Tegmine": ("STF 1196", "STF 1196 AB,C", "Zeta Cancri AB,C", "Zeta2 Cancri"),
     "Almach": ("STF 205 A,BC", "Gamma Andromedae AB", "Gamma Andromedae"),
     "Algieba": ("Gamma2 Leonis", "ADS 7724", "HR 4058"),
     "Innes 365": ("Innes 365",),
-    "Albireo": ("ΣI 43", "STFA 43"),
+    "Albireo": ("ΣI 43", "STFA 43", "Albireo A", "Albireo B"),
+    "44 Boötis": ("i Boo", "44 Boo B"),
+    "Beta Monocerotis": ("Beta Mon ABC", "Herschel's Wonder Star"),
 }
 
 

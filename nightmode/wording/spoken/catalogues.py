@@ -16,7 +16,9 @@ _SAID = {
     "B": "Barnard", "C": "Caldwell", "Mel": "Melotte", "Cr": "Collinder", "Tr": "Trumpler",
     "Sh2": "Sharpless two", "HCG": "Hickson", "PAL": "Palomar", "TERZAN": "Terzan", "MRK": "Markarian",
     "ABELL": "Abell", "Abell": "Abell", "STF": "Struve", "Struve": "Struve", "STT": "Otto Struve",
-    "DUN": "Dunlop", "BU": "Burnham", "HJ": "Herschel", "Stock": "Stock", "Σ": "Struve", "OΣ": "Otto Struve",
+    "STFA": "Struve", "STTA": "Otto Struve", "DUN": "Dunlop", "BU": "Burnham", "HJ": "Herschel",
+    "HU": "Hussey", "KUI": "Kuiper", "FIN": "Finsen", "RST": "Rossiter", "RMK": "Rumker",
+    "SHJ": "South and Herschel", "Innes": "Innes", "Stock": "Stock", "Σ": "Struve", "OΣ": "Otto Struve",
     "ΟΣ": "Otto Struve",
 }  # fmt: skip
 _SPELT = ("NGC", "IC", "LBN", "LDN", "UGC", "PGC", "MWSC", "HIP", "HD", "HR", "SAO")
