@@ -404,6 +404,17 @@ async def test_a_note_is_typed_blind_and_read_back_word_by_word(dark):
         assert not app.walker.state.ticks
 
 
+async def test_a_target_is_found_blind_and_named_before_it_can_be_ticked(dark):
+    async with dark() as (app, pilot, speaker):
+        await pilot.press("slash")
+        assert speaker.hear()[0] == "Which target?"
+        await pilot.press(*"m31", "enter", "space")
+        assert not app.walker.state.ticks
+        assert speaker.hear()[:2] == ["This is M 31.", "M 31."]
+        await pilot.press("space")
+        assert list(app.walker.state.ticks) == ["m31"]
+
+
 async def test_a_phrase_is_spoken_back(dark, loaded):
     async with dark() as (app, pilot, speaker):
         await pilot.press("2")
