@@ -13,6 +13,7 @@ from nightmode.report.eclipse import eclipse_json
 from nightmode.sky.dark import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUNSET_DEG
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import hours_text, local, span_text, time_of_day, utc_iso
+from nightmode.wording.zones import odd_zone
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
@@ -52,7 +53,7 @@ def nights_text(nights: Sequence[NightAhead], site: Site, hours: str | None = No
         _line(night, site.zone, best is not None and number in best) for number, night in enumerate(nights)
     ]
     remarks = [hours_text(hours)] if hours else []
-    remarks += _remarks(nights, best, site)
+    remarks += [*_remarks(nights, best, site), *odd_zone(site)]
     return "\n".join([*lines, "", *(textwrap.fill(remark, 79) for remark in remarks)])
 
 

@@ -176,6 +176,18 @@ def test_a_change_of_clocks_is_mentioned(run):
     )
 
 
+def test_a_friends_file_with_another_time_zone_is_asked_about(run, observer_file):
+    asked = ("Denver is 8 h off the Sun there", "Denver has the summer of the north")
+    told = " ".join(run("--site", "hill", "--days", "3").split())
+    assert not any(words in told for words in asked)
+    observer_file.write_text(observer_file.read_text().replace("Europe/Vienna", "America/Denver"))
+    told = " ".join(run("--site", "hill", "--days", "3").split())
+    assert [words in told for words in asked] == [True, False]
+    observer_file.write_text(observer_file.read_text().replace("Australia/Sydney", "America/Denver"))
+    told = " ".join(run("--site", "south", "--days", "3").split())
+    assert asked[1] in told
+
+
 def test_the_calendar_is_read_by_another_reader(run, tmp_path):
     path = tmp_path / "dark.ics"
     assert "Wrote 10 nights to" in run("--site", "hill", "--from", "2026-12-01", "--ics", path)
