@@ -102,6 +102,7 @@ async def walk(plan, lot):
     from nightmode.app.app import WalkApp
     from nightmode.app.hand import Hand
     from nightmode.app.theme import EMBER
+    from nightmode.app.walker import Walker
     from nightmode.night.loading import load_night, new_head
     from nightmode.session.opening import opened
 
@@ -110,7 +111,7 @@ async def walk(plan, lot):
     assert dusk_s is not None, "a night that gets dark"
     clock = StandingClock(dusk_s + 300.0)
     with opened(plan, new_head(loaded, rehearsal=False), None, clock.now_s()) as (session, _):
-        app = WalkApp(loaded.night, session, clock, EMBER, None, hand=Hand(0.0))  # no key is held
+        app = WalkApp(Walker(loaded.night, session), clock, EMBER, None, hand=Hand(0.0))  # no key is held
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.pause()
             await pilot.press("i", lot.choice("12334"))

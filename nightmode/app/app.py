@@ -1,7 +1,7 @@
 """The app: brings night, session, clock and screens together."""
 
 import datetime as dt
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events
@@ -17,14 +17,13 @@ from nightmode.app.say import Say
 from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
 from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.walk import WalkScreen
+from nightmode.app.walker import Walker
 from nightmode.light.terminal import Terminal
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.model.theme import Theme
-from nightmode.night.table import Night
-from nightmode.session.record import Session
 
 if TYPE_CHECKING:
-    from nightmode.history.earlier import Earlier
+    pass
 
 
 WOKEN = Say("lit again; that key did nothing else")
@@ -41,19 +40,17 @@ class WalkApp(NightApp):
 
     def __init__(
         self,
-        night: Night,
-        session: Session,
+        walker: Walker,
         clock: Clock,
         theme: Theme,
         terminal: Terminal | None,
         *,
         first_words: Say | None = None,
         hand: Hand | None = None,
-        earlier: "Mapping[str, Earlier] | None" = None,
         also: Also | None = None,
         voice: bool = False,
     ) -> None:
-        super().__init__(night, session, clock, theme, terminal, hand=hand, earlier=earlier, also=also)
+        super().__init__(walker, clock, theme, terminal, hand=hand, also=also)
         self._walk = WalkScreen(first_words, voice=voice)
 
     def on_mount(self) -> None:
@@ -136,23 +133,18 @@ def _told(entry: Entry) -> str:
 
 
 def walk(
-    night: Night,
-    session: Session,
+    walker: Walker,
     clock: Clock,
     theme: Theme,
     terminal: Terminal,
     say: Say | None,
-    earlier: "Mapping[str, Earlier]",
     also: Also,
     *,
     voice: bool = False,
 ) -> int:
     """Run the night screen on an open terminal and return the exit code.
 
-    earlier may still be filling while the app runs; also adds a target; voice says whether to speak from the
-    start.
+    also adds a target; voice says whether to speak from the start.
     """
-    app = WalkApp(
-        night, session, clock, theme, terminal, first_words=say, earlier=earlier, also=also, voice=voice
-    )
+    app = WalkApp(walker, clock, theme, terminal, first_words=say, also=also, voice=voice)
     return play(app, terminal)

@@ -1,7 +1,7 @@
 """What the screens of the night stand on: the walk, the clock, the hand on the keys, the checklist."""
 
 import time
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -17,14 +17,11 @@ from nightmode.app.walker import Walker
 from nightmode.errors import NightmodeError
 from nightmode.light.terminal import Terminal
 from nightmode.model.theme import Theme
-from nightmode.night.table import Night
-from nightmode.session.record import Session
 from nightmode.wording.figures import duration
 
 if TYPE_CHECKING:
     from nightmode.app.aloud import Aloud
     from nightmode.app.finding import Also
-    from nightmode.history.earlier import Earlier
 
 #: The clock is looked at once a minute at least: a longer pause than this means that the laptop slept.
 ASLEEP_S = 90.0
@@ -37,23 +34,21 @@ class NightApp(RedApp[None]):
 
     def __init__(
         self,
-        night: Night,
-        session: Session,
+        walker: Walker,
         clock: Clock,
         theme: Theme,
         terminal: Terminal | None,
         *,
         hand: Hand | None = None,
-        earlier: "Mapping[str, Earlier] | None" = None,
         also: "Also | None" = None,
     ) -> None:
-        minutes = night.person.dim_after_min
+        minutes = walker.night.person.dim_after_min
         super().__init__(theme, terminal, dim_after_s=minutes * 60 if minutes else None)
-        self.walker = Walker(night, session, earlier)
+        self.walker = walker
         #: What adds a target to the night, if anything does.
         self.also = also
         self._clock = clock
-        self._dark_from_s = dark_before(session.state, clock.now_s())
+        self._dark_from_s = dark_before(walker.state, clock.now_s())
         self._awake = Wakefulness(ASLEEP_S)
         self._checked: set[str] = set()
         self._hand = hand or Hand()

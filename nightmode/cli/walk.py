@@ -15,6 +15,7 @@ from nightmode.errors import NightmodeError
 if TYPE_CHECKING:
     from nightmode.app.finding import Also
     from nightmode.history.earlier import Earlier
+    from nightmode.light.terminal import Terminal
     from nightmode.night.loading import Loaded
     from nightmode.night.table import Night
     from nightmode.session.record import Session
@@ -93,42 +94,56 @@ def take(
     from nightmode.files.places import log_file
     from nightmode.light.terminal import Terminal
 
-    rate = read_rate(args.rate)
+    read_rate(args.rate)  # if it is no rate, say so before the terminal is taken over
     if args.voice:
         from nightmode.voice.engine import engine
 
         engine()  # if there is no voice, say so before the terminal is taken over
     with Terminal(log_file(), stay_red=args.stay_red) as terminal:
         terminal.write(f"{terminal.red()} opening the night ...")
-        from nightmode.app.clock import Clock
-        from nightmode.app.guard.frame import first_light, show_page
-        from nightmode.app.pages.first import first_page
-        from nightmode.app.say import first_message
-        from nightmode.app.theme import theme_named
         from nightmode.night.loading import check_tonight, load_night
         from nightmode.sky.typed_time import read_date, read_time
 
         loaded = load_night(plan, args.observer, read_date(args.night), time.time())
-        night = loaded.night
-        at_s = read_time(args.at, night.site, night.date)
+        at_s = read_time(args.at, loaded.night.site, loaded.night.date)
         if not rehearsal:
-            check_tonight(plan, night, time.time())
-        theme, trouble = theme_named(args.theme or night.person.theme)
+            check_tonight(plan, loaded.night, time.time())
         with _session(args, loaded, session, rehearsal=rehearsal, afresh=afresh) as (kept, words):
-            loaded = _with_added(loaded, kept)
-            night = loaded.night
             if rehearsal and at_s is None:
-                at_s = rehearsal_start(kept, night.twilights.civil_dusk_s)
-            say = first_message("; ".join(filter(None, (words, _lost(night, kept)))), trouble)
-            size = terminal.size()
-            page = first_page(night, kept, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))
-            show_page(terminal, theme.red, page, size)
-            from nightmode.app.app import walk  # Textual is loaded while the first page can already be read
+                at_s = rehearsal_start(kept, loaded.night.twilights.civil_dusk_s)
+            return _on_the_screen(args, terminal, _with_added(loaded, kept), kept, words, at_s)
 
-            gc.freeze()  # the night stays in use: only what is made later need be searched for garbage
-            gc.enable()
-            clock, earlier, also = Clock(at_s, rate), _looking_back(night), _adding_to(loaded)
-            return walk(night, kept, clock, theme, terminal, say, earlier, also, voice=args.voice)
+
+def _on_the_screen(
+    args: argparse.Namespace,
+    terminal: "Terminal",
+    loaded: "Loaded",
+    session: "Session",
+    words: str,
+    at_s: float | None,
+) -> int:
+    """Show the first page, then load the app and walk.
+
+    words are what to say about the session; the clock of a rehearsal starts at at_s (Unix seconds).
+    """
+    from nightmode.app.clock import Clock
+    from nightmode.app.guard.frame import first_light, show_page
+    from nightmode.app.pages.first import first_page
+    from nightmode.app.say import first_message
+    from nightmode.app.theme import theme_named
+    from nightmode.app.walker import Walker
+
+    night, size = loaded.night, terminal.size()
+    theme, trouble = theme_named(args.theme or night.person.theme)
+    say = first_message("; ".join(filter(None, (words, _lost(night, session)))), trouble)
+    page = first_page(night, session, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))
+    show_page(terminal, theme.red, page, size)
+    from nightmode.app.app import walk  # Textual is loaded while the first page can already be read
+
+    gc.freeze()  # the night stays in use: only what is made later need be searched for garbage
+    gc.enable()
+    walker, clock = Walker(night, session, _looking_back(night)), Clock(at_s, read_rate(args.rate))
+    return walk(walker, clock, theme, terminal, say, _adding_to(loaded), voice=args.voice)
 
 
 def _with_added(loaded: "Loaded", session: "Session") -> "Loaded":

@@ -9,6 +9,7 @@ import pytest
 from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
+from nightmode.app.walker import Walker
 from nightmode.files.places import shipped
 from nightmode.night.aiming import pointing_at
 from nightmode.night.loading import load_night, new_head
@@ -77,7 +78,7 @@ def walking(loaded, clock, journal):
     @asynccontextmanager
     async def run(size=(80, 24), night=None, hand=None):
         with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, words):
-            app = WalkApp(night or loaded.night, session, clock, EMBER, None, hand=hand or Hand(0.0))
+            app = WalkApp(Walker(night or loaded.night, session), clock, EMBER, None, hand=hand or Hand(0.0))
             app.words = words
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()

@@ -118,7 +118,7 @@ async def test_the_voice_tells_the_target_and_each_change_of_it(walking, speaker
 async def test_it_can_speak_from_the_start(loaded, journal, clock, speakers):
     with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
         app = WalkApp(
-            loaded.night, session, clock, EMBER, None, first_words=Say("going on: 3 done"), voice=True
+            Walker(loaded.night, session), clock, EMBER, None, first_words=Say("going on: 3 done"), voice=True
         )
         async with app.run_test() as pilot:
             await pilot.pause()

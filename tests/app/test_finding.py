@@ -6,6 +6,7 @@ from light.cells import assert_all_red
 from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
+from nightmode.app.walker import Walker
 from nightmode.cli.walk import _adding_to
 from nightmode.model.session import Event, Outcome
 from nightmode.night.loading import new_head
@@ -23,7 +24,9 @@ def finding(loaded, clock, journal):
 
     async def run(*typed, then=()):
         with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
-            app = WalkApp(loaded.night, session, clock, EMBER, None, hand=Hand(0.0), also=_adding_to(loaded))
+            app = WalkApp(
+                Walker(loaded.night, session), clock, EMBER, None, hand=Hand(0.0), also=_adding_to(loaded)
+            )
             async with app.run_test(size=(80, 24)) as pilot:
                 await pilot.pause()
                 for name in typed:

@@ -61,7 +61,7 @@ def walking_two(two, clock, journal):
     @asynccontextmanager
     async def run(size=(80, 24)):
         with opened(two.path, new_head(two, rehearsal=True), journal, 0.0) as (session, _):
-            app = WalkApp(two.night, session, clock, EMBER, None, hand=Hand(0.0))
+            app = WalkApp(Walker(two.night, session), clock, EMBER, None, hand=Hand(0.0))
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()
                 yield app, pilot

@@ -10,6 +10,7 @@ from turns import by_turns
 from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
+from nightmode.app.walker import Walker
 from nightmode.history.earlier import Earlier
 from nightmode.light.depth import Depth
 from nightmode.model.session import Outcome
@@ -41,7 +42,7 @@ def walk(loaded_from, clock, journal):
         loaded = loaded_from(PLAN + f'look_for = "{look_for}"\nnote = "{note}"\n[[target]]\nname = "M 45"\n')
         clock.set_s = loaded.night.twilights.dark_s[0] + 60.0
         with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
-            app = WalkApp(loaded.night, session, clock, EMBER, None, hand=Hand(0.0))
+            app = WalkApp(Walker(loaded.night, session), clock, EMBER, None, hand=Hand(0.0))
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()
                 await pilot.press("escape")

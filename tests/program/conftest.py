@@ -9,6 +9,7 @@ from program.pseudo import Program
 from nightmode.app.app import WalkApp
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
+from nightmode.app.walker import Walker
 from nightmode.night.loading import load_night, new_head
 from nightmode.session.opening import opened
 
@@ -90,7 +91,7 @@ def walk(quick_keys):
     async def run(plan, journal, clock, size=(80, 24), rehearsal=True, hand=None):
         loaded = load_night(plan, None, None, 0.0)
         with opened(plan, new_head(loaded, rehearsal=rehearsal), journal, clock.now_s()) as (session, words):
-            app = WalkApp(loaded.night, session, clock, EMBER, None, hand=hand or Hand(0.0))
+            app = WalkApp(Walker(loaded.night, session), clock, EMBER, None, hand=hand or Hand(0.0))
             async with app.run_test(size=size) as pilot:
                 await pilot.pause()
                 yield Walk(app, pilot, words)
