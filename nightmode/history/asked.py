@@ -3,7 +3,7 @@
 import calendar
 import datetime as dt
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from nightmode.catalog.hints import near_matches
@@ -45,10 +45,17 @@ def read_words(words: Sequence[str]) -> Asked:
             files.append(_file(word))
         else:
             names.append(word)
-    whole = " ".join(names)
-    if len(names) > 1 and identify(whole).kind:  # M 31 without quotes
-        names = [whole]
-    return Asked(tuple(spans), tuple(files), tuple(names))
+    return Asked(tuple(spans), tuple(files), tuple(_names(names)))
+
+
+def _names(words: Sequence[str]) -> Iterator[str]:
+    """Yield the names that words are: several that the catalogue knows as one (M 31), else each by itself."""
+    begin = 0
+    while begin < len(words):
+        ends = range(len(words), begin + 1, -1)
+        end = next((end for end in ends if identify(" ".join(words[begin:end])).kind), begin + 1)
+        yield " ".join(words[begin:end])
+        begin = end
 
 
 def _span(word: str, first: str, last: str) -> Dates:

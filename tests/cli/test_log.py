@@ -58,6 +58,14 @@ def test_an_object_is_told_across_nights_under_any_of_its_names(command):
         assert "M 33" not in told
 
 
+def test_names_of_several_words_need_no_quotes_one_after_another(command):
+    keep(tick("M 31"), tick("Albireo", minute=5), tick("47 Tuc", minute=9), night="2026-10-12")
+    typed = command("log", "Albireo", "M", "31", "2026", "47", "Tuc")
+    assert typed == command("log", "Albireo", "M 31", "2026", "47 Tuc")
+    assert typed.count("1 night; 1 seen") == 3
+    assert "M: is neither" in command("log", "M", "Albireo", code=2)
+
+
 def test_a_season_is_a_line_a_night(command):
     two_nights()
     for month in (3, 4):
