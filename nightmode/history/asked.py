@@ -3,13 +3,13 @@
 import calendar
 import datetime as dt
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from nightmode.catalog.hints import near_matches
 from nightmode.errors import NightmodeError
 from nightmode.files.places import sessions_folder
-from nightmode.history.objects import identify
+from nightmode.history.objects import identify, names_in
 from nightmode.history.reading import History, read_sitting
 from nightmode.history.sitting import Look, Sitting
 from nightmode.records import Record
@@ -45,17 +45,7 @@ def read_words(words: Sequence[str]) -> Asked:
             files.append(_file(word))
         else:
             names.append(word)
-    return Asked(tuple(spans), tuple(files), tuple(_names(names)))
-
-
-def _names(words: Sequence[str]) -> Iterator[str]:
-    """Yield the names that words are: several that the catalogue knows as one (M 31), else each by itself."""
-    begin = 0
-    while begin < len(words):
-        ends = range(len(words), begin + 1, -1)
-        end = next((end for end in ends if identify(" ".join(words[begin:end])).kind), begin + 1)
-        yield " ".join(words[begin:end])
-        begin = end
+    return Asked(tuple(spans), tuple(files), tuple(names_in(names)))
 
 
 def _span(word: str, first: str, last: str) -> Dates:

@@ -39,6 +39,17 @@ def identify(name: str) -> Identity:
     )
 
 
+def names_in(words: Sequence[str]) -> list[str]:
+    """Return the names that words are: several that the catalogue knows as one (M 31), else each alone."""
+    names, begin = [], 0
+    while begin < len(words):
+        ends = range(len(words), begin + 1, -1)
+        end = next((end for end in ends if identify(" ".join(words[begin:end])).kind), begin + 1)
+        names.append(" ".join(words[begin:end]))
+        begin = end
+    return names
+
+
 def under_several_names(names: Sequence[str]) -> list[tuple[str, ...]]:
     """Return the names that mean one object, a tuple for each object that is named more than once."""
     by_key: dict[str, list[str]] = {}

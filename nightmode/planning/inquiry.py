@@ -4,10 +4,11 @@ import datetime as dt
 from collections.abc import Sequence
 from pathlib import Path
 
-from nightmode.catalog.resolve import lookup, resolve
+from nightmode.catalog.resolve import resolve
 from nightmode.errors import NightmodeError
 from nightmode.files.toml import read_toml
 from nightmode.history.lists import list_file, list_names
+from nightmode.history.objects import identify, names_in
 from nightmode.model.observer import Observer
 from nightmode.model.plan import Plan
 from nightmode.model.target import LunarFeature, Subject, Target
@@ -77,19 +78,10 @@ def nights_of_year(text: str | None, today: dt.date) -> tuple[dt.date, dt.date]:
 
 def _one_name(words: Sequence[str]) -> str:
     """Return words as one name. NightmodeError if they are the names of several objects."""
-    if (count := _names_in(words)) > 1:
-        raise NightmodeError("when", f"{count} objects at once", "ask for one, or put them into a list")
+    names = names_in(words)
+    if len(names) > 1 and all(identify(name).kind for name in names):
+        raise NightmodeError("when", f"{len(names)} objects at once", "ask for one, or put them into a list")
     return " ".join(words)
-
-
-def _names_in(words: Sequence[str]) -> int:
-    """Return how many known names words are, one after another; 0 if some of them belong to none."""
-    if lookup(" ".join(words)) is not None:
-        return 1
-    parts = ((words[:cut], words[cut:]) for cut in range(1, len(words)))
-    return next(
-        (1 + rest for first, more in parts if lookup(" ".join(first)) and (rest := _names_in(more))), 0
-    )
 
 
 def _list_path(name: str) -> Path | None:
