@@ -56,13 +56,15 @@ def pad(text: str, columns: int) -> str:
 def fit_line(pieces: Line, columns: int) -> Line:
     """Return a line cut to `columns` cells."""
     kept: list[Piece] = []
+    left = columns
     for text, role in pieces:
-        left = columns - sum(width(done) for done, _ in kept)
         if left <= 0:
             break
-        kept.append((fit(text, left), role))
+        shown = fit(text, left)
+        kept.append((shown, role))
         if width(text) > left:  # the ellipsis stands for all that follows
             break
+        left -= width(shown)
     return tuple(kept)
 
 
