@@ -20,6 +20,8 @@ from nightmode.session.journal import LIMIT_BYTES, read
 _OWN_ENDINGS = (".lock", ".torn", ".damaged", ".tmp", unfinished.ENDING)
 
 
+#: What to do about a damaged part of a session.
+MEND = "put it right or strike it in a text editor; all else counts"
 #: A session and its file.
 Kept = tuple[Path, Sitting]
 
@@ -46,7 +48,7 @@ def read_history(folder: Path | None = None) -> History:
     found, left_out = read_folder(folder)
     counted = each_once([kept for kept in found if not kept[1].rehearsal])
     damaged = [
-        NightmodeError(path_text(folder / sitting.file), sitting.trouble)
+        NightmodeError(path_text(folder / sitting.file), sitting.trouble, MEND)
         for sitting in counted
         if sitting.trouble
     ]
