@@ -25,7 +25,10 @@ _COURSES = {
 #: figure, from forty stars).
 _MEAN_MAX_BELOW, _MEAN_MIN_ABOVE = 1.2, 0.9
 #: Types that are faint but for outbursts, and those that are bright but for fadings.
-_MOSTLY_FAINT, _MOSTLY_BRIGHT = ("N", "NA", "NB", "NC", "NR", "UG", "UGSS", "UGZ", "ZAND"), ("RCB", "GCAS")
+_MOSTLY_FAINT, _MOSTLY_BRIGHT = (
+    ("N", "NA", "NB", "NC", "NR", "UG", "UGSS", "UGSU", "UGZ", "ZAND"),
+    ("RCB", "GCAS"),
+)
 
 
 class Variability(NamedRecord):

@@ -106,3 +106,9 @@ def test_every_row_is_found_by_its_name_and_stands_in_its_constellation(row):
 
 def test_no_star_stands_in_the_table_twice():
     assert len(set(variable_names())) == len(variable_names())
+
+
+def test_a_dwarf_nova_is_expected_faint_and_a_star_that_fades_bright():
+    """The classes of the General Catalogue of Variable Stars: UGSU flares up, RCB fades."""
+    assert lookup("SU UMa").magnitude > 13.5
+    assert lookup("SU Tau").magnitude < 11.5
