@@ -6,7 +6,7 @@ import numpy as np
 
 from nightmode.kinds import Kind
 from nightmode.night.aiming import pointing_at, zenith_then
-from nightmode.night.aligning import align_at_dusk
+from nightmode.night.checklists import before_dark, packing_up
 from nightmode.night.hours import spans_in_hours
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import verdicts
@@ -27,8 +27,7 @@ from nightmode.wording.figures import (
     span_text,
     time_of_day,
 )
-from nightmode.wording.kit import instrument_and, instruments_item, names_text
-from nightmode.wording.place import align_words
+from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import look_text
@@ -99,7 +98,6 @@ class Sheet(Record):
 def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False) -> Sheet:
     """Return what the sheet of a night says; with_charts adds a chart for each target."""
     instants, judged = full_hours(night), verdicts(night)
-    instruments = instruments_item(night.instruments.names)
     return Sheet(
         title=title,
         date=f"{night.date:%A} {night.date.day} {night.date:%B %Y}",
@@ -114,8 +112,8 @@ def sheet_of(night: Night, title: str, note: str = "", with_charts: bool = False
             replace(_row(night, row, instants, judged[row]), chart=_chart(night, row, with_charts))
             for row in night.in_walk_order()
         ),
-        before_dark=(*night.person.before_dark, *instruments, *_on_what_to_align(night)),
-        packing_up=(*night.person.packing_up, *instruments),
+        before_dark=before_dark(night),
+        packing_up=packing_up(night),
         problems=tuple(problem_text(problem) for problem in night.problems),
     )
 
@@ -133,11 +131,6 @@ def _chart(night: Night, row: int, is_wanted: bool) -> SheetChart | None:
     return SheetChart(
         aim_svg(pointing, zenith), clock_time(at_s, night.site.zone), tuple(sky_words(pointing))
     )
-
-
-def _on_what_to_align(night: Night) -> tuple[str, ...]:
-    star = align_at_dusk(night) if night.has_finder else None
-    return (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()
 
 
 def full_hours(night: Night) -> list[float]:

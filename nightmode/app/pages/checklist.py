@@ -6,10 +6,8 @@ from nightmode.app.hours import sun_words
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.lists import checklist_page
-from nightmode.night.aligning import align_at_dusk
+from nightmode.night.checklists import before_dark, packing_up
 from nightmode.night.table import Night
-from nightmode.wording.kit import instruments_item
-from nightmode.wording.place import align_words
 
 CAUTION = (
     "Never point telescope, finder or eye at the Sun, or sweep near it. Mind your feet on dark ground, keep "
@@ -24,11 +22,7 @@ def checklist_title(evening: bool) -> str:
 
 def checklist_items(night: Night, evening: bool) -> tuple[str, ...]:
     """Return the items to tick off: in the evening to set up, with a star to align on; later to pack up."""
-    person = night.person
-    instruments = instruments_item(night.instruments.names)
-    if not evening:
-        return (*person.packing_up, *instruments)
-    return (*person.before_dark, *instruments, *_on_what_to_align(night))
+    return before_dark(night) if evening else packing_up(night)
 
 
 def hour_page(
@@ -47,10 +41,3 @@ def hour_page(
     """
     heads = ((checklist_title(evening), "strong"), *sun_words(night, now_s))
     return checklist_page(heads, items, CAUTION, size, done, cursor, budget)
-
-
-def _on_what_to_align(night: Night) -> tuple[str, ...]:
-    if not night.has_finder:
-        return ()
-    star = align_at_dusk(night)
-    return (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()
