@@ -1,6 +1,8 @@
 """The row for typing."""
 
+from rich.cells import cell_len
 from textual import events
+from textual.geometry import Region
 from textual.widgets import Input
 
 from nightmode.model.base import LONGEST_NOTE
@@ -38,6 +40,14 @@ class TypingRow(Input, can_focus=False):
     def is_open(self) -> bool:
         """Whether something is being typed."""
         return self.has_class("open")
+
+    def on_resize(self) -> None:
+        """Keep the cursor in sight when the window has become narrower."""
+        self.call_after_refresh(self._show_cursor)
+
+    def _show_cursor(self) -> None:
+        before = cell_len(self.value[: self.cursor_position])
+        self.scroll_to_region(Region(before, 0, 1, 1), force=True, animate=False)
 
     def begin(self) -> None:
         """Show the row, empty, with its cursor."""
