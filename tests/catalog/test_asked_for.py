@@ -18,7 +18,7 @@ from nightmode.sky.vectors import separation_deg
 #: Acker et al. 1992 (Strasbourg-ESO Catalogue of Galactic Planetary Nebulae), from memory.
 PLANETARIES = [
     ("Stingray Nebula", "331.3-12.1"), ("Hen 2-104", "315.4+09.4"), ("Hen 2-111", "315.0-00.3"),
-    ("SuWt 2", "311.0+02.4"), ("Soap Bubble", "075.5+01.7"),
+    ("SuWt 2", "311.0+02.4"), ("MyCn 18", "307.5-04.9"), ("Soap Bubble", "075.5+01.7"),
     ("Abell 2", "122.1-04.9"), ("Abell 3", "131.5+02.6"), ("Abell 4", "144.3-15.5"),
     ("Abell 6", "136.1+04.9"), ("Abell 7", "215.5-30.8"), ("Abell 12", "198.6-06.3"),
     ("Abell 13", "204.0-08.5"), ("Abell 16", "153.7+22.8"), ("Abell 18", "216.0-00.2"),
@@ -209,6 +209,10 @@ def test_what_lies_within_something_known_says_so_and_what_to_write(name, said, 
 MEANT = {
     "NGC 2070": ("30 Doradus", "30 Dor"),
     "NGC 1049": ("Fornax 3",),
+    "M 42": ("Orion's Sword",),
+    "NGC 457": ("Phi Cas Cluster", "Owl Cluster"),
+    "Rigil Kentaurus": ("Rigil Kent", "Bungula", "Alpha Cen"),
+    "Algol": ("Demon Star",),
     "IC 4628": ("Gum 56", "Prawn Nebula"),
     "Gum 15": ("RCW 32",),
     "G 1": ("G1", "Mayall II"),
