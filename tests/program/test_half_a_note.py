@@ -33,8 +33,8 @@ def test_a_note_half_typed_outlives_a_kill(start, demo_journal):
 def test_the_end_of_a_note_stays_in_sight_when_the_window_gets_narrow(start):
     walking = start("demo", "--at", "21:00", size=(100, 30))
     walking.wait_for("to do")
-    walking.press("n", *"x" * 70, *"end", then="xend")
+    walking.press("n", *"w" * 70, *"end", then="wend")
     walking.resize(40, 15)
     walking.wait_shown("note on")
-    walking.wait_shown("xend", seconds=10)
+    walking.wait_shown("wend", seconds=10)
     assert len(walking.shown().splitlines()) == 15
