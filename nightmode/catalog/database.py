@@ -103,7 +103,8 @@ def nicknames() -> dict[str, str]:
 
 
 @cache
-def _messier() -> dict[str, str]:
+def messier() -> dict[str, str]:
+    """Return the numbers of Messier's list ("M031") with the object that each belongs to."""
     with _reading() as connection:
         rows = connection.execute("SELECT messier, name FROM objects WHERE messier != '' AND type != 'Dup'")
         return {f"M{row['messier']}": row["name"] for row in rows}
@@ -118,7 +119,7 @@ def caldwell() -> frozenset[str]:
 
 
 def _by_identifier(connection: sqlite3.Connection, key: str) -> sqlite3.Row | None:
-    name = _messier().get(key, key) if key.startswith("M0") or key.startswith("M1") else key
+    name = messier().get(key, key) if key.startswith("M0") or key.startswith("M1") else key
     query = (
         f"SELECT {_COLUMNS} FROM objects WHERE name = "
         "(SELECT name FROM objIdentifiers WHERE identifier = ? OR identifier = ?)"

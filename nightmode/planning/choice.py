@@ -5,11 +5,11 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from nightmode.arrays import Array, Indices
+from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.fame import well_known
 from nightmode.eyepiece import Combination
 from nightmode.kinds import GROUP_OF, Kind
-from nightmode.model.target import Body, Fixed, LunarFeature, Subject
+from nightmode.model.target import Body, Fixed, Subject
 from nightmode.night.table import Night
 from nightmode.night.verdict import verdicts_on, words
 from nightmode.planning.pace import schedule
@@ -20,18 +20,16 @@ from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.objections import NoTime, NotUp, Objection, SameView, TooHardThen
 from nightmode.words import Word
 
-#: Subtracted from a candidate's score: times the share of its group in the plan, and for a jump across the
-#: sky.
-_ALIKE, _JUMP = 4.0, 0.5
+#: The first part of a plan, by this share, is what nobody leaves out who looks at this sky tonight: there
+#: renown counts in full. In the rest it has less weight, and so much is subtracted from what shows as much in
+#: the next smaller telescope: that part is for what has come of age in this one.
+_FIRST_SHARE, _THUMB, _USUAL = 0.54, 0.8, 2.1
+#: Subtracted from a candidate's score times the share of its group in the plan, in the first part and in the
+#: rest; and for a jump across the sky.
+_ALIKE_FIRST, _ALIKE, _JUMP = 1.0, 3.0, 0.5
 #: The third of a kind in one corner of the sky, so many degrees wide, and each further one, adds so much
 #: less; the second, too, where it is not well known.
 _CORNER_DEG, _CROWDED = 3.0, 1.0
-#: When this share of a plan shows as much in the next smaller telescope, this is subtracted from whatever
-#: else does: the rest of the plan is for what has come of age in this one. A showpiece that has come of age
-#: counts half towards the share, as the owners of smaller ones do not leave it out either.
-_USUAL_SHARE, _USUAL, _FAMOUS = 0.5, 2.2, 0.5
-#: A planet, or the Moon, with this score is left out by nobody.
-_GRAND = 4.0
 #: Closer than half of the field of its finding eyepiece to a chosen target, another is seen with it; but half
 #: a field counts as no less and no more than this in degrees.
 _SAME_VIEW_DEG, _SAME_VIEW_MOST_DEG = 0.7, 1.2
@@ -43,10 +41,6 @@ _OUTSHONE_MAG = 2.0
 
 def _is_on_moon(subject: Subject) -> bool:
     return isinstance(subject, Body) and subject.body == "moon"
-
-
-def _is_planet(subject: Subject) -> bool:
-    return isinstance(subject, Body) and not isinstance(subject, LunarFeature)
 
 
 class Pick(Record):
@@ -61,15 +55,17 @@ class Pick(Record):
 class Choice:
     """A choice among the night's targets.
 
-    values   their scores
-    of_age   whether this instrument shows more of them than the next smaller one
+    scores   what each is worth in this telescope, (N,)
+    renown   what is added for how well known it is, (N,)
+    of_age   whether this instrument shows more of it than the next smaller one, (N,)
     variety  how much it counts that a plan holds several kinds, 1 as a rule
     refused  why some were not taken, by key
     """
 
     night: Night
-    values: Sequence[float]
-    of_age: Sequence[bool]
+    scores: Array
+    renown: Array
+    of_age: Flags
     wishes: Wishes
     variety: float = 1.0
     rows: list[int] = field(default_factory=list)
@@ -82,19 +78,12 @@ class Choice:
         kinds = [_kind(target.subject) for target in targets]
         self._kinds = _numbered(kinds)
         self._groups = _numbered([GROUP_OF[kind] for kind in kinds])
+        self._is_nebula = np.array([GROUP_OF[kind] == "nebulae" for kind in kinds], dtype=bool)
         self._on_moon = np.array([_is_on_moon(target.subject) for target in targets], dtype=bool)
         ra, dec = (np.array([getattr(target, name) for target in targets]) for name in ("ra_deg", "dec_deg"))
         self._apart_deg = separation_deg(ra[:, None], dec[:, None], ra, dec)
-        grand = [value >= _GRAND for value in self.values]
-        planets = [of and _is_planet(target.subject) for of, target in zip(grand, targets, strict=True)]
-        self._values = np.array(self.values)
-        self._is_special = np.array(self.of_age, dtype=bool) | np.array(planets, dtype=bool)
         self._is_known = np.array([target.chance.key in well_known() for target in targets], dtype=int)
         self._famous = [target.chance.key in self.wishes.showpieces for target in targets]
-        self._usual = [
-            (_FAMOUS if famous else 0.0) if new else 1.0
-            for new, famous in zip(self.of_age, self._famous, strict=True)
-        ]
         self._view_deg = np.array([_view_deg(target.find) for target in targets])
         self._magnitudes = [_magnitude(target.subject) for target in targets]
 
@@ -113,19 +102,27 @@ class Choice:
         return [Pick(row, at_s, self._words[row]) for at_s, row in turns]
 
     def _leader(self, row: int, left: Sequence[int]) -> int:
-        """Return what stands for a target in one view with it, else the target.
+        """Return what stands for a target, else the target.
 
-        That is a showpiece, as M 42 for the clusters beside it, or in its group what is far brighter, as M 31
-        for M 32, or well known.
+        That is a showpiece in one view with it, as M 42 for the clusters beside it, or in its group what is
+        far brighter, as M 31 for M 32, or well known. For a piece of a nebula it is a better known piece.
         """
         near = [other for other in left if self._apart_deg[row, other] < self._view_deg[row]]
         alike = [other for other in near if self._groups[other] == self._groups[row]]
         famous = [other for other in near if self._famous[other]]
         known = [other for other in alike if self._is_known[other] and not self._is_known[row]]
-        worthy = [other for other in famous or known if self.values[other] >= self.values[row] - _KNOWN_LESS]
+        stands_for = famous or self._pieces(row, left) or known
+        worthy = [other for other in stands_for if self.scores[other] >= self.scores[row] - _KNOWN_LESS]
         brightest = min(alike, key=lambda other: self._magnitudes[other])
         outshines = self._magnitudes[brightest] < self._magnitudes[row] - _OUTSHONE_MAG
         return self._best(worthy) if worthy else brightest if outshines else row
+
+    def _pieces(self, row: int, left: Sequence[int]) -> list[int]:
+        """Return the better known nebulae near one; none for what is no nebula."""
+        if not self._is_nebula[row]:
+            return []
+        near = self._is_nebula & (self._apart_deg[row] < _CORNER_DEG) & (self.renown > self.renown[row])
+        return [other for other in left if near[other]]
 
     def _refuse(self, row: int, why_not: Objection) -> None:
         self.refused[self.night.targets[row].chance.key] = why_not
@@ -150,14 +147,16 @@ class Choice:
 
     def _worth(self, rows: Indices) -> Array:
         """Return what targets are worth, (R,), beside those that have been chosen."""
+        is_first = len(self.rows) < _FIRST_SHARE * self.wishes.count
+        weight, by_share = (1.0, _ALIKE_FIRST) if is_first else (_THUMB, _ALIKE)
+        usual = 0.0 if is_first else _USUAL * ~self.of_age[rows]
+        alone = self.scores[rows] + weight * self.renown[rows] - usual
         if not self.rows:
-            return self._values[rows]
+            return alone
         alike = (self._groups[rows, None] == self._groups[self.rows]).sum(axis=1) / self.wishes.count
-        enough = sum(self._usual[other] for other in self.rows) >= _USUAL_SHARE * self.wishes.count
-        usual = np.where(self._is_special[rows] | (not enough), 0.0, _USUAL)
         apart_deg = self._apart_deg[rows[:, None], self.rows]
         crowded, jump = self._crowded(rows, apart_deg), _JUMP * apart_deg.min(axis=1) / 180
-        return self._values[rows] - usual - _ALIKE * self.variety * alike - crowded - jump
+        return alone - by_share * self.variety * alike - crowded - jump
 
     def _crowded(self, rows: Indices, apart_deg: Array) -> Array:
         """Return what is taken off for fellows in one corner of the sky, (R,), by distances (R, chosen)."""

@@ -7,7 +7,6 @@ import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
-from nightmode.catalog.fame import well_known
 from nightmode.eyepiece import combinations, limits, sensible
 from nightmode.kinds import GROUP_OF, SINGLE, Kind
 from nightmode.model.target import Body, LunarFeature, Subject
@@ -17,20 +16,19 @@ from nightmode.night.opening import night_sky
 from nightmode.night.table import Night
 from nightmode.planning.choice import Choice, Pick
 from nightmode.planning.listing import subject_at
+from nightmode.planning.renown import renown
 from nightmode.planning.request import Wishes, objection, welcome_rows
 from nightmode.planning.score import (
     LOW_POWER,
     Powers,
     Showing,
-    at_home,
     body_score,
-    fame,
     glow_scores,
     pair_scores,
     shines_as,
     star_scores,
 )
-from nightmode.planning.sources import Candidates, at_home_in_dark, at_home_in_town, described
+from nightmode.planning.sources import Candidates, described
 from nightmode.planning.survey import Survey, best_of, each_kit, surveys
 from nightmode.records import Record, replace
 from nightmode.sky.kernel import Sky
@@ -42,6 +40,8 @@ from nightmode.walk.state import target_key
 _POOL_A_GROUP, _POOL_OF_AGE = 30, 15
 #: At low power what is wide is worth looking at, and that is clusters above all (our own rule).
 _VARIETY_IN_BINOCULARS = 0.5
+#: A planet, or the Moon, with this score is left out by nobody.
+_GRAND, _GRAND_RENOWN = 5.0, 3.0
 #: A target that still rises at the end of the hours is offered once it has this share of its altitude then,
 #: or this altitude in degrees (our own rule).
 _WORTHY_SHARE, _WORTHY_DEG = 0.75, 30.0
@@ -99,20 +99,29 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     welcome = welcome_rows(columns, judged, wishes)
     each = each_kit(circumstances)
     score = _best_scores(each, candidates, found, welcome, wishes)
-    ranked = [welcome[index] for index in np.argsort(-score).tolist()]
+    # Who wants what is left of a list does not ask for the best known.
+    known = renown([columns.name[row] for row in welcome]) * (not wishes.favour)
+    ranked = [welcome[index] for index in np.argsort(-score - known).tolist()]
     best = _pool(columns, judged.of_age, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
     subjects = [_subject(candidates, row, _floor_deg(circumstances, judged, row)) for row in best]
     placed = night_sky(sky, circumstances, [*subjects, *_patient(sky, circumstances, kept, wishes)])
     # Judged as `check` would judge within these hours.
     night = equip_each(replace(placed, hours_s=(wishes.start_s, wishes.end_s)), circumstances.instruments)
-    by_row = dict(zip(welcome, score.tolist(), strict=True))
     powers = max(map(_powers, each), key=lambda powers: powers.highest)
-    values = [*(by_row[row] for row in best), *_body_scores(night, kept, powers)]
+    of_bodies = _body_scores(night, kept, powers)
+    places = np.searchsorted(welcome, best)
     # Whoever asks for a list has chosen already.
     of_age = judged.of_age[best] & _is_sight(columns, best) & (not (candidates.listed or wishes.favour))
     variety = _VARIETY_IN_BINOCULARS if powers.highest < LOW_POWER else 1.0
-    choice = Choice(night, values, [*of_age.tolist(), *(False for _ in kept)], wishes, variety)
+    choice = Choice(
+        night,
+        np.append(score[places], of_bodies),
+        np.append(known[places], _GRAND_RENOWN * (of_bodies >= _GRAND)),
+        np.append(of_age, np.zeros(len(kept), dtype=bool)),
+        wishes,
+        variety,
+    )
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, bodies, judged, wishes, tuple(ranked))
 
@@ -163,13 +172,7 @@ def _scores(
     which, powers = np.array(rows, dtype=np.intp), _powers(circumstances)
     kinds = [columns.kind[row] for row in rows]
     names = [columns.name[row] for row in rows]
-    showpiece, in_dark, in_town = (
-        np.array([target_key(name) in some for name in names], dtype=bool)
-        for some in (wishes.showpieces, at_home_in_dark(), at_home_in_town())
-    )
     shown = _shown(circumstances, columns, judged, which)
-    known = well_known() | described().keys()
-    listed = np.array([target_key(name) in known for name in names], dtype=bool)
     favour = np.array(
         [wishes.favour.get(target_key(name), 0.0) + candidates.favour.get(name, 0.0) for name in names],
         dtype=float,
@@ -180,9 +183,7 @@ def _scores(
         [pair_scores(shown, powers), star_scores(shown)],
         glow_scores(shown, powers),
     )
-    glow_mag = np.where(is_pair | is_single, np.nan, shown.magnitude)
-    here = at_home(in_dark, in_town, judged.sky_mag, powers)
-    return worths + fame(listed, showpiece, glow_mag) + here + favour
+    return worths + favour
 
 
 def _shown(circumstances: Circumstances, columns: Columns, judged: Survey, rows: Indices) -> Showing:
@@ -212,17 +213,18 @@ def _powers(circumstances: Circumstances) -> Powers:
     return Powers(circumstances.kit.telescope.aperture_mm, choices[0].power, choices[-1].power)
 
 
-def _body_scores(night: Night, bodies: Sequence[Body], powers: Powers) -> list[float]:
+def _body_scores(night: Night, bodies: Sequence[Body], powers: Powers) -> Array:
     """Return the scores of the bodies, which are the last targets of the night."""
     first = len(night.targets) - len(bodies)
     heights = [
         max((stretch.end_altitude_deg for stretch in target.usable), default=0.0) for target in night.targets
     ]
-    return [
+    scores = [
         body_score(night.targets[row], low_power=powers.highest < LOW_POWER)
         + float(np.sin(np.radians(heights[row])))
         for row in range(first, len(night.targets))
     ]
+    return np.array(scores, dtype=float)
 
 
 def _pool(columns: Columns, of_age: Flags, ranked: Sequence[int]) -> list[int]:

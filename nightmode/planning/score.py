@@ -3,15 +3,15 @@
 The score grows with what this instrument shows here tonight: how well the target stands out, how large it
 looks at the power that suits its kind, how many of its stars can be seen, and how near it is to its greatest
 altitude. Large telescopes favour galaxies and nebulae; small ones and binoculars favour clusters and wide
-fields. A bright sky, be it by Moon, town or twilight, spoils galaxies and nebulae, and hardly stars. Fame
-adds a little.
+fields. A bright sky, be it by Moon, town or twilight, spoils galaxies and nebulae, and hardly stars. How well
+known the target is counts apart from it (`renown.py`).
 """
 
 from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array, Flags
+from nightmode.arrays import Array
 from nightmode.kinds import Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.table import Placed
@@ -22,38 +22,34 @@ from nightmode.visibility.points import EASY_SPLIT_DEX
 #: The scores of the bodies of the Solar System, without altitude; in binoculars they are points, except the
 #: Moon, and Jupiter with its four moons.
 BODY_WORTH = {
-    "jupiter": 5.0,
-    "saturn": 5.0,
-    "moon": 5.0,
-    "mars": 3.2,
-    "venus": 2.7,
-    "uranus": 2.4,
-    "neptune": 2.0,
-    "mercury": 1.5,
+    "jupiter": 6.0,
+    "saturn": 6.0,
+    "moon": 6.0,
+    "mars": 4.2,
+    "venus": 3.7,
+    "uranus": 3.4,
+    "neptune": 3.0,
+    "mercury": 2.5,
 }
 #: The score of a feature of the Moon in the right light; more if few such nights are left in this lunation,
 #: and more if it has a detail to look for.
-_FEATURE, _SCARCE, _DETAILED = 2.5, 0.8, 0.6
+_FEATURE, _SCARCE, _DETAILED = 3.5, 0.8, 0.6
 #: Planets whose size changes much: the diameter in arcsec for the score above, and what each arcsec more
 #: adds.
 _BY_SIZE = {"mars": (12.0, 0.12), "venus": (25.0, 0.02)}
-LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 4.4, "jupiter": 3.6}
-LOW_POWER_WORTH = 1.2
-SHOWPIECE, LISTED = 0.45, 0.5
-#: Added to what is famous in a sky like this.
-_AT_HOME = 0.5
-#: Nobody leaves out a showpiece that the bare eye sees: what each magnitude brighter than this adds, up to
-#: so many.
-NAKED_EYE_MAG, NAKED_EYE, NAKED_EYE_MOST_MAG = 5.0, 0.25, 1.6
+LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 5.4, "jupiter": 4.6}
+LOW_POWER_WORTH = 2.2
+#: Added to a variable star that is in the bundled list.
+WELL_KNOWN = 0.45
 #: What a foreseen eclipse in the hours adds to a star; and what a comet gets, as it is there only for weeks.
-IN_ECLIPSE, PASSING = 1.2, 1.5
+IN_ECLIPSE, PASSING = 1.2, 2.5
 #: The score of a single star that is plainly seen, without altitude.
 _STAR = 1.4
 #: What a range of so many magnitudes, or more, adds.
 _CHANGE, _PLENTY_MAG = 0.4, 2.0
 #: Of a single star, a margin beyond this adds nothing more.
 _PLENTY_DEX = 0.7
-_SHOWS, _LOOKS, _NEAR, _HIGH = 1.2, 1.3, 0.9, 1.0
+_SHOWS, _LOOKS, _NEAR, _HIGH = 1.2, 1.3, 2.0, 1.0
 #: Subtracted for each 15 degrees below this altitude.
 _FREE_OF_HAZE_DEG, _LOW = 30.0, 0.8
 #: What never gets as high as this is for other latitudes: to be near its best height is worth less,
@@ -244,24 +240,6 @@ def height_scores(shown: Showing) -> Array:
     near *= np.clip((best_deg - _NEVER_HIGH_DEG) / (_EVER_HIGH_DEG - _NEVER_HIGH_DEG), 0.0, 1.0)
     low = np.clip((_FREE_OF_HAZE_DEG - highest_deg) / 15.0, 0.0, 1.0)
     return _NEAR * near + _HIGH * now - _LOW * low
-
-
-def fame(listed: Flags, showpiece: Flags, magnitude: Array) -> Array:
-    """Return what fame adds: more for showpieces than for the well known, most if the bare eye sees them."""
-    naked_eye = np.clip(np.nan_to_num(NAKED_EYE_MAG - magnitude), 0.0, NAKED_EYE_MOST_MAG)
-    return LISTED * listed + showpiece * (SHOWPIECE + NAKED_EYE * naked_eye)
-
-
-def at_home(in_dark: Flags, in_town: Flags, sky_mag: Array, powers: Powers) -> Array:
-    """Return what is added to the famous of a dark sky in a large telescope, and to those of a bright sky.
-
-    sky_mag is the sky behind each in mag/arcsec2, NaN where it is not up; the darkest counts.
-    """
-    sky = float(np.nanmax(sky_mag)) if np.isfinite(sky_mag).any() else _DARK_SKY_MAG
-    large = np.clip(np.log2(powers.aperture_mm / _EVEN_MM), 0.0, 1.0)
-    dark = large * np.clip((sky - _DARK_SKY_MAG) / 0.5, 0.0, 1.0)
-    bright = np.clip((_DARK_SKY_MAG - sky) / 1.5, 0.0, 1.0)
-    return _AT_HOME * (in_dark * dark + in_town * bright)
 
 
 def body_score(target: Placed, *, low_power: bool = False) -> float:

@@ -32,7 +32,7 @@ from nightmode.night.loading import resolve_all
 from nightmode.night.pairs import decimal_year
 from nightmode.night.varying import as_tonight, variables_tonight
 from nightmode.planning.moving import as_placed, bright_tonight
-from nightmode.planning.score import IN_ECLIPSE, PASSING, SHOWPIECE, change_score
+from nightmode.planning.score import IN_ECLIPSE, PASSING, WELL_KNOWN, change_score
 from nightmode.session.journal import is_session, read
 from nightmode.sky.binary import of_year
 from nightmode.sky.bodies import BODIES
@@ -93,7 +93,7 @@ def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: Elemen
     columns = all_objects(decimal_year(_middle_s(vantage))) if asks else columns_of([])
     stars = variable_stars() if kinds and Kind.VARIABLE in kinds else []
     known = _bundled("variables") if stars else {}
-    well_known = {star.name: SHOWPIECE for star in stars if known.keys() & _names_of(star)}
+    well_known = {star.name: WELL_KNOWN for star in stars if known.keys() & _names_of(star)}
     wants_comets = kinds is None or kinds & set(GROUPS["comets"])
     moving = bright_tonight(vantage, elements) if elements is not None and wants_comets else []
     return _with(Candidates(columns, bodies, favour=well_known), vantage, stars, moving)
@@ -177,14 +177,9 @@ def described() -> Listed:
     return {key: target for name in (*_DESCRIBED, *_SHOWPIECES) for key, target in _bundled(name).items()}
 
 
-def at_home_in_dark() -> frozenset[str]:
-    """Return the keys of what wants darkness."""
-    return frozenset(_bundled("dark-sky"))
-
-
-def at_home_in_town() -> frozenset[str]:
-    """Return the keys of what lamps do not spoil: everybody is shown these in a bright sky."""
-    return frozenset([*_bundled("town"), *_bundled("pairs")])
+def bundled_keys(name: str) -> frozenset[str]:
+    """Return the keys of a bundled list."""
+    return frozenset(_bundled(name))
 
 
 @cache

@@ -41,9 +41,9 @@ STEP_MIN = 10.0
 #: practice, no published source), but at least so many mm.
 NEXT_SMALLER, LEAST_MM = 2 / 3, 50.0
 #: More shows at each step of so many dex from easy on, up to so many steps: first that it is there, then its
-#: shape and brightest parts, then what it is made of. An open cluster is rich when so many of its stars show
-#: (our own rules).
-_STAGE_DEX, _STAGES, _RICH = 0.4, 3.0, 50.0
+#: shape and brightest parts, then what it is made of, then how that is built. An open cluster is rich when so
+#: many of its stars show (our own rules).
+_STAGE_DEX, _STAGES, _RICH = 0.6, 4.0, 50.0
 
 
 class Survey(Record, eq=False):
@@ -227,7 +227,7 @@ def _stage_of(columns: Columns, seen: _Seen) -> Array:
 
 
 def stage(kinds: Sequence[Kind], contrast_dex: Array, words: np.ndarray, stars_seen: Array) -> Array:
-    """Return how much shows, (N,): 0 unless it is plain, then 1, 2 and 3 with more and more detail.
+    """Return how much shows, (N,): 0 unless it is plain, then 1 to 4 with more and more detail.
 
     A double that is easy has 1, an open cluster 1 if it is rich, an asterism always 0.
     """

@@ -14,7 +14,7 @@ from nightmode.model.site import Site
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.draft import draft
 from nightmode.planning.flags import DraftFlags, read_wishes
-from nightmode.planning.score import Powers, Showing, at_home, glow_scores, pair_scores
+from nightmode.planning.score import Powers, Showing, glow_scores, pair_scores
 from nightmode.planning.sources import everything
 from nightmode.planning.survey import smaller, stage
 from nightmode.sky.kernel import open_sky
@@ -130,22 +130,9 @@ def test_a_bright_pair_well_apart_is_worth_more_than_a_faint_or_a_tight_one():
     assert almach > paired(1.6, 2.3, 5.0, dex=0.1)
 
 
-def test_what_is_at_home_in_a_sky_is_worth_more_there():
-    large, small = Powers(500.0, 86.0, 280.0), Powers(100.0, 30.0, 150.0)
-    yes, no = np.array([True]), np.array([False])
-    dark, even, bright = (np.array([darkest, 17.0, np.nan]) for darkest in (21.6, 20.5, 18.5))
-    assert (
-        at_home(yes, no, dark, large) > at_home(yes, no, even, large) == at_home(yes, no, bright, large) == 0
-    )
-    assert at_home(yes, no, dark, small) == 0
-    assert (
-        at_home(no, yes, dark, small) == at_home(no, yes, even, small) == 0 < at_home(no, yes, bright, small)
-    )
-
-
 def test_more_shows_step_by_step_and_a_cluster_shows_when_it_is_rich():
-    contrasts = np.array([0.2, 0.4, 0.8, 1.3, 2.5])
-    assert stage([Kind.GALAXY] * 5, contrasts, word(contrasts), np.zeros(5)).tolist() == [0, 1, 2, 3, 3]
+    contrasts = np.array([0.2, 0.4, 1.0, 1.6, 2.2, 4.0])
+    assert stage([Kind.GALAXY] * 6, contrasts, word(contrasts), np.zeros(6)).tolist() == [0, 1, 2, 3, 4, 4]
     stars, plenty = np.array([10.0, 49.0, 50.0, 90.0]), np.full(4, 2.0)
     assert stage([Kind.OPEN_CLUSTER] * 4, plenty, word(plenty), stars).tolist() == [0, 0, 1, 1]
 
