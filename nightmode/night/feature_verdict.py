@@ -32,6 +32,10 @@ _WORDS: tuple[tuple[float, Word], ...] = ((2.0, Word.EASY), (1.3, Word.FAIR), (1
 #: How many times the least aperture would make a word the next better one.
 _FOR_BETTER = dict(zip((Word.FAIR, Word.HARD, Word.OUT), (times for times, _ in _WORDS), strict=True))
 
+#: What is so wide, in km, shows at a glance: at a third of the height at which planets show well, and without
+#: shadows as long as the Sun is no higher over it than this (common practice, no published source).
+LARGE_KM, LARGE_TO_SUN_DEG, LARGE_LOWER = 50.0, 45.0, 3.0
+
 #: Exit pupil in mm up to which the eye, which resolves about 1 arcmin, sees all that the aperture resolves.
 #: With a wider one, some of it is too small to be seen.
 MM_SHOWN_BY_POWER = 2.0
@@ -52,7 +56,7 @@ def feature_verdict(
     if (wrong := wrong_light(night, row, column)) is not None:
         return wrong
     sun_deg = float(tonight.sun_deg[column])
-    by_height = Word(points.altitude_word(float(night.altitude_deg[row, column])).item())
+    by_height = _by_height(feature, float(night.altitude_deg[row, column]))
     needed_mm = least_aperture_mm(feature, tonight, column)
     aperture_mm = night.targets[row].kit.telescope.aperture_mm
     shown_mm = aperture_mm if combination is None else MM_SHOWN_BY_POWER * combination.power
@@ -67,7 +71,7 @@ def feature_verdict(
         return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))
     easy = _easy(feature, tonight, column)
     if easy.high and Illumination.LOW in feature.light:  # its rays can be seen, its walls cannot
-        return Verdict(Word.FAIR, None, Cause.NO_SHADOWS, easy)
+        return Verdict(_without_shadows(feature, sun_deg), None, Cause.NO_SHADOWS, easy)
     return Verdict(Word.EASY, None, Cause.NONE, easy)
 
 
@@ -87,7 +91,22 @@ def wrong_light(night: Night, row: int, column: int) -> Verdict | None:
     if sun_deg + spread_deg(feature) <= peaks_catch_sun_deg(feature):
         return Verdict(Word.OUT, None, Cause.NO_SUN_ON_IT, reason)
     # Lit, but by a Sun too high or too low for it: it is visible, but shows little.
-    return Verdict(Word.FAIR if sun_deg > 0 else Word.HARD, None, Cause.NO_SHADOWS, reason)
+    return Verdict(_without_shadows(feature, sun_deg), None, Cause.NO_SHADOWS, reason)
+
+
+def _by_height(feature: LunarFeature, altitude_deg: float) -> Word:
+    counted_deg = altitude_deg * LARGE_LOWER if _is_large(feature) else altitude_deg
+    return Word(points.altitude_word(counted_deg).item())
+
+
+def _without_shadows(feature: LunarFeature, sun_deg: float) -> Word:
+    if sun_deg <= 0.0:
+        return Word.HARD
+    return Word.EASY if _is_large(feature) and sun_deg <= LARGE_TO_SUN_DEG else Word.FAIR
+
+
+def _is_large(feature: LunarFeature) -> bool:
+    return feature.diameter_km is not None and feature.diameter_km >= LARGE_KM
 
 
 def least_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: int) -> float:

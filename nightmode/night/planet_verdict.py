@@ -18,8 +18,8 @@ from nightmode.visibility.reasons import (
 )
 from nightmode.words import Cause, Word
 
-#: From how many times the Dawes limit on, or half the blur of the air where that is wider, a disc is easily,
-#: fairly or hardly told from a star (our own rule).
+#: From how many times the Dawes limit on, or the blur left in still moments where that is wider, a disc
+#: is easily, fairly or hardly told from a star (our own rule).
 _STEPS = ((3.0, Word.EASY), (1.6, Word.FAIR), (1.0, Word.HARD))
 #: Apparent sizes, in arcmin, from which on a disc is one at a glance, and a ring looks apart from its planet
 #: (common practice, no published source: 25x shows a ring of 43 arcsec).

@@ -10,9 +10,6 @@ from nightmode.visibility import points
 from nightmode.visibility.verdict import word
 from nightmode.words import Word
 
-#: How far below the limit for unequal pairs a pair may still be split: down to half of it.
-SOFT_DEX = 0.3
-
 
 class PairMargins(Record, eq=False):
     """Margins of doubles in dex, arrays of one shape; NaN where no separation or no brightness is published.
@@ -82,17 +79,11 @@ def _steady_dex(
     difference_mag: ArrayLike,
     **air: ArrayLike,
 ) -> Array:
-    """Return the margins that aperture and air allow.
-
-    The limit for unequal pairs is an average of what observers have split, not a sharp edge. So a pair closer
-    than the limit, down to half of it, has a margin of 0 if stars of equal brightness would be split there.
-    (Our own rule: it makes Rigel hard with 70 mm and the companion of Sirius hard with 200 mm, as observers
-    find them.)
-    """
+    """Return the margins that aperture and air allow; none closer than the Dawes limit is even hard."""
     unequal = optics.unequal_limit_arcsec(aperture_mm, difference_mag)
     dex = points.split_margin_dex(separation_arcsec, unequal, **air)
-    equal = points.split_margin_dex(separation_arcsec, optics.dawes_limit_arcsec(aperture_mm), **air)
-    return np.maximum(dex, np.minimum(np.minimum(equal, dex + SOFT_DEX), 0.0))
+    beyond_dex = np.log10(np.asarray(separation_arcsec, float) / optics.dawes_limit_arcsec(aperture_mm))
+    return np.where(beyond_dex < 0.0, np.minimum(dex, points.HARD_SPLIT_DEX + beyond_dex), dex)
 
 
 def _rank(words: np.ndarray) -> np.ndarray:

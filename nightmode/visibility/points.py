@@ -18,9 +18,10 @@ DISC_ARCMIN, GLOW_DISC_ARCMIN = 4.0, 15.0
 PLAIN_GLOW_ARCMIN = 25.0
 #: What the blur shrinks to in the still moments that a patient eye waits for (common practice, no published
 #: source): a pair closer than the average blur is no lost pair.
-STILL_SHARE = 0.5
-#: Hard at the Dawes limit, fair at Rayleigh's (138.4 / 116 of it), easy at one and a half times that (ours).
-EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.25, 0.077, 0.0
+STILL_SHARE = 0.6
+#: From how much of what aperture and air together allow a pair is easy, fair and hard: 1.8, 0.85 and 0.52
+#: times. Fitted to what observers tell of whole evenings; no published source.
+EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.25, -0.07, -0.28
 EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 5.0
 
 
@@ -39,17 +40,18 @@ def split_margin_dex(
     seeing_arcsec: ArrayLike = 2.0,
     altitude_deg: ArrayLike = 90.0,
 ) -> np.ndarray:
-    """Return log10 of a double's separation over what aperture and air allow, the wider of the two.
+    """Return log10 of a double's separation over what aperture and air together allow.
 
     limit_arcsec is the aperture's for the pair (`optics.unequal_limit_arcsec`), seeing_arcsec the blur in
-    the zenith; half of the blur is what counts (STILL_SHARE). NaN where no separation is published.
+    the zenith, of which STILL_SHARE counts. The two add as blurs do, by their squares. NaN where no
+    separation is published.
     """
-    allowed = np.maximum(limit_arcsec, STILL_SHARE * seeing_at_arcsec(seeing_arcsec, altitude_deg))
+    allowed = np.hypot(limit_arcsec, STILL_SHARE * seeing_at_arcsec(seeing_arcsec, altitude_deg))
     return np.log10(np.asarray(separation_arcsec, dtype=float) / allowed)
 
 
 def split_word(margin_dex: ArrayLike) -> np.ndarray:
-    """Return easy (1.8 times the limit or wider), fair (1.2 x), hard (at it), out of reach, or unknown."""
+    """Return easy (1.8 times what is allowed or more), fair (0.85), hard (0.52), out of reach; or unknown."""
     return ranked(margin_dex, EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX)
 
 

@@ -39,6 +39,7 @@ from nightmode.records import Record
 from nightmode.visibility import profile_laws, stars
 from nightmode.visibility.photometry import mean_surface_brightness_mag
 from nightmode.visibility.profile_laws import DISC_LENGTHS, RADII, Curves
+from nightmode.visibility.telling import told_of_kinds
 
 BULGE_TO_DISC = 0.2
 _STAGES = {
@@ -79,6 +80,7 @@ class Light(Record):
     is_disc            whether it is a planetary nebula, a small disc among stars
     is_dark            whether it is dark before what shines, and so has no light of its own
     told_dex           how much easier observers tell it than these figures make it; 0 where nothing is told
+    told_by_aperture, told_by_sky   how much easier still in a larger telescope, under a darker sky
     """
 
     magnitude: np.ndarray
@@ -92,6 +94,8 @@ class Light(Record):
     is_disc: np.ndarray
     is_dark: np.ndarray
     told_dex: np.ndarray
+    told_by_aperture: np.ndarray
+    told_by_sky: np.ndarray
 
     def some(self, which: np.ndarray | slice | int) -> "Light":
         """Return the light of some of the objects, by index."""
@@ -139,6 +143,7 @@ def light_of(
     enclosed, density = _curves(
         _laws_of(kinds, major, surface), types, total + over_an_even_one, half / (major / 2)
     )
+    level_dex, by_aperture, by_sky = told_of_kinds(kinds)
     return Light(
         magnitude=total,
         semi_major_arcmin=major / 2,
@@ -150,7 +155,9 @@ def light_of(
         is_lit_by_stars=kinds == Kind.REFLECTION_NEBULA.value,
         is_disc=kinds == Kind.PLANETARY_NEBULA.value,
         is_dark=kinds == Kind.DARK_NEBULA.value,
-        told_dex=np.nan_to_num(told),
+        told_dex=np.nan_to_num(told) + level_dex,
+        told_by_aperture=by_aperture,
+        told_by_sky=by_sky,
     )
 
 

@@ -10,6 +10,7 @@ from nightmode.visibility.glass import Glass
 from nightmode.visibility.profile import Light
 from nightmode.visibility.profile_laws import RADII
 from nightmode.visibility.ranking import rank_of, ranked
+from nightmode.visibility.telling import told_of_scene_dex
 from nightmode.words import Word
 
 FLOOR_DEX = -9.0
@@ -91,7 +92,7 @@ def margin(light: Light, sky_mag: ArrayLike, loss_mag: ArrayLike, glass: Glass) 
     limit = star_limit_mag(sky_mag, glass) - loss_mag
     glare_dex = np.where(light.is_lit_by_stars, _glare_dex(glass.magnification), 0.0)
     contrast_dex = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude)) - glare_dex
-    added_dex = _disc_dex(light, glass.magnification) + light.told_dex - glare_dex
+    added_dex = _disc_dex(light, glass.magnification) + _told_dex(light, sky_mag, glass) - glare_dex
     best = _with_its_light_dex(light, mean_dex, limit) + added_dex
     most = _most_of_a_cluster_dex(light, glass.true_field_deg)
     is_bound, best = best > most, np.minimum(best, most)
@@ -144,6 +145,12 @@ def _telling_contrast_dex(light: Light, mean_dex: np.ndarray) -> np.ndarray:
 def _mixed_dex(contrast_dex: np.ndarray, light_dex: np.ndarray) -> np.ndarray:
     mixed_dex = (1.0 - LIGHT_SHARE) * contrast_dex + LIGHT_SHARE * light_dex
     return np.where(np.isnan(light_dex), contrast_dex, mixed_dex)
+
+
+def _told_dex(light: Light, sky_mag: ArrayLike, glass: Glass) -> np.ndarray:
+    """What observers tell beyond contrast and light, of the object and of its kind."""
+    of_scene_dex = told_of_scene_dex(light.told_by_aperture, light.told_by_sky, glass.aperture_mm, sky_mag)
+    return light.told_dex + of_scene_dex
 
 
 def _disc_dex(light: Light, magnification: ArrayLike) -> np.ndarray:

@@ -236,19 +236,19 @@ def test_hours_are_kept_and_targets_are_spread_over_them(run, tmp_path, observer
 
 
 def test_a_target_is_judged_by_the_hours_and_not_by_its_best(run, tmp_path):
-    """NGC 2683 rises through the night: from the hill it is easy towards morning.
+    """NGC 2985 rises through the night: from the hill it is easy towards morning.
 
     Where it rises on at the end, the plan has the walk wait until it has three quarters of its height then.
     """
     path = tmp_path / "one.toml"
-    path.write_text('[[target]]\nname = "NGC 2683"\n')
+    path.write_text('[[target]]\nname = "NGC 2985"\n')
     early, late = (
         run("--night", "2026-12-13", "--hours", hours, "--count", "1", "--from-list", path)
         for hours in ("21:00-22:00", "02:00-03:00")
     )
-    assert "# galaxy in Lyn; fair; about 21:0" in early
-    assert "# galaxy in Lyn; easy; about 02:00" in late
-    here, galaxy = ephem.Observer(), ephem.readdb("NGC 2683,f|G,8:52:41,33:25:18,9.8,2000")
+    assert "# galaxy in UMa; fair; about 21:0" in early
+    assert "# galaxy in UMa; easy; about 02:00" in late
+    here, galaxy = ephem.Observer(), ephem.readdb("NGC 2985,f|G,9:50:22,72:16:44,10.4,2000")
     here.lat, here.lon, here.pressure, here.date = "46.93", "14.62", 0, "2026/12/13 21:00"
     galaxy.compute(here)
     assert f"min_altitude_deg = {math.floor(0.75 * math.degrees(galaxy.alt))}.0\n" in early

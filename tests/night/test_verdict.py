@@ -298,7 +298,7 @@ def test_the_next_night_that_shows_a_target_is_the_first_that_does():
 
 def test_a_target_that_is_only_ever_hard_still_gets_a_night():
     subjects = [resolve(Target(name="NGC 891"))]
-    first = where(sky_mag=21.5, aperture_mm=70.0, date=dt.date(2026, 12, 23))
+    first = where(sky_mag=21.5, aperture_mm=80.0, date=dt.date(2026, 12, 23))
     found = next_fits(SKY, open_night(SKY, first, subjects), [0])[0]
     assert verdicts(open_night(SKY, replace(first, date=found), subjects))[0].word == "hard"
 

@@ -54,7 +54,7 @@ def test_what_is_easy_needs_no_cause_and_what_is_unknown_names_the_gap():
 def test_causes_follow_the_minutes_of_a_night():
     moon = np.array([40.0, 10.0, -5.0, -5.0])
     where = Conditions(
-        20.0, 60.0, moon_phase_angle_deg=10.0, moon_separation_deg=50.0, moon_altitude_deg=moon
+        20.3, 60.0, moon_phase_angle_deg=10.0, moon_separation_deg=50.0, moon_altitude_deg=moon
     )
     found = limiting_cause(SPIRAL, where, SMALL)
     assert found[0] == "Moon"

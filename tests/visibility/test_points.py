@@ -12,7 +12,7 @@ from nightmode.visibility import points
 
 
 def test_an_equal_pair_at_the_dawes_limit_is_just_split_in_perfect_air():
-    found = points.split_margin_dex(1.16, optics.dawes_limit_arcsec(100.0), seeing_arcsec=0.3)
+    found = points.split_margin_dex(1.16, optics.dawes_limit_arcsec(100.0), seeing_arcsec=0.0)
     assert found == pytest.approx(0.0, abs=1e-12)
 
 
@@ -23,7 +23,7 @@ def test_seeing_limits_a_large_aperture_and_aperture_a_small_one():
 
 
 def test_the_word_of_a_double_goes_by_how_much_wider_than_its_limit_it_is():
-    margins = points.split_margin_dex([10.0, 1.6, 1.2, 0.9, None], 1.16, seeing_arcsec=2.0)
+    margins = points.split_margin_dex([10.0, 1.6, 1.2, 0.8, None], 1.16, seeing_arcsec=2.0)
     assert points.split_word(margins).tolist() == ["easy", "fair", "hard", "out of reach", "unknown"]
 
 
