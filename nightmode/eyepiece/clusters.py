@@ -22,7 +22,7 @@ def for_cluster(size_deg: float, framing: Sequence[Combination], shown: Shown) -
         if choice.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg and _is_bright_enough(choice)
     ] or roomy[:1]
     usual = ample[-1] if size_deg else ample[0]
-    best = None if is_easy(usual, shown) else best_contrast(roomy, shown)
+    best = None if is_easy(shown(usual)) else best_contrast(roomy, shown)
     if best is None or best == usual:
         return usual, Why.SKY_AROUND
     return best, Why.MORE_STARS if best.power > usual.power else Why.GATHERS

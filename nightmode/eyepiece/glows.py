@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.choices import nearest_power
-from nightmode.eyepiece.filters import is_bright_disc
+from nightmode.eyepiece.filters import Visibility, is_bright_disc
 from nightmode.eyepiece.shown import Shown, best_contrast, rank
 from nightmode.eyepiece.why import Chosen, Why
 from nightmode.kinds import Kind
@@ -61,22 +61,20 @@ def for_glow(
         low = [choice for choice in framing if choice.exit_pupil_mm <= UNKNOWN_PUPIL_MM] or framing
         return low[0], Why.UNKNOWN
     wanted = _wanted(subject, size_deg, best.power * best.exit_pupil_mm)
-    bearable = [
-        choice
-        for choice in with_barlow
-        if choice.exit_pupil_mm >= wanted.least_pupil_mm and _costs_little(choice, best, shown)
-    ]
+    bright = [choice for choice in with_barlow if choice.exit_pupil_mm >= wanted.least_pupil_mm]
+    at_best = shown(best)
+    bearable = [choice for choice in bright if _costs_little(shown(choice), at_best)]
     chosen = nearest_power(bearable, wanted.power)
     return (chosen, wanted.why) if chosen and chosen.power > best.power else (best, Why.CONTRAST)
 
 
-def _costs_little(choice: Combination, best: Combination, shown: Shown) -> bool:
-    """Return whether a combination costs no word against the best, and little unless the target is easy."""
-    told, had = shown(choice).margin_dex, shown(best).margin_dex
-    if shown(choice).contrast_dex is None or rank(choice, shown) > rank(best, shown):
+def _costs_little(seen: Visibility, at_best: Visibility) -> bool:
+    """Return whether a choice costs no word against the best, and little unless the target is easy."""
+    if seen.contrast_dex is None or (told := rank(seen)) > rank(at_best):
         return False
-    is_cheap = told is None or had is None or told >= had - COST_DEX
-    return is_cheap or rank(choice, shown) == Word.EASY.rank
+    if seen.margin_dex is None or at_best.margin_dex is None or told == Word.EASY.rank:
+        return True
+    return seen.margin_dex >= at_best.margin_dex - COST_DEX
 
 
 def _wanted(subject: Subject, size_deg: float, aperture_mm: float) -> Wanted:

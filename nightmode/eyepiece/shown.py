@@ -28,23 +28,22 @@ def as_filtered(subject: Subject, judge: Judge, filters: Sequence[Filter]) -> Sh
     return shown
 
 
-def rank(combination: Combination, shown: Shown) -> int:
-    """Return the rank of the word for what a combination shows; that of easy where it is not known."""
-    margin_dex = shown(combination).margin_dex
-    return Word.EASY.rank if margin_dex is None else word_of(margin_dex).rank
+def rank(seen: Visibility) -> int:
+    """Return the rank of the word for what is shown; that of easy where it is not known."""
+    return Word.EASY.rank if seen.margin_dex is None else word_of(seen.margin_dex).rank
 
 
-def is_easy(combination: Combination, shown: Shown) -> bool:
+def is_easy(seen: Visibility) -> bool:
     """Return whether a target shows plainly, and is easy."""
-    return shown(combination).stands_out_dex >= PLAIN_DEX and rank(combination, shown) == Word.EASY.rank
+    return seen.stands_out_dex >= PLAIN_DEX and rank(seen) == Word.EASY.rank
 
 
 def best_contrast(choices: Sequence[Combination], shown: Shown) -> Combination | None:
     """Return the lowest power of nearly the best contrast that costs no word; None where none is known."""
-    known = [choice for choice in choices if shown(choice).contrast_dex is not None]
-    if not known:
+    each = [(choice, seen) for choice in choices if (seen := shown(choice)).contrast_dex is not None]
+    if not each:
         return None
-    told = min(rank(choice, shown) for choice in known)
-    as_good = [choice for choice in known if rank(choice, shown) == told]
-    most = max(shown(choice).stands_out_dex for choice in as_good)
-    return next(choice for choice in as_good if shown(choice).stands_out_dex >= most - EQUAL_DEX)
+    told = [rank(seen) for _, seen in each]
+    as_good = [pair for pair, one in zip(each, told, strict=True) if one == min(told)]
+    most = max(seen.stands_out_dex for _, seen in as_good)
+    return next(choice for choice, seen in as_good if seen.stands_out_dex >= most - EQUAL_DEX)

@@ -134,7 +134,7 @@ def _for_extended(
 
 def _is_easy_with_its_cluster(subject: Subject, lowest: Combination, shown: Shown) -> bool:
     """Whether a nebula with its cluster shows at the lowest power: more would only reach fainter stars."""
-    return subject.kind is Kind.CLUSTER_NEBULA and is_easy(lowest, shown)
+    return subject.kind is Kind.CLUSTER_NEBULA and is_easy(shown(lowest))
 
 
 def width_deg(subject: Subject) -> float:
