@@ -37,6 +37,12 @@ def resident_kb(program):
     return int(status.split("VmRSS:")[1].split()[0])
 
 
+def noted_s(journal):
+    """How much of the night is noted: on a busy machine the last entry may be hours old on this clock."""
+    entries = read(journal).entries if journal.exists() else []
+    return (entries[-1].at - entries[0].at).total_seconds() if entries else 0.0
+
+
 @pytest.mark.parametrize(
     ("rate", "pause_s", "allowed_kb"),
     [(7200, 0.04, 4000), pytest.param(40, 0.3, 6000, marks=pytest.mark.long)],
@@ -50,7 +56,8 @@ def test_twelve_hours_with_everything_pressed(
     program.wait_for("to do")
     began_s, sampled_kb, presses = time.monotonic(), [], 0
     length_s = NIGHT_S / rate
-    while (past := time.monotonic() - began_s) < length_s:
+    while (past := time.monotonic() - began_s) < length_s or noted_s(demo_journal) < 0.9 * NIGHT_S:
+        assert past < 10 * length_s, "it takes too long"
         program.press(*chance.choice(TURNS))
         presses += 1
         if presses % 15 == 0:
@@ -66,7 +73,6 @@ def test_twelve_hours_with_everything_pressed(
     assert program.end() == 143
     ticks = [entry for entry in entries if entry.event is Event.TICK]
     assert len(ticks) > 5
-    assert (entries[-1].at - entries[0].at).total_seconds() > 0.9 * NIGHT_S
     quarter = len(sampled_kb) // 4
     growth_kb = max(sampled_kb[-quarter:]) - max(sampled_kb[:quarter])
     record_property(
