@@ -32,7 +32,7 @@ PAGES = {
     "note": (("n", "well seen at last"), ("esc",)),
     "seeing": (("i",), ("f",)),
     "air": (("t",), ("f",)),
-    "clouds": (("c",), ("f",)),
+    "clouds": (("c",), ("esc",)),  # another key asks on
     "sky": (("m",), ("esc",)),
     "leaving": (("q",), ("f",)),
 }

@@ -52,9 +52,12 @@ def test_a_whole_rehearsal_without_network(start, trap):
         assert program.child.poll() is None
         program.press(next(keys))
         program.run(0.1)
-    for keys in (["l", "q"], ["?", "q"], ["p", "q", "u"]):
-        program.press(*keys)
-        program.run(0.2)
+    for key, page in (("l", "in order of setting"), ("?", "as often as you like"), ("p", "space: tick")):
+        program.press(key)
+        program.wait_shown(page)
+        program.press("q")
+        program.wait_shown("the walk is done")
+    program.press("u", then="undone")
     program.press("q", then="q again leaves")
     program.press("q")
     assert program.end() == 0
