@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual import events
 from textual.screen import Screen
@@ -21,10 +21,6 @@ from nightmode.app.walker import Walker
 from nightmode.light.terminal import Terminal
 from nightmode.model.session import Entry, Event, Outcome
 from nightmode.model.theme import Theme
-
-if TYPE_CHECKING:
-    pass
-
 
 WOKEN = Say("lit again; that key did nothing else")
 

@@ -104,6 +104,12 @@ class Watched(Session):
         """Refuse: NightmodeError."""
         raise self.refusal
 
+    def keep_note(self, entry: Entry) -> None:
+        """Keep nothing: the note beside the journal is the other process's."""
+
+    def forget_note(self) -> None:
+        """Leave the note that the other process keeps."""
+
     def refresh(self) -> None:
         """Read what the other process has written since; keep what is known if it cannot be read now."""
         with suppress(NightmodeError, OSError):

@@ -1,5 +1,7 @@
 """A target that the plan does not have is found by its name and walked like the others."""
 
+import datetime as dt
+
 import pytest
 from light.cells import assert_all_red
 
@@ -8,10 +10,10 @@ from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
 from nightmode.app.walker import Walker
 from nightmode.cli.walk import _adding_to
-from nightmode.model.session import Event, Outcome
+from nightmode.model.session import Entry, Event, Outcome
 from nightmode.night.loading import new_head
 from nightmode.session.journal import read
-from nightmode.session.opening import opened
+from nightmode.session.opening import opened, watched
 
 
 def screen_text(app):
@@ -96,3 +98,28 @@ async def test_what_is_done_and_the_reading_of_the_sky_stay_when_something_is_ad
     assert list(app.walker.state.ticks) == ["m27"]
     assert app.walker.night.zenith_mag != loaded.night.zenith_mag
     assert app.walker.standing(len(loaded.night.targets), app.now_s()).value == "done"
+
+
+async def test_a_name_typed_where_a_session_is_watched_leaves_the_note_that_is_typed_in_it(
+    loaded, clock, journal
+):
+    head, beside = new_head(loaded, rehearsal=True), journal.with_name(f"{journal.name}.note")
+    note = Entry(at=dt.datetime(2027, 1, 9, 21, tzinfo=dt.UTC), event=Event.NOTE, note="two dark lanes")
+    with opened(loaded.path, head, journal, 0.0) as (held, _):
+        held.keep_note(note)
+        with watched(loaded.path, head, journal) as (session, _):
+            walker = Walker(loaded.night, session)
+            app = WalkApp(walker, clock, EMBER, None, hand=Hand(0.0), also=_adding_to(loaded))
+            async with app.run_test(size=(80, 24)) as pilot:
+                for last in ("escape", "enter"):
+                    await pilot.press("slash", *"M31", last)
+                    assert "two dark lanes" in beside.read_text()
+
+
+@pytest.mark.parametrize("typed", [("slash", *"M31"), ("m", "2")])
+async def test_half_a_name_or_figure_is_dropped_when_the_program_is_ended(walking, journal, typed):
+    async with walking() as (app, pilot):
+        await pilot.press(*typed)
+        app.before_end()
+        assert not app.walker.looks_elsewhere
+    assert [entry.event for entry in read(journal).entries] == [Event.PAUSE]

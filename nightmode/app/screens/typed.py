@@ -82,9 +82,11 @@ class Typed(Paged):
         self._tell_note()
 
     def keep_typed(self) -> None:
-        """Record the note typed so far, so that it is not lost when the program ends."""
-        if self._typed is not None:
+        """Record the note typed so far before the program ends; drop half a name or half a figure."""
+        if self._is_note:
             self._enter()
+        elif self._typed is not None:
+            self._drop()
 
     def keep_so_far(self) -> None:
         """Keep what has been typed of a note, if it has changed."""
@@ -137,7 +139,7 @@ class Typed(Paged):
         assert self._typed is not None
         text = self.row.value.strip()
         said = self._typed(text) if text else None
-        if not (said and said.alert):  # what is not saved yet stays there as well
+        if self._is_note and not (said and said.alert):  # what is not saved yet stays there as well
             self.app.walker.session.forget_note()
         self._end()
         self.tell(said)
@@ -146,9 +148,9 @@ class Typed(Paged):
     def _drop(self) -> None:
         """Close the row for typing; a note that stood in it can be brought back."""
         is_note, text = self._is_note, self._end()
-        self.app.walker.session.forget_note()
-        if is_note and text:
-            self._dropped = text
+        if is_note:
+            self.app.walker.session.forget_note()
+            self._dropped = text or self._dropped
         self.tell(BRING_BACK if is_note and text else None)
         if self.app.aloud is not None:
             self.app.aloud.dropped()
