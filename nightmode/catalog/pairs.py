@@ -31,7 +31,8 @@ def pair_named(name: str) -> Double | None:
 
 def beside(star: Fixed) -> Double | None:
     """Return a star with the companion that its name does not mean, under the pair's own name, or None."""
-    row = row_with_component("pairs", star_key(star.name))
+    keys = map(star_key, (star.name, *star.other_names))
+    row = next((found for key in keys if (found := row_with_component("pairs", key))), None)
     return None if row is None else _double(row)
 
 

@@ -7,7 +7,7 @@ import pytest
 from rows import rows
 
 from nightmode.catalog.field import field_stars
-from nightmode.catalog.pairs import pair_named
+from nightmode.catalog.pairs import beside, pair_named
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import star_key, stars
 from nightmode.catalog.tables import table, words
@@ -48,6 +48,16 @@ MEANT = {
     "Innes 365": ("Innes 365",),
     "Albireo": ("ΣI 43", "STFA 43", "Albireo A", "Albireo B"),
     "44 Boötis": ("i Boo", "44 Boo B"),
+    "35 Piscium": ("35 Psc", "STF 12", "Struve 12", "HR 50"),
+    "Pi Arietis": ("Pi Ari", "42 Ari", "STF 311"),
+    "49 Leonis": ("49 Leo", "STF 1450"),
+    "Theta Virginis": ("51 Vir", "STF 1724", "Theta Vir AB"),
+    "Zeta Sagittae": ("8 Sge", "STF 2585"),
+    "29 Aquarii": ("29 Aqr", "S 802", "ADS 15562"),
+    "51 Piscium": ("51 Psc", "STF 36"),
+    "Theta2 Orionis": ("43 Ori", "STFA 16", "Theta2 Ori AB"),
+    "Trapezium": ("Theta1 Orionis", "Theta Orionis", "Theta1 Ori AB"),
+    "Sheliak": ("Beta Lyr AB", "Sheliak AB", "STFA 39"),
     "Beta Monocerotis": ("Beta Mon ABC", "Herschel's Wonder Star"),
 }
 
@@ -183,6 +193,23 @@ def test_a_star_knows_what_is_beside_it_and_a_plan_that_says_double_star_means_b
     both = resolved("Denebola", kind="double star")
     assert both.separation_arcsec == pytest.approx(236.79)  # Gaia DR3
     assert resolved("Vega", kind="double star", separation_arcsec=60.0).separation_arcsec == 60.0
+
+
+def test_no_pair_is_hidden_from_the_name_of_its_star():
+    """A pair known by its discoverer's code alone is found by its star too: as the pair, or beside it."""
+    bright, pairs = table("bright_stars"), table("pairs")
+    there, wanted = (
+        unit_vectors(*(np.array([float(row[column]) for row in rows]) for column in ("ra_deg", "dec_deg")))
+        for rows in (bright, pairs)
+    )
+    places = np.argwhere(wanted @ there.T > np.cos(np.radians(1 / 3600)))
+    assert len(places) > 50
+    lonely = {
+        row["name"]
+        for row in (bright[star] for _, star in places)
+        if lookup(row["name"]).kind is not Kind.DOUBLE and beside(lookup(row["name"])) is None
+    }
+    assert lonely == set()
 
 
 def test_a_kind_in_the_plan_tells_the_discoverer_s_number_from_a_catalogue_s(resolved):
