@@ -100,7 +100,7 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     each = each_kit(circumstances)
     score = _best_scores(each, candidates, found, welcome, wishes)
     # Who wants what is left of a list does not ask for the best known.
-    known = renown([columns.name[row] for row in welcome]) * (not wishes.favour)
+    known = _renown(each, columns, judged, welcome) * (not wishes.favour)
     ranked = [welcome[index] for index in np.argsort(-score - known).tolist()]
     best = _pool(columns, judged.of_age, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
@@ -124,6 +124,15 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     )
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, bodies, judged, wishes, tuple(ranked))
+
+
+def _renown(each: Sequence[Circumstances], columns: Columns, judged: Survey, rows: Sequence[int]) -> Array:
+    """Return the renown of rows of the columns with the largest kit under this sky."""
+    if not rows:
+        return np.zeros(0)
+    largest_mm = max(circumstances.kit.telescope.aperture_mm for circumstances in each)
+    darkest_mag = float(np.nanmax(judged.sky_mag[list(rows)]))
+    return renown([columns.name[row] for row in rows], largest_mm, darkest_mag)
 
 
 def _is_sight(columns: Columns, rows: Sequence[int]) -> Flags:

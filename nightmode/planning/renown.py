@@ -12,15 +12,31 @@ from nightmode.planning.sources import bundled_keys, showpieces
 from nightmode.walk.state import target_key
 
 #: What each mark adds to the score of a target, in the half of a plan where renown counts in full (our own
-#: rule): to be in a famous list, and in the most famous one; to have a name; to be in a bundled list for town
-#: or for darkness, in the one of pairs, and among the showpieces of the whole sky.
-_LISTED, _MESSIER, _NAMED, _FOR_A_SKY, _PAIR, _SHOWPIECE = 0.6, 0.4, 0.4, 0.3, 1.2, 0.5
+#: rule): to be in a famous list, and in the most famous one; to have a name; to be in the bundled list for
+#: town, for darkness, of pairs, and among the showpieces of the whole sky.
+_LISTED, _MESSIER, _NAMED, _TOWN, _DARK, _PAIR, _SHOWPIECE = 0.6, 0.4, 0.4, 0.3, 0.1, 1.2, 0.5
+#: What wants darkness is what a large telescope is carried to a dark place for: it has so much more there. A
+#: sky of the first brightness, in mag/arcsec2, has nothing of it, one of the second all; so has an aperture.
+_DARK_IN_DARK, _DARK_FROM_TO_MAG, _LARGE_FROM_TO_MM = 0.7, (20.5, 21.0), (150.0, 300.0)
+
+#: What only a survey has numbered is on nobody's list; but it may have a name.
+_SURVEYED, _SURVEYS = -0.5, ("eso", "ldn", "mcg", "mrk", "pgc", "ugc")
 
 
-def renown(names: Sequence[str]) -> Array:
-    """Return the renown of objects by their names in the catalogue's columns, (N,), 0 to about 2."""
-    known = _by_key()
-    return np.array([known.get(target_key(name), 0.0) for name in names], dtype=float)
+def renown(names: Sequence[str], aperture_mm: float, darkest_mag: float) -> Array:
+    """Return the renown of objects by their names in the catalogue's columns, (N,), about 0 to 2.
+
+    darkest_mag is the darkest sky behind any of them, in mag/arcsec2.
+    """
+    known, in_dark = _by_key(), bundled_keys("dark-sky")
+    large = np.interp(np.log2(aperture_mm), np.log2(_LARGE_FROM_TO_MM), (0.0, 1.0))
+    share = float(large * np.interp(darkest_mag, _DARK_FROM_TO_MAG, (0.0, 1.0)))
+    keys = [target_key(name) for name in names]
+    found = [
+        known.get(key, 0.0) + _DARK_IN_DARK * share * (key in in_dark) + _SURVEYED * key.startswith(_SURVEYS)
+        for key in keys
+    ]
+    return np.array(found, dtype=float)
 
 
 @cache
@@ -29,8 +45,8 @@ def _by_key() -> dict[str, float]:
         (in_messier() | in_caldwell(), _LISTED),
         (in_messier(), _MESSIER),
         (named(), _NAMED),
-        (bundled_keys("town"), _FOR_A_SKY),
-        (bundled_keys("dark-sky"), _FOR_A_SKY),
+        (bundled_keys("town"), _TOWN),
+        (bundled_keys("dark-sky"), _DARK),
         (bundled_keys("pairs"), _PAIR),
         (showpieces(), _SHOWPIECE),
     )

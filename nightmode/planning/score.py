@@ -16,7 +16,7 @@ from nightmode.kinds import Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.table import Placed
 from nightmode.optics import dawes_limit_arcsec
-from nightmode.records import Record
+from nightmode.records import Record, replace
 from nightmode.visibility.points import EASY_SPLIT_DEX
 
 #: The scores of the bodies of the Solar System, without altitude; in binoculars they are points, except the
@@ -99,11 +99,12 @@ class Ideal(Record):
 _GALAXY = Ideal(2.5, 1.5, 24.0, 150.0, 1000.0, 1.0, 0.35, 0.9, 9.5)
 _NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.3, 0.25, 8.0)
 _IDEALS = {
+    Kind.DARK_NEBULA: replace(_NEBULA, base=-0.8),
     Kind.GALAXY: _GALAXY,
     Kind.GALAXY_GROUP: _GALAXY,
     Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 1.2, 0.15, 0.06, 7.0),
     Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 1.2, 0.15, 0.05, 9.5),
-    Kind.OPEN_CLUSTER: Ideal(3.5, 2.0, 14.0, 40.0, 95.0, 1.2, -0.4, 0.02, 6.0, -0.5),
+    Kind.OPEN_CLUSTER: Ideal(3.5, 2.0, 9.0, 40.0, 95.0, 1.2, -0.4, 0.02, 6.0, -0.5),
     Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, 1.2, -0.5, 0.02, 5.0, -0.9),
 }
 

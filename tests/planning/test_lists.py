@@ -132,7 +132,7 @@ def test_a_small_telescope_in_town_gets_the_pairs_that_everybody_is_shown():
         rarely(200, -32, 21.0, APRIL, {"NGC 5139", "NGC 3372", "NGC 5128", "M 83", "M 104"}),
         rarely(200, -32, 21.0, JANUARY, {"Jupiter", "Saturn", "M 42", "NGC 2070"}),
         (500, 35, 21.7, JANUARY, {"M 31", "M 33", "M 42", "M 1", "Jupiter"}),
-        (500, 35, 21.7, JULY, {"M 13", "M 57", "M 27", "M 51", "M 17", "M 8", "M 22"}),
+        (500, 35, 21.7, JULY, {"M 13", "M 57", "M 27", "M 51", "M 8", "M 22"}),
         (114, 47, 19.5, OCTOBER, {"Albireo", "Almach", "M 31", "M 13", "M 57", "M 27", "M 15", "M 34"}),
         (10, -33, 20.8, JULY, {"M 6", "M 7", "M 8", "NGC 5139"}),
     ],
