@@ -1,15 +1,36 @@
 """Finding a target by its name; one that the plan does not have is added to the night."""
 
-from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from nightmode.app.say import Say, refusal
 from nightmode.app.walker import Walker
 from nightmode.errors import NightmodeError
+from nightmode.kinds import Kind
+from nightmode.model.target import Subject
 from nightmode.night.table import Night
 from nightmode.walk.state import target_key
 
-#: Opens the night again with a target of that name in one more row; NightmodeError if nobody knows it.
-Also = Callable[[str], Night]
+if TYPE_CHECKING:
+    from nightmode.night.loading import Loaded
+
+#: What only the file of elements knows by all its names.
+_IN_ELEMENTS = frozenset({Kind.COMET, Kind.MINOR_PLANET})
+
+
+class Also:
+    """Adds targets to a night: each time it is opened again with one more row."""
+
+    def __init__(self, loaded: "Loaded") -> None:
+        self._loaded = loaded
+
+    def meant_by(self, name: str) -> Subject:
+        """Return what a name means; NightmodeError if nobody knows it, and for the Sun."""
+        return self._loaded.meant_by(name)
+
+    def add(self, name: str) -> Night:
+        """Return the night with a target of that name in its last row, after those added before."""
+        self._loaded = self._loaded.with_target(name)
+        return self._loaded.night
 
 
 def find(walker: Walker, name: str, also: Also | None) -> Say:
@@ -20,16 +41,32 @@ def find(walker: Walker, name: str, also: Also | None) -> Say:
     from nightmode.history.objects import identify  # reads the catalogue
 
     asked = identify(name)
-    keys = {target_key(known) for known in (name, asked.name, *asked.other_names)}
-    rows = [row for row, target in enumerate(walker.night.targets) if target.chance.key in keys]
-    if rows:
-        walker.show(rows[0])
-        return Say(f"this is {walker.name(rows[0])}")
-    if also is None:
-        return Say(f"{asked.name} is not in this plan")
-    try:
-        walker.take_over(also(asked.name))
-    except NightmodeError as error:
-        return refusal(error)
-    walker.show(len(walker.night.targets) - 1)
-    return Say(f"{asked.name} is added for tonight")
+    row = _named(walker.night, (name, asked.name, *asked.other_names))
+    if row is None:
+        if also is None:
+            return Say(f"{asked.name} is not in this plan")
+        try:
+            row = _orbiting(walker.night, also.meant_by(asked.name))
+            if row is None:
+                walker.take_over(also.add(asked.name))
+                walker.show(len(walker.night.targets) - 1)
+                return Say(f"{asked.name} is added for tonight")
+        except NightmodeError as error:
+            return refusal(error)
+    walker.show(row)
+    return Say(f"this is {walker.name(row)}")
+
+
+def _named(night: Night, names: tuple[str, ...]) -> int | None:
+    """Return the first row with one of the names, or None."""
+    keys = {target_key(name) for name in names}
+    return next((row for row, target in enumerate(night.targets) if target.chance.key in keys), None)
+
+
+def _orbiting(night: Night, subject: Subject) -> int | None:
+    """Return the row of a comet or minor planet, whichever of its names the plan has it by, or None."""
+    if subject.kind not in _IN_ELEMENTS:
+        return None
+    names = {subject.name, *subject.other_names}
+    known = (target.subject for target in night.targets)
+    return next((row for row, one in enumerate(known) if names & {one.name, *one.other_names}), None)

@@ -13,7 +13,6 @@ from nightmode.cli.arguments import Commands, add_plan, decimal
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
-    from nightmode.app.finding import Also
     from nightmode.history.earlier import Earlier
     from nightmode.light.terminal import Terminal
     from nightmode.night.loading import Loaded
@@ -139,11 +138,12 @@ def _on_the_screen(
     page = first_page(night, session, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))
     show_page(terminal, theme.red, page, size)
     from nightmode.app.app import walk  # Textual is loaded while the first page can already be read
+    from nightmode.app.finding import Also
 
     gc.freeze()  # the night stays in use: only what is made later need be searched for garbage
     gc.enable()
     walker, clock = Walker(night, session, _looking_back(night)), Clock(at_s, read_rate(args.rate))
-    return walk(walker, clock, theme, terminal, say, _adding_to(loaded), voice=args.voice)
+    return walk(walker, clock, theme, terminal, say, Also(loaded), voice=args.voice)
 
 
 def _with_added(loaded: "Loaded", session: "Session") -> "Loaded":
@@ -163,17 +163,6 @@ def _with_added(loaded: "Loaded", session: "Session") -> "Loaded":
         with contextlib.suppress(NightmodeError):
             loaded = loaded.with_target(name)
     return loaded
-
-
-def _adding_to(loaded: "Loaded") -> "Also":
-    """Return what opens the night again with one more target, beside those that were added before."""
-
-    def also(name: str) -> "Night":
-        nonlocal loaded
-        loaded = loaded.with_target(name)
-        return loaded.night
-
-    return also
 
 
 def _session(

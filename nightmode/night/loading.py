@@ -41,13 +41,20 @@ class Loaded(Record):
 
         NightmodeError for a name that no catalogue knows, and for the Sun.
         """
-        from nightmode.catalog.resolve import resolve
-
-        target = as_model("", {"name": name}, Target)
-        resolve(target, self.elements, in_a_plan=False)
-        plan = self.plan.model_copy(update={"target": (*self.plan.target, target)})
+        self.meant_by(name)
+        plan = self.plan.model_copy(update={"target": (*self.plan.target, _target(name))})
         night = open_plan(plan, str(self.path), self.circumstances, self.elements)
         return replace(self, plan=plan, night=night)
+
+    def meant_by(self, name: str) -> Subject:
+        """Return what a name means that is not in the plan; NightmodeError as for `with_target`."""
+        from nightmode.catalog.resolve import resolve
+
+        return resolve(_target(name), self.elements, in_a_plan=False)
+
+
+def _target(name: str) -> Target:
+    return as_model("", {"name": name}, Target)
 
 
 def load_night(

@@ -4,14 +4,15 @@ import datetime as dt
 
 import pytest
 from light.cells import assert_all_red
+from night.test_moving import COMET, MINOR, PLAN
 
 from nightmode.app.app import WalkApp
+from nightmode.app.finding import Also, find
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
 from nightmode.app.walker import Walker
-from nightmode.cli.walk import _adding_to
 from nightmode.model.session import Entry, Event, Outcome
-from nightmode.night.loading import new_head
+from nightmode.night.loading import load_night, new_head
 from nightmode.session.journal import read
 from nightmode.session.opening import opened, watched
 
@@ -27,7 +28,7 @@ def finding(loaded, clock, journal):
     async def run(*typed, then=()):
         with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
             app = WalkApp(
-                Walker(loaded.night, session), clock, EMBER, None, hand=Hand(0.0), also=_adding_to(loaded)
+                Walker(loaded.night, session), clock, EMBER, None, hand=Hand(0.0), also=Also(loaded)
             )
             async with app.run_test(size=(80, 24)) as pilot:
                 await pilot.pause()
@@ -109,7 +110,7 @@ async def test_a_name_typed_where_a_session_is_watched_leaves_the_note_that_is_t
         held.keep_note(note)
         with watched(loaded.path, head, journal) as (session, _):
             walker = Walker(loaded.night, session)
-            app = WalkApp(walker, clock, EMBER, None, hand=Hand(0.0), also=_adding_to(loaded))
+            app = WalkApp(walker, clock, EMBER, None, hand=Hand(0.0), also=Also(loaded))
             async with app.run_test(size=(80, 24)) as pilot:
                 for last in ("escape", "enter"):
                     await pilot.press("slash", *"M31", last)
@@ -123,3 +124,16 @@ async def test_half_a_name_or_figure_is_dropped_when_the_program_is_ended(walkin
         app.before_end()
         assert not app.walker.looks_elsewhere
     assert [entry.event for entry in read(journal).entries] == [Event.PAUSE]
+
+
+@pytest.mark.parametrize("typed", ["Invented", "C/2027 A1 (Invented)", "1 Ceres"])
+def test_a_comet_or_minor_planet_of_the_plan_is_shown_under_any_of_its_names(tmp_path, journal, typed):
+    (tmp_path / "moving.txt").write_text(COMET + MINOR)
+    (tmp_path / "observer.toml").write_text("")
+    (tmp_path / "plan.toml").write_text(f'{PLAN}[[target]]\nname = "C/2027 A1"\n[[target]]\nname = "Ceres"\n')
+    loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0)
+    with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
+        walker = Walker(loaded.night, session)
+        said = find(walker, typed, Also(loaded))
+        assert said.text in {"this is C/2027 A1", "this is Ceres"}
+        assert len(walker.night.targets) == 2
