@@ -71,3 +71,19 @@ def test_a_cluster_of_faint_stars_is_not_brighter_than_they_allow():
     for row in table("open_clusters"):
         if row["magnitude"] and row["tenth_star_magnitude"]:
             assert float(row["tenth_star_magnitude"]) > float(row["magnitude"]) + 1.0, row
+
+
+@rows(
+    "name",
+    ["NGC 1981", "Christmas Tree Cluster", "NGC 2244", "NGC 6250", "NGC 6530", "NGC 6823", "NGC 6997"],
+)
+def test_a_cluster_whose_nebula_has_its_own_name_is_looked_at_for_its_stars(name):
+    # Common practice: the Running Man, the Rosette, the Lagoon and the North America have their own entries.
+    assert lookup(name).kind is Kind.OPEN_CLUSTER
+
+
+def test_the_nebula_around_a_cluster_is_asked_for_by_its_own_name():
+    # Dias et al. 2002: NGC 2264 is 39 arcmin wide; the nebula is Sharpless 273 (from memory).
+    assert lookup("NGC 2264").size_arcmin == 39.0
+    assert lookup("Fox Fur Nebula").kind is lookup("Sh2-273").kind is Kind.EMISSION_NEBULA
+    assert lookup("Cone Nebula").kind is Kind.DARK_NEBULA
