@@ -1,5 +1,6 @@
 """Finding a target by its name; one that the plan does not have is added to the night."""
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from nightmode.app.say import Say, refusal
@@ -18,10 +19,10 @@ _IN_ELEMENTS = frozenset({Kind.COMET, Kind.MINOR_PLANET})
 
 
 class Also:
-    """Adds targets to a night: each time it is opened again with one more row."""
+    """Adds targets to a night: each time it is opened again with one more row, and `looks_back` is called."""
 
-    def __init__(self, loaded: "Loaded") -> None:
-        self._loaded = loaded
+    def __init__(self, loaded: "Loaded", looks_back: Callable[[Night], None] | None = None) -> None:
+        self._loaded, self._looks_back = loaded, looks_back
 
     def meant_by(self, name: str) -> Subject:
         """Return what a name means; NightmodeError if nobody knows it, and for the Sun."""
@@ -30,6 +31,8 @@ class Also:
     def add(self, name: str) -> Night:
         """Return the night with a target of that name in its last row, after those added before."""
         self._loaded = self._loaded.with_target(name)
+        if self._looks_back is not None:
+            self._looks_back(self._loaded.night)
         return self._loaded.night
 
 

@@ -5,7 +5,6 @@ import contextlib
 import gc
 import sys
 import time
-from contextlib import AbstractContextManager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +12,8 @@ from nightmode.cli.arguments import Commands, add_plan, decimal
 from nightmode.errors import NightmodeError
 
 if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
     from nightmode.history.earlier import Earlier
     from nightmode.light.terminal import Terminal
     from nightmode.night.loading import Loaded
@@ -142,8 +143,11 @@ def _on_the_screen(
 
     gc.freeze()  # the night stays in use: only what is made later need be searched for garbage
     gc.enable()
-    walker, clock = Walker(night, session, _looking_back(night)), Clock(at_s, read_rate(args.rate))
-    return walk(walker, clock, theme, terminal, say, Also(loaded), voice=args.voice)
+    earlier: dict[str, Earlier] = {}
+    _look_back(night, earlier)
+    also = Also(loaded, lambda opened: _look_back(opened, earlier))
+    walker, clock = Walker(night, session, earlier), Clock(at_s, read_rate(args.rate))
+    return walk(walker, clock, theme, terminal, say, also, voice=args.voice)
 
 
 def _with_added(loaded: "Loaded", session: "Session") -> "Loaded":
@@ -185,11 +189,9 @@ def _lost(night: "Night", session: "Session") -> str:
     return lost_text(len(session.state.ticks.keys() - {chance.key for chance in night.chances}))
 
 
-def _looking_back(night: "Night") -> "dict[str, Earlier]":
-    """Return what was seen of the targets on earlier nights: empty now, filled by a thread meanwhile."""
+def _look_back(night: "Night", found: "dict[str, Earlier]") -> None:
+    """Fill in what was seen of the targets on earlier nights: a thread does, a little later."""
     import threading
-
-    found: dict[str, Earlier] = {}
 
     def look() -> None:
         from nightmode.cli.record import before_tonight
@@ -200,7 +202,6 @@ def _looking_back(night: "Night") -> "dict[str, Earlier]":
     timer = threading.Timer(LOOK_BACK_S, look)
     timer.daemon = True
     timer.start()
-    return found
 
 
 def read_rate(rate: float | None) -> float:

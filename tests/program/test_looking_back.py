@@ -13,11 +13,14 @@ def test_the_record_of_other_nights_is_read_when_the_screen_stands(start, tmp_pa
     folder.mkdir(parents=True)
     entries = [tick(target.name, minute=place) for place, target in enumerate(plan.target)]
     entries += [note("a word on it", target.name, 100) for target in plan.target]
+    entries += [tick("NGC 404", minute=101), note("a ghost", "NGC 404", 102)]
     keep(*entries, night="2026-10-12", path=folder / "october.toml")
     before = (folder / "october.toml").read_bytes()
     program = start("demo")
     program.wait_shown("to do")
     program.wait_shown("seen before, 12 Oct: a word on it")
+    program.press("/", *"ngc404", "enter", then="NGC 404 is added for tonight")
+    program.wait_shown("seen before, 12 Oct: a ghost")
     program.press("q", then="q again leaves")
     program.press("q")
     assert program.end() == 0
