@@ -96,7 +96,7 @@ class Ideal(Record):
     base: float = 0.0
 
 
-_GALAXY = Ideal(2.5, 1.5, 24.0, 150.0, 1000.0, 1.0, 0.35, 0.9, 9.5)
+_GALAXY = Ideal(2.5, 1.5, 24.0, 150.0, 1000.0, 1.0, 0.35, 0.65, 9.5)
 _NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.3, 0.25, 8.0)
 _IDEALS = {
     Kind.DARK_NEBULA: replace(_NEBULA, base=-0.8),
