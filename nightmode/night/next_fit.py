@@ -15,7 +15,8 @@ from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
 from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.glow import is_glow
-from nightmode.night.point import pair_margins_of, star_magnitude, star_margin_of
+from nightmode.night.planet_verdict import is_lost_by_power
+from nightmode.night.point import MOON_CLEAR_DEG, pair_margins_of, star_magnitude, star_margin_of
 from nightmode.night.scene import glass_through
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
@@ -29,7 +30,7 @@ from nightmode.sky.vectors import separation_deg
 from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each, night_of
 from nightmode.visibility.contrast import favour_dex
 from nightmode.visibility.limits import Conditions
-from nightmode.visibility.points import HARD_ALTITUDE_DEG
+from nightmode.visibility.points import FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG
 from nightmode.visibility.verdict import FAIR_DEX, HARD_DEX, margin
 from nightmode.words import Word
 
@@ -114,7 +115,7 @@ def _shown(
     judged: list[tuple[int, LevelJudge]] = []
     for place, subject in enumerate(subjects):
         if isinstance(subject, Body):
-            shown[place, usable[place] & (altitude_deg[place] >= HARD_ALTITUDE_DEG)] = FAIR
+            shown[place] = np.where(usable[place], _body_levels(night, rows[place], altitude_deg[place]), NOT)
         elif (judge := _judge_of(subject)) and night.targets[rows[place]].look and usable[place].any():
             judged.append((place, judge))
     if judged:
@@ -136,6 +137,19 @@ def _judge_of(subject: Subject) -> LevelJudge | None:
     if isinstance(subject, Double):
         return _double_shown
     return _glow_shown if is_glow(subject) else None
+
+
+def _body_levels(night: Night, row: int, altitude_deg: Array) -> NDArray[np.int8]:
+    """Return how the Moon or a planet shows at these heights, with the power that it gets tonight."""
+    target, middle_s = night.targets[row], float(night.time_s[len(night.time_s) // 2])
+    if target.planet is None:
+        clear_deg = MOON_CLEAR_DEG
+    elif target.look and is_lost_by_power(target.planet, middle_s, target.look.combination.power):
+        return np.full(altitude_deg.shape, NOT, dtype=np.int8)
+    else:
+        clear_deg = FAIR_ALTITUDE_DEG
+    levels = np.where(altitude_deg >= clear_deg, FAIR, np.where(altitude_deg >= HARD_ALTITUDE_DEG, HARD, NOT))
+    return levels.astype(np.int8)
 
 
 def _by_light(dex: Array) -> Array:

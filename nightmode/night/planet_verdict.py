@@ -44,7 +44,7 @@ def planet_verdict(
     by_disc = _by_disc(diameter, night.targets[row].kit.telescope.aperture_mm, blur)
     if (
         combination is not None
-        and (short := _short_of_power(tonight, at_s, diameter, combination)) is not None
+        and (short := _short_of_power(tonight, at_s, diameter, combination.power)) is not None
     ):
         by_disc = max(by_disc, short, key=lambda verdict: verdict.word.rank)
     if by_disc.word.rank > told.rank:
@@ -52,6 +52,12 @@ def planet_verdict(
     if told is not Word.EASY:
         return Verdict(told, None, Cause.LOW, low(night, row, column))
     return Verdict(told, None, Cause.NONE, DiscShows(diameter, altitude_deg))
+
+
+def is_lost_by_power(tonight: PlanetTonight, at_s: float, power: float) -> bool:
+    """Return whether a power is so low that no patience shows a planet's disc, or Saturn's ring."""
+    short = _short_of_power(tonight, at_s, tonight.at(tonight.diameter_arcsec, at_s), power)
+    return short is not None and short.word is Word.OUT
 
 
 def _by_disc(diameter_arcsec: float, aperture_mm: float, blur_arcsec: float) -> Verdict:
@@ -66,10 +72,9 @@ def _by_disc(diameter_arcsec: float, aperture_mm: float, blur_arcsec: float) -> 
 
 
 def _short_of_power(
-    tonight: PlanetTonight, at_s: float, diameter_arcsec: float, combination: Combination
+    tonight: PlanetTonight, at_s: float, diameter_arcsec: float, power: float
 ) -> Verdict | None:
     """Return the verdict if the power is too low to show a disc, or Saturn's ring; else None."""
-    power = combination.power
     if tonight.planet == "saturn":
         needed = float(optics.power_to_show(tonight.at(tonight.ring_arcsec[0], at_s), RING_ARCMIN))
         if power < _NEARLY * needed:

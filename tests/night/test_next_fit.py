@@ -86,3 +86,19 @@ def test_a_double_that_is_not_up_yet_is_promised_for_the_night_on_which_it_is():
     )
     assert then.shows
     assert not before.shows
+
+
+def test_no_night_is_named_for_a_planet_that_this_power_shows_as_a_star():
+    # Common practice, no published source: 8x in the hand shows no ring of Saturn and no disc of Uranus.
+    by_hand = Kit(telescope=Binoculars(name="b", magnification=8, aperture_mm=42, true_field_deg=7.5))
+    planets = [resolve(Target(name=name)) for name in ("Saturn", "Uranus")]
+    assert named(circumstances(by_hand), planets) == {0: None, 1: None}
+
+
+def test_a_planet_is_promised_for_the_night_on_which_it_stands_well():
+    # Jupiter, in Leo, rises some 4 minutes earlier each night. Observed until 22:00 only it first stands low;
+    # the night that is named is one on which it is fair, not the first on which it peeps out.
+    jupiter = [resolve(Target(name="Jupiter"))]
+    where = circumstances(tube(114, 25, 6), date=dt.date(2026, 12, 20), hours="18:00-22:00")
+    coming = named(where, jupiter)[0]
+    assert verdicts(open_night(SKY, replace(where, date=coming), jupiter))[0].word in (Word.EASY, Word.FAIR)
