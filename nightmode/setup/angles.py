@@ -26,17 +26,22 @@ def pair(text: str) -> tuple[str, str] | None:
     """Return latitude and longitude of a text that holds both, as maps give them; None if it does not.
 
     What can be read as one angle is one. At a blank two whole numbers are not parted: they may be degrees and
-    minutes.
+    minutes. Where a comma may part two angles or be of a fraction, both angles have as many figures.
     """
     said = text.strip()
     if _is_angle(said, "NS"):
         return None
-    for between in _BETWEEN.finditer(said):
-        first, second = said[: between.start()], said[between.end() :]
-        is_marked = not between[0].isspace() or not (_WHOLE.fullmatch(first) or _WHOLE.fullmatch(second))
-        if is_marked and _is_angle(first, "NS") and _is_angle(second, "EW"):
-            return first, second
-    return None
+    found = [parted for between in _BETWEEN.finditer(said) if (parted := _parted(said, between))]
+    if len(found) > 1:
+        found = [both for both in found if len({len(re.findall(_FIGURE, one)) for one in both}) == 1]
+    return found[0] if len(found) == 1 else None
+
+
+def _parted(said: str, between: re.Match[str]) -> tuple[str, str] | None:
+    first, second = said[: between.start()], said[between.end() :]
+    is_marked = not between[0].isspace() or not (_WHOLE.fullmatch(first) or _WHOLE.fullmatch(second))
+    is_both = is_marked and _is_angle(first, "NS") and _is_angle(second, "EW")
+    return (first, second) if is_both else None
 
 
 def _is_angle(text: str, letters: str) -> bool:

@@ -79,6 +79,8 @@ def test_answers_are_taken_in_the_words_of_the_trade(path, flag, text, read):
         "-33.45 -70.66",
         "33.45S, 70.66W",
         "33,45 S; 70,66 W",
+        "-33,45 -70,66",
+        "33 27S, 70 39,6W",
         "33°27'S 70°39'36\"W",
         "S33.45 W70.66",
     ],
@@ -90,6 +92,22 @@ def test_both_coordinates_as_a_map_gives_them_answer_two_questions(path, text):
     run("--observer", path, *FIRST[:2], *FIRST[6:], f"--latitude={text}")
     for found in (site, observer(path).site[0]):
         assert (found.latitude_deg, found.longitude_deg) == pytest.approx((-33.45, -70.66))
+
+
+@pytest.mark.parametrize(
+    ("text", "latitude_deg", "longitude_deg"),
+    [
+        ("48,21 16,37", 48.21, 16.37),
+        ("48 12,6 16 22,2", 48.21, 16.37),
+        ("48 12 36,16 22 12", 48.21, 16.37),
+    ],
+)
+def test_a_comma_that_may_part_two_angles_or_be_of_a_fraction_is_what_makes_them_alike(
+    path, text, latitude_deg, longitude_deg
+):
+    run("--observer", path, *FIRST[:2], *FIRST[6:], f"--latitude={text}")
+    found = observer(path).site[0]
+    assert (found.latitude_deg, found.longitude_deg) == pytest.approx((latitude_deg, longitude_deg))
 
 
 @pytest.mark.parametrize("text", ["30 75", "30 12", "95", "30 N 20 N", "30,", "30, ", "30.5, 400"])
