@@ -30,7 +30,7 @@ class Also:
 
     def add(self, name: str) -> Night:
         """Return the night with a target of that name in its last row, after those added before."""
-        self._loaded = self._loaded.with_target(name)
+        self._loaded = self._loaded.with_targets([name])
         if self._looks_back is not None:
             self._looks_back(self._loaded.night)
         return self._loaded.night

@@ -161,12 +161,17 @@ def _with_added(loaded: "Loaded", session: "Session") -> "Loaded":
 
     if session.head.digest != new_head(loaded, rehearsal=session.head.rehearsal).digest:
         return loaded
-    keys = {chance.key for chance in loaded.night.chances}
-    named = (entry.target for entry in session.state.live if entry.target)
-    for name in dict.fromkeys(name for name in named if target_key(name) not in keys):
-        with contextlib.suppress(NightmodeError):
-            loaded = loaded.with_target(name)
-    return loaded
+    planned = {chance.key for chance in loaded.night.chances}
+    named = {target_key(entry.target): entry.target for entry in session.state.live if entry.target}
+    added = [name for key, name in named.items() if key not in planned and _is_known(loaded, name)]
+    return loaded.with_targets(added) if added else loaded
+
+
+def _is_known(loaded: "Loaded", name: str) -> bool:
+    with contextlib.suppress(NightmodeError):
+        loaded.meant_by(name)
+        return True
+    return False
 
 
 def _session(

@@ -36,18 +36,19 @@ class Loaded(Record):
     circumstances: Circumstances
     elements: ElementsFile | None
 
-    def with_target(self, name: str) -> "Loaded":
-        """Return this opened again with one more target, in the last row; the plan's file stays as it is.
+    def with_targets(self, names: Sequence[str]) -> "Loaded":
+        """Return this opened again with more targets, in the last rows; the plan's file stays as it is.
 
         NightmodeError for a name that no catalogue knows, and for the Sun.
         """
-        self.meant_by(name)
-        plan = self.plan.model_copy(update={"target": (*self.plan.target, _target(name))})
+        for name in names:
+            self.meant_by(name)
+        plan = self.plan.model_copy(update={"target": (*self.plan.target, *map(_target, names))})
         night = open_plan(plan, str(self.path), self.circumstances, self.elements)
         return replace(self, plan=plan, night=night)
 
     def meant_by(self, name: str) -> Subject:
-        """Return what a name means that is not in the plan; NightmodeError as for `with_target`."""
+        """Return what a name means that the plan does not have; NightmodeError as for `with_targets`."""
         from nightmode.catalog.resolve import resolve
 
         return resolve(_target(name), self.elements, in_a_plan=False)
