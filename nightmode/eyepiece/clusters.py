@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode.eyepiece import Combination
-from nightmode.eyepiece.shown import Shown, best_contrast, is_easy
+from nightmode.eyepiece.shown import Shown, best_contrast, is_easy, rank
 from nightmode.eyepiece.why import Chosen, Why
 
 #: Star clusters want dark sky round them: twice their size at least, two and a half times where they are easy
@@ -22,10 +22,23 @@ def for_cluster(size_deg: float, framing: Sequence[Combination], shown: Shown) -
         if choice.true_field_deg >= CLUSTER_AMPLE_ROOM * size_deg and _is_bright_enough(choice)
     ] or roomy[:1]
     usual = ample[-1] if size_deg else ample[0]
-    best = None if is_easy(shown(usual)) else best_contrast(roomy, shown)
+    best = None if is_easy(shown(usual)) else _for_its_stars(roomy, usual, shown)
     if best is None or best == usual:
         return usual, Why.SKY_AROUND
     return best, Why.MORE_STARS if best.power > usual.power else Why.GATHERS
+
+
+def _for_its_stars(roomy: Sequence[Combination], usual: Combination, shown: Shown) -> Combination | None:
+    """Return the combination of most contrast for one that is not easy; less power only for a better word.
+
+    A low power shows the glow of a small cluster best, but a glow is not what a cluster is looked at for
+    (common practice, no published source).
+    """
+    of_all = best_contrast(roomy, shown)
+    resolving = best_contrast([choice for choice in roomy if choice.power >= usual.power], shown)
+    if of_all is None or resolving is None or rank(shown(of_all)) < rank(shown(resolving)):
+        return of_all
+    return resolving
 
 
 def _is_bright_enough(choice: Combination) -> bool:

@@ -113,6 +113,15 @@ def test_clusters_get_sky_around_them_and_a_wide_beam():
     assert look(jewels, kit(60.0, 360.0, focals=(24, 10, 5)), flat(1.0)).combination.eyepiece == "10 mm"
 
 
+def test_a_small_cluster_that_is_not_easy_gets_no_less_power_than_an_easy_one():
+    """Common practice: M 11 in 80 mm beside the Moon at 40x and more, not 16x, where it is a smudge only."""
+    small, carried = subject(Kind.OPEN_CLUSTER, size_arcmin=10.0), kit(80.0, 480.0, focals=(30, 17, 11, 7))
+    easy = look(small, carried, flat(1.0)).combination
+    assert look(small, carried, falling(0.55, 0.1)).combination == easy
+    # Less power is taken where it makes the better word.
+    assert look(small, carried, falling(0.25, 0.2)).combination.power < easy.power
+
+
 def test_an_easy_cluster_in_a_nebula_is_looked_at_as_a_cluster():
     """Common practice: NGC 2264 at low power, though more of it would reach fainter stars."""
 
