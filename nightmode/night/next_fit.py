@@ -141,7 +141,7 @@ def _judge_of(subject: Subject) -> LevelJudge | None:
 
 def _body_levels(night: Night, row: int, altitude_deg: Array) -> NDArray[np.int8]:
     """Return how the Moon or a planet shows at these heights, with the power that it gets tonight."""
-    target, middle_s = night.targets[row], float(night.time_s[len(night.time_s) // 2])
+    target, middle_s = night.targets[row], night.middle_s
     if target.planet is None:
         clear_deg = MOON_CLEAR_DEG
     elif target.look and is_lost_by_power(target.planet, middle_s, target.look.combination.power):

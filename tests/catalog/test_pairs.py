@@ -53,7 +53,6 @@ MEANT = {
     "49 Leonis": ("49 Leo", "STF 1450"),
     "Theta Virginis": ("51 Vir", "STF 1724", "Theta Vir AB"),
     "Zeta Sagittae": ("8 Sge", "STF 2585"),
-    "29 Aquarii": ("29 Aqr", "S 802", "ADS 15562"),
     "51 Piscium": ("51 Psc", "STF 36"),
     "Theta2 Orionis": ("43 Ori", "STFA 16", "Theta2 Ori AB"),
     "Trapezium": ("Theta1 Orionis", "Theta Orionis", "Theta1 Ori AB"),
