@@ -14,7 +14,7 @@ from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import plain_key
 from nightmode.catalog.resolve import lookup
 from nightmode.catalog.stars import constellations, star_key, stars
-from nightmode.catalog.tables import table
+from nightmode.catalog.tables import table, words
 from nightmode.kinds import Kind
 from nightmode.records import replace
 from nightmode.sky.binary import of_year
@@ -113,6 +113,16 @@ def test_our_tables_speak_of_objects_that_openngc_has(name):
     own = {row["name"] for row in table("extras")} if name == "tellings" else set()
     for row in table(name):
         assert row["object"] in own or find_row(row["object"])["name"] == row["object"], row
+
+
+def test_a_name_in_use_is_given_to_one_object_alone():
+    """Starfish Cluster is M 38's, though NGC 6752 has been called so too; Cone Nebula the dark one's."""
+    names = Counter(plain_key(row["name"]) for row in table("nicknames"))
+    names.update(
+        plain_key(name) for row in table("extras") for name in (row["name"], *words(row["other_names"]))
+    )
+    assert [name for name, count in names.items() if count > 1] == []
+    assert lookup("Starfish Cluster").name == "M 38"
 
 
 def test_what_observers_tell_moves_the_margin_and_gives_way_to_a_figure_of_the_plan(resolved):
