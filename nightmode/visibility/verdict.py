@@ -41,8 +41,8 @@ DISC_SHARE, DISC_UNIT_ARCMIN, DISC_MOST_DEX, DISC_PLENTY = 0.25, 30.0, 0.55, 0.2
 UNEVEN_DEX = 0.3
 # A nebula with its cluster is looked at for both; its stars count no further than so much beyond its glow.
 STARS_AHEAD_DEX = 1.2
-# A cluster a few times as wide as the field is still one at a glance; wider it is stars here and there, and a
-# dark nebula a field with fewer of them, down to hard (common practice, no published source).
+# A cluster a few times as wide as the field is still one at a glance; wider it is stars here and there, down
+# to hard (common practice, no published source).
 OVERFLOW, OVERFLOW_DEX = 3.5, 1.3
 # Up to this power the star that lights a reflection nebula outshines it: in binoculars of 10x, as if it were
 # fainter by so much (common practice, no published source).
@@ -94,7 +94,7 @@ def margin(light: Light, sky_mag: ArrayLike, loss_mag: ArrayLike, glass: Glass) 
     contrast_dex = np.fmax(mean_dex.max(axis=-1), 0.4 * (limit - light.star_magnitude)) - glare_dex
     added_dex = _disc_dex(light, glass.magnification) + _told_dex(light, sky_mag, glass) - glare_dex
     best = _with_its_light_dex(light, mean_dex, limit) + added_dex
-    most = _most_in_field_dex(light, glass.true_field_deg)
+    most = _most_of_a_cluster_dex(light, glass.true_field_deg)
     is_bound, best = best > most, np.minimum(best, most)
     seen = np.where(best >= HARD_DEX, _extent(mean_dex, local_dex), 0.0)
     power_times = _power_times(light, seen, glass.magnification)
@@ -160,11 +160,11 @@ def _disc_dex(light: Light, magnification: ArrayLike) -> np.ndarray:
     return np.where(light.is_disc, DISC_SHARE * size, 0.0)
 
 
-def _most_in_field_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarray:
-    """The most that there is in a cluster or dark nebula wider than the field; no bound for all else."""
+def _most_of_a_cluster_dex(light: Light, true_field_deg: ArrayLike) -> np.ndarray:
+    """The most that there is in a cluster wider than the field, however bright; no bound for all else."""
     over = np.log10(light.semi_major_arcmin / (OVERFLOW * 30.0 * np.asarray(true_field_deg, float)))
     most = np.maximum(EASY_DEX - OVERFLOW_DEX * over, HARD_DEX)
-    return np.where((light.is_mere_stars | light.is_dark) & (over > 0.0), most, np.inf)
+    return np.where(light.is_mere_stars & (over > 0.0), most, np.inf)
 
 
 def _glare_dex(magnification: ArrayLike) -> np.ndarray:

@@ -87,3 +87,9 @@ def test_the_nebula_around_a_cluster_is_asked_for_by_its_own_name():
     assert lookup("NGC 2264").size_arcmin == 39.0
     assert lookup("Fox Fur Nebula").kind is lookup("Sh2-273").kind is Kind.EMISSION_NEBULA
     assert lookup("Cone Nebula").kind is Kind.DARK_NEBULA
+
+
+@rows("name, magnitude", [("Tr 37", 5.1), ("Cr 121", 5.8)])
+def test_the_light_of_a_loose_cluster_is_not_that_of_a_supergiant_beside_it(name, magnitude):
+    # Lynga 1987, source 50. Source 422 has 3.5 and B-V 1.37 for the blue stars of Tr 37: Mu Cephei is in it.
+    assert lookup(name).magnitude == magnitude

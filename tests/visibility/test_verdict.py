@@ -256,17 +256,6 @@ def test_a_cluster_far_wider_than_the_field_is_no_longer_one():
     assert found == ["easy", "easy", "easy", "fair"]
 
 
-def test_a_dark_nebula_far_wider_than_the_field_is_never_easy():
-    """The Coalsack is plain to the bare eye and in binoculars; in a field of one degree it has no edges."""
-    coalsack = light_of("dark nebula", None, 420.0, 300.0, surface_brightness_mag=21.0, told_dex=0.6)
-    wide = Glass(aperture_mm=50.0, magnification=7.0, true_field_deg=7.0, eyes=2)
-    narrow = Glass(aperture_mm=280.0, magnification=60.0, true_field_deg=1.0)
-    assert word(margin(coalsack, 21.7, AIR_MAG, wide).margin_dex) == "easy"
-    found = margin(coalsack, 21.7, AIR_MAG, narrow)
-    assert word(found.margin_dex) in ("fair", "hard")
-    assert found.is_bound
-
-
 @pytest.mark.parametrize("field_deg", [0.2, 0.4])
 def test_what_glows_is_not_lost_with_the_field_and_a_bright_cluster_never_wholly(field_deg):
     """M 42 and the star cloud M 24 shine in any field; of the Pleiades there is always a star in view."""
