@@ -248,6 +248,17 @@ async def test_a_note_entered_or_dropped_leaves_nothing_beside_the_journal(walki
         assert [entry.note for entry in read(journal).entries if entry.note] == notes
 
 
+async def test_a_note_is_kept_while_the_hand_does_not_rest(walking, journal, monkeypatch):
+    beside = journal.with_name(f"{journal.name}.note")
+    async with walking() as (app, pilot):
+        await pilot.press("n", "a")
+        since_s = app.steady_s()
+        for later_s, kept in ((4.0, ""), (6.0, "abc"), (8.0, "abc"), (12.0, "abcde")):
+            monkeypatch.setattr(app, "steady_s", lambda later_s=later_s: since_s + later_s)
+            await pilot.press({4.0: "b", 6.0: "c", 8.0: "d", 12.0: "e"}[later_s])
+            assert (f'note = "{kept}"' in beside.read_text()) if kept else not beside.exists()
+
+
 async def test_answers_that_do_not_fit_on_one_row_stay_apart(walking):
     async with walking(size=(50, 20)) as (app, pilot):
         await pilot.press("n")

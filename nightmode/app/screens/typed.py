@@ -13,8 +13,9 @@ from nightmode.app.screens.paged import Paged
 from nightmode.app.widgets.typing import TypingRow
 
 NO_ROOM = Say("no room for more: enter keeps it")
-#: A note that is being typed is kept beside the journal at every pause of so many seconds.
-PAUSE_S = 1.0
+#: A note that is being typed is kept beside the journal when the hand has rested for so many seconds, and
+#: when it has not been kept for so many.
+PAUSE_S, LATEST_S = 1.0, 5.0
 BRING_BACK = Say("dropped; n, then the up key brings it back")
 
 
@@ -32,7 +33,7 @@ class Typed(Paged):
         self._is_note, self._dropped = False, ""
         self._note_row: int | None = None
         self._keeper: Timer | None = None
-        self._kept = ""
+        self._kept, self._kept_at_s = "", 0.0
 
     def compose(self) -> ComposeResult:
         """Place the page and, hidden, the row for typing."""
@@ -78,7 +79,7 @@ class Typed(Paged):
         """Ask for a note on the target shown."""
         self._begin(lambda text: self.app.walker.note(text, self.app.now_s(), self._note_row))
         self._is_note, self._note_row = True, self.app.walker.shown(self.app.now_s())
-        self._keeper = self.set_interval(PAUSE_S, self.keep_so_far)
+        self._kept_at_s = self.app.steady_s()
         self._tell_note()
 
     def keep_typed(self) -> None:
@@ -90,6 +91,7 @@ class Typed(Paged):
 
     def keep_so_far(self) -> None:
         """Keep what has been typed of a note, if it has changed."""
+        self._kept_at_s = self.app.steady_s()
         text = self.row.value.strip()
         if text != self._kept:
             self._kept = text
@@ -102,8 +104,6 @@ class Typed(Paged):
             return
         event.stop()
         event.prevent_default()  # or the base class would take the key as well
-        if self._keeper is not None:
-            self._keeper.reset()
         if event.key == "enter":
             self._enter()
         elif event.key == "escape":
@@ -117,11 +117,23 @@ class Typed(Paged):
                 self.app.aloud.echo(self.row.value)
         elif not self.row.pressed(event):
             self.tell(NO_ROOM)
+        self._keep_soon()
 
     def on_paste(self, event: events.Paste) -> None:
         """Paste into the row for typing; elsewhere ignore pasted text, so that it is not taken for keys."""
         if self._typed is not None and not self.row.pasted(event.text):
             self.tell(NO_ROOM)
+        self._keep_soon()
+
+    def _keep_soon(self) -> None:
+        """Have the note that is typed kept when the hand rests; now, if it has not rested for long."""
+        if self._keeper is not None:
+            self._keeper.stop()
+            self._keeper = None
+        if self._is_note and self.app.steady_s() - self._kept_at_s >= LATEST_S:
+            self.keep_so_far()
+        elif self._is_note:
+            self._keeper = self.set_timer(PAUSE_S, self.keep_so_far)
 
     def _begin(self, typed: Callable[[str], Say]) -> None:
         self._typed = typed
