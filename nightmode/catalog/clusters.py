@@ -2,7 +2,7 @@
 
 import re
 
-from nightmode.catalog.deepsky import own_row
+from nightmode.catalog.deepsky import own_deepsky, own_row
 from nightmode.catalog.names import designation_key, plain_key
 from nightmode.catalog.searched import row_with_key
 from nightmode.kinds import Kind
@@ -23,8 +23,12 @@ _NUMBERED = re.compile(r"^(.+?) ?0*(\d{1,4})$")
 
 def cluster_named(name: str) -> Fixed | None:
     """Return the open cluster of that name, with any usual way of writing its catalogue, or None."""
-    row = row_with_key("open_clusters", cluster_key(name))
-    return own_row({**row, "kind": Kind.OPEN_CLUSTER}) if row else None
+    key = cluster_key(name)
+    row = row_with_key("open_clusters", key)
+    if row:
+        return own_row({**row, "kind": Kind.OPEN_CLUSTER})
+    # "St 2" is written for short like the others, but Stock 2 stands among our own objects.
+    return own_deepsky().get(designation_key(key) or key)
 
 
 def cluster_key(name: str) -> str:

@@ -23,6 +23,8 @@ MEANT = {
     "Roslund 2": ("Ros 2",),
     "BH 99": ("VDBH 99", "van den Bergh-Hagen 99"),
     "Tr 5": ("Trumpler 5",),
+    "Stock 2": ("St 2", "Stock2"),
+    "Stock 23": ("St 23",),
     "Westerlund 1": ("Wes 1",),
 }
 
