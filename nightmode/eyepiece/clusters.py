@@ -29,13 +29,15 @@ def for_cluster(size_deg: float, framing: Sequence[Combination], shown: Shown) -
 
 
 def _for_its_stars(roomy: Sequence[Combination], usual: Combination, shown: Shown) -> Combination | None:
-    """Return the combination of most contrast for one that is not easy; less power only for a better word.
+    """Return the lowest power at which the stars make a cluster easy, else the one of most contrast.
 
-    A low power shows the glow of a small cluster best, but a glow is not what a cluster is looked at for
-    (common practice, no published source).
+    Less power than an easy one gets is taken only for a better word: a low power shows the glow of a small
+    cluster best, but a glow is not what a cluster is looked at for (common practice, no published source).
     """
-    of_all = best_contrast(roomy, shown)
-    resolving = best_contrast([choice for choice in roomy if choice.power >= usual.power], shown)
+    higher = [choice for choice in roomy if choice.power >= usual.power]
+    if (enough := next((choice for choice in higher if is_easy(shown(choice))), None)) is not None:
+        return enough
+    of_all, resolving = best_contrast(roomy, shown), best_contrast(higher, shown)
     if of_all is None or resolving is None or rank(shown(of_all)) < rank(shown(resolving)):
         return of_all
     return resolving

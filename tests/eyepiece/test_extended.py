@@ -122,6 +122,16 @@ def test_a_small_cluster_that_is_not_easy_gets_no_less_power_than_an_easy_one():
     assert look(small, carried, falling(0.25, 0.2)).combination.power < easy.power
 
 
+def test_a_faint_cluster_gets_no_more_power_than_makes_it_easy():
+    """Common practice: power until the stars stand out, and as much sky around them as that leaves."""
+    small, carried = subject(Kind.OPEN_CLUSTER, size_arcmin=10.0), kit(80.0, 480.0, focals=(30, 17, 11, 7, 5))
+
+    def rising(one, filter_):
+        return Visibility(one.power / 95.0, 1.0, one.power / 95.0)
+
+    assert look(small, carried, rising).combination.eyepiece == "7 mm"
+
+
 def test_an_easy_cluster_in_a_nebula_is_looked_at_as_a_cluster():
     """Common practice: NGC 2264 at low power, though more of it would reach fainter stars."""
 
