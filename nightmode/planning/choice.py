@@ -23,7 +23,7 @@ from nightmode.words import Word
 #: The first part of a plan, by this share, is what nobody leaves out who looks at this sky tonight: there
 #: renown counts in full. In the rest it has less weight, and so much is subtracted from what shows as much in
 #: the next smaller telescope: that part is for what has come of age in this one.
-_FIRST_SHARE, _THUMB, _USUAL = 0.54, 0.8, 2.1
+_FIRST_SHARE, _THUMB, _USUAL = 0.54, 0.8, 2.2
 #: Subtracted from a candidate's score times the share of its group in the plan, in the first part and in the
 #: rest; and for a jump across the sky.
 _ALIKE_FIRST, _ALIKE, _JUMP = 1.0, 3.0, 0.5

@@ -102,7 +102,7 @@ _IDEALS = {
     Kind.DARK_NEBULA: replace(_NEBULA, base=-0.8),
     Kind.GALAXY: _GALAXY,
     Kind.GALAXY_GROUP: _GALAXY,
-    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 1.2, 0.15, 0.06, 7.0),
+    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 1.2, 0.15, 0.03, 7.0),
     Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 1.2, 0.15, 0.05, 9.5),
     Kind.OPEN_CLUSTER: Ideal(3.5, 2.0, 9.0, 40.0, 95.0, 1.2, -0.4, 0.02, 6.0, -0.5),
     Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, 1.2, -0.5, 0.02, 5.0, -0.9),
