@@ -5,6 +5,7 @@ import pytest
 from rows import rows
 
 from nightmode.catalog.hints import near_matches
+from nightmode.catalog.resolve import lookup
 from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
 from nightmode.model.target import Body, Double
@@ -159,6 +160,12 @@ def test_the_same_thing_is_found_by_its_other_names(written, other, resolved):
     found, expected = resolved(written), resolved(other)
     assert (found.ra_deg, found.dec_deg, found.kind) == (expected.ra_deg, expected.dec_deg, expected.kind)
     assert found.name == written
+
+
+@rows("other, usual", [("NGC 2239", "NGC 2244"), ("NGC 6882", "NGC 6885"), ("NGC 3189", "NGC 3190")])
+def test_of_two_numbers_for_one_thing_the_one_in_use_is_shown(other, usual):
+    # Common practice: Caldwell 50, Caldwell 37, the brightest of Hickson 44.
+    assert lookup(other).name == lookup(usual).name == usual
 
 
 def test_other_names_do_not_repeat_the_name_the_plan_uses(resolved):
