@@ -12,8 +12,9 @@ from nightmode.planning.sources import bundled_keys, showpieces
 from nightmode.walk.state import target_key
 
 #: What each mark adds to the score of a target, in the half of a plan where renown counts in full (our own
-#: rule): to be in a famous list, and in the most famous one; to have a name; to be in the bundled list for
-#: town, for darkness, of pairs, and among the showpieces of the whole sky.
+#: rule): to be in a famous list, and in the most famous one or in the list of the south, most of which
+#: never rose for Messier; to have a name; to be in the bundled list for town, for darkness, of pairs, and
+#: among the showpieces of the whole sky.
 _LISTED, _MESSIER, _NAMED, _TOWN, _DARK, _PAIR, _SHOWPIECE = 0.6, 0.4, 0.4, 0.3, 0.1, 1.2, 0.5
 #: What wants darkness is what a large telescope is carried to a dark place for: it has so much more there. A
 #: sky of the first brightness, in mag/arcsec2, has nothing of it, one of the second all; so has an aperture.
@@ -43,7 +44,7 @@ def renown(names: Sequence[str], aperture_mm: float, darkest_mag: float) -> Arra
 def _by_key() -> dict[str, float]:
     marks = (
         (in_messier() | in_caldwell(), _LISTED),
-        (in_messier(), _MESSIER),
+        (in_messier() | bundled_keys("southern"), _MESSIER),
         (named(), _NAMED),
         (bundled_keys("town"), _TOWN),
         (bundled_keys("dark-sky"), _DARK),
