@@ -29,19 +29,22 @@ def target_key(name: str) -> str:
 class Facts:
     """What follows from the live entries, kept so that they need not be searched.
 
-    By key of the target: ticks holds the last tick, earlier the ticks before it, notes the notes.
+    By key of the target: ticks holds the last tick, earlier the ticks before it, notes the notes, set_aside
+    how often it has been set aside without another outcome since.
     """
 
     ticks: dict[str, Entry] = field(default_factory=dict)
     earlier: dict[str, _Linked] = field(default_factory=dict)
     notes: dict[str, _Linked] = field(default_factory=dict)
+    set_aside: dict[str, int] = field(default_factory=dict)
     white_light: _Linked | None = None
     sky: _Linked | None = None
     clouds: _Linked | None = None
 
     def copy(self) -> "Facts":
         """Return facts that can be changed without changing these."""
-        return replace(self, ticks=self.ticks.copy(), earlier=self.earlier.copy(), notes=self.notes.copy())
+        copies = {name: getattr(self, name).copy() for name in ("ticks", "earlier", "notes", "set_aside")}
+        return replace(self, **copies)
 
     def take(self, entry: Entry) -> None:
         """Add one more entry, the newest."""
@@ -52,6 +55,8 @@ class Facts:
                 if (before := self.ticks.get(key)) is not None:
                     self.earlier[key] = (before, self.earlier.get(key))
                 self.ticks[key] = entry
+                is_again = entry.outcome is Outcome.SET_ASIDE
+                self.set_aside[key] = self.set_aside.get(key, 0) + 1 if is_again else 0
             if entry.note:
                 self.notes[key] = (entry, self.notes.get(key))
         if event is Event.LIGHT:
@@ -69,10 +74,12 @@ class Facts:
             if event is Event.TICK:
                 before = self.earlier.pop(key, None)
                 if before is None:
-                    del self.ticks[key]
+                    del self.ticks[key], self.set_aside[key]
                 else:
                     self.ticks[key] = before[0]
                     _put(self.earlier, key, before[1])
+                    was_aside = entry.outcome is Outcome.SET_ASIDE
+                    self.set_aside[key] = self.set_aside[key] - 1 if was_aside else self._times_set_aside(key)
             if entry.note:
                 _put(self.notes, key, self.notes.pop(key)[1])
         if event is Event.LIGHT:
@@ -81,6 +88,13 @@ class Facts:
             self.sky = _before(self.sky)
         elif event in (Event.CLOUDS, Event.CLEAR):
             self.clouds = _before(self.clouds)
+
+    def _times_set_aside(self, key: str) -> int:
+        count, tick, left = 0, self.ticks.get(key), self.earlier.get(key)
+        while tick is not None and tick.outcome is Outcome.SET_ASIDE:
+            count += 1
+            tick, left = left if left is not None else (None, None)
+        return count
 
 
 def _put(chains: dict[str, _Linked], key: str, chain: _Linked | None) -> None:
@@ -121,11 +135,7 @@ class State:
 
     def times_set_aside(self, key: str) -> int:
         """Return how often a target has been set aside without another outcome since."""
-        count, tick, left = 0, self.facts.ticks.get(key), self.facts.earlier.get(key)
-        while tick is not None and tick.outcome is Outcome.SET_ASIDE:
-            count += 1
-            tick, left = left if left is not None else (None, None)
-        return count
+        return self.facts.set_aside.get(key, 0)
 
     def noted(self, key: str) -> list[Entry]:
         """Return the entries with notes on a target, oldest first."""

@@ -169,3 +169,14 @@ def test_what_a_state_tells_is_what_a_search_of_its_entries_finds(entries):
     assert state.notes("t0") == [entry.note for entry in about if entry.note]
     ticks = [entry for entry in about if entry.event is Event.TICK]
     assert state.ticks.get("t0") == (ticks[-1] if ticks else None)
+
+
+@given(entries)
+def test_how_often_a_target_was_set_aside_is_counted_from_its_last_other_outcome(entries):
+    state = State()
+    for entry in entries:
+        state = apply(state, entry)
+        for key in KEYS:
+            outcomes = [one.outcome for one in state.live if one.event is Event.TICK and one.target == key]
+            others = [place for place, one in enumerate(outcomes) if one is not Outcome.SET_ASIDE]
+            assert state.times_set_aside(key) == len(outcomes) - (others[-1] + 1 if others else 0)
