@@ -15,8 +15,9 @@ UNDOABLE = frozenset({Event.TICK, Event.NOTE, Event.LIGHT, Event.CLOUDS, Event.C
 OCTANTS = COMPASS[::2]
 
 #: Entries of one sort as a linked list, the newest first: (entry, those before it). So states share the old
-#: entries, and taking back the newest one gives the list before it.
+#: entries, and taking back the newest one gives the list before it. And counts, one at each entry.
 _Linked = tuple[Entry, "_Linked | None"]
+_Counts = tuple[int, "_Counts | None"]
 
 
 @lru_cache(20_000)
@@ -30,13 +31,13 @@ class Facts:
     """What follows from the live entries, kept so that they need not be searched.
 
     By key of the target: ticks holds the last tick, earlier the ticks before it, notes the notes, set_aside
-    how often it has been set aside without another outcome since.
+    for each tick how often it had been set aside by then without another outcome since.
     """
 
     ticks: dict[str, Entry] = field(default_factory=dict)
     earlier: dict[str, _Linked] = field(default_factory=dict)
     notes: dict[str, _Linked] = field(default_factory=dict)
-    set_aside: dict[str, int] = field(default_factory=dict)
+    set_aside: dict[str, _Counts] = field(default_factory=dict)
     white_light: _Linked | None = None
     sky: _Linked | None = None
     clouds: _Linked | None = None
@@ -55,8 +56,9 @@ class Facts:
                 if (before := self.ticks.get(key)) is not None:
                     self.earlier[key] = (before, self.earlier.get(key))
                 self.ticks[key] = entry
-                is_again = entry.outcome is Outcome.SET_ASIDE
-                self.set_aside[key] = self.set_aside.get(key, 0) + 1 if is_again else 0
+                counts = self.set_aside.get(key)
+                so_far = counts[0] if counts else 0
+                self.set_aside[key] = (so_far + 1 if entry.outcome is Outcome.SET_ASIDE else 0, counts)
             if entry.note:
                 self.notes[key] = (entry, self.notes.get(key))
         if event is Event.LIGHT:
@@ -74,12 +76,13 @@ class Facts:
             if event is Event.TICK:
                 before = self.earlier.pop(key, None)
                 if before is None:
-                    del self.ticks[key], self.set_aside[key]
+                    del self.ticks[key]
                 else:
                     self.ticks[key] = before[0]
                     _put(self.earlier, key, before[1])
-                    was_aside = entry.outcome is Outcome.SET_ASIDE
-                    self.set_aside[key] = self.set_aside[key] - 1 if was_aside else self._times_set_aside(key)
+                _, counts = self.set_aside.pop(key)
+                if counts is not None:
+                    self.set_aside[key] = counts
             if entry.note:
                 _put(self.notes, key, self.notes.pop(key)[1])
         if event is Event.LIGHT:
@@ -88,13 +91,6 @@ class Facts:
             self.sky = _before(self.sky)
         elif event in (Event.CLOUDS, Event.CLEAR):
             self.clouds = _before(self.clouds)
-
-    def _times_set_aside(self, key: str) -> int:
-        count, tick, left = 0, self.ticks.get(key), self.earlier.get(key)
-        while tick is not None and tick.outcome is Outcome.SET_ASIDE:
-            count += 1
-            tick, left = left if left is not None else (None, None)
-        return count
 
 
 def _put(chains: dict[str, _Linked], key: str, chain: _Linked | None) -> None:
@@ -135,7 +131,8 @@ class State:
 
     def times_set_aside(self, key: str) -> int:
         """Return how often a target has been set aside without another outcome since."""
-        return self.facts.set_aside.get(key, 0)
+        counts = self.facts.set_aside.get(key)
+        return counts[0] if counts else 0
 
     def noted(self, key: str) -> list[Entry]:
         """Return the entries with notes on a target, oldest first."""
