@@ -1,5 +1,6 @@
 """What arrays hold, by name: figures, places in other arrays, yes or no; and a stretch of time."""
 
+from math import isnan
 from typing import Any
 
 import numpy as np
@@ -13,6 +14,11 @@ Indices = NDArray[np.intp]
 Flags = NDArray[np.bool_]
 #: Begin and end of a stretch of time, in Unix seconds.
 Interval = tuple[float, float]
+
+
+def known(cell: float) -> float | None:
+    """Return the figure in a cell, None for NaN: so arrays hold what is not known."""
+    return None if isnan(cell) else float(cell)
 
 
 def distinct(values: NDArray[Any]) -> list[Any]:

@@ -8,6 +8,7 @@ from functools import cache
 
 from nightmode.catalog.database import caldwell, messier, nicknames
 from nightmode.catalog.deepsky import own_deepsky, usual_name
+from nightmode.catalog.searched import has_number
 from nightmode.catalog.tables import table
 
 
@@ -32,13 +33,9 @@ def in_caldwell() -> frozenset[str]:
 @cache
 def named() -> frozenset[str]:
     """Return the keys of what has a name in words, as "ngc457" for the Owl Cluster."""
-    ours = {row["object"] for row in table("nicknames") if _is_in_words(row["name"])}
-    added = {_key(own.name) for own in own_deepsky().values() if any(map(_is_in_words, own.other_names))}
+    ours = {row["object"] for row in table("nicknames") if not has_number(row["name"])}
+    added = {_key(own.name) for own in own_deepsky().values() if not all(map(has_number, own.other_names))}
     return _keys(ours | set(nicknames().values())) | added
-
-
-def _is_in_words(name: str) -> bool:
-    return not any(map(str.isdigit, name))
 
 
 def _keys(catalogued: Iterable[str]) -> frozenset[str]:

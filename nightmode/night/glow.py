@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array, Indices
+from nightmode.arrays import Array, Indices, known
 from nightmode.eyepiece import Combination
 from nightmode.kinds import Kind
 from nightmode.model.target import DeepSky, Subject
@@ -51,7 +51,7 @@ def glow_verdicts(
             without_moon=without_moon[place],
         )
         why = reason(night, row, int(columns[place]), needs)
-        margin_dex, contrast_dex = _known(found.margin_dex[place]), _known(found.contrast_dex[place])
+        margin_dex, contrast_dex = known(found.margin_dex[place]), known(found.contrast_dex[place])
         verdicts.append(Verdict(needs.word, margin_dex, needs.cause, why, contrast_dex))
     return verdicts
 
@@ -67,10 +67,6 @@ def glow_words(
 
 def _margin(scene: Scene) -> Margin:
     return margin(scene.light, scene.conditions.sky_mag(), scene.conditions.loss_mag(), scene.glass)
-
-
-def _known(dex: float) -> float | None:
-    return None if np.isnan(dex) else float(dex)
 
 
 def _words_without_moon(scene: Scene, causes: Array, words: Array) -> Array:

@@ -1,10 +1,8 @@
 """Targets of a night at their best moments, to be judged through one eyepiece after another."""
 
-from math import isnan
-
 import numpy as np
 
-from nightmode.arrays import Array, Indices
+from nightmode.arrays import Array, Indices, known
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.filters import Visibility, helpful
@@ -55,7 +53,7 @@ class Judges:
         found = margin(self._light.some(rows), self._sky_mag[rows], self._loss_mag[rows], through)
         figures = found.contrast_dex, found.seen_fraction, found.margin_dex
         told = zip(*(figure.tolist() for figure in figures), strict=True)
-        shown = (Visibility(_known(contrast), extent, _known(dex)) for contrast, extent, dex in told)
+        shown = (Visibility(known(contrast), extent, known(dex)) for contrast, extent, dex in told)
         return dict(zip(rows.tolist(), shown, strict=True))
 
     def _taken(self, filter_: Filter | None) -> tuple[Indices, Array, Array]:
@@ -74,7 +72,3 @@ class Judges:
             off_sky, off_object = np.array(taken, dtype=float).reshape(-1, 2).T
             self._helped[name] = np.array(helped, dtype=np.intp), off_sky, off_object
         return self._helped[name]
-
-
-def _known(dex: float) -> float | None:
-    return None if isnan(dex) else dex

@@ -148,13 +148,16 @@ def _body_levels(night: Night, row: int, altitude_deg: Array) -> NDArray[np.int8
         return np.full(altitude_deg.shape, NOT, dtype=np.int8)
     else:
         clear_deg = FAIR_ALTITUDE_DEG
-    levels = np.where(altitude_deg >= clear_deg, FAIR, np.where(altitude_deg >= HARD_ALTITUDE_DEG, HARD, NOT))
-    return levels.astype(np.int8)
+    return _levels(altitude_deg, clear_deg, HARD_ALTITUDE_DEG).astype(np.int8)
 
 
 def _by_light(dex: Array) -> Array:
     """Return FAIR, HARD or NOT for margins of light; NOT for NaN."""
-    return np.where(dex >= FAIR_DEX, FAIR, np.where(dex >= HARD_DEX, HARD, NOT))
+    return _levels(dex, FAIR_DEX, HARD_DEX)
+
+
+def _levels(values: Array, fair: float, hard: float) -> Array:
+    return np.where(values >= fair, FAIR, np.where(values >= hard, HARD, NOT))
 
 
 def _next_light(night: Night, row: int) -> dt.date | None:

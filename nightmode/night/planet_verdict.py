@@ -26,8 +26,6 @@ _STEPS = ((3.0, Word.EASY), (1.6, Word.FAIR), (1.0, Word.HARD))
 PLAIN_DISC_ARCMIN, RING_ARCMIN = 7.0, 18.0
 #: From this share on of the power needed, none is missed (our own rule).
 _NEARLY = 0.95
-
-
 #: Below this share of the power that shows a disc or a ring, no patience shows it (common practice, no
 #: published source).
 HOPELESS = 0.5

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from nightmode.arrays import Array, Indices
+from nightmode.arrays import Array, Indices, known
 from nightmode.eyepiece.filters import is_bright_disc, passbands
 from nightmode.model.kit import Binoculars, Passband
 from nightmode.model.target import shines_in
@@ -60,8 +60,7 @@ def remedies(night: Night, rows: Indices, scene: Scene, causes: Array, dex: Arra
         if by_sky[place] or by_aperture[place]:
             one = scene.some(np.array([place]))
             filter_ = _filter(night, row, one, goal[place], is_last_hope=bool(neither[place]))
-        known = (None if np.isnan(value) else value for value in figures[place].tolist())
-        found.append(Remedies(filter_, *known))
+        found.append(Remedies(filter_, *map(known, figures[place].tolist())))
     return found
 
 

@@ -4,6 +4,7 @@ from typing import Any
 
 import numpy as np
 
+from nightmode.arrays import known
 from nightmode.catalog.columns import Columns
 from nightmode.model.target import Fixed, fixed
 
@@ -16,6 +17,4 @@ def subject_at(columns: Columns, row: int, min_altitude_deg: float | None = None
 
 
 def _given(cell: Any) -> Any:
-    if not isinstance(cell, np.floating):
-        return cell
-    return None if np.isnan(cell) else float(cell)
+    return known(float(cell)) if isinstance(cell, np.floating) else cell
