@@ -103,6 +103,6 @@ def looks_at(sittings: Sequence[Sitting], name: str) -> tuple[tuple[Sitting, Loo
     if not found and not wanted.kind:
         near = near_matches(name)
         otherwise = f"write a name as the session has it, a date {A_DATE}"
-        instead = f"did you mean {', '.join(near)}?" if near else otherwise
+        instead = f"did you mean {', '.join(near)}? Else {otherwise}" if near else otherwise
         raise NightmodeError(name, "is neither in the catalogue nor in a session", instead)
     return tuple(sorted(found, key=lambda pair: pair[1].at))
