@@ -100,7 +100,9 @@ def test_all_unknown_names_of_a_plan_are_told_at_once(command, plan):
 def test_a_question_ends_with_its_own_mark(command):
     told = command("log", "Albirio", code=2)
     assert "did you mean Albireo" in told
-    assert told.endswith("?\n")
+    assert "? Else write a name as the session has it" in told
+    assert told.endswith("2026-09..2027-03.\n")
+    assert command("chekc", code=2).endswith("did you mean check?\n")
     assert "a date like 2026-12-06" in command("log", "yesterday", code=2)
 
 
