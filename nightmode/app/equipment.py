@@ -32,8 +32,9 @@ class Equipment:
         return self._night
 
     def take_over(self, opened: Night) -> None:
-        """Go on with the night opened again: the rows are those of before, and more."""
+        """Go on with the night opened again: the rows are those of before, with more or fewer at the end."""
         self._opened, self._reading = opened, None
+        self._taken = {row: place for row, place in self._taken.items() if row < len(opened.targets)}
         self._night = self._with_taken(opened)
 
     def take_next(self, row: int) -> None:

@@ -7,6 +7,7 @@ from nightmode.app.say import Say, refusal
 from nightmode.app.walker import Walker
 from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
+from nightmode.model.session import Event
 from nightmode.model.target import Subject
 from nightmode.night.table import Night
 from nightmode.walk.state import target_key
@@ -19,7 +20,10 @@ _IN_ELEMENTS = frozenset({Kind.COMET, Kind.MINOR_PLANET})
 
 
 class Also:
-    """Adds targets to a night: each time it is opened again with one more row, and `looks_back` is called."""
+    """Adds targets to a night and takes them out: each time it is opened again.
+
+    `looks_back` is called with a night that has one more row.
+    """
 
     def __init__(self, loaded: "Loaded", looks_back: Callable[[Night], None] | None = None) -> None:
         self._loaded, self._looks_back = loaded, looks_back
@@ -35,11 +39,17 @@ class Also:
             self._looks_back(self._loaded.night)
         return self._loaded.night
 
+    def take_out(self, row: int) -> Night:
+        """Return the night without a target that was added; one that the plan has stays."""
+        self._loaded = self._loaded.without_added(row)
+        return self._loaded.night
 
-def find(walker: Walker, name: str, also: Also | None) -> Say:
+
+def find(walker: Walker, name: str, also: Also | None, now_s: float) -> Say:
     """Show the target of that name, under whichever of its names the plan has it; return what to say.
 
-    Without `also` nothing can be added.
+    One that the plan does not have is added, and that is on the disk before it is said. Without `also`
+    nothing can be added.
     """
     from nightmode.history.objects import identify  # reads the catalogue
 
@@ -51,13 +61,22 @@ def find(walker: Walker, name: str, also: Also | None) -> Say:
         try:
             row = _orbiting(walker.night, also.meant_by(asked.name))
             if row is None:
-                walker.take_over(also.add(asked.name))
-                walker.show(len(walker.night.targets) - 1)
-                return Say(f"{asked.name} is added for tonight")
+                return walker.take_in(also.add(asked.name), now_s)
         except NightmodeError as error:
             return refusal(error)
     walker.show(row)
     return Say(f"this is {walker.name(row)}")
+
+
+def undo(walker: Walker, also: Also | None, now_s: float) -> Say:
+    """Take back the last entry; a target that was added by it is taken out again. Return what to say."""
+    said = walker.undo(now_s)
+    entry = said.undone
+    if also is not None and entry is not None and entry.event is Event.ADD and entry.target:
+        row = walker.night.row(target_key(entry.target))
+        if row is not None:
+            walker.take_over(also.take_out(row))
+    return said
 
 
 def _named(night: Night, names: tuple[str, ...]) -> int | None:

@@ -23,6 +23,7 @@ from nightmode.walk.order import Idle, Standing, coming, minutes_per_target, oct
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
 from nightmode.wording.entries import (
+    ADDED,
     CLEAR,
     WHITE_LIGHT,
     clouds_text,
@@ -187,8 +188,17 @@ class Walker:
         """Show one target until it is ticked or left."""
         self._hold(row, elsewhere=True)
 
+    def take_in(self, night: Night, now_s: float) -> Say:
+        """Go on with a night of one more row, and show that target; where a session is watched, only that."""
+        self.take_over(night)
+        row = len(night.targets) - 1
+        self.show(row)
+        if self.session.is_watched:
+            return Say(f"{self.name(row)} is shown here only, and not noted")
+        return self._do(f"{self.name(row)} is {ADDED}", Event.ADD, now_s, row)
+
     def take_over(self, night: Night) -> None:
-        """Go on with the night opened again: the rows are those of before, and more."""
+        """Go on with the night opened again: the rows are those of before, with more or fewer at the end."""
         self._equipment.take_over(night)
 
     def back(self) -> None:
@@ -284,7 +294,8 @@ class Walker:
         said = self._do(f"undone: {entry_text(last)}", Event.UNDO, now_s, target=last.target)
         if said.alert:
             return said
-        row = self.night.row(target_key(last.target)) if last.target else None
+        is_shown = last.target is not None and last.event is not Event.ADD
+        row = self.night.row(target_key(last.target or "")) if is_shown else None
         self._hold(row, elsewhere=row is not None and not self._still_current(row, now_s))
         return replace(said, undone=last)
 

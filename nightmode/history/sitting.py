@@ -167,7 +167,7 @@ def _ticked(entry: Entry, before: tuple[str, ...]) -> Look:
 def _befell_the_night(entry: Entry) -> bool:
     if entry.event is Event.NOTE:
         return entry.target is None
-    return entry.event not in (Event.TICK, Event.PAUSE, Event.RESUME)
+    return entry.event not in (Event.TICK, Event.PAUSE, Event.RESUME, Event.ADD)
 
 
 def _happening(entry: Entry) -> Happening:

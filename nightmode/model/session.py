@@ -33,6 +33,7 @@ class Event(StrEnum):
     PAUSE = "pause"
     RESUME = "resume"
     CHECK = "check"
+    ADD = "add"
 
 
 Seeing = Literal["I", "II", "III", "IV", "V"]

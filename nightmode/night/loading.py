@@ -28,13 +28,17 @@ _CLOCK_OFF = dt.timedelta(days=300)
 
 
 class Loaded(Record):
-    """A plan, the file it came from, its night, and what else the night was opened with."""
+    """A plan, the file it came from, its night, and what else the night was opened with.
+
+    The last `added` targets are not in the file.
+    """
 
     path: Path
     plan: Plan
     night: Night
     circumstances: Circumstances
     elements: ElementsFile | None
+    added: int = 0
 
     def with_targets(self, names: Sequence[str]) -> "Loaded":
         """Return this opened again with more targets, in the last rows; the plan's file stays as it is.
@@ -43,9 +47,19 @@ class Loaded(Record):
         """
         for name in names:
             self.meant_by(name)
-        plan = self.plan.model_copy(update={"target": (*self.plan.target, *map(_target, names))})
+        return self._with((*self.plan.target, *map(_target, names)), self.added + len(names))
+
+    def without_added(self, row: int) -> "Loaded":
+        """Return this opened again without a target; one that the plan's file has stays."""
+        targets = self.plan.target
+        if row < len(targets) - self.added:
+            return self
+        return self._with((*targets[:row], *targets[row + 1 :]), self.added - 1)
+
+    def _with(self, targets: tuple[Target, ...], added: int) -> "Loaded":
+        plan = self.plan.model_copy(update={"target": targets})
         night = open_plan(plan, str(self.path), self.circumstances, self.elements)
-        return replace(self, plan=plan, night=night)
+        return replace(self, plan=plan, night=night, added=added)
 
     def meant_by(self, name: str) -> Subject:
         """Return what a name means that the plan does not have; NightmodeError as for `with_targets`."""

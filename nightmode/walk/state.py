@@ -11,7 +11,7 @@ from nightmode.constants import COMPASS
 from nightmode.model.session import Entry, Event, Outcome
 
 #: Events that the undo key takes back; the others only tell what happened.
-UNDOABLE = frozenset({Event.TICK, Event.NOTE, Event.LIGHT, Event.CLOUDS, Event.CLEAR, Event.SKY, Event.CHECK})
+UNDOABLE = frozenset(Event) - {Event.UNDO, Event.PAUSE, Event.RESUME}
 OCTANTS = COMPASS[::2]
 
 #: Entries of one sort as a linked list, the newest first: (entry, those before it). So states share the old

@@ -6,7 +6,7 @@ from nightmode.model.session import Entry, Event
 from nightmode.walk.state import OCTANTS
 from nightmode.wording.air import air_text
 
-WHITE_LIGHT, CLEAR = "white light", "clear all round"
+WHITE_LIGHT, CLEAR, ADDED = "white light", "clear all round", "added for tonight"
 
 
 def entry_text(entry: Entry) -> str:
@@ -22,6 +22,8 @@ def entry_text(entry: Entry) -> str:
             words = WHITE_LIGHT
         case Event.SKY if entry.sky_brightness is not None:
             words = sky_text(entry.sky_brightness)
+        case Event.ADD:
+            words = ADDED
         case Event.CHECK:
             words = seeing_text(entry.seeing) if entry.seeing else air_text(entry.transparency, entry.dew)
         case _:

@@ -7,7 +7,7 @@ from light.cells import assert_all_red
 from night.test_moving import COMET, MINOR, PLAN
 
 from nightmode.app.app import WalkApp
-from nightmode.app.finding import Also, find
+from nightmode.app.finding import Also, find, undo
 from nightmode.app.hand import Hand
 from nightmode.app.theme import EMBER
 from nightmode.app.walker import Walker
@@ -55,13 +55,18 @@ async def test_what_the_plan_lacks_is_shown_with_all_that_the_others_have(findin
         *(one.subject.name for one in loaded.night.targets),
         "NGC 6207",
     ]
-    assert read(journal).entries == ()
+    (entry,) = read(journal).entries
+    assert (entry.event, entry.target) == (Event.ADD, "NGC 6207")
 
 
 async def test_what_was_added_is_ticked_noted_on_undone_and_charted_like_the_others(finding, journal):
     app, shown = await finding("M 27", "NGC 6543", then=("1", "space", "u", "s", "a"))
     assert app.walker.name(len(app.walker.night.targets) - 2) == "M 27"
-    noted, tick, undo, last = read(journal).entries
+    first, second, noted, tick, undo, last = read(journal).entries
+    assert [(entry.event, entry.target) for entry in (first, second)] == [
+        (Event.ADD, "M 27"),
+        (Event.ADD, "NGC 6543"),
+    ]
     assert {entry.target for entry in (noted, tick, undo, last)} == {"NGC 6543"}
     assert (undo.event, last.outcome) == (Event.UNDO, Outcome.SUSPECTED)
     assert last.eyepiece
@@ -117,6 +122,26 @@ async def test_a_name_typed_where_a_session_is_watched_leaves_the_note_that_is_t
                     assert "two dark lanes" in beside.read_text()
 
 
+async def test_undo_takes_out_what_was_added_last_and_leaves_the_tick_before_it(finding, loaded, journal):
+    app, shown = await finding("M 27", then=("space", "slash", *"M5", "enter", "u"))
+    assert "undone: M 5: added for tonight" in shown
+    assert app.walker.night.row("m5") is None
+    assert app.walker.standing(len(loaded.night.targets), app.now_s()).value == "done"
+    assert "M 5" not in [one.subject.name for one in app.walker.night.targets]
+    again, shown = await finding("M5", then=("u", "u", "u", "u"))
+    assert "nothing left to undo" in shown
+    assert len(again.walker.night.targets) == len(loaded.night.targets)
+
+
+async def test_what_the_plan_got_meanwhile_stays_when_adding_it_is_undone(loaded, clock, journal):
+    with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
+        walker = Walker(loaded.night, session)
+        walker.mark(Event.PAUSE, clock.now_s())
+        session.do(Entry(at=dt.datetime(2027, 1, 9, 21, tzinfo=dt.UTC), event=Event.ADD, target="M 31"))
+        undo(walker, Also(loaded), clock.now_s())
+        assert walker.night.row("m31") is not None
+
+
 @pytest.mark.parametrize("typed", [("slash", *"M31"), ("m", "2")])
 async def test_half_a_name_or_figure_is_dropped_when_the_program_is_ended(walking, journal, typed):
     async with walking() as (app, pilot):
@@ -127,13 +152,13 @@ async def test_half_a_name_or_figure_is_dropped_when_the_program_is_ended(walkin
 
 
 @pytest.mark.parametrize("typed", ["Invented", "C/2027 A1 (Invented)", "1 Ceres"])
-def test_a_comet_or_minor_planet_of_the_plan_is_shown_under_any_of_its_names(tmp_path, journal, typed):
+def test_a_comet_or_minor_planet_of_the_plan_is_shown_under_any_of_its_names(tmp_path, clock, journal, typed):
     (tmp_path / "moving.txt").write_text(COMET + MINOR)
     (tmp_path / "observer.toml").write_text("")
     (tmp_path / "plan.toml").write_text(f'{PLAN}[[target]]\nname = "C/2027 A1"\n[[target]]\nname = "Ceres"\n')
     loaded = load_night(tmp_path / "plan.toml", tmp_path / "observer.toml", None, 0.0)
     with opened(loaded.path, new_head(loaded, rehearsal=True), journal, 0.0) as (session, _):
         walker = Walker(loaded.night, session)
-        said = find(walker, typed, Also(loaded))
+        said = find(walker, typed, Also(loaded), clock.now_s())
         assert said.text in {"this is C/2027 A1", "this is Ceres"}
         assert len(walker.night.targets) == 2

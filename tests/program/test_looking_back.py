@@ -53,3 +53,25 @@ def test_a_target_added_on_the_walk_is_there_again_when_going_on(start):
     again.wait_for("going on: 1 done, last NGC 404 at ")
     assert "not in the plan" not in again.said
     again.press("/", *"ngc404", "enter", then="this is NGC 404")
+
+
+def test_a_target_only_added_outlives_a_kill_also_where_the_plan_is_changed_meanwhile(start, tmp_path):
+    plan, bundled = tmp_path / "plan.toml", (shipped("plans") / "hillside.toml").read_text()
+    plan.write_text(bundled)
+
+    def walk():
+        return start("walk", str(plan), "--at", "21:00", "--session", str(tmp_path / "session.toml"))
+
+    program = walk()
+    program.wait_for("to do")
+    program.press("/", *"ngc 404", "enter", then="NGC 404 is added for tonight")
+    program.kill()
+    plan.write_text(bundled + '[[target]]\nname = "M 52"\n')
+    again = walk()
+    again.wait_for("the plan has changed since")
+    again.press("/", *"ngc404", "enter", then="this is NGC 404")
+    again.press("u", then="undone: NGC 404: added for tonight")
+    again.kill()
+    last = walk()
+    last.wait_for("to do")
+    last.press("/", *"ngc404", "enter", then="NGC 404 is added for tonight")

@@ -72,7 +72,7 @@ class Typed(Paged):
 
     def type_name(self) -> None:
         """Ask for the name of a target to show."""
-        self._begin(lambda text: find(self.app.walker, text, self.app.also))
+        self._begin(lambda text: find(self.app.walker, text, self.app.also, self.app.now_s()))
         self.tell(Say("target: its name, then enter   esc: drop"))
 
     def type_note(self) -> None:

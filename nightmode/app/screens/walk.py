@@ -4,6 +4,7 @@ import locale
 import os
 from collections.abc import Sequence
 
+from nightmode.app.finding import undo
 from nightmode.app.keys import LOOKS_FOR_HELP, action_of, is_capital
 from nightmode.app.middle import Middles
 from nightmode.app.pages.dots import style_of
@@ -166,7 +167,7 @@ class WalkScreen(Typed):
 
     def do_undo(self, _: str) -> None:
         """Take back the last entry."""
-        self.tell(self.app.walker.undo(self.app.now_s()))
+        self.tell(undo(self.app.walker, self.app.also, self.app.now_s()))
 
     def do_phrase(self, number: str) -> None:
         """Note a quick phrase; if the target has taken the place of another unnoticed, only say so."""

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode.model.session import Entry, Event
+from nightmode.wording.entries import ADDED
 from nightmode.wording.spoken.ear import for_ear, name_for_ear
 from nightmode.wording.spoken.sentences import said, sentences
 
@@ -29,6 +30,8 @@ def undone(entry: Entry) -> tuple[str, ...]:
         what = f"{name} {entry.outcome.value}"
     elif entry.event is Event.NOTE:
         what = f"the note on {name or 'the night'}"
+    elif entry.event is Event.ADD:
+        what = f"{name} {ADDED}"
     else:
         what = _UNDONE.get(entry.event, entry.event.value)
     return sentences(f"undone: {what}")
