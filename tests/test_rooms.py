@@ -26,8 +26,8 @@ ROOMS = (
     {"wording"},
     {"catalog", "aim", "voice"},
     {"eyepiece", "sky", "walk", "setup", "files", "light"},
-    {"optics", "visibility", "model"},
-    {"errors", "arrays", "records", "words", "kinds", "defaults", "constants"},
+    {"visibility", "model"},
+    {"optics", "errors", "arrays", "records", "words", "kinds", "defaults", "constants"},
 )
 FLOOR = {room: level for level, rooms in enumerate(ROOMS) for room in rooms}
 ONLY = {

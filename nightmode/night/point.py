@@ -15,7 +15,6 @@ from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, glass_at, larger_mm
 from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low
-from nightmode.night.splitting import PairMargins, pair_margins
 from nightmode.night.table import Night, Placed
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
@@ -32,6 +31,7 @@ from nightmode.visibility.reasons import (
     Verdict,
     WithinReach,
 )
+from nightmode.visibility.splitting import EASY_SPLIT_DEX, PairMargins, pair_margins, split_cause, split_word
 from nightmode.visibility.verdict import next_word_dex, word, word_of
 from nightmode.words import Cause, Word
 
@@ -133,17 +133,17 @@ def _pair(
     telescope = night.targets[row].kit.telescope
     aperture_mm = telescope.aperture_mm
     by_stars, dex = float(margins.steady_dex), float(margins.split_dex)
-    told = Word(points.split_word(dex).item())
+    told = Word(split_word(dex).item())
     if told is Word.EASY:
         limit = float(optics.dawes_limit_arcsec(aperture_mm))
         return Verdict(told, dex, Cause.NONE, Split(separation, limit))
-    at_any_power = Word(points.split_word(min(by_stars, points.EASY_SPLIT_DEX)).item())
+    at_any_power = Word(split_word(min(by_stars, EASY_SPLIT_DEX)).item())
     if at_any_power.rank < told.rank:
         needed = float(optics.power_to_show(separation, _apparent_arcmin(telescope, at_any_power)))
         return Verdict(told, dex, Cause.POWER, MorePower(separation, combination.power, needed, at_any_power))
     resolved = float(optics.unequal_limit_arcsec(aperture_mm, subject.difference_mag))
     air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
-    cause = Cause(points.split_cause(resolved, **air).item())
+    cause = Cause(split_cause(resolved, **air).item())
     return Verdict(told, dex, cause, _why(night, row, column, subject, margins, cause))
 
 

@@ -17,7 +17,7 @@ from nightmode.model.target import Body, LunarFeature
 from nightmode.night.table import Placed
 from nightmode.optics import dawes_limit_arcsec
 from nightmode.records import Record, replace
-from nightmode.visibility.points import EASY_SPLIT_DEX
+from nightmode.visibility.splitting import EASY_SPLIT_DEX
 
 #: The scores of the bodies of the Solar System, without altitude; in binoculars they are points, except the
 #: Moon, and Jupiter with its four moons.

@@ -16,7 +16,6 @@ from nightmode.model.kit import Binoculars, Kit
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.glass import apparent_steps_arcsec, glass_at, glass_with
 from nightmode.night.opening import zenith_mag
-from nightmode.night.splitting import PairMargins, pair_margins
 from nightmode.night.usable import clearance, dark_levels_deg
 from nightmode.records import Record, replace
 from nightmode.sky.dark import sun_altitude, sun_altitude_at
@@ -32,6 +31,7 @@ from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.points import star_margin_dex
 from nightmode.visibility.profile import Light
+from nightmode.visibility.splitting import PairMargins, pair_margins
 from nightmode.visibility.verdict import margin, word
 from nightmode.words import Word
 

@@ -1,14 +1,10 @@
-"""Verdicts where the sky's brightness does not matter: double stars, planets, the Moon.
-
-Limited by aperture, by the steadiness of the air and by altitude. The words are those of `verdict`.
-"""
+"""What shows as points and discs: the blur of the air, planets and the Moon by altitude, single stars."""
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from nightmode.visibility.extinction import airmass
-from nightmode.visibility.ranking import choose, ranked
-from nightmode.words import Cause
+from nightmode.visibility.ranking import ranked
 
 #: The apparent sizes, in arcmin, from which on a planet looks like a disc, and a glow like more than a star:
 #: the eye in the dark sees detail three to four times as coarse as in the light of a planet (common practice,
@@ -19,9 +15,6 @@ PLAIN_GLOW_ARCMIN = 25.0
 #: What the blur shrinks to in the still moments that a patient eye waits for (common practice, no published
 #: source): a pair closer than the average blur is no lost pair.
 STILL_SHARE = 0.6
-#: From how much of what aperture and air together allow a pair is easy, fair and hard: 1.8, 0.85 and 0.52
-#: times. Fitted to what observers tell of whole evenings; no published source.
-EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.25, -0.07, -0.28
 EASY_ALTITUDE_DEG, FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG = 30.0, 20.0, 5.0
 
 
@@ -31,38 +24,6 @@ def seeing_at_arcsec(zenith_seeing_arcsec: ArrayLike, altitude_deg: ArrayLike) -
     Source: Fried 1966, J. Opt. Soc. Am. 56, 1372: it grows as airmass to the power 0.6.
     """
     return np.asarray(zenith_seeing_arcsec, float) * airmass(altitude_deg) ** 0.6
-
-
-def split_margin_dex(
-    separation_arcsec: ArrayLike | None,
-    limit_arcsec: ArrayLike,
-    *,
-    seeing_arcsec: ArrayLike = 2.0,
-    altitude_deg: ArrayLike = 90.0,
-) -> np.ndarray:
-    """Return log10 of a double's separation over what aperture and air together allow.
-
-    limit_arcsec is the aperture's for the pair (`optics.unequal_limit_arcsec`), seeing_arcsec the blur in
-    the zenith, of which STILL_SHARE counts. The two add as blurs do, by their squares. NaN where no
-    separation is published.
-    """
-    allowed = np.hypot(limit_arcsec, STILL_SHARE * seeing_at_arcsec(seeing_arcsec, altitude_deg))
-    return np.log10(np.asarray(separation_arcsec, dtype=float) / allowed)
-
-
-def split_word(margin_dex: ArrayLike) -> np.ndarray:
-    """Return easy (1.8 times what is allowed or more), fair (0.85), hard (0.52), out of reach; or unknown."""
-    return ranked(margin_dex, EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX)
-
-
-def split_cause(
-    limit_arcsec: ArrayLike, *, seeing_arcsec: ArrayLike = 2.0, altitude_deg: ArrayLike = 90.0
-) -> np.ndarray:
-    """Return what limits a split: aperture, low altitude (the zenith would do better) or seeing."""
-    still = STILL_SHARE * seeing_at_arcsec(seeing_arcsec, altitude_deg)
-    low = np.asarray(altitude_deg, float) < EASY_ALTITUDE_DEG
-    by_aperture = np.asarray(limit_arcsec, float) >= still
-    return choose((Cause.APERTURE, Cause.LOW, Cause.SEEING), np.where(by_aperture, 0, np.where(low, 1, 2)))
 
 
 def altitude_word(altitude_deg: ArrayLike) -> np.ndarray:

@@ -120,7 +120,7 @@ def light_of(
     is round. half_light_arcmin is a radius; surface_brightness_mag (V mag/arcsec2, mean over the size) stands
     above the magnitude; told_dex is what observers tell beyond all that. Kinds without a glow of their own
     (stars, planets, dark nebulae of which it is not known what they hide) come back without any, and so
-    without a margin: the Moon, planets and doubles are judged in `points`.
+    without a margin: the Moon and planets are judged in `points`, doubles in `splitting`.
     """
     values = (
         magnitude,

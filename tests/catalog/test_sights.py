@@ -13,11 +13,11 @@ from nightmode.catalog.resolve import lookup, resolve
 from nightmode.defaults import FIELD_FACTOR
 from nightmode.model.target import Target
 from nightmode.night.glass import IN_HAND_ARCSEC, TREMBLE
-from nightmode.night.splitting import pair_margins
 from nightmode.visibility import filters
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.glass import Glass
 from nightmode.visibility.sky import sky_brightness_mag
+from nightmode.visibility.splitting import pair_margins
 from nightmode.visibility.verdict import margin, word
 
 ALTITUDE_DEG, AIR, PUPIL_MM = 50.0, 0.25, 6.0

@@ -23,7 +23,6 @@ from nightmode.night.equipping import equip
 from nightmode.night.glass import apparent_steps_arcsec
 from nightmode.night.opening import night_sky
 from nightmode.night.pairs import pair_in
-from nightmode.night.splitting import pair_margins
 from nightmode.night.verdict import verdicts
 from nightmode.records import replace
 from nightmode.setup.interview import interview
@@ -32,6 +31,7 @@ from nightmode.setup.questions import questions
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.glass import Glass
+from nightmode.visibility.splitting import pair_margins
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Cause, Word
 

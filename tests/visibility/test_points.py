@@ -1,6 +1,4 @@
-"""Double stars, planets and the Moon: no sky brightness in them, aperture, seeing and altitude instead."""
-
-import inspect
+"""Double stars, planets, the Moon and single stars: aperture, seeing and altitude count in them."""
 
 import numpy as np
 import pytest
@@ -8,23 +6,23 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from nightmode import optics
-from nightmode.visibility import points
+from nightmode.visibility import points, splitting
 
 
 def test_an_equal_pair_at_the_dawes_limit_is_just_split_in_perfect_air():
-    found = points.split_margin_dex(1.16, optics.dawes_limit_arcsec(100.0), seeing_arcsec=0.0)
+    found = splitting.split_margin_dex(1.16, optics.dawes_limit_arcsec(100.0), seeing_arcsec=0.0)
     assert found == pytest.approx(0.0, abs=1e-12)
 
 
 def test_seeing_limits_a_large_aperture_and_aperture_a_small_one():
     limit = optics.dawes_limit_arcsec([60.0, 300.0])
-    assert points.split_cause(limit, seeing_arcsec=2.0).tolist() == ["aperture", "seeing"]
-    assert points.split_cause(limit[1], seeing_arcsec=1.5, altitude_deg=15.0) == "low altitude"
+    assert splitting.split_cause(limit, seeing_arcsec=2.0).tolist() == ["aperture", "seeing"]
+    assert splitting.split_cause(limit[1], seeing_arcsec=1.5, altitude_deg=15.0) == "low altitude"
 
 
 def test_the_word_of_a_double_goes_by_how_much_wider_than_its_limit_it_is():
-    margins = points.split_margin_dex([10.0, 1.6, 1.2, 0.8, None], 1.16, seeing_arcsec=2.0)
-    assert points.split_word(margins).tolist() == ["easy", "fair", "hard", "out of reach", "unknown"]
+    margins = splitting.split_margin_dex([10.0, 1.6, 1.2, 0.8, None], 1.16, seeing_arcsec=2.0)
+    assert splitting.split_word(margins).tolist() == ["easy", "fair", "hard", "out of reach", "unknown"]
 
 
 @pytest.mark.parametrize(
@@ -34,8 +32,8 @@ def test_the_word_of_a_double_goes_by_how_much_wider_than_its_limit_it_is():
 def test_a_pair_as_wide_as_the_blur_is_no_lost_pair(name, separation, difference):
     # Common practice, no published source: 200 mm in usual air (2 arcsec) splits all three at 50 degrees.
     limit = optics.unequal_limit_arcsec(200.0, difference)
-    found = points.split_margin_dex(separation, limit, seeing_arcsec=2.0, altitude_deg=50.0)
-    assert points.split_word(found) in ("easy", "fair"), name
+    found = splitting.split_margin_dex(separation, limit, seeing_arcsec=2.0, altitude_deg=50.0)
+    assert splitting.split_word(found) in ("easy", "fair"), name
 
 
 def test_blur_grows_towards_the_horizon():
@@ -68,13 +66,8 @@ def test_larger_apertures_and_higher_altitudes_never_hurt(
 ):
     def at(aperture_mm, altitude_deg):
         limit = optics.unequal_limit_arcsec(aperture_mm, difference)
-        return points.split_margin_dex(separation, limit, altitude_deg=altitude_deg)
+        return splitting.split_margin_dex(separation, limit, altitude_deg=altitude_deg)
 
     assert at(aperture * times, low) >= at(aperture, low) - 1e-12
     # Kasten & Young's fit turns back by a hundred-millionth within the last tenth of a degree to the zenith.
     assert at(aperture, min(low + higher, 90.0)) >= at(aperture, low) - 1e-7
-
-
-def test_sky_brightness_is_no_part_of_these_verdicts():
-    for judge in (points.split_margin_dex, points.split_cause, points.altitude_word):
-        assert not [name for name in inspect.signature(judge).parameters if "sky" in name]

@@ -1,4 +1,4 @@
-"""How well doubles show: the one rule of verdicts, surveys and coming nights. Numbers in, numbers out."""
+"""How well doubles show: the one rule of verdicts, surveys and coming nights."""
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -6,9 +6,14 @@ from numpy.typing import ArrayLike
 from nightmode import optics
 from nightmode.arrays import Array, Flags
 from nightmode.records import Record
-from nightmode.visibility import points
+from nightmode.visibility.points import EASY_ALTITUDE_DEG, STILL_SHARE, seeing_at_arcsec
+from nightmode.visibility.ranking import choose, ranked
 from nightmode.visibility.verdict import word
-from nightmode.words import Word
+from nightmode.words import Cause, Word
+
+#: From how much of what aperture and air together allow a pair is easy, fair and hard: 1.8, 0.85 and 0.52
+#: times. Fitted to what observers tell of whole evenings; no published source.
+EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX = 0.25, -0.07, -0.28
 
 
 class PairMargins(Record, eq=False):
@@ -26,7 +31,7 @@ class PairMargins(Record, eq=False):
     @property
     def is_faint(self) -> Flags:
         """Whether the brightness of the stars allows less than their separation, or alone is known."""
-        return np.asarray(_rank(word(self.star_dex)) > _rank(points.split_word(self.split_dex)))
+        return np.asarray(_rank(word(self.star_dex)) > _rank(split_word(self.split_dex)))
 
     @property
     def margin_dex(self) -> Array:
@@ -36,7 +41,7 @@ class PairMargins(Record, eq=False):
     @property
     def word(self) -> np.ndarray:
         """The verdict word: the harder of the two."""
-        return np.where(self.is_faint, word(self.star_dex), points.split_word(self.split_dex))
+        return np.where(self.is_faint, word(self.star_dex), split_word(self.split_dex))
 
 
 def pair_margins(
@@ -65,9 +70,41 @@ def pair_margins(
     return PairMargins(*np.broadcast_arrays(*arrays))
 
 
+def split_margin_dex(
+    separation_arcsec: ArrayLike | None,
+    limit_arcsec: ArrayLike,
+    *,
+    seeing_arcsec: ArrayLike = 2.0,
+    altitude_deg: ArrayLike = 90.0,
+) -> np.ndarray:
+    """Return log10 of a double's separation over what aperture and air together allow.
+
+    limit_arcsec is the aperture's for the pair (`optics.unequal_limit_arcsec`), seeing_arcsec the blur in
+    the zenith, of which STILL_SHARE counts. The two add as blurs do, by their squares. NaN where no
+    separation is published.
+    """
+    allowed = np.hypot(limit_arcsec, STILL_SHARE * seeing_at_arcsec(seeing_arcsec, altitude_deg))
+    return np.log10(np.asarray(separation_arcsec, dtype=float) / allowed)
+
+
+def split_word(margin_dex: ArrayLike) -> np.ndarray:
+    """Return easy (1.8 times what is allowed or more), fair (0.85), hard (0.52), out of reach; or unknown."""
+    return ranked(margin_dex, EASY_SPLIT_DEX, FAIR_SPLIT_DEX, HARD_SPLIT_DEX)
+
+
+def split_cause(
+    limit_arcsec: ArrayLike, *, seeing_arcsec: ArrayLike = 2.0, altitude_deg: ArrayLike = 90.0
+) -> np.ndarray:
+    """Return what limits a split: aperture, low altitude (the zenith would do better) or seeing."""
+    still = STILL_SHARE * seeing_at_arcsec(seeing_arcsec, altitude_deg)
+    low = np.asarray(altitude_deg, float) < EASY_ALTITUDE_DEG
+    by_aperture = np.asarray(limit_arcsec, float) >= still
+    return choose((Cause.APERTURE, Cause.LOW, Cause.SEEING), np.where(by_aperture, 0, np.where(low, 1, 2)))
+
+
 def _by_power_dex(apparent_arcsec: Array, steps_arcsec: Array) -> Array:
     """Return the margins that apparent separations give, so that the words change at these steps."""
-    words_dex = np.array([points.HARD_SPLIT_DEX, points.FAIR_SPLIT_DEX, points.EASY_SPLIT_DEX])
+    words_dex = np.array([HARD_SPLIT_DEX, FAIR_SPLIT_DEX, EASY_SPLIT_DEX])
     steps_dex, dex = np.log10(steps_arcsec), np.log10(apparent_arcsec)
     between = np.interp(dex, steps_dex, words_dex)
     return between + np.minimum(dex - steps_dex[0], 0.0) + np.maximum(dex - steps_dex[-1], 0.0)
@@ -81,9 +118,9 @@ def _steady_dex(
 ) -> Array:
     """Return the margins that aperture and air allow; none closer than the Dawes limit is even hard."""
     unequal = optics.unequal_limit_arcsec(aperture_mm, difference_mag)
-    dex = points.split_margin_dex(separation_arcsec, unequal, **air)
+    dex = split_margin_dex(separation_arcsec, unequal, **air)
     beyond_dex = np.log10(np.asarray(separation_arcsec, float) / optics.dawes_limit_arcsec(aperture_mm))
-    return np.where(beyond_dex < 0.0, np.minimum(dex, points.HARD_SPLIT_DEX + beyond_dex), dex)
+    return np.where(beyond_dex < 0.0, np.minimum(dex, HARD_SPLIT_DEX + beyond_dex), dex)
 
 
 def _rank(words: np.ndarray) -> np.ndarray:
