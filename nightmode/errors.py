@@ -7,6 +7,10 @@ LOG_LIMIT_BYTES = 500_000
 OLDER_LOG = ".1"
 
 
+#: How much is told of where and what, so that what to write instead stays to be read after them.
+_LONGEST_WHERE, _LONGEST_WHAT = 160, 300
+
+
 class NightmodeError(Exception):
     """A problem that the observer can put right.
 
@@ -25,12 +29,14 @@ class NightmodeError(Exception):
     @property
     def told(self) -> str:
         """What is wrong and what to do instead, in one line without the place."""
-        told = f"{self.what}; {self.instead}" if self.instead else self.what
+        what = _without_middle(self.what, _LONGEST_WHAT)
+        told = f"{what}; {self.instead}" if self.instead else what
         return told if told.endswith("?") else f"{told}."
 
     def __str__(self) -> str:
         """One printable line: no control character of a file's text can reach the terminal."""
-        return printable(f"{self.where}: {self.told}" if self.where else self.told)
+        where = _without_middle(self.where, _LONGEST_WHERE)
+        return printable(f"{where}: {self.told}" if where else self.told)
 
 
 class UnfitError(ValueError):
@@ -57,6 +63,13 @@ def printable(text: str, longest: int = 600) -> str:
     start = text[: longest + 1]  # no character is shown as nothing, so that this tells if it is too long
     shown = start if start.isprintable() else "".join(map(_visible, start))
     return shown if len(shown) <= longest else shown[: longest - 1] + "…"
+
+
+def _without_middle(text: str, longest: int) -> str:
+    """Return a printable text, dots in its middle if it is too long: the end says what is wrong with it."""
+    both_ends = text if len(text) <= 2 * longest else text[:longest] + text[-longest:]
+    shown, half = "".join(map(_visible, both_ends)), longest // 2
+    return shown if len(shown) <= longest else f"{shown[:half]}…{shown[half + 1 - longest :]}"
 
 
 def _visible(character: str) -> str:

@@ -40,7 +40,9 @@ def trouble(path: Path, error: OSError | ValueError, doing: str) -> NightmodeErr
     system call can take, such as one with a null character in it.
     """
     if isinstance(error, OSError):
-        what, instead = _WORDS.get(error.errno or 0, (error.strerror or "the system refused", ""))
+        what, instead = _WORDS.get(
+            error.errno or 0, (error.strerror or "the system refused", "try another disk")
+        )
     else:
         what, instead = "the name cannot be that of a file", "check the name"
     return NightmodeError(path_text(path), f"{doing}, {what}", instead, cause=what)

@@ -141,7 +141,7 @@ def as_model(where: str, data: dict[str, Any], model: type[AnyModel]) -> AnyMode
     try:
         return model.model_validate(_with_tuples(data))
     except ValidationError as error:
-        from nightmode.files.explain import explain  # loaded only for an error
+        from nightmode.model.explain import explain  # loaded only for an error
 
         raise explain(where, data, model, error) from None
     except RecursionError:

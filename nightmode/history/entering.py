@@ -118,7 +118,7 @@ class Entering:
         """Take back the last entry; return its row, or this one if it was not about a target."""
         last = self._session.state.last_undoable
         if last is None:
-            raise NightmodeError("undo", "nothing is left to take back")
+            raise NightmodeError("undo", "nothing is left to take back", "write what was seen")
         self._do(Event.UNDO, last.at.timestamp(), target=last.target)
         self._say(f"  undone: {last.target or 'the sky of the evening'}")
         back = self._night.row(target_key(last.target)) if last.target else row

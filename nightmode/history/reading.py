@@ -22,6 +22,9 @@ _OWN_ENDINGS = (".lock", ".torn", ".damaged", ".tmp", unfinished.ENDING)
 
 #: What to do about a damaged part of a session.
 MEND = "put it right or strike it in a text editor; all else counts"
+#: What to do about a file that is no session, and about one without its head.
+OTHER_FILE = "give only files that nightmode wrote"
+HEAD_MEND = "write [session] as another session has it"
 #: A session and its file.
 Kept = tuple[Path, Sitting]
 
@@ -105,10 +108,10 @@ def _sitting(path: Path, cache: Cache | None) -> Sitting:
     if cache and (known := cache.get(digest)):
         return replace(known, file=path.name)
     if not data.startswith(SIGNATURE):
-        raise NightmodeError(path_text(path), "is not the journal of a session")
+        raise NightmodeError(path_text(path), "is not the journal of a session", OTHER_FILE)
     journal = read(path)
     if journal.head is None:
-        raise NightmodeError(path_text(path), "the head of the journal is damaged")
+        raise NightmodeError(path_text(path), "the head of the journal is damaged", HEAD_MEND)
     half = unfinished.kept(path, journal.entries)
     entries = (*journal.entries, half) if half else journal.entries
     sitting = sitting_of(path.name, journal.head, entries, journal.message)

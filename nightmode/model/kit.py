@@ -54,8 +54,10 @@ class Telescope(Model):
         return self
 
 
+#: The widest true field of binoculars, in degrees.
+WIDEST_FIELD_DEG = 20
 Power = Annotated[float, Field(ge=2, le=100)]
-TrueField = Annotated[float, Field(gt=0.3, le=20)]
+TrueField = Annotated[float, Field(gt=0.3, le=WIDEST_FIELD_DEG)]
 
 
 def _number_or_list(value: object) -> str:

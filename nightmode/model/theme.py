@@ -18,7 +18,9 @@ class Red(Model):
     @model_validator(mode="after")
     def _ordered(self) -> "Red":
         if not self.line <= self.faint <= self.text <= self.strong <= self.alert:
-            raise UnfitError("levels must not fall in the order line, faint, text, strong, alert")
+            raise UnfitError(
+                "has levels out of order", "let them not fall from line to faint, text, strong and alert"
+            )
         if self.text < 60:
             raise UnfitError("has text below 60, too dark to read", "raise text")
         return self

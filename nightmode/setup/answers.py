@@ -10,7 +10,16 @@ from pydantic import ValidationError
 from nightmode.constants import COMPASS
 from nightmode.errors import NightmodeError
 from nightmode.model.base import Model
-from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Passband, View
+from nightmode.model.kit import (
+    WIDEST_FIELD_DEG,
+    Barlow,
+    Binoculars,
+    Eyepiece,
+    Filter,
+    Finder,
+    Passband,
+    View,
+)
 
 M = TypeVar("M", bound=Model)
 
@@ -27,6 +36,8 @@ _FILTERS_CALLED = {
 _FILTER_NAMES = {"oiii": "O III filter", "hbeta": "H-beta filter"}
 #: Bortle classes by the words of Bortle 2001 (Sky & Telescope, February, 126).
 _SKIES = {"inner city": 9, "city": 8, "suburb": 5, "rural": 3}
+#: How a number lies to a limit that it breaks, by the limit's name.
+_LIMITS = {"ge": "less than", "gt": "not more than", "le": "more than", "lt": "not less than"}
 _INCH = {"1.25in": 1.25, "2in": 2.0, "2.0in": 2.0, "0.965in": 0.965}
 
 
@@ -35,24 +46,18 @@ def make(model: type[M], where: str, **values: Any) -> M:
     try:
         return model(**values)
     except ValidationError as error:
-        problem = error.errors()[0]
-        raise NightmodeError(where, _plainly(problem)) from None
+        from nightmode.model.explain import explain  # loaded only for an error
+
+        told = explain(where, values, model, error)
+        raise NightmodeError(where, _beyond(error.errors()[0]) or told.what, told.instead) from None
 
 
-def _plainly(problem: Any) -> str:
-    """Return a validation problem in our words: what was given and what bounds it."""
-    given, bounds = problem["input"], problem.get("ctx", {})
-    for key, words in (
-        ("ge", "less than"),
-        ("gt", "not more than"),
-        ("le", "more than"),
-        ("lt", "not less than"),
-    ):
-        if key in bounds:
-            return f"{given:g} is {words} {bounds[key]:g}"
-    if problem["type"] == "value_error":
-        return str(bounds["error"])
-    return problem["msg"][0].lower() + problem["msg"][1:]
+def _beyond(problem: Any) -> str:
+    """Return which limit a number is beyond, empty for a problem of another sort."""
+    for key, words in _LIMITS.items():
+        if key in problem.get("ctx", {}):
+            return f"{problem['input']:g} is {words} {problem['ctx'][key]:g}"
+    return ""
 
 
 def number(text: str, where: str, *units: str) -> float:
@@ -205,7 +210,7 @@ def binoculars(text: str, where: str) -> Binoculars:
         what = f"{text.strip()!r} is not a pair of binoculars"
         raise NightmodeError(where, what, "write power x aperture/field like 10x50/6.5 or 20-60x80/2.2-1.1")
     powers, aperture = _row_of_numbers(match["powers"], where), number(match["aperture"], where)
-    usual = "-".join(f"{USUAL_APPARENT_DEG / power:.2f}" for power in powers)
+    usual = "-".join(f"{_usual_field_deg(power):.2f}" for power in powers)
     fields = tuple(round(field, 2) for field in _row_of_numbers(match["fields"] or usual, where))
     held, is_scope = (" mounted" if match["mounted"] else ""), match["one"] is not None
     sort = "spotting scope" if is_scope else "binoculars"
@@ -228,6 +233,11 @@ _BINOCULARS = re.compile(
     r"\s*(?P<mounted>mounted)?\s*(?P<one>one eye)?\s*",
     re.IGNORECASE,
 )
+
+
+def _usual_field_deg(power: float) -> float:
+    """Return the true field of binoculars for which none is given; no power is too small to ask for one."""
+    return USUAL_APPARENT_DEG / max(power, USUAL_APPARENT_DEG / WIDEST_FIELD_DEG)
 
 
 def _row_of_numbers(text: str, where: str) -> tuple[float, ...]:

@@ -27,7 +27,8 @@ def zone_name(text: str, where: str) -> str:
         raise NightmodeError(where, f"{said!r} is more than one time zone", f"write {' or '.join(found)}")
     cities = {_city(name): name for name in names}
     near = [cities[city] for city in difflib.get_close_matches(wanted, cities, 1, 0.75)]
-    instead = f"did you mean {near[0]}?" if near else "write the name of a large city in it, like Vienna"
+    instead = "write the name of a large city in it, like Vienna"
+    instead = f"did you mean {near[0]}? Else {instead}" if near else instead
     raise NightmodeError(where, f"{said[:40]!r} is not a time zone", instead)
 
 

@@ -202,7 +202,7 @@ def test_a_minus_takes_an_eyepiece_away(path):
 @pytest.mark.parametrize(
     ("flag", "text", "says"),
     [
-        ("--latitude", "98", "98 is more than 90"),
+        ("--latitude", "98", "98 is more than 90; write a number from -90 to 90"),
         ("--latitude", "north", "not an angle"),
         ("--aperture", "2", "2 is less than 20"),
         ("--aperture", "wide", "not a number"),
@@ -214,10 +214,15 @@ def test_a_minus_takes_an_eyepiece_away(path):
         ("--filters", "purple", "narrowband"),
         ("--finder", "big", "8x50"),
         ("--horizon", "90", "azimuth:altitude"),
-        ("--horizon", "0:95", "more than 89"),
-        ("--barrel", "1.5", "2"),
+        ("--horizon", "0:95", "95 is more than 89; write a number from -5 to 89"),
+        ("--barrel", "1.5", "is 1.5; write one of 0.965, 1.25, 2"),
         ("--site", "\x1b[31m", "control character"),
-        ("--pupil", "nan", "finite"),
+        ("--pupil", "nan", "is not a finite number; write a number from 2 to 9"),
+        ("--site", "x" * 200, "has 200 characters; write at most 80"),
+        ("--binoculars", "0x0", "0 is less than 2; write a number from 2 to 100"),
+        ("--horizon", "nan:2", "is not a finite number; write a number from 0 to 360"),
+        ("--latitude", "x" * 10_000, "xxx' is not an angle; write it like 48.21"),
+        ("--timezone", "x" * 10_000, "write the name of a large city"),
     ],
 )
 def test_an_answer_that_does_not_fit_is_one_sentence_and_changes_nothing(path, flag, text, says):
@@ -348,7 +353,7 @@ def test_the_real_program_answers_a_bad_flag_in_one_sentence(tmp_path):
         cwd=Path(setup.__file__).parents[2],
     )
     assert done.returncode == 2
-    assert "--latitude: 95 is more than 90." in done.stderr
+    assert "--latitude: 95 is more than 90; write a number from -90 to 90." in done.stderr
     assert list(tmp_path.rglob("*.toml")) == []
 
 

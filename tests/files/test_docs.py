@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from rows import rows
 
-from nightmode.files.explain import dereferenced, describe
 from nightmode.files.toml import read_toml
+from nightmode.model.explain import dereferenced, describe
 from nightmode.model.kit import Barlow, Binoculars, Eyepiece, Filter, Finder, Telescope
 from nightmode.model.observer import Observer, Person
 from nightmode.model.plan import Plan

@@ -273,7 +273,7 @@ WRONG = [
     (
         Theme,
         RED.replace("120", "180"),
-        "theme.toml, red: levels must not fall in the order line, faint, text",
+        "theme.toml, red: has levels out of order; let them not fall from line to faint, text, strong",
     ),
     (
         Theme,

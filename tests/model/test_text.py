@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from pydantic import TypeAdapter, ValidationError
 from rows import rows
 
-from nightmode.errors import printable
+from nightmode.errors import NightmodeError, printable
 from nightmode.model.base import Name, Note, Remark, first_double, one_line, storable
 
 NAME, REMARK, NOTE = TypeAdapter(Name), TypeAdapter(Remark), TypeAdapter(Note)
@@ -63,6 +63,15 @@ def test_nothing_that_is_printed_can_steer_a_terminal_and_all_else_is_printed_as
     for character in steers:
         text = text.replace(character, f"<U+{ord(character):04X}>")
     assert shown == text if len(text) <= 600 else shown == f"{text[:599]}…"
+
+
+@given(st.text(st.characters(codec=None), min_size=900, max_size=2_000))
+def test_however_long_what_was_typed_is_what_is_wrong_with_it_and_what_to_write_stays_to_be_read(typed):
+    told = str(NightmodeError("--latitude", f"{typed!r} is not an angle", "write it like 48.21"))
+    assert told.endswith(" is not an angle; write it like 48.21.")
+    assert told.startswith("--latitude: ")
+    assert len(told) < 400
+    assert str(NightmodeError(typed, "is a folder", "name a file")).endswith(": is a folder; name a file.")
 
 
 def test_a_note_has_a_length_that_it_may_not_pass():

@@ -105,7 +105,8 @@ def assert_proper(got, argv):
     assert is_shown_safely(got.error), told
     if got.code == 2:
         assert got.error.count("\n") == 1, told
-        assert got.error.rstrip().endswith((".", "…")), told
+        assert got.error.rstrip().endswith((".", "?", "…")), told
+        assert "; " in got.error, told  # what to write instead
         assert len(got.error) <= 700, told
 
 
