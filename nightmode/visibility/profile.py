@@ -102,39 +102,48 @@ class Light(Record):
         return Light(**{name: value[which] for name, value in vars(self).items()})
 
 
-def light_of(
-    kind: ArrayLike,
-    magnitude: ArrayLike,
-    major_arcmin: ArrayLike,
-    minor_arcmin: ArrayLike | None = None,
-    hubble_type: ArrayLike = "",
-    *,
-    half_light_arcmin: ArrayLike | None = None,
-    tenth_star_mag: ArrayLike | None = None,
-    surface_brightness_mag: ArrayLike | None = None,
-    told_dex: ArrayLike | None = None,
-) -> Light:
-    """Return the light of objects by kind (the words of the plan files), V magnitude and full diameters.
+class Published(Record, eq=False):
+    """What is published of objects: arrays that broadcast, with None or NaN for what is not published.
 
-    All arguments broadcast. None or NaN stands for what is not published; without a minor axis the object
-    is round. half_light_arcmin is a radius; surface_brightness_mag (V mag/arcsec2, mean over the size) stands
-    above the magnitude; told_dex is what observers tell beyond all that. Kinds without a glow of their own
-    (stars, planets, dark nebulae of which it is not known what they hide) come back without any, and so
-    without a margin: the Moon and planets are judged in `points`, doubles in `splitting`.
+    kind               in the words of the plan files
+    magnitude          V, of the whole object
+    major_arcmin, minor_arcmin   full diameters; an object without a minor axis is round
+    hubble_type        of galaxies; "" where it is not known
+    half_light_arcmin  the radius that holds half of the light
+    tenth_star_mag     V of the tenth brightest star of a cluster or asterism
+    surface_brightness_mag   V mag/arcsec2, mean over the size; it stands above the magnitude
+    told_dex           how much easier observers tell it than these figures make it
     """
-    values = (
-        magnitude,
-        major_arcmin,
-        minor_arcmin,
-        half_light_arcmin,
-        tenth_star_mag,
-        surface_brightness_mag,
-        told_dex,
+
+    kind: ArrayLike
+    magnitude: ArrayLike | None
+    major_arcmin: ArrayLike | None
+    minor_arcmin: ArrayLike | None = None
+    hubble_type: ArrayLike = ""
+    half_light_arcmin: ArrayLike | None = None
+    tenth_star_mag: ArrayLike | None = None
+    surface_brightness_mag: ArrayLike | None = None
+    told_dex: ArrayLike | None = None
+
+
+def light_of(published: Published) -> Light:
+    """Return the light of objects.
+
+    Kinds without a glow of their own (stars, planets, dark nebulae of which it is not known what they hide)
+    come back without any, and so without a margin: the Moon and planets are judged in `points`, doubles in
+    `splitting`.
+    """
+    kinds, types, total, major, minor, half, tenth, surface, told = np.broadcast_arrays(
+        np.asarray(published.kind, dtype=str),
+        np.asarray(published.hubble_type, dtype=str),
+        _numbers(published.magnitude),
+        _numbers(published.major_arcmin),
+        _numbers(published.minor_arcmin),
+        _numbers(published.half_light_arcmin),
+        _numbers(published.tenth_star_mag),
+        _numbers(published.surface_brightness_mag),
+        _numbers(published.told_dex),
     )
-    kinds, types, *numbers = np.broadcast_arrays(
-        np.asarray(kind, dtype=str), np.asarray(hubble_type, dtype=str), *map(_numbers, values)
-    )
-    total, major, minor, half, tenth, surface, told = numbers
     ratio = np.where(np.isnan(minor), 1.0, np.clip(minor / major, 0.05, 1.0))
     by_law = stars.tenth_star_magnitude(total)
     tenth = np.where(_are(kinds, WITH_STARS), np.where(np.isnan(tenth), by_law, tenth), np.nan)

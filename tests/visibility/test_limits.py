@@ -10,10 +10,10 @@ from nightmode.visibility.limits import (
     limiting_cause,
     sky_needed_mag,
 )
-from nightmode.visibility.profile import light_of
+from nightmode.visibility.profile import Published, light_of
 from nightmode.visibility.verdict import FAIR_DEX, HARD_DEX, margin
 
-SPIRAL = light_of("galaxy", 8.36, 13.7, 11.7, "SABb")
+SPIRAL = light_of(Published("galaxy", 8.36, 13.7, 11.7, "SABb"))
 SMALL = Glass(aperture_mm=70.0, magnification=28.0, true_field_deg=1.8)
 
 
@@ -36,17 +36,17 @@ def test_the_factor_that_gains_most_is_named(where, cause):
 
 
 def test_under_a_dark_sky_it_is_the_aperture():
-    faint = light_of("galaxy", 11.5, 4.0, 3.0, "Sc")
+    faint = light_of(Published("galaxy", 11.5, 4.0, 3.0, "Sc"))
     assert limiting_cause(faint, Conditions(21.7, 75.0), SMALL) == "aperture"
 
 
 def test_a_remnant_larger_than_the_field_is_limited_by_the_field():
-    large = light_of("supernova remnant", 5.0, 150.0)
+    large = light_of(Published("supernova remnant", 5.0, 150.0))
     assert limiting_cause(large, Conditions(21.5, 70.0), SMALL) == "size against field"
 
 
 def test_what_is_easy_needs_no_cause_and_what_is_unknown_names_the_gap():
-    light = light_of("globular cluster", [4.0, None, 6.0], [20.0, 20.0, None])
+    light = light_of(Published("globular cluster", [4.0, None, 6.0], [20.0, 20.0, None]))
     found = limiting_cause(light, Conditions(21.0, 60.0), SMALL)
     assert found.tolist() == ["", "no published brightness", "no published size"]
 
@@ -76,7 +76,7 @@ def test_the_aperture_needed_is_where_the_verdict_turns():
 
 
 def test_what_no_sky_and_no_aperture_can_give_is_no_number():
-    hopeless = light_of("galaxy", [19.0, None], [10.0, 10.0])
+    hopeless = light_of(Published("galaxy", [19.0, None], [10.0, 10.0]))
     assert np.isnan(sky_needed_mag(hopeless, 0.3, SMALL)).all()
     assert np.isnan(aperture_needed_mm(hopeless, 18.0, 0.3, SMALL)).all()
 

@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.visibility import profile, profile_laws, stars
+from nightmode.visibility import profile_laws, stars
+from nightmode.visibility.profile import Published, bulge_share, light_of
 from nightmode.visibility.profile_laws import RADII
 
 EDGE = int(np.flatnonzero(RADII == 1.0)[0])
@@ -64,29 +65,29 @@ def test_a_dim_disc_is_freemans():
 )
 def test_bulge_shares_follow_the_published_means(hubble_type, share):
     """Means by type of Simien & de Vaucouleurs 1986, table 4 (from memory)."""
-    assert profile.bulge_share(hubble_type) == pytest.approx(share, abs=0.03)
+    assert bulge_share(hubble_type) == pytest.approx(share, abs=0.03)
 
 
 def test_bars_and_question_marks_do_not_change_the_type():
-    assert profile.bulge_share("SBbc") == profile.bulge_share("SABbc") == profile.bulge_share("Sbc") > 0
-    assert profile.bulge_share("E?") == profile.bulge_share("E") == 1.0
-    assert profile.bulge_share("IB") == 0.0
+    assert bulge_share("SBbc") == bulge_share("SABbc") == bulge_share("Sbc") > 0
+    assert bulge_share("E?") == bulge_share("E") == 1.0
+    assert bulge_share("IB") == 0.0
 
 
 def test_a_spiral_of_unknown_type_has_the_bulge_of_the_commonest():
-    assert profile.bulge_share("S?") == profile.bulge_share("") == profile.bulge_share("Sb")
+    assert bulge_share("S?") == bulge_share("") == bulge_share("Sb")
 
 
 def test_a_spiral_is_brighter_in_the_middle_than_its_mean(checks):
     name, kind, magnitude, major, minor, hubble = checks["catalogue-values"]["expected"]["rows"][0]
-    light = profile.light_of(kind, magnitude, major, minor, hubble)
+    light = light_of(Published(kind, magnitude, major, minor, hubble))
     assert name == "M 31"
     assert light.density[0] > 100.0
     assert light.enclosed[EDGE] == pytest.approx(0.87, abs=0.05)
 
 
 def test_missing_figures_stay_missing():
-    light = profile.light_of("galaxy", [None, 9.0, 9.0], [5.0, None, 5.0], [2.0, 2.0, None], "Sb")
+    light = light_of(Published("galaxy", [None, 9.0, 9.0], [5.0, None, 5.0], [2.0, 2.0, None], "Sb"))
     assert np.isnan(light.magnitude).tolist() == [True, False, False]
     assert np.isnan(light.semi_major_arcmin).tolist() == [False, True, False]
     assert light.axis_ratio[2] == 1.0
@@ -94,11 +95,10 @@ def test_missing_figures_stay_missing():
 
 def test_a_whole_list_and_one_by_one_agree(checks):
     rows = checks["catalogue-values"]["expected"]["rows"]
-    _, kind, magnitude, major, minor, hubble = zip(*rows, strict=True)
-    minor = [value or None for value in minor]
-    together = profile.light_of(kind, magnitude, major, minor, hubble)
-    for index in range(len(rows)):
-        alone = profile.light_of(kind[index], magnitude[index], major[index], minor[index], hubble[index])
+    objects = [(kind, mag, major, minor or None, hubble) for _, kind, mag, major, minor, hubble in rows]
+    together = light_of(Published(*zip(*objects, strict=True)))
+    for index, one in enumerate(objects):
+        alone = light_of(Published(*one))
         assert alone.enclosed == pytest.approx(together.enclosed[index])
         assert alone.density == pytest.approx(together.density[index])
 
@@ -129,7 +129,7 @@ def test_stars_of_clusters_lie_near_those_counted_in_gaia(checks):
     ],
 )
 def test_of_each_kind_half_the_light_lies_within_its_share_of_the_size(kind, size_arcmin, within):
-    light = profile.light_of(kind, 9.0, size_arcmin)
+    light = light_of(Published(kind, 9.0, size_arcmin))
     assert np.interp(within, RADII, light.enclosed) == pytest.approx(0.5, abs=0.01)
 
 
