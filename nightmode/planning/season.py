@@ -2,9 +2,10 @@
 
 import calendar
 import datetime as dt
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from functools import cached_property
 from itertools import groupby
+from typing import TypeVar
 
 import numpy as np
 
@@ -16,16 +17,18 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.moving import placed
 from nightmode.night.opening import open_night
 from nightmode.night.pairs import pairs_of_the_night
+from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
-from nightmode.night.verdict import verdicts
+from nightmode.night.verdict import verdicts, words
 from nightmode.records import Record, replace
 from nightmode.sky.dark import SUNSET_DEG, sun_altitude_at
 from nightmode.sky.kernel import Sky
-from nightmode.sky.track import tracks_at
+from nightmode.sky.paths import Paths
 from nightmode.sky.vantage import stand
 from nightmode.sky.varying import is_foreseen, magnitude
 from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each
 from nightmode.visibility.reasons import Verdict
+from nightmode.words import Word
 
 #: Minutes between the instants looked at: hours of a night come out to about this.
 STEP_MIN = 10
@@ -36,6 +39,7 @@ _AT_ONCE = 30
 NEARLY_BEST, MOST_RUNS, SHORTEST_RUN, GAP = 0.6, 4, 3, 2
 #: The Julian date of nine in the evening of a date, minus the ordinal number of the date.
 _JD_OF_EVENING = 1721425.375
+_Told = TypeVar("_Told")
 _MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
@@ -84,12 +88,17 @@ class Season(Record, eq=False):
         detail, and a long night with the target low must not outweigh a short one with it high.
         """
         counted = self.usable & (self.by_moonlight[:, None] | ~self.moon_up)
-        height = np.sin(np.radians(np.clip(self.altitude_deg, 0.0, 90.0)))
-        return self._hours(np.where(counted, height**3, 0.0))
+        worth = np.zeros(counted.shape)
+        height = np.sin(np.radians(np.clip(self.altitude_deg[counted], 0.0, 90.0)))
+        worth[counted] = height * height * height  # a power costs ten times as much
+        return self._hours(worth)
 
     def highest(self, row: int, nights: Indices) -> tuple[float, float] | None:
-        """Return (greatest altitude while it can be observed on these nights, its instant), or None."""
-        here = np.flatnonzero(self.usable[row] & np.isin(self.night_number, nights))
+        """Return (greatest altitude while it can be observed from the first to the last of these nights, its
+        instant), or None.
+        """
+        start, end = np.searchsorted(self.night_number, [nights[0], nights[-1] + 1])
+        here = np.flatnonzero(self.usable[row, start:end]) + start
         if not here.size:
             return None
         best = int(here[self.altitude_deg[row, here].argmax()])
@@ -103,11 +112,12 @@ class Season(Record, eq=False):
 
 
 class Month(Record):
-    """A target in one month: the sum of its hours, its greatest altitude, and the verdict on one night.
+    """A target in one month: the sum of its hours, its greatest altitude, and the night that tells of it.
 
     That night is the one with the most moonless hours, else with the most usable hours, else the middle of
-    the month. highest_deg and highest_at_s (Unix seconds) are None if the target cannot be observed;
-    is_hidden tells if only the horizon line is in the way. good_h is the sum of `Season.good_h`.
+    the month; night_number is its place in `Season.dates`. highest_deg and highest_at_s (Unix seconds) are
+    None if the target cannot be observed; is_hidden tells if only the horizon line is in the way. good_h is
+    the sum of `Season.good_h`.
     """
 
     year: int
@@ -117,9 +127,15 @@ class Month(Record):
     highest_deg: float | None
     highest_at_s: float | None
     night: dt.date
-    verdict: Verdict
+    night_number: int
     good_h: float
     is_hidden: bool
+
+
+class JudgedMonth(Month):
+    """A month with the verdict on its night: what `check` says of it."""
+
+    verdict: Verdict
 
 
 def season(
@@ -140,19 +156,56 @@ def is_by_moonlight(subject: Subject) -> bool:
     return isinstance(subject, Body | Double)
 
 
-def months(
-    sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject], found: Season
-) -> list[tuple[Month, ...]]:
-    """Return each target's months. The verdict of a month is what `check` says of the night named in it."""
+def months(found: Season) -> list[tuple[Month, ...]]:
+    """Return each target's months."""
     spans = list(_spans(found.dates))
-    nights = [[_telling_night(found, row, span) for span in spans] for row in range(len(subjects))]
-    told = _verdicts_on(sky, circumstances, subjects, nights, found.dates)
+    rows = range(len(found.by_moonlight))
     return [
-        tuple(
-            _month(found, row, span, night, told[row, night])
-            for span, night in zip(spans, nights[row], strict=True)
-        )
-        for row in range(len(subjects))
+        tuple(_month(found, row, span, _telling_night(found, row, span)) for span in spans) for row in rows
+    ]
+
+
+def judged_months(
+    sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject], found: Season
+) -> list[tuple[JudgedMonth, ...]]:
+    """Return each target's months with the verdicts on their nights."""
+    told = months(found)
+    asked = [(row, month.night_number) for row, year in enumerate(told) for month in year]
+    verdict = _judged(sky, circumstances, subjects, found.dates, asked, verdicts)
+    return [
+        tuple(JudgedMonth(**vars(month), verdict=verdict[row, month.night_number]) for month in year)
+        for row, year in enumerate(told)
+    ]
+
+
+def best_months(
+    sky: Sky,
+    circumstances: Circumstances,
+    subjects: Sequence[Subject],
+    found: Season,
+    told: Sequence[Sequence[Month]],
+) -> list[int | None]:
+    """Return the place, among its months, of each target's best: by word, then by the hours that count.
+
+    None where it is out of reach in all of them. A month with no such hours goes by its usable ones. What
+    is easy in the month with the most hours is asked for in no other: to open a night takes some ms.
+    """
+    ranked = [_by_hours(year) for year in told]
+
+    def words_in(asked: list[tuple[int, int]]) -> dict[tuple[int, int], Word]:
+        numbers = [(row, told[row][place].night_number) for row, place in asked]
+        found_on = _judged(sky, circumstances, subjects, found.dates, numbers, words)
+        return {key: found_on[number] for key, number in zip(asked, numbers, strict=True)}
+
+    word = words_in([(row, places[0]) for row, places in enumerate(ranked) if places])
+    unsure = [row for row, places in enumerate(ranked) if places and word[row, places[0]] is not Word.EASY]
+    word |= words_in([(row, place) for row in unsure for place in ranked[row][1:]])
+    shown = [
+        [place for place in places if word.get((row, place), Word.OUT) is not Word.OUT]
+        for row, places in enumerate(ranked)
+    ]
+    return [
+        min(places, key=lambda place: word[row, place].rank, default=None) for row, places in enumerate(shown)
     ]
 
 
@@ -178,14 +231,18 @@ def _some_nights(
     lowest_deg = lowest_of_each(sun_deg, night_number)
     middle_s = float(time_s[len(time_s) // 2])
     here = placed(vantage, pairs_of_the_night(subjects, middle_s))
-    paths = tracks_at(vantage, [*here, _MOON])
+    # By day nothing counts, and the paths work out only what is looked up.
+    down = np.flatnonzero(sun_deg < SUNSET_DEG)
+    time_s, night_number, sun_deg = time_s[down], night_number[down], sun_deg[down]
+    paths = Paths(vantage, [*here, _MOON])
+    altitude_deg, moon_deg = np.split(paths.altitude_deg[:, down], [-1])
     person, line = circumstances.person, circumstances.site.horizon
     in_hours = are_in_hours(circumstances.site, dates, person.hours, time_s, night_number)
     usable, above = (
         in_hours
         & clearance(
-            paths.altitude_deg[:-1],
-            paths.azimuth_deg[:-1],
+            altitude_deg,
+            paths.azimuth_deg[:-1, down] if horizon else np.zeros(1),
             sun_deg,
             minimum_deg=least_altitudes_deg(here, person),
             horizon=horizon,
@@ -193,17 +250,8 @@ def _some_nights(
         ).usable
         for horizon in (line, ())
     )
-    down = sun_deg < SUNSET_DEG
-    moon_up = paths.altitude_deg[-1] > 0.0
-    return (
-        time_s[down],
-        night_number[down] + first_number,
-        sun_deg[down],
-        moon_up[down],
-        paths.altitude_deg[:-1, down],
-        usable[:, down],
-        (above & ~usable)[:, down],
-    )
+    number = night_number + first_number
+    return time_s, number, sun_deg, moon_deg[0] > 0.0, altitude_deg, usable, above & ~usable
 
 
 def _spans(dates: Sequence[dt.date]) -> Iterator[Indices]:
@@ -219,26 +267,35 @@ def _telling_night(found: Season, row: int, span: Indices) -> int:
     return int(span[len(span) // 2])
 
 
-def _verdicts_on(
+def _by_hours(year: Sequence[Month]) -> list[int]:
+    """Return the places of the months in which a target can be observed, those with the most hours first."""
+    usable = [place for place, month in enumerate(year) if month.usable_h]
+    return sorted(usable, key=lambda place: (-year[place].good_h, -year[place].usable_h))
+
+
+def _judged(
     sky: Sky,
     circumstances: Circumstances,
     subjects: Sequence[Subject],
-    nights: Sequence[Sequence[int]],
     dates: Sequence[dt.date],
-) -> dict[tuple[int, int], Verdict]:
-    """Return the verdicts by (row, night): each night is opened once, with the targets it is named for."""
+    asked: Sequence[tuple[int, int]],
+    judge: Callable[[Night], Sequence[_Told]],
+) -> dict[tuple[int, int], _Told]:
+    """Return what is told of targets on nights, pairs of row and number of the night, by the same pairs.
+
+    Each night is opened once, with all the targets that are asked for on it.
+    """
     rows_on: dict[int, list[int]] = {}
-    for row, numbers in enumerate(nights):
-        for number in numbers:
-            rows_on.setdefault(number, []).append(row)
-    told: dict[tuple[int, int], Verdict] = {}
+    for row, number in asked:
+        rows_on.setdefault(number, []).append(row)
+    told: dict[tuple[int, int], _Told] = {}
     for number, rows in rows_on.items():
         night = open_night(sky, replace(circumstances, date=dates[number]), [subjects[row] for row in rows])
-        told |= {(row, number): verdict for row, verdict in zip(rows, verdicts(night), strict=True)}
+        told |= {(row, number): one for row, one in zip(rows, judge(night), strict=True)}
     return told
 
 
-def _month(found: Season, row: int, span: Indices, number: int, verdict: Verdict) -> Month:
+def _month(found: Season, row: int, span: Indices, number: int) -> Month:
     highest = found.highest(row, span)
     first = found.dates[int(span[0])]
     return Month(
@@ -249,7 +306,7 @@ def _month(found: Season, row: int, span: Indices, number: int, verdict: Verdict
         highest_deg=highest[0] if highest else None,
         highest_at_s=highest[1] if highest else None,
         night=found.dates[number],
-        verdict=verdict,
+        night_number=number,
         good_h=float(found.good_h[row, span].sum()),
         is_hidden=bool(found.hidden_h[row, span].any()),
     )

@@ -6,7 +6,7 @@ from typing import Any
 
 from nightmode.model.target import Body, Subject
 from nightmode.night.circumstances import Circumstances
-from nightmode.planning.season import Month, Season, best_weeks, expected_mag, month_name
+from nightmode.planning.season import JudgedMonth, Month, Season, best_weeks, expected_mag, month_name
 from nightmode.wording.figures import hours_text, time_of_day, wrapped_names
 from nightmode.wording.kit import names_text
 from nightmode.wording.reasons import reason_text
@@ -15,7 +15,7 @@ from nightmode.words import Word
 _WIDTH = 79
 
 
-def when_json(subject: Subject, told: Sequence[Month]) -> dict[str, Any]:
+def when_json(subject: Subject, told: Sequence[JudgedMonth]) -> dict[str, Any]:
     """Return one target's months as data; highest_deg is null where it can't be observed.
 
     expected_mag is there only for long-period variables.
@@ -42,14 +42,16 @@ def _expected(subject: Subject, month: Month) -> dict[str, float]:
     return {} if mag is None else {"expected_mag": round(mag, 1)}
 
 
-def list_json(title: str, subjects: Sequence[Subject], told: Sequence[Sequence[Month]]) -> dict[str, Any]:
+def list_json(
+    title: str, subjects: Sequence[Subject], told: Sequence[Sequence[JudgedMonth]]
+) -> dict[str, Any]:
     """Return the months of a list's targets as data."""
     both = zip(subjects, told, strict=True)
     return {"list": title, "targets": [when_json(subject, months) for subject, months in both]}
 
 
 def when_text(
-    circumstances: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[Month]
+    circumstances: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[JudgedMonth]
 ) -> str:
     """Return one target's year as a table of 80 columns, times by the site's clock."""
     lines = [
@@ -65,7 +67,7 @@ def when_text(
 
 
 def summary(
-    circumstances: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[Month]
+    circumstances: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[JudgedMonth]
 ) -> list[str]:
     """Return a year in a sentence or two: what limits a target that is never easy, and its best weeks."""
     shown = [month for month in told if month.highest_deg is not None]
@@ -118,17 +120,19 @@ def list_text(
     subjects: Sequence[Subject],
     found: Season,
     told: Sequence[Sequence[Month]],
+    best: Sequence[int | None],
 ) -> str:
-    """Return for each month the targets of a list that are best in it, the best one first."""
+    """Return for each month the targets of a list that are best in it (`best_months`), the best one first."""
     lines = [textwrap.fill(heading(title, circumstances, found), _WIDTH), *_hours_lines(circumstances), ""]
-    best = [_best_month(months) for months in told]
     for place, month in enumerate(told[0]):
         here = [row for row in range(len(subjects)) if best[row] == place]
         here.sort(key=lambda row: -told[row][place].good_h)
         names = ", ".join(subjects[row].name for row in here) or "–"
         name = f"{month_name(month.year, month.month):<10}"
         lines += wrapped_names(names, _WIDTH, name, " " * 10)
-    low, faint = _never(told)
+    hidden = [row for row, place in enumerate(best) if place is None]
+    low = [row for row in hidden if not any(month.usable_h for month in told[row])]
+    faint = [row for row in hidden if row not in low]
     for words, rows in (("Never high enough in the dark from here", low), ("Out of reach all year", faint)):
         if rows:
             names = ", ".join(subjects[row].name for row in rows)
@@ -136,26 +140,7 @@ def list_text(
     return "\n".join(lines)
 
 
-def _never(told: Sequence[Sequence[Month]]) -> tuple[list[int], list[int]]:
-    """Return the rows that cannot be seen in any month: those never usable, and those too faint."""
-    hidden = [row for row, months in enumerate(told) if _best_month(months) is None]
-    low = [row for row in hidden if not any(month.usable_h for month in told[row])]
-    return low, [row for row in hidden if row not in low]
-
-
-def _best_month(told: Sequence[Month]) -> int | None:
-    """Return the place of the best month: by word, then by the hours that count; usable ones if none do."""
-    shown = [
-        place for place, month in enumerate(told) if month.usable_h and month.verdict.word is not Word.OUT
-    ]
-    if not shown:
-        return None
-    return min(
-        shown, key=lambda place: (told[place].verdict.word.rank, -told[place].good_h, -told[place].usable_h)
-    )
-
-
-def _row(month: Month, circumstances: Circumstances, mag: float | None) -> str:
+def _row(month: JudgedMonth, circumstances: Circumstances, mag: float | None) -> str:
     zone = circumstances.site.zone
     if month.highest_deg is None:
         return f"{month_name(month.year, month.month):<12}{not_up_text(month, circumstances.person.hours)}"
@@ -165,7 +150,7 @@ def _row(month: Month, circumstances: Circumstances, mag: float | None) -> str:
     return line + _told(month, circumstances, mag, _WIDTH - len(line))
 
 
-def _told(month: Month, circumstances: Circumstances, mag: float | None, width: int) -> str:
+def _told(month: JudgedMonth, circumstances: Circumstances, mag: float | None, width: int) -> str:
     word = month.verdict.word.value
     night = f"{month.night.day} {month.night:%b}"
     if mag is not None:  # which says why as well

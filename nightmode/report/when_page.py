@@ -5,7 +5,7 @@ from html import escape
 
 from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
-from nightmode.planning.season import Month, Season, month_name
+from nightmode.planning.season import JudgedMonth, Season, month_name
 from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.report.picture.year import CAPTION, HEIGHT_CAPTION, height_picture, hours_picture
 from nightmode.report.when import heading, not_up_text, summary
@@ -21,7 +21,7 @@ def when_html(
     circumstances: Circumstances,
     subjects: Sequence[Subject],
     found: Season,
-    told: Sequence[Sequence[Month]],
+    told: Sequence[Sequence[JudgedMonth]],
 ) -> str:
     """Return a page with the year of one target, or of each of a list."""
     parts = [paragraph(heading(title, circumstances, found), "quiet")]
@@ -38,7 +38,7 @@ def when_html(
     return page(title, parts)
 
 
-def _table(told: Sequence[Month], circumstances: Circumstances) -> str:
+def _table(told: Sequence[JudgedMonth], circumstances: Circumstances) -> str:
     heads = [
         ("month", "t"),
         ("highest", "t"),
@@ -49,7 +49,7 @@ def _table(told: Sequence[Month], circumstances: Circumstances) -> str:
     return html_table(heads, [_cells(month, circumstances) for month in told])
 
 
-def _cells(month: Month, circumstances: Circumstances) -> list[str]:
+def _cells(month: JudgedMonth, circumstances: Circumstances) -> list[str]:
     name = month_name(month.year, month.month)
     if month.highest_deg is None:
         return [name, not_up_text(month, circumstances.person.hours), "", "", ""]

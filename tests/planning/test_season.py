@@ -18,9 +18,18 @@ from nightmode.model.target import Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.night.verdict import verdicts
-from nightmode.planning.season import STEP_MIN, best_weeks, months, season, year_from
+from nightmode.planning.season import (
+    STEP_MIN,
+    best_months,
+    best_weeks,
+    judged_months,
+    months,
+    season,
+    year_from,
+)
 from nightmode.records import replace
 from nightmode.sky.kernel import open_sky
+from nightmode.words import Word
 
 SKY = open_sky()
 FIRST, LAST = dt.date(2027, 1, 1), dt.date(2027, 12, 31)
@@ -57,7 +66,7 @@ def year_of(place, name):
 )
 def year(request):
     where, subjects, found = year_of(*request.param)
-    return where, subjects, found, months(SKY, where, subjects, found)[0]
+    return where, subjects, found, judged_months(SKY, where, subjects, found)[0]
 
 
 def test_each_nights_hours_are_those_of_the_night_opened_by_itself(year):
@@ -127,7 +136,7 @@ def test_what_never_rises_has_no_hours_and_no_weeks():
     found = season(SKY, where, subjects, FIRST, dt.date(2027, 3, 31))
     assert not found.usable.any()
     assert best_weeks(found, 0) == []
-    assert all(one.highest_deg is None for one in months(SKY, where, subjects, found)[0])
+    assert all(one.highest_deg is None for one in judged_months(SKY, where, subjects, found)[0])
 
 
 def test_a_long_night_low_down_is_no_better_than_a_short_one_high_up():
@@ -135,7 +144,7 @@ def test_a_long_night_low_down_is_no_better_than_a_short_one_high_up():
     midnight at the end of September (Meeus, chapter 12), and stands low through the long nights of June.
     """
     where, subjects, found = year_of("south", "NGC 104")
-    told = months(SKY, where, subjects, found)[0]
+    told = judged_months(SKY, where, subjects, found)[0]
     assert max(told, key=lambda month: month.usable_h).month in (6, 7, 8)
     assert max(told, key=lambda month: month.good_h).month in (8, 9, 10, 11)
 
@@ -154,7 +163,7 @@ def test_what_the_horizon_line_hides_is_told_from_what_is_not_up():
     where = year_of("south", "NGC 104")[0]
     walled = replace(where, site=where.site.model_copy(update={"horizon": ((0.0, 5.0), (180.0, 80.0))}))
     subjects = [resolve(Target(name=name)) for name in ("NGC 362", "Polaris")]
-    hidden, down = months(SKY, walled, subjects, season(SKY, walled, subjects, FIRST, dt.date(2027, 1, 31)))
+    hidden, down = months(season(SKY, walled, subjects, FIRST, dt.date(2027, 1, 31)))
     assert hidden[0].highest_deg is None
     assert hidden[0].is_hidden
     assert not down[0].is_hidden
@@ -171,3 +180,21 @@ def test_the_greatest_height_is_that_of_culmination():
     highest, _ = found.highest(0, np.arange(365))
     assert highest == pytest.approx(90 - abs(-31.0 + 24.38), abs=1.2)
     assert math.isfinite(highest)
+
+
+def test_the_best_month_of_a_list_is_that_of_the_best_word_and_then_of_the_most_hours():
+    """By what `check` says of every month's night, though not every night is opened for it."""
+    where = Circumstances(date=FIRST, site=PLACES["south"], kit=KIT, person=Person())
+    names = ("NGC 104", "Saturn", "IC 434", "Polaris", "M 83")
+    subjects = [resolve(Target(name=name)) for name in names]
+    found = season(SKY, where, subjects, FIRST, dt.date(2027, 4, 30))
+    best = best_months(SKY, where, subjects, found, months(found))
+    expected = []
+    for year in judged_months(SKY, where, subjects, found):
+        ranks = [one.verdict.word.rank for one in year]
+        shown = [place for place, one in enumerate(year) if one.usable_h and one.verdict.word is not Word.OUT]
+        top = [place for place in shown if ranks[place] == min(ranks[other] for other in shown)]
+        expected.append(max(top, key=lambda place: year[place].good_h, default=None))
+    assert best == expected
+    assert best[names.index("Polaris")] is None
+    assert best[names.index("NGC 104")] is not None
