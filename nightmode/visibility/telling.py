@@ -13,11 +13,11 @@ from nightmode.kinds import Kind
 
 #: Where the figures are counted from: an aperture, and a sky (V mag/arcsec2 at the target).
 USUAL_MM, USUAL_SKY_MAG = 200.0, 20.5
-_OPEN = (0.0, 0.0, 0.09)
+_OPEN = (0.05, 0.0, 0.09)
 # In dex: with the usual aperture under the usual sky; with each tenfold aperture; with each darker magnitude.
 _BY_KIND = {
-    Kind.GALAXY.value: (0.04, 0.25, 0.05),
-    Kind.GLOBULAR_CLUSTER.value: (0.04, 0.23, 0.0),
+    Kind.GALAXY.value: (0.08, 0.25, 0.05),
+    Kind.GLOBULAR_CLUSTER.value: (0.06, 0.23, 0.0),
     Kind.PLANETARY_NEBULA.value: (0.03, 0.38, 0.0),
     Kind.OPEN_CLUSTER.value: _OPEN,
     Kind.ASTERISM.value: _OPEN,

@@ -187,9 +187,9 @@ def test_what_stands_low_and_would_show_higher_up_is_told_to_be_low():
 
 
 def test_what_is_low_only_when_the_moon_has_set_is_told_so_and_not_that_it_was_never_higher():
-    # NGC 752 stands overhead early in the night, 32 degrees from a Moon two thirds lit that sets at two.
-    word_, reason = told("NGC 752", "10x50", dt.date(2026, 12, 18))
-    assert word_ is Word.FAIR
+    # M 33 stands near the zenith early in the night, beside a Moon two thirds lit that sets at two.
+    word_, reason = told("M 33", "10x50", dt.date(2026, 12, 18))
+    assert word_ is Word.HARD
     assert re.fullmatch(r"only (2\d|1\d)° high once the Moon is down", reason)
 
 
