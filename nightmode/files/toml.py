@@ -51,6 +51,8 @@ _WORDS = (
 def explain_syntax(where: str, text: str, error: ValueError) -> NightmodeError:
     """Return the one sentence for a TOML text that cannot be read."""
     message = str(error)
+    if "\r" in text and "\n" not in text:  # all of it is one line then
+        return NightmodeError(where, *_bad_character(r"'\r'"))
     place = _PLACE.search(message)
     if place is None:
         return NightmodeError(where, *_general(message))

@@ -8,7 +8,7 @@ from pathlib import Path
 from nightmode.errors import NightmodeError
 from nightmode.files.places import prepare
 from nightmode.files.replace import safe_replace
-from nightmode.files.text import path_text, read_bytes
+from nightmode.files.text import path_text, read_bytes, trouble
 from nightmode.history.reading import Kept, begins, read_folder, read_sitting
 from nightmode.history.sitting import SessionKey, Sitting
 from nightmode.model.session import Entry
@@ -77,7 +77,7 @@ def _brought(sources: Iterable[Path], folder: Path) -> tuple[list[_Brought], lis
         if not source.is_dir():
             found.append(_read(source))
             continue
-        for path in _sessions_below(source, folder):
+        for path in _sessions_below(source, folder, left_out):
             try:
                 found.append(_read(path))
             except NightmodeError as error:
@@ -124,26 +124,37 @@ def _free_name(path: Path) -> Path:
     return free
 
 
-def _sessions_below(source: Path, folder: Path) -> Iterator[Path]:
+def _sessions_below(source: Path, folder: Path, left_out: list[NightmodeError]) -> Iterator[Path]:
     """Yield every file that may be a session in a folder and below it, except in the folder of sessions.
 
-    NightmodeError if there are more files than anybody keeps with sessions.
+    A folder that cannot be looked into is added to left_out. NightmodeError if it is the source itself, or if
+    there are more files than anybody keeps with sessions.
     """
+
+    def refuse(error: OSError) -> None:
+        where = Path(error.filename)
+        left_out.append(trouble(where, error, "not looked into"))
+        if where == source:
+            raise left_out[-1]
+
     looked = 0
-    for below_source, folders, names in os.walk(source):
+    for below_source, folders, names in os.walk(source, onerror=refuse):
         folders.sort()
         looked += len(names)
         if looked > MOST_FILES:
             raise NightmodeError(
                 path_text(source), "holds too much to look through", "name the sessions' folder"
             )
-        if Path(below_source).resolve() != folder.resolve():
+        if os.path.realpath(below_source) != os.path.realpath(folder):
             yield from (path for name in sorted(names) if _may_be_one(path := Path(below_source) / name))
 
 
 def _may_be_one(path: Path) -> bool:
-    """Return whether a file found in a folder is to be looked at: TOML that begins as a session does."""
+    """Return whether a file found in a folder is to be looked at: TOML that begins as a session does.
+
+    What cannot be read may be one: whoever looks at it is told why not, and does not clear the stick.
+    """
     try:
-        return path.suffix == ".toml" and is_session(path)
+        return path.suffix.lower() == ".toml" and is_session(path)
     except NightmodeError:
-        return False
+        return True

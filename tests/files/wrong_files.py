@@ -82,7 +82,7 @@ WRONG = [
     (
         Plan,
         "title = 'a'\rnote = 'b'",
-        "plan.toml, line 1: there is more after the value; write one key = value",
+        "plan.toml: a line ends with a bare carriage return; save the file with usual line ends.",
     ),
     (Plan, "x = 1" + "0" * 5000, "plan.toml: the number is too long; write fewer digits."),
     (Plan, "x = " + "[" * 5000, "plan.toml: lists or tables are nested too deep; write plain tables."),

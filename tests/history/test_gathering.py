@@ -1,5 +1,6 @@
 """Sessions from elsewhere: each once, both of two that differ, nothing overwritten, in any order."""
 
+import os
 import shutil
 import tempfile
 from pathlib import Path
@@ -111,6 +112,45 @@ def test_rehearsals_stay_and_damaged_ones_are_named(tmp_path):
     assert len(left_out) == 1
     assert "broken.toml" in left_out[0].where
     assert not sessions_folder().exists()
+
+
+def test_what_cannot_be_read_is_named_so_that_nobody_clears_the_stick(tmp_path):
+    stick = written(tmp_path / "stick", "NEW.TOML", tick("M 42")).parent
+    (stick / "round.toml").symlink_to(stick / "round.toml")
+    (stick / "round.jpg").symlink_to(stick / "round.jpg")
+    made_too_deep(stick)
+    found, left_out = gather([stick], sessions_folder())
+    assert fates(found) == [Fate.NEW]
+    assert [error.what for error in left_out] == [
+        "not read, the links lead round in a circle",
+        "not looked into, the name is too long",
+    ]
+
+
+def test_a_folder_that_cannot_be_looked_into_is_no_folder_without_sessions(tmp_path):
+    too_deep = made_too_deep(tmp_path)
+    with pytest.raises(NightmodeError, match="not looked into"):
+        list(gathering._sessions_below(too_deep, sessions_folder(), []))
+
+
+def made_too_deep(folder):
+    """Make folders in each other, more than a path may name; return the path of the innermost."""
+    name = "d" * 250
+    inner = os.open(folder, os.O_RDONLY)
+    for _ in range(18):
+        os.mkdir(name, dir_fd=inner)
+        outer, inner = inner, os.open(name, os.O_RDONLY, dir_fd=inner)
+        os.close(outer)
+        folder = folder / name
+    os.close(inner)
+    return folder
+
+
+def test_links_that_lead_round_do_no_harm_where_ones_own_folder_should_be(tmp_path):
+    written(tmp_path / "stick", "a.toml", tick("M 42"))
+    sessions_folder().parent.parent.symlink_to(sessions_folder().parent.parent)
+    with pytest.raises(NightmodeError, match="lead round in a circle"):
+        gather([tmp_path / "stick"], sessions_folder())
 
 
 def test_a_torn_session_is_taken_as_it_is(tmp_path):

@@ -7,6 +7,8 @@ import pytest
 from program.answers import answer, assert_proper, on_disk, on_terminal
 from turns import SHARES, rarely
 
+from nightmode.files.places import observer_file
+
 SITE = '{ name = "Hill", latitude_deg = 47.1, longitude_deg = 15.4, timezone = "Europe/Vienna" }'
 TUBE = '{ name = "Tube", aperture_mm = 200, focal_length_mm = 1200 }'
 PLAN = f"""night = 2026-12-13
@@ -48,6 +50,7 @@ WRONG = {
     "not TOML": lambda path, text: path.write_text(f"{text}\n<html>"),
     "escapes": lambda path, text: path.write_bytes(text.encode() + b'\x1b[31m = "\x1b]52;c;AAAA\x07"\n'),
     "a bare carriage return": lambda path, text: path.write_bytes(b'a = "\r"\n' + text.encode()),
+    "line ends of an old system": lambda path, text: path.write_bytes(text.replace("\n", "\r").encode()),
     "a loop of links": _link_loop,
     "a link to nowhere": lambda path, text: path.symlink_to(path.with_name("nowhere")),
     "a pipe": lambda path, text: os.mkfifo(path),
@@ -99,6 +102,20 @@ def test_a_wrong_file_is_one_sentence(here, role, kind):
         assert answer(line(role, path)).code == 0  # says nothing, which is right
         return
     assert path.name in assert_refused(line(role, path), here)
+
+
+def test_an_observer_whose_disk_is_not_there_is_not_taken_for_none(here):
+    usual = observer_file()
+    usual.parent.mkdir(parents=True)
+    usual.symlink_to(here / "stick" / "observer.toml")
+    assert "observer.toml: not read, there is no such file" in assert_refused(["nights", "--days=1"], here)
+
+
+def test_a_file_without_line_feeds_is_told_about_its_line_ends(here):
+    (here / "old.toml").write_bytes(RIGHT["plan"].replace("\n", "\r").encode())
+    assert "old.toml: a line ends with a bare carriage return; save" in assert_refused(
+        ["check", "old.toml"], here
+    )
 
 
 @pytest.mark.parametrize("kind", HARMLESS)
