@@ -4,6 +4,7 @@ import math
 
 from nightmode.eyepiece import Combination
 from nightmode.model.target import Illumination, LunarFeature
+from nightmode.night.cell import Cell
 from nightmode.night.features import (
     NEARLY_DEG,
     feature_clearance_deg,
@@ -13,7 +14,6 @@ from nightmode.night.features import (
 )
 from nightmode.night.glass import larger_mm
 from nightmode.night.rest_of_night import low
-from nightmode.night.table import Night
 from nightmode.visibility import points, relief
 from nightmode.visibility.reasons import (
     BetterAt,
@@ -42,23 +42,19 @@ MM_SHOWN_BY_POWER = 2.0
 
 
 def feature_verdict(
-    night: Night,
-    row: int,
-    column: int,
-    feature: LunarFeature,
-    tonight: FeatureTonight,
-    combination: Combination | None = None,
+    cell: Cell, feature: LunarFeature, tonight: FeatureTonight, combination: Combination | None
 ) -> Verdict:
     """Return the verdict on a feature of the Moon whose place is known, at one minute.
 
-    combination is what is looked through; where its power is low, not all of the aperture counts.
+    combination is what is looked through, None for any; where its power is low, not all of the aperture
+    counts.
     """
-    if (wrong := wrong_light(night, row, column)) is not None:
+    if (wrong := wrong_light(cell)) is not None:
         return wrong
-    sun_deg = float(tonight.sun_deg[column])
-    by_height = _by_height(feature, float(night.altitude_deg[row, column]))
-    needed_mm = least_aperture_mm(feature, tonight, column)
-    aperture_mm = night.targets[row].kit.telescope.aperture_mm
+    sun_deg = float(tonight.sun_deg[cell.column])
+    by_height = _by_height(feature, cell.altitude_deg)
+    needed_mm = least_aperture_mm(feature, tonight, cell.column)
+    aperture_mm = cell.telescope.aperture_mm
     shown_mm = aperture_mm if combination is None else MM_SHOWN_BY_POWER * combination.power
     is_short_of_power, aperture_mm = shown_mm < aperture_mm, min(shown_mm, aperture_mm)
     by_aperture = next((word for times, word in _WORDS if aperture_mm >= times * needed_mm), Word.OUT)
@@ -68,16 +64,16 @@ def feature_verdict(
             return Verdict(by_aperture, None, Cause.POWER, BetterAt(math.ceil(better_mm / MM_SHOWN_BY_POWER)))
         return Verdict(by_aperture, None, Cause.APERTURE, FeatureNeeds(larger_mm(better_mm, aperture_mm)))
     if by_height is not Word.EASY:
-        return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(night, row, column)))
-    easy = _easy(feature, tonight, column)
+        return Verdict(by_height, None, Cause.LOW, LitButLow(sun_deg, low(cell)))
+    easy = _easy(feature, tonight, cell.column)
     if easy.high and Illumination.LOW in feature.light:  # its rays can be seen, its walls cannot
         return Verdict(_without_shadows(feature, sun_deg), None, Cause.NO_SHADOWS, easy)
     return Verdict(Word.EASY, None, Cause.NONE, easy)
 
 
-def wrong_light(night: Night, row: int, column: int) -> Verdict | None:
+def wrong_light(cell: Cell) -> Verdict | None:
     """Return the verdict on a feature that is unlit, in the wrong light or turned away; None otherwise."""
-    target = night.targets[row]
+    target, column = cell.target, cell.column
     feature, tonight = target.subject, target.feature
     if tonight is None or not isinstance(feature, LunarFeature):
         return None
@@ -85,8 +81,8 @@ def wrong_light(night: Night, row: int, column: int) -> Verdict | None:
         return Verdict(Word.OUT, None, Cause.TURNED_AWAY, TurnedAway(tonight.next_night_s))
     if feature_clearance_deg(feature, tonight)[column] > -NEARLY_DEG:
         return None
-    sun_deg, at_s = float(tonight.sun_deg[column]), float(night.time_s[column])
-    coming = target.chance.stretch(at_s)
+    sun_deg = float(tonight.sun_deg[column])
+    coming = target.chance.stretch(cell.at_s)
     reason = WrongLight(sun_deg, coming.start_s if coming else None, tonight.next_night_s)
     if sun_deg + spread_deg(feature) <= peaks_catch_sun_deg(feature):
         return Verdict(Word.OUT, None, Cause.NO_SUN_ON_IT, reason)

@@ -8,6 +8,7 @@ from nightmode.arrays import Array, Indices, known
 from nightmode.eyepiece import Combination
 from nightmode.kinds import Kind
 from nightmode.model.target import DeepSky, Subject
+from nightmode.night.cell import Cell
 from nightmode.night.reasons import Needs, reason
 from nightmode.night.remedies import remedies
 from nightmode.night.scene import Scene, scene_of
@@ -50,7 +51,7 @@ def glow_verdicts(
             power_times=float(found.power_times[place]),
             without_moon=without_moon[place],
         )
-        why = reason(night, row, int(columns[place]), needs)
+        why = reason(Cell(night, row, int(columns[place])), needs)
         margin_dex, contrast_dex = known(found.margin_dex[place]), known(found.contrast_dex[place])
         verdicts.append(Verdict(needs.word, margin_dex, needs.cause, why, contrast_dex))
     return verdicts

@@ -4,6 +4,7 @@ import numpy as np
 
 from nightmode.arrays import Flags
 from nightmode.model.target import Body, LunarFeature, Subject
+from nightmode.night.cell import Cell
 from nightmode.night.feature_verdict import wrong_light
 from nightmode.night.features import NEARLY_DEG, feature_clearance_deg
 from nightmode.night.table import Night
@@ -47,7 +48,7 @@ def _unlit(night: Night, row: int, dark: Flags) -> Verdict | None:
     up = np.where(dark, night.altitude_deg[row] - floor, -99.0)
     if up.max() <= 0.0:
         return None
-    return wrong_light(night, row, int(up.argmax()))
+    return wrong_light(Cell(night, row, int(up.argmax())))
 
 
 def outside_hours(night: Night, row: int) -> Verdict:

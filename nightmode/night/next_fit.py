@@ -14,9 +14,10 @@ from nightmode.kinds import Kind
 from nightmode.model.site import Site
 from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
 from nightmode.night.feature_verdict import least_aperture_mm
+from nightmode.night.glass import glass_at
 from nightmode.night.glow import is_glow
 from nightmode.night.planet_verdict import is_lost_by_power
-from nightmode.night.point import MOON_CLEAR_DEG, pair_margins_of, star_magnitude, star_margin_of
+from nightmode.night.point import MOON_CLEAR_DEG, pair_margins_of, star_magnitude
 from nightmode.night.scene import glass_through
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
@@ -29,8 +30,9 @@ from nightmode.sky.vantage import Vantage, stand
 from nightmode.sky.vectors import separation_deg
 from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each, night_of
 from nightmode.visibility.contrast import favour_dex
+from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.limits import Conditions
-from nightmode.visibility.points import FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG
+from nightmode.visibility.points import FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG, star_margin_dex
 from nightmode.visibility.verdict import FAIR_DEX, HARD_DEX, margin
 from nightmode.words import Word
 
@@ -266,11 +268,8 @@ def _double_shown(night: Night, row: int, prospect: Prospect) -> LevelsAt:
     dusk = coming.sun_deg >= NAUTICAL_DEG
     chosen = _best_instants(prospect, prospect.altitude_deg - np.where(dusk, 180.0, 0.0))
     assert target.look is not None
-    assert isinstance(target.subject, Double)
     power, star_dex = target.look.combination.power, _star_dex(night, row, prospect, chosen) - COARSE_DEX
-    words = pair_margins_of(
-        night, row, target.subject, prospect.altitude_deg[chosen], power, star_dex
-    ).word.tolist()
+    words = pair_margins_of(night, row, prospect.altitude_deg[chosen], power, star_dex).word.tolist()
     levels = np.array([_LEVELS.get(word, NOT) for word in words])
     beside_dark = np.append(~dusk[1:], False) | np.insert(~dusk[:-1], 0, False)
     in_doubt = set(coming.night_number[prospect.usable & dusk & beside_dark].tolist())
@@ -284,5 +283,6 @@ def _star_dex(night: Night, row: int, prospect: Prospect, chosen: Indices) -> Ar
     magnitude = star_magnitude(target, prospect.coming.time_s[chosen])
     if target.look is None or magnitude is None:
         return np.full(chosen.shape, np.nan)
-    sky_mag, loss_mag = prospect.sky_mag[chosen], prospect.loss_mag[chosen]
-    return star_margin_of(night, row, magnitude, sky_mag, loss_mag, target.look.combination.power)
+    glass = glass_at(target.kit.telescope, night.person, target.look.combination.power)
+    limit_mag = star_limit_mag(prospect.sky_mag[chosen], glass)
+    return star_margin_dex(magnitude, prospect.loss_mag[chosen], limit_mag)

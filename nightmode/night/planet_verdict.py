@@ -2,8 +2,8 @@
 
 from nightmode import optics
 from nightmode.eyepiece import Combination
+from nightmode.night.cell import Cell
 from nightmode.night.rest_of_night import low
-from nightmode.night.table import Night
 from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility import points
 from nightmode.visibility.reasons import (
@@ -31,25 +31,19 @@ _NEARLY = 0.95
 HOPELESS = 0.5
 
 
-def planet_verdict(
-    night: Night, row: int, column: int, tonight: PlanetTonight, combination: Combination | None
-) -> Verdict:
+def planet_verdict(cell: Cell, tonight: PlanetTonight, combination: Combination | None) -> Verdict:
     """Return the verdict on a planet at one minute, with one combination, or with None for any."""
-    altitude_deg, at_s = float(night.altitude_deg[row, column]), float(night.time_s[column])
-    diameter = tonight.at(tonight.diameter_arcsec, at_s)
-    told = Word(points.altitude_word(altitude_deg).item())
-    blur = float(points.seeing_at_arcsec(night.person.seeing_arcsec, altitude_deg))
-    by_disc = _by_disc(diameter, night.targets[row].kit.telescope.aperture_mm, blur)
-    if (
-        combination is not None
-        and (short := _short_of_power(tonight, at_s, diameter, combination.power)) is not None
-    ):
+    diameter = tonight.at(tonight.diameter_arcsec, cell.at_s)
+    told = Word(points.altitude_word(cell.altitude_deg).item())
+    blur = float(points.seeing_at_arcsec(cell.night.person.seeing_arcsec, cell.altitude_deg))
+    by_disc = _by_disc(diameter, cell.telescope.aperture_mm, blur)
+    if combination and (short := _short_of_power(tonight, cell.at_s, diameter, combination.power)):
         by_disc = max(by_disc, short, key=lambda verdict: verdict.word.rank)
     if by_disc.word.rank > told.rank:
         return by_disc
     if told is not Word.EASY:
-        return Verdict(told, None, Cause.LOW, low(night, row, column))
-    return Verdict(told, None, Cause.NONE, DiscShows(diameter, altitude_deg))
+        return Verdict(told, None, Cause.LOW, low(cell))
+    return Verdict(told, None, Cause.NONE, DiscShows(diameter, cell.altitude_deg))
 
 
 def is_lost_by_power(tonight: PlanetTonight, at_s: float, power: float) -> bool:

@@ -10,6 +10,7 @@ from nightmode.kinds import Kind
 from nightmode.model.kit import Instrument
 from nightmode.model.target import Body, Double, Fixed, LunarFeature
 from nightmode.model.variable import Course
+from nightmode.night.cell import Cell
 from nightmode.night.conditions import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, glass_at, larger_mm
@@ -42,59 +43,53 @@ NAMED_GLARE_MAG = 1.5
 MOON_CLEAR_DEG = 10.0
 
 
-def point_verdict(
-    night: Night, row: int, column: int, combination: Combination | None, zenith_mag: float
-) -> Verdict:
+def point_verdict(cell: Cell, combination: Combination | None, zenith_mag: float) -> Verdict:
     """Return the verdict on a target that is not a glow, at one minute; combination None for no eyepiece."""
-    subject = night.targets[row].subject
+    subject = cell.target.subject
     if isinstance(subject, Body):
-        return _body(night, row, column, combination)
+        return _body(cell, combination)
     if subject.kind is Kind.DARK_NEBULA:
         return Verdict(Word.UNKNOWN, None, Cause.NO_BRIGHTNESS, NoLight())
     if combination is None:
         return _missing(Cause.NO_EYEPIECE)
-    assert isinstance(subject, Fixed)
-    star = _star(night, row, column, subject, combination, zenith_mag)
+    star = _star(cell, combination, zenith_mag)
     if not isinstance(subject, Double):
         return star
-    margins = pair_margins_of(
-        night, row, subject, float(night.altitude_deg[row, column]), combination.power, star.margin_dex
-    )
-    return star if margins.is_faint else _pair(night, row, column, subject, combination, margins)
+    margins = pair_margins_of(cell.night, cell.row, cell.altitude_deg, combination.power, star.margin_dex)
+    return star if margins.is_faint else _pair(cell, subject, combination.power, margins)
 
 
 def _missing(what: Cause) -> Verdict:
     return Verdict(Word.UNKNOWN, None, what, Missing(what))
 
 
-def _body(night: Night, row: int, column: int, combination: Combination | None) -> Verdict:
-    target = night.targets[row]
+def _body(cell: Cell, combination: Combination | None) -> Verdict:
+    target = cell.target
     if target.planet is not None:
-        return planet_verdict(night, row, column, target.planet, combination)
+        return planet_verdict(cell, target.planet, combination)
     if isinstance(target.subject, LunarFeature) and target.feature is not None:
-        return feature_verdict(night, row, column, target.subject, target.feature, combination)
-    altitude_deg = float(night.altitude_deg[row, column])
-    if altitude_deg >= MOON_CLEAR_DEG:
-        return Verdict(Word.EASY, None, Cause.NONE, High(altitude_deg))
-    told = Word(points.altitude_word(altitude_deg).item())
-    return Verdict(told, None, Cause.LOW, low(night, row, column))
+        return feature_verdict(cell, target.subject, target.feature, combination)
+    if cell.altitude_deg >= MOON_CLEAR_DEG:
+        return Verdict(Word.EASY, None, Cause.NONE, High(cell.altitude_deg))
+    told = Word(points.altitude_word(cell.altitude_deg).item())
+    return Verdict(told, None, Cause.LOW, low(cell))
 
 
-def _star(
-    night: Night, row: int, column: int, subject: Fixed, combination: Combination, zenith_mag: float
-) -> Verdict:
+def _star(cell: Cell, combination: Combination, zenith_mag: float) -> Verdict:
     """Return the verdict by brightness: of a star, or of the fainter star of a double."""
-    magnitude = star_magnitude(night.targets[row], float(night.time_s[column]))
+    magnitude = star_magnitude(cell.target, cell.at_s)
     if magnitude is None:
         return _missing(Cause.NO_BRIGHTNESS)
-    conditions = conditions_at(night, np.array(row), np.array(column), zenith_mag)
-    sky_mag, loss_mag = conditions.sky_mag(), conditions.loss_mag()
-    dex = float(star_margin_of(night, row, magnitude, sky_mag, loss_mag, combination.power))
-    told, aperture_mm = Word(word(dex).item()), night.targets[row].kit.telescope.aperture_mm
+    conditions = conditions_at(cell.night, np.array(cell.row), np.array(cell.column), zenith_mag)
+    glass = glass_at(cell.telescope, cell.night.person, combination.power)
+    limit_mag = star_limit_mag(conditions.sky_mag(), glass)
+    dex = float(points.star_margin_dex(magnitude, conditions.loss_mag(), limit_mag))
+    told, aperture_mm = Word(word(dex).item()), cell.telescope.aperture_mm
     if told is Word.EASY:
         return Verdict(told, dex, Cause.NONE, WithinReach(aperture_mm))
     # At the same exit pupil a star gains as the square of the aperture.
     enough_mm = aperture_mm * 10.0 ** ((float(next_word_dex(dex)) - dex) / 2.0)
+    subject = cell.target.subject
     companion_mag = subject.companion_magnitude if isinstance(subject, Double) else None
     return Verdict(
         told, dex, Cause.APERTURE, ApertureNeeded(larger_mm(enough_mm, aperture_mm), companion_mag)
@@ -114,24 +109,12 @@ def star_magnitude(target: Placed, at_s: ArrayLike) -> ArrayLike | None:
     return visual_magnitude(target.subject) if isinstance(target.subject, Fixed) else None
 
 
-def star_margin_of(
-    night: Night, row: int, magnitude: ArrayLike, sky_mag: ArrayLike, loss_mag: ArrayLike, power: float
-) -> np.ndarray:
-    """Return the margin in dex of a star's light at a power, for skies and losses in the air."""
-    limit = star_limit_mag(sky_mag, glass_at(night.targets[row].kit.telescope, night.person, power))
-    return points.star_margin_dex(magnitude, loss_mag, limit)
-
-
-def _pair(
-    night: Night, row: int, column: int, subject: Double, combination: Combination, margins: PairMargins
-) -> Verdict:
+def _pair(cell: Cell, subject: Double, power: float, margins: PairMargins) -> Verdict:
     """Return the verdict by separation, against the widest limit of aperture, air and power."""
-    altitude_deg = float(night.altitude_deg[row, column])
     separation = subject.separation_arcsec
     if separation is None:
         return _missing(Cause.NO_SEPARATION)
-    telescope = night.targets[row].kit.telescope
-    aperture_mm = telescope.aperture_mm
+    aperture_mm = cell.telescope.aperture_mm
     by_stars, dex = float(margins.steady_dex), float(margins.split_dex)
     told = Word(split_word(dex).item())
     if told is Word.EASY:
@@ -139,12 +122,12 @@ def _pair(
         return Verdict(told, dex, Cause.NONE, Split(separation, limit))
     at_any_power = Word(split_word(min(by_stars, EASY_SPLIT_DEX)).item())
     if at_any_power.rank < told.rank:
-        needed = float(optics.power_to_show(separation, _apparent_arcmin(telescope, at_any_power)))
-        return Verdict(told, dex, Cause.POWER, MorePower(separation, combination.power, needed, at_any_power))
+        needed = float(optics.power_to_show(separation, _apparent_arcmin(cell.telescope, at_any_power)))
+        return Verdict(told, dex, Cause.POWER, MorePower(separation, power, needed, at_any_power))
     resolved = float(optics.unequal_limit_arcsec(aperture_mm, subject.difference_mag))
-    air = {"seeing_arcsec": night.person.seeing_arcsec, "altitude_deg": altitude_deg}
+    air = {"seeing_arcsec": cell.night.person.seeing_arcsec, "altitude_deg": cell.altitude_deg}
     cause = Cause(split_cause(resolved, **air).item())
-    return Verdict(told, dex, cause, _why(night, row, column, subject, margins, cause))
+    return Verdict(told, dex, cause, _why(cell, subject, margins, cause))
 
 
 def _apparent_arcmin(telescope: Instrument, word: Word) -> float:
@@ -154,15 +137,11 @@ def _apparent_arcmin(telescope: Instrument, word: Word) -> float:
 
 
 def pair_margins_of(
-    night: Night,
-    row: int,
-    subject: Double,
-    altitude_deg: ArrayLike,
-    power: float,
-    star_dex: ArrayLike | None,
+    night: Night, row: int, altitude_deg: ArrayLike, power: float, star_dex: ArrayLike | None
 ) -> PairMargins:
     """Return the margins of a double at altitudes, in its telescope at a power and in the night's air."""
-    telescope = night.targets[row].kit.telescope
+    subject, telescope = night.targets[row].subject, night.targets[row].kit.telescope
+    assert isinstance(subject, Double)
     return pair_margins(
         telescope.aperture_mm,
         subject.separation_arcsec,
@@ -175,14 +154,14 @@ def pair_margins_of(
     )
 
 
-def _why(night: Night, row: int, column: int, subject: Double, margins: PairMargins, cause: Cause) -> Reason:
+def _why(cell: Cell, subject: Double, margins: PairMargins, cause: Cause) -> Reason:
     separation_arcsec, difference_mag = subject.separation_arcsec or 0.0, subject.difference_mag
     if cause is Cause.SEEING:
-        blur = points.seeing_at_arcsec(night.person.seeing_arcsec, float(night.altitude_deg[row, column]))
+        blur = points.seeing_at_arcsec(cell.night.person.seeing_arcsec, cell.altitude_deg)
         return Blurred(separation_arcsec, float(blur), float(points.STILL_SHARE * blur))
     if cause is Cause.LOW:
-        return low(night, row, column)
-    limit_arcsec = float(optics.dawes_limit_arcsec(night.targets[row].kit.telescope.aperture_mm))
+        return low(cell)
+    limit_arcsec = float(optics.dawes_limit_arcsec(cell.telescope.aperture_mm))
     if difference_mag >= NAMED_GLARE_MAG and separation_arcsec >= limit_arcsec:
         brighter_dex = float(margins.star_dex) + 0.4 * difference_mag
         return Glare(separation_arcsec, difference_mag, is_star_easy=word_of(brighter_dex) is Word.EASY)

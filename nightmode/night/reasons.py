@@ -5,11 +5,11 @@ from math import inf
 import numpy as np
 
 from nightmode.kinds import Kind
-from nightmode.model.target import size_arcmin
+from nightmode.model.target import Subject, size_arcmin
+from nightmode.night.cell import Cell
 from nightmode.night.glass import larger_mm
 from nightmode.night.remedies import Remedies
-from nightmode.night.rest_of_night import WORTH_DEG, low, moon_down_later, usable_after
-from nightmode.night.table import Night
+from nightmode.night.rest_of_night import WORTH_DEG, low, moon_down_later_s, usable_columns
 from nightmode.records import Record
 from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.limits import DARK_SITE_MAG
@@ -54,28 +54,27 @@ class Needs(Record):
     without_moon: Word
 
 
-def reason(night: Night, row: int, column: int, needs: Needs) -> Reason:
+def reason(cell: Cell, needs: Needs) -> Reason:
     """Return what limits a target at a minute; if it is easy, what can be seen of it."""
     if needs.word is Word.UNKNOWN:
         return Missing(needs.cause)
     if needs.word is Word.EASY:
-        return _what_shows(night, row, needs)
+        return _what_shows(cell.target.subject, needs)
     match needs.cause:
         case Cause.MOON:
-            return _moon(night, row, column, needs.without_moon)
+            return _moon(cell, needs.without_moon)
         case Cause.TWILIGHT:
-            return _twilight(night, column)
+            return _twilight(cell)
         case Cause.LOW:
-            return _low(night, row, column)
+            return _low(cell)
         case Cause.FIELD:
             return Spills(needs.field_deg)
         case Cause.POWER:
-            return _power(night, row, needs)
-    return _sky_or_aperture(night, row, needs, is_moon_up=bool(night.moon.altitude_deg[column] > 0.0))
+            return _power(cell.target.subject, needs)
+    return _sky_or_aperture(cell, needs)
 
 
-def _what_shows(night: Night, row: int, needs: Needs) -> Reason:
-    subject = night.targets[row].subject
+def _what_shows(subject: Subject, needs: Needs) -> Reason:
     if (size_arcmin(subject) or 0.0) > needs.field_deg * 60.0:
         return Overflows()
     if subject.kind.is_star_field:
@@ -83,43 +82,43 @@ def _what_shows(night: Night, row: int, needs: Needs) -> Reason:
     return ExtentShows(needs.seen_fraction)
 
 
-def _power(night: Night, row: int, needs: Needs) -> Reason:
-    is_disc = night.targets[row].subject.kind is Kind.PLANETARY_NEBULA
+def _power(subject: Subject, needs: Needs) -> Reason:
+    is_disc = subject.kind is Kind.PLANETARY_NEBULA
     plain = needs.power * needs.power_times * PLAIN_GLOW_ARCMIN / GLOW_DISC_ARCMIN
     return (DiscNeeds if is_disc else GlowNeeds)(needs.power, plain)
 
 
-def _moon(night: Night, row: int, column: int, without: Word) -> Reason:
-    moon = night.moon
+def _moon(cell: Cell, without: Word) -> Reason:
+    moon, column = cell.night.moon, cell.column
     lit = (1.0 + np.cos(np.radians(moon.phase_angle_deg[column]))) / 2.0
     apart = separation_deg(
-        night.azimuth_deg[row, column], night.altitude_deg[row, column],
+        cell.night.azimuth_deg[cell.row, column], cell.altitude_deg,
         moon.azimuth_deg[column], moon.altitude_deg[column],
     )  # fmt: skip
-    down = moon_down_later(night, row, column)
-    return MoonNear(float(lit), float(apart), None if down is None else float(night.time_s[down]), without)
+    return MoonNear(float(lit), float(apart), moon_down_later_s(cell), without)
 
 
-def _low(night: Night, row: int, column: int) -> Reason:
+def _low(cell: Cell) -> Reason:
     """Return how low a target is; with the Moon as what keeps it from being looked at when it is higher."""
-    found, before = low(night, row, column), usable_after(night, row, -1)
-    before = before[(before < column) & (night.altitude_deg[row, before] >= found.altitude_deg + WORTH_DEG)]
-    is_down = night.moon.altitude_deg[column] <= 0.0
-    if found.later is None and is_down and (night.moon.altitude_deg[before] > 0.0).any():
+    night, row, found = cell.night, cell.row, low(cell)
+    columns = usable_columns(night, row)
+    before = columns[columns < cell.column]
+    higher = before[night.altitude_deg[row, before] >= found.altitude_deg + WORTH_DEG]
+    if found.later is None and not cell.is_moon_up and (night.moon.altitude_deg[higher] > 0.0).any():
         return LowOnceMoonless(found.altitude_deg)
     return found
 
 
-def _twilight(night: Night, column: int) -> Reason:
-    dark, now_s = night.twilights.dark_s, float(night.time_s[column])
-    if dark is None or dark[0] <= now_s < dark[1]:  # the darkest part of a night without darkness
+def _twilight(cell: Cell) -> Reason:
+    dark = cell.night.twilights.dark_s
+    if dark is None or dark[0] <= cell.at_s < dark[1]:  # the darkest part of a night without darkness
         return Twilight()
-    return Twilight(dark_from_s=dark[0]) if now_s < dark[0] else Twilight(dark_until_s=dark[1])
+    return Twilight(dark_from_s=dark[0]) if cell.at_s < dark[0] else Twilight(dark_until_s=dark[1])
 
 
-def _sky_or_aperture(night: Night, row: int, needs: Needs, is_moon_up: bool) -> Reason:
+def _sky_or_aperture(cell: Cell, needs: Needs) -> Reason:
     """Return the filter, the darker sky or the larger aperture that would help, nearest at hand first."""
-    helping, aperture_mm = needs.remedies, night.targets[row].kit.telescope.aperture_mm
+    helping, aperture_mm = needs.remedies, cell.telescope.aperture_mm
     if helping.filter is not None:
         return FilterNeeded(helping.filter)
     if helping.sky_mag is not None:
@@ -131,10 +130,10 @@ def _sky_or_aperture(night: Night, row: int, needs: Needs, is_moon_up: bool) -> 
         for needed_mm in (helping.aperture_mm, helping.dark_aperture_mm)
     )
     if dark_mm < LESS_IN_THE_DARK * here_mm:
-        return SkyAndApertureNeeded(DARK_SITE_MAG, dark_mm, is_moon_up)
+        return SkyAndApertureNeeded(DARK_SITE_MAG, dark_mm, cell.is_moon_up)
     if here_mm < inf:
         return ApertureNeeded(here_mm)
-    return Faint(is_dark=night.targets[row].subject.kind is Kind.DARK_NEBULA)
+    return Faint(is_dark=cell.target.subject.kind is Kind.DARK_NEBULA)
 
 
 def _worth_naming_mm(needed_mm: float | None, own_mm: float) -> float:

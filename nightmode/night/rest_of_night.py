@@ -3,6 +3,7 @@
 import numpy as np
 
 from nightmode.arrays import Indices
+from nightmode.night.cell import Cell
 from nightmode.night.table import Night
 from nightmode.records import Record
 from nightmode.visibility.reasons import AltitudeAt, Low
@@ -13,33 +14,35 @@ WORTH_DEG = 5.0
 WORTH_MIN = 10
 
 
-def usable_after(night: Night, row: int, column: int) -> Indices:
-    """Return the minutes after a given one at which a target is usable."""
-    time_s = night.time_s[column + 1 :]
-    usable = np.zeros(time_s.size, dtype=bool)
+def usable_columns(night: Night, row: int) -> Indices:
+    """Return the minutes at which a target is usable."""
+    usable = np.zeros(night.time_s.size, dtype=bool)
     for stretch in night.targets[row].usable:
-        usable |= (time_s >= stretch.start_s) & (time_s <= stretch.end_s)
-    return np.flatnonzero(usable) + column + 1
+        usable |= (night.time_s >= stretch.start_s) & (night.time_s <= stretch.end_s)
+    return np.flatnonzero(usable)
 
 
-def low(night: Night, row: int, column: int) -> Low:
+def low(cell: Cell) -> Low:
     """Return how low a target is, and its greatest altitude while usable later, if that is clearly more."""
-    now_deg = float(night.altitude_deg[row, column])
-    later = usable_after(night, row, column)
+    night, later = cell.night, _usable_later(cell)
     if not later.size:
-        return Low(now_deg, None)
-    best = int(later[np.argmax(night.altitude_deg[row, later])])
-    best_deg = float(night.altitude_deg[row, best])
-    if best_deg < now_deg + WORTH_DEG:
-        return Low(now_deg, None)
-    return Low(now_deg, AltitudeAt(best_deg, float(night.time_s[best])))
+        return Low(cell.altitude_deg, None)
+    best = Cell(night, cell.row, int(later[np.argmax(night.altitude_deg[cell.row, later])]))
+    if best.altitude_deg < cell.altitude_deg + WORTH_DEG:
+        return Low(cell.altitude_deg, None)
+    return Low(cell.altitude_deg, AltitudeAt(best.altitude_deg, best.at_s))
 
 
-def moon_down_later(night: Night, row: int, column: int) -> int | None:
-    """Return the first minute after moonset if a target is usable for a while then, else None."""
-    later = usable_after(night, row, column)
-    dark = later[night.moon.altitude_deg[later] <= 0.0]
-    return int(dark[0]) if dark.size >= WORTH_MIN else None
+def moon_down_later_s(cell: Cell) -> float | None:
+    """Return the first minute after moonset, in Unix seconds, if a target is usable for a while then."""
+    later = _usable_later(cell)
+    dark = later[cell.night.moon.altitude_deg[later] <= 0.0]
+    return float(cell.night.time_s[dark[0]]) if dark.size >= WORTH_MIN else None
+
+
+def _usable_later(cell: Cell) -> Indices:
+    columns = usable_columns(cell.night, cell.row)
+    return columns[columns > cell.column]
 
 
 class BestHour(Record):
@@ -59,7 +62,7 @@ def best_instant_s(night: Night, row: int) -> float:
 
 def best_hour(night: Night, row: int) -> BestHour | None:
     """Return a target's best hour; None if it is not usable tonight."""
-    columns = usable_after(night, row, -1)
+    columns = usable_columns(night, row)
     if not columns.size:
         return None
     heights = night.altitude_deg[row, columns]

@@ -7,6 +7,7 @@ import numpy as np
 from nightmode.arrays import Indices
 from nightmode.eyepiece import Combination
 from nightmode.night import glow, hidden
+from nightmode.night.cell import Cell
 from nightmode.night.conditions import best_columns
 from nightmode.night.hours import spans_in_hours
 from nightmode.night.point import point_verdict
@@ -109,8 +110,8 @@ def words_at(night: Night, rows: list[int], columns: Indices) -> list[Word]:
     told = glow.glow_words(night, *_of_places(rows, columns, looks, glows), zenith_mag)
     found = dict(zip(glows, told, strict=True))
     return [
-        found.get(place) or point_verdict(night, row, int(columns[place]), looks[place], zenith_mag).word
-        for place, row in enumerate(rows)
+        found.get(place) or point_verdict(Cell(night, row, column), looks[place], zenith_mag).word
+        for place, (row, column) in enumerate(zip(rows, columns.tolist(), strict=True))
     ]
 
 
@@ -149,8 +150,8 @@ def _judge(
     told = glow.glow_verdicts(night, *_of_places(rows, columns, combinations, glows), zenith)
     found = dict(zip(glows, told, strict=True))
     return [
-        found.get(place) or point_verdict(night, row, int(columns[place]), combinations[place], zenith)
-        for place, row in enumerate(rows)
+        found.get(place) or point_verdict(Cell(night, row, column), combinations[place], zenith)
+        for place, (row, column) in enumerate(zip(rows, columns.tolist(), strict=True))
     ]
 
 
