@@ -112,10 +112,14 @@ def messier() -> dict[str, str]:
 
 @cache
 def caldwell() -> frozenset[str]:
-    """Return the objects of the Caldwell list (Moore 1995), as OpenNGC names them."""
+    """Return the objects of the Caldwell list (Moore 1995), as OpenNGC names them.
+
+    His 49 is the whole Rosette, for which OpenNGC has a piece of it.
+    """
     with _reading() as connection:
         query = "SELECT name FROM objIdentifiers WHERE identifier GLOB 'C[01][0-9][0-9]'"
-        return frozenset(row["name"] for row in connection.execute(query))
+        names = frozenset(row["name"] for row in connection.execute(query))
+    return names - {"NGC2238"} | {"NGC2237"}
 
 
 def _by_identifier(connection: sqlite3.Connection, key: str) -> sqlite3.Row | None:

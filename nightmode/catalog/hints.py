@@ -8,8 +8,10 @@ from nightmode.catalog.deepsky import deepsky_names, nothing_there, own_deepsky
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
 from nightmode.catalog.pairs import known_star
+from nightmode.catalog.parts import parts_of
+from nightmode.catalog.resolve import lookup
 from nightmode.catalog.searched import has_number, names_in_words
-from nightmode.catalog.stars import constellations, stars
+from nightmode.catalog.stars import constellation_named, stars
 from nightmode.catalog.variables import is_variable_designation, variable_names
 from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
@@ -103,7 +105,7 @@ def unknown(target: Target, *, in_a_plan: bool = True) -> NightmodeError:
             f"is not in the catalogue: it is a moon of {planet}, seen beside it",
             f"write {planet}{noted}",
         )
-    if plain in _constellations():
+    if constellation_named(name):
         return NightmodeError(name, "is not in the catalogue: it is a constellation", "name an object in it")
     if plain in _FIGURES:
         return NightmodeError(
@@ -115,7 +117,11 @@ def unknown(target: Target, *, in_a_plan: bool = True) -> NightmodeError:
         )
     if within := _part_of(plain, a_star_by_hand=_LENS_BY_HAND if in_a_plan else AS_A_NAME):
         return NightmodeError(name, f"is not in the catalogue: {within[0]}", within[1])
-    if near := near_matches(name):
+    known = _known_within(name)
+    if len(known) > 1:
+        each = ", ".join(known)
+        return NightmodeError(name, "holds the names of several objects", f"write each by itself: {each}")
+    if near := known or near_matches(name):
         return NightmodeError(
             name, "is not in the catalogue", f"did you mean {', '.join(near)}? Else {by_hand}"
         )
@@ -130,6 +136,12 @@ def _part_of(plain: str, *, a_star_by_hand: str) -> tuple[str, str] | None:
     if match and (whole := known_star(match[1])):
         return f"it is a part of {whole.name} that no table here has by itself", f"write {whole.name}"
     return _WITHIN.get(plain)
+
+
+def _known_within(name: str) -> list[str]:
+    """Return the objects whose names are parts of a name, each once: "M81/82" holds M 81 and M 82."""
+    found = (lookup(part) for part in parts_of(name))
+    return list(dict.fromkeys(one.name for one in found if one))
 
 
 def near_matches(name: str, most: int = 3) -> list[str]:
@@ -156,7 +168,3 @@ def _known() -> dict[str, str]:
 
 def _stars_in_words() -> tuple[str, ...]:
     return *names_in_words("bright_stars"), *names_in_words("pairs"), *variable_names()
-
-
-def _constellations() -> set[str]:
-    return {plain_key(word) for short, names in constellations().items() for word in (short, *names)}

@@ -83,7 +83,7 @@ _KEY = re.compile(r"^(?P<prefix>SH2|[A-Z]+|[A-Z][a-z]+)0*(?P<number>\d+)(?P<rest
 
 
 #: What `plain_key` makes of the signs of ASCII.
-_PLAIN_ASCII = str.maketrans("-_.,/", "     ", "'`")
+_PLAIN_ASCII = str.maketrans("-_.,/", "     ", "'`") | {ord("&"): " and "}
 
 
 def is_letter(word: str) -> bool:
@@ -107,7 +107,7 @@ def plain_key(name: str) -> str:
     text = unicodedata.normalize("NFKD", text.replace("æ", "ae").replace("œ", "oe"))
     text = "".join(letter for letter in text if not unicodedata.combining(letter))
     text = re.sub(r"[’'`´]", "", text)
-    text = re.sub(r"[‐-―−\-_.,/]+", " ", text)
+    text = re.sub(r"[‐-―−\-_.,/]+", " ", text.replace("&", " and "))
     text = re.sub(r"\s+", " ", text).strip()
     return re.sub(r"^(the )+", "", text)
 

@@ -10,8 +10,9 @@ from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.lunar import lunar_subject
 from nightmode.catalog.names import designation_key, plain_key
 from nightmode.catalog.pairs import beside, pair_named, pair_of
+from nightmode.catalog.parts import parts_of
 from nightmode.catalog.planetaries import planetary_numbered
-from nightmode.catalog.stars import star_key, star_subject
+from nightmode.catalog.stars import constellation_named, star_key, star_subject
 from nightmode.catalog.variables import variable_star, varying
 from nightmode.errors import NightmodeError
 from nightmode.kinds import Kind
@@ -95,6 +96,8 @@ def _fixed(name: str) -> Fixed | None:
     found = _named(planetary_numbered(name) or name)
     if found is None and (spaced := _WITHOUT_A_BLANK.match(name)):
         found = _named(f"{spaced[1]} {spaced[2]}")
+    if found is None:
+        found = _named_twice(name)
     if isinstance(found, Star):
         found = replace(found, companion=beside(found))
     return None if found is None else varying(found)
@@ -115,6 +118,19 @@ def _named(name: str) -> Fixed | None:
         or cluster_named(name)
         or pair_of(name)
     )
+
+
+def _named_twice(name: str) -> Fixed | None:
+    """Return the object to which all the names within a name belong ("Praesepe (M 44)"), or None.
+
+    A constellation among them must be the object's own: "h 3945 CMa".
+    """
+    parts = parts_of(name)
+    found = [one for part in parts if (one := _named(part))]
+    if not found or any(one.name != found[0].name for one in found):
+        return None
+    rest = [part for part in parts if _named(part) is None]
+    return found[0] if all(constellation_named(part) == found[0].constellation for part in rest) else None
 
 
 def _orbiting(target: Target, elements: ElementsFile) -> Orbiting | None:

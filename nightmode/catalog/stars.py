@@ -34,6 +34,16 @@ def constellations() -> dict[str, tuple[str, str]]:
     return {row["abbreviation"]: (row["name"], row["genitive"]) for row in table("constellations")}
 
 
+def constellation_named(word: str) -> str | None:
+    """Return the abbreviation of a constellation by it, its name or its genitive; None for other words."""
+    return _constellation_words().get(plain_key(word))
+
+
+@cache
+def _constellation_words() -> dict[str, str]:
+    return {plain_key(word): short for short, names in constellations().items() for word in (short, *names)}
+
+
 def star_key(name: str) -> str:
     """Return a plain name with the constellation shortened: "Gamma Leonis", "γ Leo" -> "gamma leo".
 

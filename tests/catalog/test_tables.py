@@ -7,7 +7,7 @@ from rows import rows
 
 from nightmode.catalog.columns import all_objects
 from nightmode.catalog.corrections import TABLES
-from nightmode.catalog.database import find_row
+from nightmode.catalog.database import caldwell, find_row
 from nightmode.catalog.deepsky import own_deepsky, same_object
 from nightmode.catalog.light import lights_of
 from nightmode.catalog.lunar import lunar_features
@@ -138,9 +138,24 @@ def test_what_observers_tell_moves_the_margin_and_gives_way_to_a_figure_of_the_p
 
 
 def test_designations_added_are_not_in_openngc_already():
-    for key in same_object():
+    """But for two that it gives to the wrong object: M 102, and Caldwell 49 to a piece of the Rosette."""
+    for key in same_object().keys() - {"C049"}:
         row = find_row(key)
         assert row is None or row["type"] == "Dup" or row["messier"] == "101", key
+
+
+def test_caldwell_49_is_the_whole_rosette(resolved):
+    """The list of Moore 1995 (from memory): 49 is NGC 2237-9, the Rosette Nebula."""
+    assert resolved("C 49").other_names[0] == "NGC 2237"
+    assert "NGC2237" in caldwell()
+    assert "NGC2238" not in caldwell()
+
+
+def test_the_cluster_round_the_planetary_ngc_2818_has_a_brightness_of_its_own(resolved):
+    """Lynga 1987 (CDS VII/92A), his source 422: V 8.2, 9' across, 40 stars; OpenNGC has B 12.5."""
+    cluster = resolved("NGC 2818A")
+    assert (cluster.kind, cluster.magnitude, cluster.size_arcmin) == (Kind.OPEN_CLUSTER, 8.2, 9.0)
+    assert resolved("NGC 2818").kind is Kind.PLANETARY_NEBULA
 
 
 def test_the_whole_catalogue_comes_as_columns():
