@@ -2,14 +2,13 @@
 
 import difflib
 import re
+from collections.abc import Sequence
 from functools import cache
 
 from nightmode.catalog.deepsky import deepsky_names, nothing_there, own_deepsky
 from nightmode.catalog.lunar import lunar_features
 from nightmode.catalog.names import designation_key, number_out_of_range, plain_key
 from nightmode.catalog.pairs import known_star
-from nightmode.catalog.parts import parts_of
-from nightmode.catalog.resolve import lookup
 from nightmode.catalog.searched import has_number, names_in_words
 from nightmode.catalog.stars import constellation_named, stars
 from nightmode.catalog.variables import is_variable_designation, variable_names
@@ -82,10 +81,11 @@ _COMPONENT = re.compile(r"^(.+) (a|b|c|d|ab|bc|ac|cd)$")
 ALIKE = 0.75
 
 
-def unknown(target: Target, *, in_a_plan: bool = True) -> NightmodeError:
+def unknown(target: Target, parts: Sequence[str] = (), *, in_a_plan: bool = True) -> NightmodeError:
     """Return the error for a name that is not known, with a hint on what to write instead.
 
-    A plan may give kind and position of what no table has; elsewhere (in_a_plan False) only a name can stand.
+    parts are the names of the objects, if any, that parts of the name mean. A plan may give kind and
+    position of what no table has; elsewhere (in_a_plan False) only a name can stand.
     """
     by_hand, a_star_by_hand = (BY_HAND, A_STAR_BY_HAND) if in_a_plan else (AS_A_NAME, AS_A_NAME)
     name, key = target.name, designation_key(target.name)
@@ -117,11 +117,10 @@ def unknown(target: Target, *, in_a_plan: bool = True) -> NightmodeError:
         )
     if within := _part_of(plain, a_star_by_hand=_LENS_BY_HAND if in_a_plan else AS_A_NAME):
         return NightmodeError(name, f"is not in the catalogue: {within[0]}", within[1])
-    known = _known_within(name)
-    if len(known) > 1:
-        each = ", ".join(known)
+    if len(parts) > 1:
+        each = ", ".join(parts)
         return NightmodeError(name, "holds the names of several objects", f"write each by itself: {each}")
-    if near := known or near_matches(name):
+    if near := parts or near_matches(name):
         return NightmodeError(
             name, "is not in the catalogue", f"did you mean {', '.join(near)}? Else {by_hand}"
         )
@@ -136,12 +135,6 @@ def _part_of(plain: str, *, a_star_by_hand: str) -> tuple[str, str] | None:
     if match and (whole := known_star(match[1])):
         return f"it is a part of {whole.name} that no table here has by itself", f"write {whole.name}"
     return _WITHIN.get(plain)
-
-
-def _known_within(name: str) -> list[str]:
-    """Return the objects whose names are parts of a name, each once: "M81/82" holds M 81 and M 82."""
-    found = (lookup(part) for part in parts_of(name))
-    return list(dict.fromkeys(one.name for one in found if one))
 
 
 def near_matches(name: str, most: int = 3) -> list[str]:

@@ -156,7 +156,8 @@ def _by_hand(target: Target, in_a_plan: bool) -> Fixed:
     if target.kind is None or target.position is None:
         from nightmode.catalog.hints import unknown  # what guesses at a name loads all names
 
-        raise unknown(target, in_a_plan=in_a_plan)
+        parts = dict.fromkeys(one.name for part in parts_of(target.name) if (one := lookup(part)))
+        raise unknown(target, [*parts], in_a_plan=in_a_plan)
     return fixed(target.kind, {"name": target.name, **_place(target.position)})
 
 
