@@ -78,6 +78,9 @@ def hold(path: Path) -> Lock:
                 return Lock(beside, handle)
             os.close(handle)
     except (OSError, ValueError) as error:
+        beside = Path(f"{path}.lock")
+        if os.path.islink(beside) or os.path.isdir(beside):  # noqa: PTH112, PTH114  no name is too long for these
+            raise NightmodeError(path_text(beside), "is no lock of a session", "remove it") from None
         raise trouble(path, error, "cannot be held") from None
 
 

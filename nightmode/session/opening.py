@@ -1,6 +1,7 @@
 """Opening the session of a night for the screen: begun, gone on with, or watched."""
 
 import contextlib
+import os
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -50,7 +51,7 @@ def opened(
     with _held(path):
         if afresh:
             _remove(path)
-        is_new = not path.exists()
+        is_new = not os.path.lexists(path)
         session, words = _begin(path, head, now_s)
         if not drops_empty:
             _remember(plan, path, head, observer)
@@ -120,7 +121,7 @@ def _remove(path: Path) -> None:
 
 
 def _begin(path: Path, head: Head, now_s: float) -> tuple[Session, str]:
-    if not path.exists():
+    if not os.path.lexists(path):  # a link to a disk that is not there is no new session
         words = (REHEARSAL if head.rehearsal else "", FIRST_NIGHT if last_plan() is None else "")
         return Session(create(path, head)), "; ".join(filter(None, words))
     journal = resume(path, head)

@@ -4,7 +4,9 @@ import pytest
 from program import disks
 from program.pseudo import ROOT
 
+from nightmode.errors import NightmodeError
 from nightmode.model.session import Event, Outcome
+from nightmode.night.loading import load_night
 from nightmode.session.journal import read
 from nightmode.walk.state import fold
 
@@ -138,3 +140,33 @@ def test_a_signal_saves_what_waits_if_the_disk_takes_it_again(walking, trouble):
     walking.signal(15)
     assert walking.end() == 143
     assert [entry.event for entry in entries(trouble)] == [Event.TICK, Event.PAUSE]
+
+
+async def test_a_link_to_a_session_on_a_disk_that_is_not_there_is_no_new_session(walk, tmp_path, set_clock):
+    journal = tmp_path / "session.toml"
+    journal.symlink_to(tmp_path / "stick" / "session.toml")
+    with pytest.raises(NightmodeError, match="not read, there is no such file or folder; check the name"):
+        async with walk(ROOT / "plans" / "hillside.toml", journal, set_clock(0.0)):
+            pass
+    assert journal.is_symlink()
+
+
+@pytest.mark.parametrize("full_disk", ["file size limit"], indirect=True)
+async def test_a_disk_that_refuses_when_the_night_is_gone_on_with_refuses_the_entry_and_not_the_night(
+    walk, full_disk, set_clock
+):
+    plan, journal = ROOT / "plans" / "hillside.toml", full_disk.folder / "session.toml"
+    clock = set_clock(load_night(plan, None, None, 0.0).night.twilights.astronomical_dusk_s)
+    async with walk(plan, journal, clock) as night:
+        await night.press("space")
+    full_disk.fill(journal, room=20)
+    async with walk(plan, journal, clock) as night:
+        assert "NOT SAVED, the file would be larger" in night.text
+        await night.press("s")
+        assert "STILL NOT SAVED" in night.text
+        full_disk.make_room()
+        await night.press("s")
+        assert night.told == "saved now: 1 entry"
+        await night.press("s")
+    events = [entry.event for entry in read(journal).entries]
+    assert [event for event in events if event is not Event.PAUSE] == [Event.TICK, Event.RESUME, Event.TICK]

@@ -3,6 +3,7 @@
 import fcntl
 import random
 import time
+from pathlib import Path
 
 import pytest
 from session.children import (
@@ -213,6 +214,14 @@ def test_letting_go_twice_is_no_error_and_the_session_is_free_again(tmp_path):
 def test_a_lock_that_cannot_be_written_is_one_sentence(tmp_path):
     with pytest.raises(NightmodeError, match="cannot be held, there is no such file or folder"):
         hold(tmp_path / "gone" / "session.toml")
+
+
+@pytest.mark.parametrize("put", [Path.mkdir, lambda beside: beside.symlink_to("elsewhere")])
+def test_what_stands_in_the_place_of_a_lock_is_named(tmp_path, put):
+    put(tmp_path / "session.toml.lock")
+    with pytest.raises(NightmodeError, match=r"session\.toml\.lock: is no lock of a session; remove it"):
+        hold(tmp_path / "session.toml")
+    assert len(list(tmp_path.iterdir())) == 1
 
 
 def test_two_programs_that_take_turns_lose_nothing_of_each_other(tmp_path):

@@ -38,9 +38,11 @@ class Paged(Screen[None]):
 
     def draw(self) -> None:
         """Draw the page, unless it cannot be seen; only rows that changed are drawn."""
-        page = self.page
         if self.app.is_black or not self.is_current:  # the page is drawn when it comes back
             return
+        if not self.is_mounted:  # the page is drawn when it has its place
+            return
+        page = self.page
         # When a signal ends the app, the page is removed first; a drawing asked for earlier may still arrive.
         if page.is_attached and page.size.width and page.size.height:
             size = (page.size.width, page.size.height)
