@@ -12,6 +12,7 @@ from nightmode.app.finding import Also
 from nightmode.app.guard.red_app import play
 from nightmode.app.hand import Hand
 from nightmode.app.hours import is_before_dusk
+from nightmode.app.keys import records
 from nightmode.app.night_app import NightApp
 from nightmode.app.say import Say
 from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
@@ -73,10 +74,13 @@ class WalkApp(NightApp):
         return super().wakes_by_any_key and not is_typed
 
     def woken_by(self, event: events.Key | events.Paste) -> None:
-        """Wake; of a screen that had dimmed by itself say that the key has done nothing else."""
-        had_dimmed = self.is_dimmed and not self.is_black
+        """Wake; where somebody may think that the key has done more, say that it has not.
+
+        That is on a screen that had dimmed by itself, and of a key that records something on a black one.
+        """
+        may_mislead = not self.is_black or (isinstance(event, events.Key) and records(event.key))
         super().woken_by(event)
-        if had_dimmed and not self.is_dark and self.screen is self._walk:
+        if may_mislead and not self.is_dark and self.screen is self._walk:
             self._walk.tell(WOKEN)
 
     def repainted(self) -> None:

@@ -76,12 +76,19 @@ REPEATING = frozenset(_MOVES | {name for key in KEYS if key.action in _ALSO_HELD
 ASKED_TWICE = frozenset({"q", "ctrl+c"})
 #: Keys that do nothing, and are pressed by those who look for help.
 LOOKS_FOR_HELP = frozenset({"enter", "h", "f1"})
+#: What records something, or takes it back, at once.
+_RECORD = {"tick", "undo", "phrase", "white_light"}
 _ACTIONS = {name: (key.action, key.argument) for key in KEYS for name in key.keys}
 
 
 def action_of(key: str) -> tuple[str, str] | None:
     """Return what a key does and its argument, or None for a key that does nothing."""
     return _ACTIONS.get(key)
+
+
+def records(key: str) -> bool:
+    """Return whether a key records something at once, or takes it back."""
+    return key in _ACTIONS and _ACTIONS[key][0] in _RECORD
 
 
 def is_capital(key: str) -> bool:

@@ -58,6 +58,15 @@ def power_for_pair(separation_arcsec: ArrayLike, difference_mag: ArrayLike, boun
     return np.maximum(optics.power_to_show(separation_arcsec, AT_EASE_ARCMIN) * glare, np.minimum(crisp, far))
 
 
+def is_in_glare(separation_arcsec: float, difference_mag: float, lowest_power: float) -> bool:
+    """Return whether a companion drowns in the glare of its star at the lowest power: more of it helps.
+
+    Not where the two stand as far apart at that power as the glare asks for.
+    """
+    enough = float(optics.power_to_show(separation_arcsec, AT_EASE_ARCMIN * GLARE_POWER))
+    return difference_mag >= GLARE_MAG and lowest_power < enough
+
+
 def for_double(
     subject: Double, separation_arcsec: float, choices: Sequence[Combination], bounds: Limits
 ) -> Chosen:
@@ -70,7 +79,8 @@ def for_double(
     if separation_arcsec < bounds.dawes_arcsec:
         return chosen, Why.TOO_CLOSE
     if chosen.power >= PLAIN_SHARE * wanted:
-        return chosen, Why.GLARE if subject.difference_mag >= GLARE_MAG else Why.SPLITS
+        drowns = is_in_glare(separation_arcsec, subject.difference_mag, choices[0].power)
+        return chosen, Why.GLARE if drowns else Why.SPLITS
     if separation_arcsec < bounds.seeing_arcsec:
         return chosen, Why.WANTS_STILL_AIR
     return chosen, Why.HIGHEST

@@ -17,7 +17,7 @@ class Pair(Record):
                           as this telescope shows it; None without an angle, and in the hand
     shown_at, roomy_at    powers that show two stars, and two with room between
     aperture_mm           the least aperture that splits them
-    in_glare              whether the companion is in the glare of the brighter star
+    in_glare              whether the companion is in the glare of the brighter star at low power
     """
 
     separation_arcsec: float

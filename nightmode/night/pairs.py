@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from nightmode import optics
 from nightmode.constants import J2000_S, YEAR_S
-from nightmode.eyepiece.pairs import GLARE_MAG
+from nightmode.eyepiece.pairs import is_in_glare
 from nightmode.model.kit import Instrument
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, Star, Subject
@@ -33,8 +33,11 @@ def _of_year(subject: Subject, year: float) -> Subject:
     return of_year(subject, year) if isinstance(subject, Double) else subject
 
 
-def pair_in(telescope: Instrument, double: Double, at_s: float) -> Pair | None:
-    """Return how a double looks in a telescope; None where no separation is known."""
+def pair_in(telescope: Instrument, double: Double, at_s: float, *, lowest_power: float = 0.0) -> Pair | None:
+    """Return how a double looks in a telescope; None where no separation is known.
+
+    lowest_power is that of the telescope's sensible combinations, 0 without any.
+    """
     separation, angle = double.separation_arcsec, double.position_angle_deg
     if separation is None:
         return None
@@ -52,5 +55,5 @@ def pair_in(telescope: Instrument, double: Double, at_s: float) -> Pair | None:
         shown_at=float(optics.power_to_show(separation, two_arcsec / 60.0)),
         roomy_at=float(optics.power_to_show(separation, at_ease_arcsec(telescope) / 60.0)),
         aperture_mm=max(_LEAST_MM, float(optics.aperture_to_split_mm(separation, double.difference_mag))),
-        in_glare=double.difference_mag >= GLARE_MAG,
+        in_glare=is_in_glare(separation, double.difference_mag, lowest_power),
     )

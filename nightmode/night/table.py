@@ -233,9 +233,11 @@ class Night(SkyTable):
     @cached_property
     def pairs(self) -> dict[int, Pair]:
         """The double stars among the targets, by row."""
-        doubles = {r: t.subject for r, t in enumerate(self.targets) if isinstance(t.subject, Double)}
-        found = {
-            row: pair_in(self.targets[row].kit.telescope, double, self.middle_s)
-            for row, double in doubles.items()
-        }
+        found = {row: self._pair(target) for row, target in enumerate(self.targets)}
         return {row: pair for row, pair in found.items() if pair is not None}
+
+    def _pair(self, target: NightTarget) -> Pair | None:
+        if not isinstance(target.subject, Double):
+            return None
+        lowest_power = min((choice.power for choice in target.choices), default=0.0)
+        return pair_in(target.kit.telescope, target.subject, self.middle_s, lowest_power=lowest_power)

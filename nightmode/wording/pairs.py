@@ -35,7 +35,7 @@ def what_parts_them(pair: Pair) -> str:
     return f"{power(pair.shown_at)} shows two, {power(pair.roomy_at)} with room; {enough} mm enough"
 
 
-IN_ITS_GLARE = "in the brighter one's glare: more power, or wait for twilight"
+IN_ITS_GLARE = "in the brighter one's glare, less so in twilight"
 
 
 def where_it_stands(pair: Pair) -> str | None:

@@ -21,7 +21,7 @@ _WORDS = {
     Why.CONTRAST: "best contrast, framed with room",
     Why.LARGER: "larger, and shows as well",
     Why.SKY_AROUND: "the cluster with sky around it",
-    Why.MORE_STARS: "darker sky shows more stars",
+    Why.MORE_STARS: "more power darkens the sky",
     Why.GATHERS: "low power gathers its glow",
     Why.RESOLVES: "power to resolve its stars",
     Why.SMALL: "small: power for detail",

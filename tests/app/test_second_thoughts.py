@@ -217,9 +217,17 @@ async def test_the_key_that_lights_a_dimmed_screen_says_that_it_did_nothing_else
         assert read(journal).entries == ()
         await pilot.press("space")
         assert len(app.walker.state.ticks) == 1
-        await pilot.press("b", "s")
-        assert "lit again" not in screen_text(app)
-        assert len(app.walker.state.ticks) == 1
+
+
+@pytest.mark.parametrize("key", ["space", "s", "x", "z", "u", "1", "w"])
+async def test_a_key_that_records_says_that_it_has_only_lit_a_black_screen(walking, journal, key):
+    async with walking() as (app, pilot):
+        await pilot.press("b", key)
+        assert "lit again; that key did nothing else" in screen_text(app)
+        for other in ("b", "j", "escape", "l"):
+            await pilot.press("b", other)
+            assert "lit again" not in screen_text(app)
+    assert read(journal).entries == ()
 
 
 async def test_a_screen_that_dims_under_a_note_loses_no_letter_of_it(walking, journal):

@@ -47,3 +47,10 @@ def test_doubles_take_a_plain_eyepiece_where_one_splits_them():
     assert (chosen.eyepiece, chosen.barlow) == ("10 mm", None)
     only = look(pair, kit(focals=(25,))).combination
     assert only.barlow == "2.0x"
+
+
+def test_glare_is_the_reason_only_where_the_lowest_power_leaves_the_companion_in_it():
+    # 60x shows 107 arcsec at 107 arcmin: nobody looks for that companion in the glare (geometric optics).
+    wide = subject(Kind.DOUBLE, magnitude=3.8, companion_magnitude=7.0, separation_arcsec=107.0)
+    close = subject(Kind.DOUBLE, magnitude=3.8, companion_magnitude=7.0, separation_arcsec=7.0)
+    assert (look(wide).why, look(close).why) == (Why.SPLITS, Why.GLARE)

@@ -4,7 +4,7 @@ from nightmode.model.target import Double
 from nightmode.night.pairs import pair_in
 from nightmode.records import replace
 from nightmode.wording.figures import hour_text
-from nightmode.wording.pairs import two_stars, what_parts_them, where_it_stands
+from nightmode.wording.pairs import IN_ITS_GLARE, two_stars, what_parts_them, where_it_stands
 from nightmode.wording.spoken.sights import pair_said
 
 CASTOR = Double(
@@ -21,6 +21,16 @@ def test_a_pair_is_told_in_three_lines():
     assert what_parts_them(pair) == "21x shows two, 41x with room; 50 mm enough"
     assert where_it_stands(pair) == "companion near half past 7, stars leaving at 3"
     assert not pair.in_glare
+
+
+def test_glare_is_told_of_a_companion_that_low_power_leaves_close_to_its_star():
+    telescope = Telescope(name="t", aperture_mm=150, focal_length_mm=1800)
+    faint = replace(CASTOR, companion_magnitude=6.0)
+    wide = replace(faint, separation_arcsec=107.0)
+    near, far = (pair_in(telescope, double, 1.8e9, lowest_power=45.0) for double in (faint, wide))
+    assert near.in_glare
+    assert not far.in_glare
+    assert IN_ITS_GLARE[3:] in " ".join(pair_said(faint, near))
 
 
 def test_a_pair_without_an_angle_says_nothing_of_where():

@@ -9,6 +9,7 @@ from nightmode.app.pages.line import BLANK, Line, Role, fit, line, width, wrap
 from nightmode.app.pages.sights import sight_lines, what_lines
 from nightmode.app.walker import Walker
 from nightmode.eyepiece import Combination
+from nightmode.eyepiece.why import Why
 from nightmode.kinds import Kind
 from nightmode.model.kit import Binoculars
 from nightmode.model.target import Comet, LunarFeature, MinorPlanet, Subject
@@ -220,7 +221,9 @@ def _look(walker: Walker, row: int, block: int) -> list[Line]:
         return []
     other = walker.has_other_eyepiece
     reason = f"exit pupil {combination.exit_pupil_mm:.1f} mm" if other else why_text(target.look.why)
-    lines = [_optics("look", combination, block), line((" " * LABEL, "line"), (reason, "spare"))]
+    lines = [_optics("look", combination, block)]
+    if other or target.look.why is not Why.FIXED:
+        lines.append(line((" " * LABEL, "line"), (reason, "spare")))
     if target.look.filter:
         lines.append(line(("filter".ljust(LABEL), "faint"), (target.look.filter, "text")))
     return lines
