@@ -132,11 +132,13 @@ def _on_the_screen(
     from nightmode.app.say import first_message
     from nightmode.app.theme import theme_named
     from nightmode.app.walker import Walker
+    from nightmode.wording.going_on import clock_change_text
 
-    night, size = loaded.night, terminal.size()
+    night, size, start_s = loaded.night, terminal.size(), Clock(at_s).now_s()
     theme, trouble = theme_named(args.theme or night.person.theme)
-    say = first_message("; ".join(filter(None, (words, _lost(night, session)))), trouble)
-    page = first_page(night, session, Clock(at_s).now_s(), size, say, first_light(terminal, theme.red))
+    changes = clock_change_text(night.site.zone, start_s, max(start_s, night.sun_down_s[1]))
+    say = first_message("; ".join(filter(None, (words, _lost(night, session), changes))), trouble)
+    page = first_page(night, session, start_s, size, say, first_light(terminal, theme.red))
     show_page(terminal, theme.red, page, size)
     from nightmode.app.app import walk  # Textual is loaded while the first page can already be read
     from nightmode.app.finding import Also

@@ -1,6 +1,8 @@
 """The words with which a session begins, goes on, or is watched."""
 
+import datetime as dt
 from collections.abc import Iterator
+from zoneinfo import ZoneInfo
 
 from nightmode.model.session import Entry, Head
 from nightmode.wording.figures import clock_time, duration
@@ -56,3 +58,20 @@ def lost_text(count: int) -> str:
 def clock_behind_text(behind_s: float) -> str:
     """Return what to say if the computer's clock shows a time before the last entry."""
     return f"the computer's clock is {duration(behind_s)} before the last entry: set it right"
+
+
+def clock_change_text(zone: ZoneInfo, from_s: float, to_s: float) -> str:
+    """Return that the clocks change between two instants (Unix seconds), and how; nothing if they do not."""
+    first, last = int(from_s), int(to_s)
+    before = _offset(zone, first)
+    if _offset(zone, last) == before:
+        return ""
+    while last - first > 1:
+        middle = (first + last) // 2
+        first, last = (middle, last) if _offset(zone, middle) == before else (first, middle)
+    old = dt.datetime.fromtimestamp(last, dt.timezone(before))
+    return f"clocks: {old:%H:%M} becomes {clock_time(last, zone)} tonight"
+
+
+def _offset(zone: ZoneInfo, at_s: int) -> dt.timedelta:
+    return dt.datetime.fromtimestamp(at_s, zone).utcoffset() or dt.timedelta()

@@ -41,3 +41,8 @@ def test_one_ellipsis_stands_for_all_that_is_left_out_of_a_line():
     assert "".join(text for text, _ in fit_line(pieces, 9)) == "a long n…"
     assert "".join(text for text, _ in fit_line(pieces, 8)) == "a long…"
     assert "".join(text for text, _ in fit_line(pieces, 20)) == "a long name   esc:…"
+
+
+def test_a_designation_stays_in_one_row():
+    assert wrap("Compare it with M 2 or NGC 7331", 18, 4) == ["Compare it with", "M 2 or NGC 7331"]
+    assert wrap("look about 12 times", 10, 4) == ["look about", "12 times"]

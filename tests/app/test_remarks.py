@@ -183,3 +183,25 @@ async def test_where_hardly_anything_may_be_lit_r_still_reads_to_the_end(walk, s
             await pilot.press("r")
     assert len(pages) > 3
     assert f"look for {LOOK_FOR} plan {NOTE}" == " ".join(pages)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_a_message_beside_what_is_read_takes_none_of_its_rows(walk, size):
+    async with walk(size, "A short one.", "Another.") as (app, pilot):
+        await pilot.press("r")
+        for words in range(10, 50, 5):
+            told = " ".join(f"word{number}" for number in range(words))
+            app.screen.tell(app.walker.note(told, app.now_s(), app.walker.shown(app.now_s())))
+            read_so_far = shown_above_message(app)
+            while any("r: more" in row for row in rows(app)):
+                await pilot.press("r")
+                read_so_far += shown_above_message(app)
+            assert told in " ".join(" ".join(read_so_far).split())
+            await pilot.press("u", "escape", "r")
+
+
+def shown_above_message(app):
+    told = list(rows(app))
+    return told[
+        : next((place for place, row in enumerate(told) if row.startswith("noted on")), len(told) - 1)
+    ]

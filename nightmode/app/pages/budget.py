@@ -57,6 +57,10 @@ class Budget(Record):
         """Return what is left for the middle of a page beside the thin lines above and below it."""
         return Budget(self.letters - THIN_LINES * self.weigh["faint"], self.weigh)
 
+    def beside(self, lines: Sequence[Line]) -> "Budget":
+        """Return what is left for a page beside these lines."""
+        return Budget(self.letters - self.cost(lines), self.weigh)
+
     def less(self, letters: float) -> "Budget":
         """Return what is left for a page when `letters` letters of text are lit elsewhere."""
         return Budget(self.letters - letters * self.weigh["text"], self.weigh)

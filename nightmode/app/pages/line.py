@@ -1,5 +1,6 @@
 """A line of a page: pieces of text, each with the role that decides how bright it is."""
 
+import re
 from collections.abc import Iterable
 from typing import Literal
 
@@ -25,6 +26,8 @@ Piece = tuple[str, Role]
 Line = tuple[Piece, ...]
 
 BLANK: Line = ()
+#: The blank within M 31, NGC 7331 or Abell 39, and what holds its place while rows are broken at blanks.
+_DESIGNATION, _JOINT = re.compile(r"\b([A-Z][A-Za-z]{0,5}) (?=\d)"), "\0"
 
 
 def line(*pieces: Piece) -> Line:
@@ -85,10 +88,14 @@ def length(pieces: Line) -> int:
 
 
 def wrap(text: str, columns: int, most: int) -> list[str]:
-    """Return text broken at blanks into at most `most` rows; the last is cut with an ellipsis if need be."""
+    """Return text broken at blanks into at most `most` rows; the last is cut with an ellipsis if need be.
+
+    A designation such as M 31 stays in one row.
+    """
     rows: list[str] = []
     row = ""
-    for word in plain_signs(text).split():
+    for joined in _DESIGNATION.sub(rf"\1{_JOINT}", plain_signs(text)).split():
+        word = joined.replace(_JOINT, " ")
         longer = f"{row} {word}" if row else word
         if width(longer) <= columns:
             row = longer

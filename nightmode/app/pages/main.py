@@ -50,7 +50,7 @@ def main_page(
     message = _message(say, columns)
     if middle is not None and middle.is_open:
         is_brief = True  # the chart has used some of the light
-        body = middle.lines(walker, now_s, (columns, room + below), budget)
+        body = middle.lines(walker, now_s, (columns, room + below), budget.beside(message))
         after = line((middle.hint(walker, now_s, columns) + " ", "kept"))
     else:
         is_brief = False
