@@ -80,7 +80,8 @@ class WalkApp(NightApp):
         """
         may_mislead = not self.is_black or (isinstance(event, events.Key) and records(event.key))
         super().woken_by(event)
-        if may_mislead and not self.is_dark and self.screen is self._walk:
+        is_seen = not self.is_dark and self.screen is self._walk
+        if may_mislead and is_seen and not self._walk.alerts:
             self._walk.tell(WOKEN)
 
     def repainted(self) -> None:

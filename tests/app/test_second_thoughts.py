@@ -3,6 +3,7 @@
 import pytest
 from textual import events
 
+from nightmode.app.say import Say
 from nightmode.errors import NightmodeError
 from nightmode.model.session import Event
 from nightmode.night.loading import check_tonight, new_head
@@ -217,6 +218,17 @@ async def test_the_key_that_lights_a_dimmed_screen_says_that_it_did_nothing_else
         assert read(journal).entries == ()
         await pilot.press("space")
         assert len(app.walker.state.ticks) == 1
+
+
+async def test_an_alert_outlasts_the_dark(walking):
+    async with walking() as (app, pilot):
+        for darken in ("b", ""):
+            app.screen.tell(Say("any key tries again", alert="NOT SAVED"))
+            await pilot.press(*darken)
+            app.is_dimmed = not darken
+            await pilot.press("space")
+            assert not app.is_dark
+            assert "NOT SAVED" in screen_text(app)
 
 
 @pytest.mark.parametrize("key", ["space", "s", "x", "z", "u", "1", "w"])

@@ -54,6 +54,11 @@ class Typed(Paged):
         """Return how much light page and row may give together."""
         return super().budget(size)
 
+    @property
+    def alerts(self) -> bool:
+        """Whether what stands on the message line is an alert."""
+        return self._say is not None and bool(self._say.alert)
+
     def tell(self, say: Say | None) -> None:
         """Show a message on the message line."""
         self._say = say
