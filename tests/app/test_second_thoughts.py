@@ -223,8 +223,8 @@ async def test_the_key_that_lights_a_dimmed_screen_says_that_it_did_nothing_else
 async def test_an_alert_outlasts_the_dark(walking):
     async with walking() as (app, pilot):
         for darken in ("b", ""):
-            app.screen.tell(Say("any key tries again", alert="NOT SAVED"))
             await pilot.press(*darken)
+            app.screen.tell(Say("any key tries again", alert="NOT SAVED"))
             app.is_dimmed = not darken
             await pilot.press("space")
             assert not app.is_dark
