@@ -18,14 +18,15 @@ from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.table import Night, Placed, SkyTable
 from nightmode.night.usable import clear_stretches, dark_levels_deg, least_altitudes_deg
 from nightmode.night.varying import as_tonight, eclipse_moments, variables_tonight
+from nightmode.records import Record
 from nightmode.sky.crossings import intervals
 from nightmode.sky.dark import sun_altitude_at, twilights
 from nightmode.sky.eclipse import eclipse_seen
 from nightmode.sky.globes import PlanetTonight, planets_tonight
 from nightmode.sky.kernel import Sky
-from nightmode.sky.moon import MoonTrack, moon_at
+from nightmode.sky.moon import moon_at
 from nightmode.sky.paths import Paths
-from nightmode.sky.vantage import stand
+from nightmode.sky.vantage import Vantage, stand
 from nightmode.sky.varying import VariableTonight
 from nightmode.sky.window import hours_of_night, minute_columns, night_window
 from nightmode.visibility.relief import FeatureTonight
@@ -36,6 +37,15 @@ from nightmode.walk.usable import Usable, floor_crossings, usable_stretches
 
 #: The sky brightness of a site that gives none, mag/arcsec²: open country near a town.
 USUAL_ZENITH_MAG = 20.5
+
+
+class _Brings(Record, eq=False):
+    """What the night brings those targets that are more than a place on the sky, by row."""
+
+    features: Mapping[int, FeatureTonight]
+    planets: Mapping[int, PlanetTonight]
+    variables: Mapping[int, VariableTonight]
+    is_moon_waxing: bool
 
 
 def open_night(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject]) -> Night:
@@ -59,14 +69,12 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
         subjects[row] = as_tonight(subjects[row], tonight, middle_s)
     paths = Paths(vantage, subjects)
     moon = moon_at(vantage)
-    features = features_tonight(sky, vantage, site, person, subjects)
-    planets = {
-        row: subject.body
-        for row, subject in enumerate(subjects)
-        if isinstance(subject, Body) and subject.kind is Kind.PLANET
-    }
-    globes = planets_tonight(sky, site, [*planets.values()], float(time_s[0]), float(time_s[-1]))
-    discs = {row: globes[name] for row, name in planets.items()}
+    brings = _Brings(
+        features=features_tonight(sky, vantage, site, person, subjects),
+        planets=_planets(vantage, site, subjects),
+        variables=variables,
+        is_moon_waxing=moon.waxing,
+    )
     return SkyTable(
         date=circumstances.date,
         site=site,
@@ -82,8 +90,20 @@ def night_sky(sky: Sky, circumstances: Circumstances, subjects: Sequence[Subject
         rotation=np.ascontiguousarray(np.moveaxis(vantage.rotation, -1, 0)),
         eclipse=eclipse_seen(sky, time_s, moon.altitude_deg, moon.phase_angle_deg),
         hours_s=hours_of_night(site, circumstances.date, person.hours) if person.hours else None,
-        targets=_placed(circumstances, subjects, paths, sun_deg, features, moon, discs, variables),
+        targets=_placed(circumstances, subjects, paths, sun_deg, brings),
     )
+
+
+def _planets(vantage: Vantage, site: Site, subjects: Sequence[Subject]) -> dict[int, PlanetTonight]:
+    """Return the globes of the planets among the subjects, by row."""
+    planets = {
+        row: subject.body
+        for row, subject in enumerate(subjects)
+        if isinstance(subject, Body) and subject.kind is Kind.PLANET
+    }
+    first_s, last_s = float(vantage.time_s[0]), float(vantage.time_s[-1])
+    globes = planets_tonight(vantage.sky, site, [*planets.values()], first_s, last_s)
+    return {row: globes[name] for row, name in planets.items()}
 
 
 def zenith_mag(site: Site) -> float:
@@ -100,10 +120,7 @@ def _placed(
     subjects: Sequence[Subject],
     paths: Paths,
     sun_deg: Array,
-    features: Mapping[int, FeatureTonight],
-    moon: MoonTrack,
-    planets: Mapping[int, PlanetTonight],
-    variables: Mapping[int, VariableTonight],
+    brings: _Brings,
 ) -> tuple[Placed, ...]:
     """Return each subject with the times at which it can be observed, and with its place then."""
     if not subjects:
@@ -114,17 +131,17 @@ def _placed(
     # Most targets of one kind wait for the same dark.
     levels = dark_levels_deg(subjects, sun_deg.min()).tolist()
     dark = {level: intervals(time_s, level - sun_deg)[0] for level in set(levels)}
-    light = good_light(time_s, subjects, features)
+    light = good_light(time_s, subjects, brings.features)
     stretches = usable_stretches(above, [dark[level] for level in levels], paths.altitude_at, light)
     window = (float(time_s[0]), float(time_s[-1]))
     red_spot_deg = circumstances.person.red_spot_longitude_deg
     targets = []
     for row, (subject, clear, usable) in enumerate(zip(subjects, above, stretches, strict=True)):
         ra_deg, dec_deg = _place(subject, paths, usable)
-        feature = features.get(row)
+        feature, planet = brings.features.get(row), brings.planets.get(row)
+        variable = brings.variables.get(row)
         # Features of the Moon set together, so their own places do not count.
-        tie = tie_of(subject, feature, moon.waxing) if feature else ()
-        planet, variable = planets.get(row), variables.get(row)
+        tie = tie_of(subject, feature, brings.is_moon_waxing) if feature else ()
         moments: tuple[Moment, ...] = ()
         if planet:
             moments = moments_of(paths.vantage, planet, usable, red_spot_deg)
