@@ -79,5 +79,14 @@ def replace(record: _Kind, **changes: Any) -> _Kind:
     return type(record)(**_values_of(record) | changes)
 
 
+def made_from(kind: type[_Kind], record: Record, **further: Any) -> _Kind:
+    """Return a record of a kind with those of its fields that `record` has, and further ones above them.
+
+    TypeError if a field is still missing then.
+    """
+    shared = {name: getattr(record, name) for name in kind._fields if name in record._known}
+    return kind(**shared | further)
+
+
 def _values_of(record: Any) -> dict[str, Any]:
     return {name: getattr(record, name) for name in record._fields}

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nightmode.records import Record, field_names, replace
+from nightmode.records import Record, field_names, made_from, replace
 
 
 class Spot(Record):
@@ -102,6 +102,15 @@ def test_some_fields_are_changed_in_a_record_that_is_otherwise_the_same(values, 
     assert replace(Later(*values, 5.0), name=name) == Later(values[0], name, 5.0)
     with pytest.raises(TypeError):
         replace(Spot(*values), at_s=1.0)
+
+
+@given(VALUES)
+def test_a_record_is_made_from_one_that_has_some_of_its_fields_or_more(values):
+    assert made_from(Track, Spot(*values), heights_deg=()).name == values[1]
+    assert made_from(Later, Spot(*values), at_s=5.0) == Later(*values, 5.0)
+    assert made_from(Spot, Later(*values, 5.0), name="other") == Spot(values[0], "other")
+    with pytest.raises(TypeError):
+        made_from(Track, Spot(*values))
 
 
 def test_what_can_change_is_no_default_as_it_would_be_shared():

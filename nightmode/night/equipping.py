@@ -21,22 +21,19 @@ from nightmode.model.problem import (
 from nightmode.model.target import Comet, MinorPlanet
 from nightmode.night.judges import Judges
 from nightmode.night.table import Night, NightTarget, Placed, SkyTable
-from nightmode.records import field_names
+from nightmode.records import made_from
 
 #: From this lit share on the Moon dazzles in the eyepiece, and a grey filter helps (common practice, no
 #: published source).
 DAZZLING_MOON = 0.4
 #: In days: older elements may be wrong by more than a low-power field (our own rule).
 OLD_ELEMENTS_DAYS = 120.0
-_PLACE = field_names(Placed)
 
 
 def equip(sky: SkyTable, kit: Kit) -> Night:
     """Return the night with a kit; it shares the tracks of the sky, so a second instrument costs little."""
-    shared = {name: getattr(sky, name) for name in field_names(SkyTable)}
-    targets = tuple(_equipped(sky, kit))
-    problems = tuple(_problems(sky, kit))
-    return Night(**shared | {"targets": targets}, instruments=Instruments((kit,)), problems=problems)
+    targets, problems = tuple(_equipped(sky, kit)), tuple(_problems(sky, kit))
+    return made_from(Night, sky, targets=targets, instruments=Instruments((kit,)), problems=problems)
 
 
 def _equipped(sky: SkyTable, kit: Kit) -> Iterator[NightTarget]:
@@ -63,9 +60,7 @@ def _under(
     look: Suggestion | None,
     choices: Sequence[Combination],
 ) -> NightTarget:
-    known = vars(target)
-    place = {name: known[name] for name in _PLACE}
-    return NightTarget(**place, kit=kit, find=find, look=look, choices=tuple(choices))
+    return made_from(NightTarget, target, kit=kit, find=find, look=look, choices=tuple(choices))
 
 
 def _problems(sky: SkyTable, kit: Kit) -> Iterator[Problem]:

@@ -17,7 +17,7 @@ from nightmode.model.sight import Moment, Pair
 from nightmode.model.site import Site
 from nightmode.model.target import Double, Subject
 from nightmode.night.pairs import pair_in
-from nightmode.records import Record, field_names
+from nightmode.records import Record, made_from
 from nightmode.sky.dark import SUNSET_DEG, Twilights
 from nightmode.sky.eclipse import LunarEclipse
 from nightmode.sky.globes import PlanetTonight
@@ -134,14 +134,12 @@ class SkyTable(Record, eq=False):
 
     def only(self, rows: Sequence[int]) -> "SkyTable":
         """Return the same sky with only the targets of these rows."""
-        shared = {name: getattr(self, name) for name in field_names(SkyTable)}
-        return SkyTable(
-            **shared
-            | {
-                "targets": tuple(self.targets[row] for row in rows),
-                "altitude_deg": self.altitude_deg.only(rows),
-                "azimuth_deg": self.azimuth_deg.only(rows),
-            }
+        return made_from(
+            SkyTable,
+            self,
+            targets=tuple(self.targets[row] for row in rows),
+            altitude_deg=self.altitude_deg.only(rows),
+            azimuth_deg=self.azimuth_deg.only(rows),
         )
 
     def row(self, key: str) -> int | None:
