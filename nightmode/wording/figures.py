@@ -72,6 +72,11 @@ def duration(seconds: float) -> str:
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
 
 
+def round_angle(angle_deg: float, digits: int = 0) -> str:
+    """Return an angle that goes round the circle, 0° and never 360°: an azimuth, a position angle."""
+    return f"{round(angle_deg, digits) % 360.0:.{digits}f}°"
+
+
 def compass_point(azimuth_deg: float) -> str:
     """Return the nearest of sixteen compass points."""
     return COMPASS[round(azimuth_deg / 22.5) % 16]

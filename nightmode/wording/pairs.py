@@ -4,7 +4,7 @@ import math
 
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double
-from nightmode.wording.figures import hour_text, power
+from nightmode.wording.figures import hour_text, power, round_angle
 
 
 def two_stars(double: Double, pair: Pair) -> str:
@@ -15,7 +15,7 @@ def two_stars(double: Double, pair: Pair) -> str:
     stars = " + ".join(f"{magnitude:.1f}" for magnitude in known)
     place = f"{separation(pair.separation_arcsec)}"
     if pair.position_angle_deg is not None:
-        place += f" at {pair.position_angle_deg % 360:.0f}°"
+        place += f" at {round_angle(pair.position_angle_deg)}"
     if pair.epoch_year is not None:
         place += f" ({math.floor(pair.epoch_year)})"
     return f"{stars}, {place}" if stars else place

@@ -1,6 +1,7 @@
 """The figures of setting circles, in hours and minutes or degrees and minutes."""
 
 from nightmode.sky.setting_circles import CircleReadings
+from nightmode.wording.figures import round_angle
 
 #: (short label, name, figures)
 Reading = tuple[str, str, str]
@@ -8,7 +9,7 @@ Reading = tuple[str, str, str]
 
 def circle_rows(found: CircleReadings) -> list[tuple[Reading, Reading]]:
     """Return the figures in pairs, in the order in which they are needed at a mount."""
-    altitude, azimuth = f"{found.altitude_deg:.1f}°", f"{found.azimuth_deg % 360:.1f}°"
+    altitude, azimuth = f"{found.altitude_deg:.1f}°", round_angle(found.azimuth_deg, 1)
     angle, sidereal = signed_hours(found.hour_angle_deg), hours_minutes(found.sidereal_deg)
     return [
         (("alt", "altitude", altitude), ("az", "azimuth", azimuth)),

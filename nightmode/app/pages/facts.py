@@ -18,7 +18,15 @@ from nightmode.night.usable import least_altitude_deg
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Ending, Usable, floor_deg
 from nightmode.wording.earlier import earlier_text
-from nightmode.wording.figures import compass_point, duration, field, kind_and_place, power, time_of_day
+from nightmode.wording.figures import (
+    compass_point,
+    duration,
+    field,
+    kind_and_place,
+    power,
+    round_angle,
+    time_of_day,
+)
 from nightmode.wording.moon import what_it_is, where_on_it
 from nightmode.wording.moving import moving_text
 from nightmode.wording.place import align_words
@@ -124,7 +132,7 @@ def _altitude(walker: Walker, row: int, now_s: float) -> Line:
         ("altitude".ljust(LABEL), "kept"),
         (f"{night.altitude_at(row, now_s):.1f}°", "strong"),
         (f" {way}", "text"),
-        (f"   {compass_point(azimuth)} {azimuth:.0f}°", "text"),
+        (f"   {compass_point(azimuth)} {round_angle(azimuth)}", "text"),
     )
 
 

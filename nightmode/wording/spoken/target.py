@@ -12,7 +12,7 @@ from nightmode.sky.globes import PlanetTonight
 from nightmode.sky.varying import VariableTonight
 from nightmode.visibility.reasons import Verdict
 from nightmode.walk.usable import Ending, Usable
-from nightmode.wording.figures import compass_point, duration, field, power, time_of_day
+from nightmode.wording.figures import compass_point, duration, field, power, round_angle, time_of_day
 from nightmode.wording.moving import moving_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.spoken.aim import at_length, in_passing, stands
@@ -104,7 +104,7 @@ def how_high(target: TargetNow) -> tuple[str, ...]:
     way = "rising" if target.is_rising else "sinking"
     side = "high" if target.altitude_deg >= 0 else "below the horizon"
     high = f"{abs(target.altitude_deg):.1f}° {side}, {way}"
-    azimuth = f"azimuth {target.azimuth_deg % 360:.0f}°, {compass_point(target.azimuth_deg)}"
+    azimuth = f"azimuth {round_angle(target.azimuth_deg)}, {compass_point(target.azimuth_deg)}"
     place = stands(target.altitude_deg, target.azimuth_deg, target.fist_deg)
     above = place if target.altitude_deg > 0 else ()
     return (*sentences(f"{target.name} stands {for_ear(high)}"), *above, *said(azimuth))
