@@ -1,14 +1,12 @@
 """`nightmode draft`: a plan chosen from everything known, for this site, telescope and night."""
 
 import argparse
-import contextlib
-import sys
 import time
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from nightmode.cli.arguments import Commands, add_observer, plan_path
+from nightmode.cli.patience import patience
 from nightmode.errors import NightmodeError
 from nightmode.planning.usual import KIND_WORDS, MOST, USUAL_COUNT
 from nightmode.words import Word
@@ -29,8 +27,6 @@ example:
 The plan is plain text, carries site and telescope with it, and is meant to be edited. Then:
   nightmode check plan.toml, nightmode sheet plan.toml, nightmode walk plan.toml
 """
-#: After this time a line says that the work is still going on.
-PATIENCE_S = 2.0
 
 FLAGS = (
     ("--night", "DATE", "the evening's date, YYYY-MM-DD; else the coming one"),
@@ -106,7 +102,7 @@ def _draft(args: argparse.Namespace, observer: "Observer") -> None:
     source = _source(args)
     elements, own_elements = _elements(args, observer, source)
     asked = subjects_called(args.why, elements)
-    with _patience():
+    with patience("judging"):
         circumstances, wishes, listed, drafted = _chosen(args, observer, source, elements)
     answers = [why(drafted, circumstances, *of_one) for of_one in zip(args.why, asked, strict=True)]
     if not drafted.picks and not answers:
@@ -206,17 +202,3 @@ def _hand_over(args: argparse.Namespace, drafted: "Draft", wishes: "Wishes", tex
         return
     safe_replace(args.output, text, force=args.force)
     print(drafted_account(drafted, wishes, path_text(args.output)))
-
-
-@contextlib.contextmanager
-def _patience() -> Iterator[None]:
-    """Print a line if the work takes longer than usual."""
-    import threading
-
-    timer = threading.Timer(PATIENCE_S, lambda: print("still judging ...", file=sys.stderr, flush=True))
-    timer.daemon = True
-    timer.start()
-    try:
-        yield
-    finally:
-        timer.cancel()

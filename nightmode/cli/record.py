@@ -1,7 +1,6 @@
 """What the commands of the day after share: where their text goes, and a line on each file left out."""
 
 import argparse
-import sys
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
@@ -10,6 +9,9 @@ from nightmode.errors import NightmodeError
 if TYPE_CHECKING:
     from nightmode.history.earlier import Earlier
     from nightmode.night.table import Night
+
+#: So many files that were not read, or not whole, are named; of more, the number.
+MOST_TOLD = 5
 
 
 def form_of(args: argparse.Namespace) -> str:
@@ -33,11 +35,23 @@ def hand_over(text: str, args: argparse.Namespace) -> None:
 
 
 def say_left_out(left_out: Sequence[NightmodeError], damaged: Sequence[NightmodeError] = ()) -> None:
-    """Print a line on standard error for each file that was left out, and for each that was read in part."""
-    for error in left_out:
-        print(f"left out: {error}", file=sys.stderr)
-    for error in damaged:
-        print(error, file=sys.stderr)
+    """Print a line on standard error for each file that was left out, and for each that was read in part.
+
+    Of many, the first few and how many more there are: a foreign folder must not push the answer away.
+    """
+    from nightmode.light.terminal import say_red
+
+    for lines, more in (
+        ([f"left out: {error}" for error in left_out], "left out"),
+        ([str(error) for error in damaged], "damaged in part"),
+    ):
+        shown = lines if len(lines) <= MOST_TOLD + 1 else [*lines[:MOST_TOLD], _and_more(lines, more)]
+        for line in shown:
+            say_red(line)
+
+
+def _and_more(lines: Sequence[str], more: str) -> str:
+    return f"{more}: {len(lines) - MOST_TOLD} files more"
 
 
 def before_tonight(night: "Night") -> "dict[str, Earlier]":

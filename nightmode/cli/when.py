@@ -49,12 +49,15 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Work out the months and print or write them."""
+    from nightmode.cli.patience import patience
     from nightmode.cli.record import hand_over
     from nightmode.files.observer import load_observer
     from nightmode.light.terminal import red_stdout
 
     with red_stdout(args.red or load_observer(args.observer).observer.red):
-        hand_over(_text(args), args)
+        with patience("going through the year"):
+            text = _text(args)
+        hand_over(text, args)
     return 0
 
 

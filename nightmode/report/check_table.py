@@ -20,7 +20,7 @@ from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import look_text
 from nightmode.wording.variables import deepest, expected_text, next_text, range_text
-from nightmode.wording.zones import odd_zone
+from nightmode.wording.zones import clock_change, odd_zone
 from nightmode.words import Word
 
 
@@ -85,6 +85,8 @@ def _heading(night: Night, title: str) -> list[str]:
     ]
     if hours := night.person.hours:
         lines.append(f"Judged within your hours alone: {hours}.")
+    if changed := clock_change(night.begins_s, float(night.time_s[-1]), zone):
+        lines.append(f"In this night {changed}.")
     lines += [eclipse_text(night.eclipse, zone)] if night.eclipse else []
     return [row for line in lines for row in wrap(line, 80)]
 

@@ -162,7 +162,7 @@ def _text_rows(row: SheetRow, hours: Sequence[str]) -> list[str]:
     lines = _wrapped(", ".join(told) + (f": {row.reason}" if row.reason else ""), "")
     lines += _wrapped(f"{row.when}{', best ' + row.highest if row.highest else ''}", "    ")
     heights = [
-        f"{hour}h {height.altitude_deg}°"
+        f"{hour}h\0{height.altitude_deg}°"
         for hour, height in zip(hours, row.heights, strict=True)
         if height.usable
     ]
@@ -180,4 +180,6 @@ def _text_list(heading: str, lines: Sequence[str]) -> list[str]:
 
 
 def _wrapped(text: str, indent: str) -> list[str]:
-    return textwrap.wrap(text, _WIDTH, initial_indent=indent, subsequent_indent=indent)
+    """Return a text as indented lines; a NUL in it becomes a blank at which no line ends."""
+    rows = textwrap.wrap(text, _WIDTH, initial_indent=indent, subsequent_indent=indent)
+    return [row.replace("\0", " ") for row in rows]

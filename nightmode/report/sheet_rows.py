@@ -31,6 +31,7 @@ from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import look_text
+from nightmode.wording.zones import clock_change
 from nightmode.words import Word
 
 #: A chart has ticks for the zenith so many hours before and after its own time.
@@ -227,7 +228,9 @@ def _twilight(night: Night) -> str:
         for word, dusk, dawn in pairs
         if dusk or dawn
     ]
-    return ", ".join(told) or f"the Sun stays near {twilight.sun_lowest_deg:.0f}°"
+    times = ", ".join(told) or f"the Sun stays near {twilight.sun_lowest_deg:.0f}°"
+    changed = clock_change(night.begins_s, float(night.time_s[-1]), zone)
+    return f"{times}; {changed}" if changed else times
 
 
 def _moon(night: Night) -> str:
