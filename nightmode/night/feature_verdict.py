@@ -83,7 +83,8 @@ def wrong_light(cell: Cell) -> Verdict | None:
         return None
     sun_deg = float(tonight.sun_deg[column])
     coming = target.chance.stretch(cell.at_s)
-    reason = WrongLight(sun_deg, coming.start_s if coming else None, tonight.next_night_s)
+    is_too_low = feature.light == (Illumination.HIGH,) and sun_deg < relief.LIGHT_DEG["high"][0]
+    reason = WrongLight(sun_deg, coming.start_s if coming else None, tonight.next_night_s, is_too_low)
     if sun_deg + spread_deg(feature) <= peaks_catch_sun_deg(feature):
         return Verdict(Word.OUT, None, Cause.NO_SUN_ON_IT, reason)
     # Lit, but by a Sun too high or too low for it: it is visible, but shows little.

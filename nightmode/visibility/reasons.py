@@ -276,12 +276,14 @@ class WrongLight(Reason):
     """A feature of the Moon in the wrong light: unlit, or with the Sun too high or too low for it.
 
     coming_s is when it can be looked at later tonight, None for not tonight; night_s lies in the next night
-    that has its light with the Moon up, None for none in the next month.
+    that has its light with the Moon up, None for none in the next month. is_too_low tells of one that is
+    lit, but shows under a higher Sun alone.
     """
 
     sun_deg: float
     coming_s: float | None
     night_s: float | None
+    is_too_low: bool = False
 
 
 class TurnedAway(Reason):

@@ -190,7 +190,7 @@ def _(reason: reasons.GoodLight, word: Word, zone: ZoneInfo) -> str:
         return "peaks lit, the ground still dark"
     if reason.sun_deg <= 0.0:
         return "lit along its edge: long shadows"
-    shadows = "no shadows: rays and shades" if reason.high else "long shadows"
+    shadows = "rays and shades, no shadows" if reason.high else "long shadows"
     return f"Sun {reason.sun_deg:.0f}° over it: {shadows}"
 
 
@@ -258,7 +258,8 @@ def _(reason: reasons.Faint, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.WrongLight, word: Word, zone: ZoneInfo) -> str:
-    ground = "in shadow" if reason.sun_deg <= 0 else f"Sun {reason.sun_deg:.0f}° over it"
+    only = "only " if reason.is_too_low else ""
+    ground = "in shadow" if reason.sun_deg <= 0 else f"Sun {only}{reason.sun_deg:.0f}° over it"
     if reason.coming_s is not None:
         return f"{ground}; good light from {time_of_day(reason.coming_s, zone)}"
     if reason.night_s is None:

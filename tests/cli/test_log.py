@@ -227,3 +227,17 @@ def test_the_heights_in_the_picture_are_those_of_another_reckoning():
     nebula = ephem.readdb("M 42,f|U,5:35:17.3,-5:23:28,4,2000")
     nebula.compute(place)
     assert abs(found - np.degrees(float(nebula.alt))) < 0.05
+
+
+def test_a_folder_full_of_foreign_files_does_not_push_the_record_away(capsys):
+    two_nights()
+    for number in range(40):
+        (sessions_folder() / f"note-{number:02d}.toml").write_text("milk, bread\n")
+    assert main(["log"]) == 0
+    out, err = capsys.readouterr()
+    assert "NGC 224" in out
+    lines = err.splitlines()
+    assert lines[0].startswith("left out: ")
+    assert "note-00.toml" in lines[0]
+    assert lines[-1] == "left out: 35 files more"
+    assert len(lines) == 6

@@ -1,6 +1,7 @@
 """sheet writes a page or prints text, says where, and leaves what is there alone."""
 
 import argparse
+import re
 
 import html5lib
 import pytest
@@ -45,3 +46,16 @@ def test_a_page_is_written_and_told_of_and_a_file_that_is_there_is_kept_unless_f
     assert "Wrote 30 targets to" in run("-o", path, "--force")
     assert path.read_text().startswith("<!doctype html>")
     html5lib.HTMLParser(strict=True).parse(path.read_text())
+
+
+def test_no_line_ends_between_an_hour_and_its_height(run):
+    rows = [line for line in run().splitlines() if re.match(r"\s+\d\dh", line) or re.search(r"\dh$", line)]
+    assert any(len(row) > 70 for row in rows)  # some are full, so that they could break
+    assert all(re.fullmatch(r"\s+(\d\dh \d+°( {2}|$))+", row) for row in rows)
+
+
+def test_a_night_with_a_change_of_the_clock_says_so(run):
+    """Summer time ends in Europe on the last Sunday of October, at 3 h (Directive 2000/84/EC)."""
+    change = "the clock goes back from 03:00 to 02:00"
+    assert change in " ".join(run("--night", "2027-10-30").split())
+    assert change not in " ".join(run("--night", "2027-10-29").split())

@@ -98,6 +98,11 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         (Word.OUT, reasons.Split(1.5, 2.3), "1.5″: one star; this aperture ends at 2.3″"),
         (Word.OUT, reasons.TurnedAway(None), "turned away; not to be seen for a month"),
         (Word.OUT, reasons.WrongLight(31.2, None, None), "Sun 31° over it; no good light for a month"),
+        (
+            Word.FAIR,
+            reasons.WrongLight(31.2, None, None, True),
+            "Sun only 31° over it; no good light for a month",
+        ),
     ],
 )
 def test_figures_become_the_sentence_that_belongs_to_the_word(word, reason, told):
