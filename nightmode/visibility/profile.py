@@ -68,19 +68,19 @@ _LAWS = {
 
 
 class Light(Record):
-    """Light of objects as it leaves them: arrays of one shape S, curves of shape S + (radii,).
+    """Light of objects as it leaves them: arrays of one shape S, some with a last axis more.
 
     magnitude          V, total of what glows; NaN where none is published
     semi_major_arcmin  half of the catalogue's major axis; NaN where none is published
     axis_ratio         minor over major axis, 1 where the catalogue has one figure
-    enclosed, density  the profile on RADII; NaN for what has no glow of its own, or no size
+    enclosed, density  the profile on RADII (last axis); NaN for what has no glow of its own, or no size
     star_magnitude     the tenth brightest star of a cluster or asterism; NaN for all else
     is_mere_stars      whether there is nothing to it but scattered stars
     is_lit_by_stars    whether it shines by the light of a star in its midst, and in that star's glare
     is_disc            whether it is a planetary nebula, a small disc among stars
     is_dark            whether it is dark before what shines, and so has no light of its own
     told_dex           how much easier observers tell it than these figures make it; 0 where nothing is told
-    told_by_aperture, told_by_sky   how much easier still in a larger telescope, under a darker sky
+    told_of_kind       the same of its kind, four figures on a last axis (`telling.told_of_kinds`)
     """
 
     magnitude: np.ndarray
@@ -94,8 +94,7 @@ class Light(Record):
     is_disc: np.ndarray
     is_dark: np.ndarray
     told_dex: np.ndarray
-    told_by_aperture: np.ndarray
-    told_by_sky: np.ndarray
+    told_of_kind: np.ndarray
 
     def some(self, which: np.ndarray | slice | int) -> "Light":
         """Return the light of some of the objects, by index."""
@@ -152,7 +151,6 @@ def light_of(published: Published) -> Light:
     enclosed, density = _curves(
         _laws_of(kinds, major, surface), types, total + over_an_even_one, half / (major / 2)
     )
-    level_dex, by_aperture, by_sky = told_of_kinds(kinds)
     return Light(
         magnitude=total,
         semi_major_arcmin=major / 2,
@@ -164,9 +162,8 @@ def light_of(published: Published) -> Light:
         is_lit_by_stars=kinds == Kind.REFLECTION_NEBULA.value,
         is_disc=kinds == Kind.PLANETARY_NEBULA.value,
         is_dark=kinds == Kind.DARK_NEBULA.value,
-        told_dex=np.nan_to_num(told) + level_dex,
-        told_by_aperture=by_aperture,
-        told_by_sky=by_sky,
+        told_dex=np.nan_to_num(told),
+        told_of_kind=told_of_kinds(kinds),
     )
 
 

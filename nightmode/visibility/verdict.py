@@ -149,8 +149,7 @@ def _mixed_dex(contrast_dex: np.ndarray, light_dex: np.ndarray) -> np.ndarray:
 
 def _told_dex(light: Light, sky_mag: ArrayLike, glass: Glass) -> np.ndarray:
     """What observers tell beyond contrast and light, of the object and of its kind."""
-    of_scene_dex = told_of_scene_dex(light.told_by_aperture, light.told_by_sky, glass.aperture_mm, sky_mag)
-    return light.told_dex + of_scene_dex
+    return light.told_dex + told_of_scene_dex(light.told_of_kind, glass.aperture_mm, sky_mag, glass.eyes)
 
 
 def _disc_dex(light: Light, magnification: ArrayLike) -> np.ndarray:

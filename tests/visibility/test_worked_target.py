@@ -83,9 +83,9 @@ def test_the_rooms_give_what_the_page_shows(page):
     at_eye = photometry.luminance_cd_m2(where.sky_mag()) * share * 1e6
     assert at_eye == pytest.approx(figure(page, "background at the eye"), abs=0.5)
     assert found.contrast_dex == pytest.approx(figure(page, "contrast margin"), abs=0.005)
-    assert light.told_dex + told_of_scene_dex(
-        light.told_by_aperture, light.told_by_sky, 70.0, where.sky_mag()
-    ) == pytest.approx(figure(page, "told of its kind"), abs=0.005)
+    assert light.told_dex + told_of_scene_dex(light.told_of_kind, 70.0, where.sky_mag(), 1) == pytest.approx(
+        figure(page, "told of its kind"), abs=0.005
+    )
     assert found.margin_dex == pytest.approx(figure(page, "margin"), abs=0.005)
     assert word(found.margin_dex) == page["verdict"]
     assert found.seen_fraction * 16.5 == pytest.approx(figure(page, "shows across"), abs=0.05)
