@@ -26,13 +26,20 @@ ALONE = "walk"
 USER_ERROR = 2
 HELP_WIDTH = 79
 FAULT = 70
+_NO_FLAG, _LONG = (
+    re.compile(r"unrecognized arguments: (?P<flag>--[a-z][a-z-]+)"),
+    re.compile(r"--[a-z][a-z-]*"),
+)
 _FLAG, _MINUS_VALUE = re.compile(r"(?P<long>--[a-z][a-z-]*)|-[a-z]"), re.compile(r"-[.,]?\d")
 
 
 class Parser(argparse.ArgumentParser):
-    """An argument parser that answers a bad flag in one sentence; `asked` is the command that it is about."""
+    """An argument parser that answers a bad flag in one sentence.
 
-    asked = ""
+    asked is the command that it is about, usage_asked its lines of usage.
+    """
+
+    asked, usage_asked = "", ""
 
     def format_help(self) -> str:
         """Return the help, its sentences wrapped as the flags are; examples stay as they are."""
@@ -51,7 +58,9 @@ class Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Raise what argparse would print with a page of usage."""
         about = self.asked or self.prog
-        raise NightmodeError(about, message, f"see {about} --help")
+        near = _near_flag(message, self.usage_asked)
+        meant = f"did you mean {near}? Else " if near else ""
+        raise NightmodeError(about, message, f"{meant}see {about} --help")
 
 
 def parser(argv: Sequence[str]) -> Parser:
@@ -68,7 +77,22 @@ def parser(argv: Sequence[str]) -> Parser:
     top.asked = " ".join(["nightmode", *asked])
     for name in asked or COMMANDS:
         importlib.import_module(f"nightmode.cli.{name}").add(commands)
+    if asked:
+        top.usage_asked = commands.choices[asked[0]].format_usage()
     return top
+
+
+def _near_flag(message: str, usage: str) -> str | None:
+    """Return the flag of a usage that is most like the one that a message says is none, or None."""
+    unknown = _NO_FLAG.match(message)
+    if not unknown:
+        return None
+    import difflib
+
+    flags = dict.fromkeys(_LONG.findall(usage))
+    alike = difflib.get_close_matches(unknown["flag"], flags, n=1, cutoff=0.7)
+    within = [flag for flag in flags if unknown["flag"].strip("-") in flag]
+    return next(iter([*alike, *within]), None)
 
 
 def values_joined(argv: Sequence[str]) -> list[str]:
@@ -135,7 +159,8 @@ def _no_command(word: str) -> NightmodeError:
         return NightmodeError(word, "is a plan, and the command before it is missing", instead)
     import difflib
 
-    near = difflib.get_close_matches(word.lower(), COMMANDS, n=1)
+    near = difflib.get_close_matches(word.lower(), COMMANDS, n=3)
+    near.sort(key=lambda command: command[0] != word[0].lower())  # few slip at the first letter
     instead = f"did you mean {near[0]}?" if near else f"write one of {', '.join(COMMANDS)}"
     return NightmodeError("nightmode", f"{word!r} is no command", instead)
 

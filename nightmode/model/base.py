@@ -2,7 +2,7 @@
 
 import datetime as dt
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Annotated
 
 from pydantic import AfterValidator, AwareDatetime, BaseModel, BeforeValidator, ConfigDict, Field
@@ -84,17 +84,20 @@ def fixed_offset(instant: dt.datetime) -> dt.datetime:
 
 
 def first_double(names: Iterable[str]) -> tuple[int, int, str] | None:
-    """Return the positions (from 1) and the name of the first two names that are the same, or None.
+    """Return the first of `doubles`, or None."""
+    return next(doubles(names), None)
+
+
+def doubles(names: Iterable[str]) -> Iterator[tuple[int, int, str]]:
+    """Yield the positions (from 1) and the name of each name that has been there before.
 
     Capitals and blanks make no difference.
     """
     found: dict[str, int] = {}
     for position, name in enumerate(names, start=1):
-        key = "".join(name.casefold().split())
-        if key in found:
-            return found[key], position, name
-        found[key] = position
-    return None
+        first = found.setdefault("".join(name.casefold().split()), position)
+        if first != position:
+            yield first, position, name
 
 
 #: A name: one line of 1 to 80 printable characters.

@@ -5,10 +5,13 @@ from typing import Annotated
 from pydantic import Discriminator, Field, Tag, model_validator
 
 from nightmode.errors import UnfitError
-from nightmode.model.base import FileName, Model, Name, NightDate, Remark, first_double
+from nightmode.model.base import FileName, Model, Name, NightDate, Remark, doubles, first_double
 from nightmode.model.kit import AnyEyepiece, Barlow, Binoculars, Filter, Finder, Instrument, Telescope
 from nightmode.model.site import Site
 from nightmode.model.target import Target
+
+#: So many targets that stand there twice are named beside the first; of more, their number.
+_MOST_NAMED = 5
 
 
 def _by_name_or_table(value: object) -> str:
@@ -81,9 +84,12 @@ class Plan(Model):
     def _some_targets_each_once(self) -> "Plan":
         if not self.target:
             raise UnfitError("holds no target", 'add [[target]] and under it a name, such as name = "M 13"')
-        if double := first_double(target.name for target in self.target):
-            first, second, name = double
-            raise UnfitError(f'has "{name}" twice, as target {first} and target {second}', "keep one")
+        if twice := [*doubles(target.name for target in self.target)]:
+            first, second, name = twice[0]
+            others = [f"target {number} ({other})" for _, number, other in twice[1:]]
+            more = f" and {len(others) - _MOST_NAMED} more" if len(others) > _MOST_NAMED else ""
+            also = f" (and see {', '.join(others[:_MOST_NAMED])}{more})" if others else ""
+            raise UnfitError(f'has "{name}" twice, as target {first} and target {second}', f"keep one{also}")
         return self
 
 

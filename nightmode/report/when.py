@@ -101,8 +101,11 @@ def weeks_text(subject: Subject, found: Season, row: int) -> str:
     if isinstance(subject, Body) and subject.body == "moon":
         return "Its shadows are longest around the half Moon: nightmode nights tells how much of it is lit."
     weeks = best_weeks(found, row)
+    if not weeks and (hours := found.good_h[row]).any():
+        best = found.dates[int(hours.argmax())]
+        return f"No run of nights stands out; the best night is {best.day} {best:%b}."
     if not weeks:
-        return "No night of these months shows it without the Moon for a while."
+        return "No night of these months shows it without the Moon."
     moonless = "" if found.by_moonlight[row] else " and without the Moon"
     spans = "; ".join(f"{start.day} {start:%b} to {end.day} {end:%b}" for start, end in weeks)
     return f"Best weeks, high{moonless} for long: {spans}."

@@ -23,6 +23,10 @@ def observer(tmp_path):
     ("words", "said"),
     [
         (("chek", "plan.toml"), "'chek' is no command; did you mean check?\n"),
+        (("nite",), "'nite' is no command; did you mean nights?\n"),
+        (("setup", "--zone", "Vienna"), "did you mean --timezone? Else see nightmode setup --help"),
+        (("walk", "p.toml", "--star-red"), "did you mean --stay-red? Else see nightmode walk --help"),
+        (("check", "p.toml", "--frob"), "unrecognized arguments: --frob; see nightmode check --help"),
         (
             ("plan.toml",),
             "plan.toml: is a plan, and the command before it is missing; write nightmode check plan.toml",

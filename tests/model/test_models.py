@@ -97,6 +97,25 @@ def test_a_plan_without_targets_or_with_one_twice_is_refused():
         Plan(target=({"name": "M 13"}, {"name": "M 31"}, {"name": "m 13"}))
 
 
+def test_all_targets_that_a_plan_has_twice_are_told_at_once():
+    names = [
+        "M 13",
+        "M 31",
+        "m13",
+        "M31",
+        *(f"NGC {n}" for n in range(1, 10)),
+        *(f"ngc{n}" for n in range(1, 7)),
+    ]
+    with pytest.raises(ValidationError, match="m13") as refused:
+        Plan(target=tuple({"name": name} for name in names))
+    told = str(refused.value)
+    assert (
+        'has "m13" twice, as target 1 and target 3; keep one (and see target 4 (M31), target 14 (ngc1),'
+        in told
+    )
+    assert "and 2 more)" in told
+
+
 def test_a_plan_may_hold_the_whole_catalogue():
     targets = tuple({"name": f"NGC {n}"} for n in range(1, 14_001))
     assert len(Plan(target=targets).target) == 14_000
