@@ -111,9 +111,9 @@ async def test_held_q_and_held_b_leave_nothing_and_light_nothing(walking):
 async def test_keys_that_move_go_on_while_they_are_held(walking, key):
     async with walking(hand=Hand()) as (app, pilot):
         await pilot.press("l")
-        before = app.screen._cursor
+        before = app.screen._place()
         await Fingers(app, pilot).hold(key, 0.9)
-        assert app.screen._cursor - before > 3
+        assert app.screen._place() - before > 3
 
 
 async def test_letters_may_come_as_fast_as_they_are_typed(walking, journal):

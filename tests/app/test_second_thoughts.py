@@ -220,6 +220,17 @@ async def test_the_key_that_lights_a_dimmed_screen_says_that_it_did_nothing_else
         assert len(app.walker.state.ticks) == 1
 
 
+async def test_the_list_shows_what_its_cursor_stood_on_also_when_the_order_has_changed(walking, clock):
+    async with walking() as (app, pilot):
+        await pilot.press("l", "j", "j", "j")
+        before = app.walker.order(app.now_s())
+        chosen = app.walker.name(before[3])
+        clock.set_s += 2 * 3600.0
+        assert app.walker.order(app.now_s()) != before
+        await pilot.press("enter")
+        assert shown_name(app) == chosen
+
+
 async def test_an_alert_outlasts_the_dark(walking):
     async with walking() as (app, pilot):
         for darken in ("b", ""):

@@ -28,32 +28,34 @@ STEPS = {
 
 
 class ListScreen(Paged):
-    """All targets in walk order."""
+    """All targets in walk order. The cursor stays on its target when the order changes."""
 
-    _cursor = 0
+    _row: int | None = None
 
     def on_screen_resume(self) -> None:
         """Begin at the target shown."""
-        app = self.app
-        shown, order = app.walker.shown(app.now_s()), app.walker.order(app.now_s())
-        self._cursor = order.index(shown) if shown is not None else 0
+        self._row = self.app.walker.shown(self.app.now_s())
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the list."""
-        return list_page(self.app.walker, self.app.now_s(), size, self._cursor, self.budget(size))
+        return list_page(self.app.walker, self.app.now_s(), size, self._place(), self.budget(size))
+
+    def _place(self) -> int:
+        """Return the place of the cursor in the walk order of this moment."""
+        return 0 if self._row is None else self.app.walker.order(self.app.now_s()).index(self._row)
 
     def pressed(self, key: str) -> None:
         """Move, show, or go back."""
-        order = self.app.walker.order(self.app.now_s())
+        order, place = self.app.walker.order(self.app.now_s()), self._place()
         if key in BACK:
             self.app.pop_screen()
         elif key == "enter" and order:
-            self.app.walker.show(order[self._cursor])
+            self.app.walker.show(order[place])
             self.app.pop_screen()
         elif key in STEPS and order:
-            self._cursor = min(max(self._cursor + STEPS[key], 0), len(order) - 1)
+            self._row = order[min(max(place + STEPS[key], 0), len(order) - 1)]
             if self.app.aloud is not None:
-                self.app.aloud.listed(order[self._cursor])
+                self.app.aloud.listed(self._row)
 
 
 class HelpScreen(Paged):
