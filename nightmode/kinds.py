@@ -85,6 +85,8 @@ POINTS = STARS | {Kind.MOON, Kind.LUNAR_FEATURE, Kind.PLANET, Kind.MINOR_PLANET}
 LINE_EMITTERS = frozenset(
     {Kind.EMISSION_NEBULA, Kind.PLANETARY_NEBULA, Kind.SUPERNOVA_REMNANT, Kind.CLUSTER_NEBULA}
 )
+#: Kinds of which only a file of elements knows where they are.
+ORBITING = frozenset({Kind.COMET, Kind.MINOR_PLANET})
 #: Kinds that count as one group, so that a draft holds targets of several groups.
 GROUPS = {
     "moon": (Kind.MOON, Kind.LUNAR_FEATURE),

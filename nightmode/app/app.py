@@ -20,7 +20,7 @@ from nightmode.app.screens.paged import Paged
 from nightmode.app.screens.walk import WalkScreen
 from nightmode.app.walker import Walker
 from nightmode.light.terminal import Terminal
-from nightmode.model.session import Entry, Event, Outcome
+from nightmode.model.session import Entry, Event
 from nightmode.model.theme import Theme
 
 WOKEN = Say("lit again; that key did nothing else")
@@ -119,8 +119,7 @@ class WalkApp(NightApp):
         self._walk.tell(Say(f"{why}; v starts it again", alert="the voice has stopped"))
 
     def _summary(self) -> str:
-        walker = self.walker
-        done = len([tick for tick in walker.state.ticks.values() if tick.outcome is not Outcome.SET_ASIDE])
+        walker, done = self.walker, self.walker.state.done_count
         lost = "".join(f"\nNOT SAVED: {_told(entry)}" for entry in walker.session.unsaved)
         rehearsal = "Rehearsal. " if walker.session.head.rehearsal else ""
         night = dt.date.isoformat(walker.night.date)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from nightmode.app.say import Say, refusal
 from nightmode.app.walker import Walker
 from nightmode.errors import NightmodeError
-from nightmode.kinds import Kind
+from nightmode.kinds import ORBITING
 from nightmode.model.session import Event
 from nightmode.model.target import Subject
 from nightmode.night.table import Night
@@ -14,9 +14,6 @@ from nightmode.walk.state import target_key
 
 if TYPE_CHECKING:
     from nightmode.night.loading import Loaded
-
-#: What only the file of elements knows by all its names.
-_IN_ELEMENTS = frozenset({Kind.COMET, Kind.MINOR_PLANET})
 
 
 class Also:
@@ -87,7 +84,7 @@ def _named(night: Night, names: tuple[str, ...]) -> int | None:
 
 def _orbiting(night: Night, subject: Subject) -> int | None:
     """Return the row of a comet or minor planet, whichever of its names the plan has it by, or None."""
-    if subject.kind not in _IN_ELEMENTS:
+    if subject.kind not in ORBITING:
         return None
     names = {subject.name, *subject.other_names}
     known = (target.subject for target in night.targets)

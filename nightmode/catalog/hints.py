@@ -13,7 +13,7 @@ from nightmode.catalog.searched import has_number, names_in_words
 from nightmode.catalog.stars import constellation_named, stars
 from nightmode.catalog.variables import is_variable_designation, variable_names
 from nightmode.errors import NightmodeError
-from nightmode.kinds import Kind
+from nightmode.kinds import ORBITING
 from nightmode.model.position import EXAMPLE
 from nightmode.model.target import Target
 from nightmode.sky.bodies import PLANETS
@@ -24,7 +24,7 @@ A_STAR_BY_HAND = 'write kind = "variable star", its position, and the magnitude 
 AS_A_NAME = "write it like M 31, NGC 7789, Albireo or Saturn"
 BY_ELEMENTS = 'give a file that has its orbit: elements = "FILE" in observer.toml'
 #: Bodies of the Solar System that no table has, and what to do about them.
-_ORBITING = frozenset({
+_KNOWN_BODIES = frozenset({
     *("pluto", "ceres", "pallas", "juno", "vesta", "astraea", "hebe", "iris", "flora", "metis", "hygiea"),
     *("psyche", "eunomia", "eros", "eris", "haumea", "makemake", "sedna"),
     *("halley", "encke", "halleys comet", "enckes comet"),
@@ -96,7 +96,7 @@ def unknown(target: Target, parts: Sequence[str] = (), *, in_a_plan: bool = True
     if is_variable_designation(name):
         return NightmodeError(name, "is not among the bright variable stars of the catalogue", a_star_by_hand)
     plain = plain_key(name)
-    if plain in _ORBITING or target.kind in (Kind.COMET, Kind.MINOR_PLANET) or _COMET.match(name.strip()):
+    if plain in _KNOWN_BODIES or target.kind in ORBITING or _COMET.match(name.strip()):
         return NightmodeError(name, "is not in the catalogue: it moves by an orbit of its own", BY_ELEMENTS)
     if planet := _MOONS.get(plain):
         noted = f', with note = "{name}"' if in_a_plan else ""

@@ -15,7 +15,7 @@ from nightmode.catalog.planetaries import planetary_numbered
 from nightmode.catalog.stars import constellation_named, star_key, star_subject
 from nightmode.catalog.variables import variable_star, varying
 from nightmode.errors import NightmodeError
-from nightmode.kinds import Kind
+from nightmode.kinds import ORBITING, Kind
 from nightmode.model.elements import Elements
 from nightmode.model.position import parse_position, parse_selenographic
 from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Star, Subject, Target, fixed
@@ -24,7 +24,6 @@ from nightmode.sky.bodies import PLANETS, refuse_sun
 
 _MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
 #: What stands in a file of elements, if anywhere.
-ORBITING = frozenset({Kind.COMET, Kind.MINOR_PLANET})
 #: "Arp244", "vdB152": a catalogue and a number in one word.
 _WITHOUT_A_BLANK = re.compile(r"^\s*([A-Za-z]{1,12})(\d.*)$")
 _SUN_NAMES = {"sun", "sol"}

@@ -6,11 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from nightmode.history.objects import Identity, identify
 from nightmode.history.sitting import Look, Sitting
-from nightmode.model.session import Outcome
+from nightmode.model.session import LOOKED, Outcome
 from nightmode.records import Record
 
 #: The outcomes that count, best first; a target set aside, or with only a note, is still left.
-COUNTED = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
 
 
 class Best(Record):
@@ -102,15 +101,15 @@ def _entry(name: str, identity: Identity, looks: Sequence[tuple[dt.date, Look]])
         outcome=outcome,
         first=min(night for night, _ in same),
         best=Best(night, look.altitude_deg),
-        last=max(night for night, look in looks if look.outcome in COUNTED),
-        nights=len({night for night, look in looks if look.outcome in COUNTED}),
+        last=max(night for night, look in looks if look.outcome in LOOKED),
+        nights=len({night for night, look in looks if look.outcome in LOOKED}),
         note=max(noted)[1] if noted else "",
     )
 
 
 def best_outcome(looks: Sequence[tuple[dt.date, Look]]) -> Outcome | None:
     """Return the best outcome of looks, with their nights, that counts; None if none does."""
-    return next((best for best in COUNTED if any(look.outcome is best for _, look in looks)), None)
+    return next((best for best in LOOKED if any(look.outcome is best for _, look in looks)), None)
 
 
 def _height(look: Look) -> float:

@@ -9,19 +9,18 @@ import re
 from collections.abc import Mapping
 
 from nightmode.light.depth import ST, Depth
-from nightmode.light.returning import Returns, ask, give_back_colours, returns
+from nightmode.light.returning import Returns, ask_all, give_back_colours, returns
 from nightmode.light.terminal import terminal_depth
 from nightmode.records import Record
 
 #: The colours that are tested, by the number of their sequence, with the values they are set to.
 TRIED = {"10": "rgb:64/00/00", "11": "rgb:01/00/00", "4;1": "rgb:5f/00/00"}
 SIGNS = "●⣿°″"
-#: How long a terminal may take for all its answers; every terminal answers the last question.
+#: How long a terminal may take for all its answers.
 ANSWERS_S = 1.5
 _COLOUR = re.compile(r"\x1b\](10|11|4;1);([^\x07\x1b]+)")
 _MODE = re.compile(r"\x1b\[\?1002;(\d)\$y")
 _CURSOR = re.compile(r"\x1b\[\d+;(\d+)R")
-_LAST = re.compile(rb"\x1b\[\?[\d;]*c")
 
 
 class Promises(Record):
@@ -69,9 +68,7 @@ def ask_promises(fd: int, env: Mapping[str, str] = os.environ) -> Promises:
 
 
 def _answers(fd: int, questions: str) -> str:
-    """Return a terminal's answers to these questions; the last question is what kind it is."""
-    heard = ask(fd, f"{questions}\x1b[c", lambda heard: bool(_LAST.search(heard)), ANSWERS_S)
-    return heard.decode("utf-8", "replace")
+    return ask_all(fd, questions, ANSWERS_S).decode("utf-8", "replace")
 
 
 def _colours(heard: str) -> dict[str, str]:

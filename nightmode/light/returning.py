@@ -26,10 +26,9 @@ _OF_ST = (256, 257, 258, 259)
 TRIED, TRIED_LEVEL = CUBE_INDICES[0], 0x40
 KEEPS_RED = "This terminal cannot be given its own colours back: its window will stay red."
 _REPLY = re.compile(rb"\x1b\](1[01]);([\w:/#]+)(?=[\x07\x1b])")
-
-
 _PALETTE = re.compile(rb"\x1b\]4;52;rgb:([0-9a-fA-F]{2,4})/0+/0+(?=[\x07\x1b])")
-_LAST = re.compile(rb"\x1b\[\?[\d;]*c")
+#: What a terminal answers when it is asked what kind it is: every one does, and so this is asked last.
+_KIND_ASKED, _KIND = "\x1b[c", re.compile(rb"\x1b\[\?[\d;]*c")
 
 
 class Returns(Enum):
@@ -96,6 +95,11 @@ def ask(fd: int, question: str, is_enough: Callable[[bytes], bool], within_s: fl
     return heard
 
 
+def ask_all(fd: int, questions: str, within_s: float) -> bytes:
+    """Return all that a terminal answers to some questions within so many seconds, and what kind it is."""
+    return ask(fd, questions + _KIND_ASKED, lambda heard: bool(_KIND.search(heard)), within_s)
+
+
 def learn_colours(fd: int, stay_red: bool) -> dict[int, str]:
     """Return the colours that must be named to restore them; ask the observer if they cannot be restored.
 
@@ -125,9 +129,9 @@ def takes_palette(fd: int, depth: Depth) -> bool:
         return True
     if os.environ.get("TERM", "dumb") == "dumb":
         return False
-    question = f"\x1b]4;{TRIED};rgb:{TRIED_LEVEL:02x}/00/00{ST}\x1b]4;{TRIED};?{ST}\x1b[c"
+    question = f"\x1b]4;{TRIED};rgb:{TRIED_LEVEL:02x}/00/00{ST}\x1b]4;{TRIED};?{ST}"
     with contextlib.suppress(OSError, termios.error):
-        told = _PALETTE.search(ask(fd, question, lambda heard: bool(_LAST.search(heard)), ANSWER_S))
+        told = _PALETTE.search(ask_all(fd, question, ANSWER_S))
         return told is not None and int(told[1][:2], 16) == TRIED_LEVEL
     return False
 

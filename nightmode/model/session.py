@@ -20,6 +20,10 @@ class Outcome(StrEnum):
     SET_ASIDE = "set aside"
 
 
+#: The outcomes of a look, the best first; a target set aside has not been looked at.
+LOOKED = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
+
+
 class Event(StrEnum):
     """What kind of event an entry records."""
 

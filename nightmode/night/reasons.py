@@ -2,8 +2,6 @@
 
 from math import inf
 
-import numpy as np
-
 from nightmode.kinds import Kind
 from nightmode.model.target import Subject, size_arcmin
 from nightmode.night.cell import Cell
@@ -11,6 +9,7 @@ from nightmode.night.glass import larger_mm
 from nightmode.night.remedies import Remedies
 from nightmode.night.rest_of_night import WORTH_DEG, low, moon_down_later_s, usable_columns
 from nightmode.records import Record
+from nightmode.sky.moon import illuminated
 from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.limits import DARK_SITE_MAG
 from nightmode.visibility.points import GLOW_DISC_ARCMIN, PLAIN_GLOW_ARCMIN
@@ -90,7 +89,7 @@ def _power(subject: Subject, needs: Needs) -> Reason:
 
 def _moon(cell: Cell, without: Word) -> Reason:
     moon, column = cell.night.moon, cell.column
-    lit = (1.0 + np.cos(np.radians(moon.phase_angle_deg[column]))) / 2.0
+    lit = illuminated(moon.phase_angle_deg[column])
     apart = separation_deg(
         cell.night.azimuth_deg[cell.row, column], cell.altitude_deg,
         moon.azimuth_deg[column], moon.altitude_deg[column],

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from nightmode.history.experience import LEAST_TICKS, Learnt, Trial, margins_with
-from nightmode.model.session import Outcome
+from nightmode.model.session import LOOKED, Outcome
 from nightmode.records import Record
 from nightmode.visibility.verdict import word
 from nightmode.words import Word
@@ -69,15 +69,12 @@ def _table(lesson: Lesson) -> list[str]:
     ticks = f"{len(lesson.trials)} tick{'s' * (len(lesson.trials) != 1)}"
     lines = [f"Glows with a prediction: {ticks}; bodies and double stars are left out", ""]
     for called in _WORDS:
-        seen, suspected, missed = (lesson.count(called, outcome) for outcome in _COUNTED)
+        seen, suspected, missed = (lesson.count(called, outcome) for outcome in LOOKED)
         total = seen + suspected + missed
         if total:
             half = f", suspected {suspected}" if suspected else ""
             lines.append(f"called {f'{called}:':<14} seen {seen} of {total}{half}")
     return lines
-
-
-_COUNTED = (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
 
 
 def learn_json(lesson: Lesson) -> dict[str, Any]:
@@ -86,7 +83,7 @@ def learn_json(lesson: Lesson) -> dict[str, Any]:
     table = [
         {
             "called": called,
-            **{outcome.value.replace(" ", "_"): lesson.count(called, outcome) for outcome in _COUNTED},
+            **{outcome.value.replace(" ", "_"): lesson.count(called, outcome) for outcome in LOOKED},
         }
         for called in _WORDS
     ]

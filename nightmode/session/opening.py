@@ -8,7 +8,7 @@ from pathlib import Path
 from nightmode.errors import NightmodeError
 from nightmode.files.places import journal_name, prepare, sessions_folder
 from nightmode.files.text import trouble
-from nightmode.model.session import Event, Head, Outcome
+from nightmode.model.session import Head
 from nightmode.session.journal import create, read, resume
 from nightmode.session.last import last_plan, remember_plan
 from nightmode.session.lock import HeldError, hold
@@ -156,6 +156,6 @@ def _clock_behind(session: Session, now_s: float) -> str:
 
 
 def _resumed(session: Session, head: Head) -> str:
-    ticks = [entry for entry in session.state.live if entry.event is Event.TICK and entry.target]
-    done = len([tick for tick in session.state.ticks.values() if tick.outcome is not Outcome.SET_ASIDE])
-    return going_on_text(done, ticks[-1] if ticks else None, session.head, head)
+    state = session.state
+    last = state.ticks[state.last_ticked] if state.last_ticked is not None else None
+    return going_on_text(state.done_count, last, session.head, head)

@@ -17,7 +17,7 @@ from nightmode.sky.vectors import angle_between_deg
 from nightmode.visibility.moonlight import phase_loss_mag
 
 #: Refraction at the horizon by the almanacs' convention, in degrees.
-HORIZON_REFRACTION_DEG = 34 / 60
+HORIZON_DEG = 34 / 60
 _PHASES_DEG = np.arange(0.0, 181.0)
 
 
@@ -62,7 +62,7 @@ def moon_at(vantage: Vantage) -> MoonTrack:
     path = body_path(position)
     altitude_deg, azimuth_deg = horizontal(vantage.rotation, position.xyz.au)
     limb_deg = altitude_deg + np.degrees(np.arcsin(RADIUS_KM["moon"] / path.distance_km))
-    passed = crossings(time_s, limb_deg + HORIZON_REFRACTION_DEG)
+    passed = crossings(time_s, limb_deg + HORIZON_DEG)
     phase_angle_deg = phase_angle(position.xyz.km, vantage.see("sun").xyz.km)
     middle = phase_angle_deg.size // 2
     return MoonTrack(

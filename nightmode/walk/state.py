@@ -117,6 +117,11 @@ class State:
         """The last tick of each target, by key."""
         return MappingProxyType(self.facts.ticks)
 
+    @property
+    def done_count(self) -> int:
+        """How many targets have been looked at: ticked, and not set aside since."""
+        return sum(tick.outcome is not Outcome.SET_ASIDE for tick in self.facts.ticks.values())
+
     def outcome(self, key: str) -> Outcome | None:
         """Return the last outcome of a target, or None."""
         tick = self.facts.ticks.get(key)

@@ -1,7 +1,7 @@
 """A line of a page: pieces of text, each with the role that decides how bright it is."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Literal
 
 from rich.cells import cell_len, chop_cells
@@ -107,6 +107,16 @@ def wrap(text: str, columns: int, most: int) -> list[str]:
     if len(rows) <= most:
         return rows
     return [*rows[: most - 1], fit(" ".join(rows[most - 1 :]), columns)]
+
+
+def in_the_middle(lines: Sequence[Line], size: tuple[int, int], block: int) -> list[Line]:
+    """Return lines in the middle of a page of size (columns, rows), as a block of `block` cells.
+
+    Exactly as many rows as the page has: what is too much is cut off at the end.
+    """
+    columns, rows = size
+    body = [BLANK] * (max(0, rows - len(lines)) // 2) + centred(lines[:rows], columns, block)
+    return body + [BLANK] * (rows - len(body))
 
 
 def centred(lines: Iterable[Line], columns: int, block: int) -> list[Line]:

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.facts import BLOCK, target_lines
-from nightmode.app.pages.line import BLANK, Line, Piece, centred, length, line, spread, width, wrap
+from nightmode.app.pages.line import BLANK, Line, Piece, in_the_middle, length, line, spread, width, wrap
 from nightmode.app.say import Say
 from nightmode.app.walker import Walker
 from nightmode.night.moments import AFTER_S, AHEAD_S
@@ -74,9 +74,7 @@ def _facts(walker: Walker, now_s: float, columns: int, room: int, budget: Budget
         if row is not None
         else _nothing_up(walker, now_s, block)[:room]
     )
-    above = (room - len(middle)) // 2
-    body = [BLANK] * above + centred(middle, columns, block)
-    return body + [BLANK] * (room - len(body))
+    return in_the_middle(middle, (columns, room), block)
 
 
 def _top(walker: Walker, now_s: float, dark_since_s: float, columns: int, is_brief: bool) -> Line:

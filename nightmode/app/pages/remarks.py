@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from nightmode.app.pages.budget import UNBOUNDED, Budget
-from nightmode.app.pages.line import BLANK, Line, Role, centred, fit, line, wrap
+from nightmode.app.pages.line import BLANK, Line, Role, fit, in_the_middle, line, wrap
 from nightmode.app.walker import Walker
 from nightmode.model.session import Event
 from nightmode.wording.earlier import earlier_text
@@ -56,7 +56,7 @@ def remark_pages(
         found = _pages(told or [line((NOTHING, role))], max(1, rows - len(head)), budget.inside(), head)
         if len(found) == 1:
             break
-    return [_filled([*head, *page], columns, rows, block) for page in found]
+    return [in_the_middle([*head, *page], size, block) for page in found]
 
 
 def _rows(label: str, text: str, block: int, role: Role) -> Iterator[Line]:
@@ -74,9 +74,3 @@ def _pages(told: list[Line], rows: int, allowed: Budget, head: list[Line]) -> li
         else:
             pages[-1] = longer
     return pages
-
-
-def _filled(shown: list[Line], columns: int, rows: int, block: int) -> list[Line]:
-    above = max(0, rows - len(shown)) // 2
-    body = [BLANK] * above + centred(shown[:rows], columns, block)
-    return body + [BLANK] * (rows - len(body))

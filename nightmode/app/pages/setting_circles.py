@@ -3,7 +3,7 @@
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.large import large
-from nightmode.app.pages.line import BLANK, Line, centred, fit, line, pad, width
+from nightmode.app.pages.line import BLANK, Line, fit, in_the_middle, length, line, pad
 from nightmode.app.walker import Walker
 from nightmode.sky.setting_circles import CircleReadings, circle_readings
 from nightmode.wording.setting_circles import circle_rows
@@ -25,11 +25,11 @@ def circles_page(
     columns, rows = size
     row = walker.shown(now_s)
     if row is None:
-        return _filled([line(("nothing is up to point at", "text"))], columns, rows, _HALF)
+        return _page([line(("nothing is up to point at", "text"))], size, _HALF)
     night = walker.night
     name = night.targets[row].subject.name
     if night.altitude_at(row, now_s) <= 0.0:
-        return _filled([line((f"{name} is below the horizon", "text"))], columns, rows, _HALF)
+        return _page([line((f"{name} is below the horizon", "text"))], size, _HALF)
     found = circle_readings(
         now_s, night.altitude_at(row, now_s), night.azimuth_at(row, now_s),
         night.site.latitude_deg, night.site.longitude_deg,
@@ -37,8 +37,8 @@ def circles_page(
     head = line((fit(name, columns - 2), "strong"))
     shown = [head, BLANK, *_large_rows(found, style)]
     if columns >= 2 * _HALF and rows >= 14 and budget.allows(shown):
-        return _filled(shown, columns, rows, 2 * _HALF)
-    return _filled([head, BLANK, *_small_rows(found)], columns, rows, 30)
+        return _page(shown, size, 2 * _HALF)
+    return _page([head, BLANK, *_small_rows(found)], size, 30)
 
 
 def _large_rows(found: CircleReadings, style: Style) -> list[Line]:
@@ -58,9 +58,7 @@ def _small_rows(found: CircleReadings) -> list[Line]:
     return [line((name.ljust(_SMALL_LABEL), "faint"), (figures, "text")) for _, name, figures in pairs]
 
 
-def _filled(middle: list[Line], columns: int, rows: int, block: int) -> list[Line]:
-    middle = middle[:rows]
-    above = (rows - len(middle)) // 2
-    wide = max(block, *(sum(width(text) for text, _ in row) for row in middle))
-    body = [BLANK] * above + centred(middle, columns, min(columns, wide))
-    return body + [BLANK] * (rows - len(body))
+def _page(lines: list[Line], size: tuple[int, int], block: int) -> list[Line]:
+    """Return lines in the middle of a page, as a block of `block` cells, or wider where a line is."""
+    wide = max(block, *map(length, lines[: size[1]]))
+    return in_the_middle(lines, size, min(size[0], wide))

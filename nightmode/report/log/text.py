@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
-from nightmode.model.session import Outcome
+from nightmode.model.session import LOOKED
 from nightmode.report.log import story as words
 from nightmode.report.log.story import Section, Story
 from nightmode.report.objects import kind_text
@@ -76,9 +76,7 @@ def _season(story: Story) -> Iterator[str]:
     yield f"{'night':<15} {'from to':<14} {'site':<18} {'sky':>5} {'seeing':<9} seen susp.  not"
     for sitting in story.sittings:
         counted = [look.outcome for look in sitting.last_looks]
-        seen, suspected, missed = (
-            counted.count(outcome) for outcome in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN)
-        )
+        seen, suspected, missed = (counted.count(outcome) for outcome in LOOKED)
         yield (
             f"{sitting.night:%a} {date_text(sitting.night):>11} {words.span_words(sitting):<14} "
             f"{cut(sitting.site, 18):<18} {words.sky_reading(sitting):>5} "

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from html import escape
 
-from nightmode.model.session import Outcome
+from nightmode.model.session import LOOKED, Outcome
 
 LEGEND = "Filled: seen. Ring: suspected. Cross: looked, not seen. Small dot: set aside or noted on."
 
@@ -18,7 +18,7 @@ def svg(width: float, height: float, parts: Iterable[str], title: str) -> str:
 
 def mark(outcome: Outcome | None, x: float, y: float, radius: float, title: str) -> str:
     """Return the mark of an outcome at a place, with words shown under the pointer."""
-    if outcome not in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN):
+    if outcome not in LOOKED:
         return spot("dot", x, y, radius * 0.5, title)
     if outcome is Outcome.NOT_SEEN:
         r = radius * 0.8

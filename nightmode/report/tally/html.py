@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from html import escape
 
 from nightmode.history.tally import Tally
-from nightmode.model.session import Outcome
+from nightmode.model.session import LOOKED
 from nightmode.report.objects import kind_text
 from nightmode.report.picture.marks import LEGEND
 from nightmode.report.picture.page import figure, html_table, page, paragraph
@@ -82,7 +82,7 @@ def _left_rows(account: Account, first_month: int) -> Iterator[Iterable[str]]:
 
 def _part_rows(tally: Tally) -> Iterator[Iterable[str]]:
     for name, counts in tally.parts("kind").items():
-        figures = (counts[outcome] for outcome in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None))
+        figures = (counts[outcome] for outcome in (*LOOKED, None))
         yield escape(name), str(counts.total()), *(str(figure or "") for figure in figures)
 
 

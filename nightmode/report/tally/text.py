@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from nightmode.history.objects import under_several_names
 from nightmode.history.tally import Tally
 from nightmode.kinds import Kind
-from nightmode.model.session import Outcome
+from nightmode.model.session import LOOKED, Outcome
 from nightmode.report.tally.account import (
     Account,
     best_words,
@@ -72,7 +72,7 @@ def _shares(counts: Sequence[int]) -> list[int]:
 def _kinds(tally: Tally) -> Iterator[str]:
     yield f"{'By kind':<22} {'all':>4} {'seen':>5} {'susp.':>5} {'not':>4} {'left':>5}"
     for name, counts in tally.parts("kind").items():
-        figures = [counts[outcome] for outcome in (Outcome.SEEN, Outcome.SUSPECTED, Outcome.NOT_SEEN, None)]
+        figures = [counts[outcome] for outcome in (*LOOKED, None)]
         seen, suspected, missed, left = (figure or "" for figure in figures)
         yield f"{cut(name, 22):<22} {counts.total():>4} {seen:>5} {suspected:>5} {missed:>4} {left:>5}"
 
