@@ -24,7 +24,7 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the check."""
-    from nightmode.cli.record import before_tonight
+    from nightmode.cli.record import as_json, before_tonight
     from nightmode.light.terminal import red_stdout
     from nightmode.night.loading import load_night
     from nightmode.night.next_fit import next_fits
@@ -41,9 +41,7 @@ def run(args: argparse.Namespace) -> int:
     judged = Judged(night, verdicts, later, at_s, before_tonight(night))
     with red_stdout(args.red or night.person.red):
         if args.json:
-            import json
-
-            print(json.dumps(check_json(judged), ensure_ascii=False, indent=1))
+            print(as_json(check_json(judged)))
         else:
             print(check_table(judged, loaded.plan.title))
     return 0

@@ -29,8 +29,7 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the kit, or the answer to a claim."""
-    import json
-
+    from nightmode.cli.record import as_json
     from nightmode.files.observer import load_observer
     from nightmode.files.toml import read_toml
     from nightmode.light.terminal import red_stdout
@@ -46,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
             found = kit_json(first, claimed)
             if others:
                 found["others"] = [kit_json(report, claimed) for report in others]
-            print(json.dumps(found, ensure_ascii=False, indent=1))
+            print(as_json(found))
         elif claimed is None:
             print("\n\n".join(map(kit_table, reports)))
         else:

@@ -36,9 +36,7 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Print the comparison; write only when told to, and only where there is enough to go by."""
-    import json
-
-    from nightmode.cli.record import say_left_out
+    from nightmode.cli.record import as_json, say_left_out
     from nightmode.files.observer import load_observer
     from nightmode.history.experience import learn, trials
     from nightmode.history.reading import read_history
@@ -50,7 +48,7 @@ def run(args: argparse.Namespace) -> int:
     found = trials(history.sittings, in_use)
     lesson = Lesson(tuple(found), learn(found), in_use)
     with red_stdout(args.red or observer.observer.red):
-        print(json.dumps(learn_json(lesson), indent=1) if args.json else learn_text(lesson))
+        print(as_json(learn_json(lesson)) if args.json else learn_text(lesson))
         if args.write:
             said = _write(args, observer, lesson)
             if not args.json:

@@ -63,15 +63,14 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _text(story: "Story", form: str, words: Sequence[str]) -> str:
-    import json
-
+    from nightmode.cli.record import as_json
     from nightmode.report.log.data import log_csv, log_json
     from nightmode.report.log.html import log_html
     from nightmode.report.log.markdown import log_markdown
     from nightmode.report.log.text import log_text
 
     if form == "json":
-        return json.dumps(log_json(story), ensure_ascii=False, indent=1) + "\n"
+        return as_json(log_json(story)) + "\n"
     if form == "csv":
         return log_csv(story)
     if form == "html":

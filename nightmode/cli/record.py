@@ -1,4 +1,4 @@
-"""What the commands of the day after share: where their text goes, and a line on each file left out."""
+"""What several commands share: data as JSON, where their text goes, a line on each file left out."""
 
 import argparse
 from collections.abc import Sequence
@@ -20,6 +20,13 @@ def form_of(args: argparse.Namespace) -> str:
     if args.json or (ending == ".json" and not args.html):
         return "json"
     return "html" if args.html or ending in (".html", ".htm") else "text"
+
+
+def as_json(data: object) -> str:
+    """Return data as JSON that people can read: a line for each value, letters of any script as they are."""
+    import json
+
+    return json.dumps(data, ensure_ascii=False, indent=1)
 
 
 def hand_over(text: str, args: argparse.Namespace) -> None:

@@ -54,9 +54,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> str:
-    import json
-
-    from nightmode.cli.record import form_of
+    from nightmode.cli.record import as_json, form_of
     from nightmode.report.tally.account import account_of
     from nightmode.report.tally.data import tally_json
     from nightmode.report.tally.html import tally_html
@@ -66,14 +64,12 @@ def _one(args: argparse.Namespace, observer: "Observer", history: "History") -> 
     first_month = time.localtime().tm_mon
     form = form_of(args)
     if form == "json":
-        return json.dumps(tally_json(account), ensure_ascii=False, indent=1) + "\n"
+        return as_json(tally_json(account)) + "\n"
     return tally_html(account, first_month) if form == "html" else tally_text(account, first_month) + "\n"
 
 
 def _overview(args: argparse.Namespace, history: "History") -> str:
-    import json
-
-    from nightmode.cli.record import form_of
+    from nightmode.cli.record import as_json, form_of
     from nightmode.report.tally.account import tallies_of
     from nightmode.report.tally.data import overview_json
     from nightmode.report.tally.text import overview_text
@@ -83,5 +79,5 @@ def _overview(args: argparse.Namespace, history: "History") -> str:
         raise NightmodeError("--html", "shows one list", "name it: nightmode tally messier --html")
     tallies = tallies_of(history.sittings)
     if form == "json":
-        return json.dumps(overview_json(list(tallies.values())), ensure_ascii=False, indent=1) + "\n"
+        return as_json(overview_json(list(tallies.values()))) + "\n"
     return overview_text(tallies) + "\n"

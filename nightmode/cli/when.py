@@ -62,9 +62,7 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _text(args: argparse.Namespace) -> str:
-    import json
-
-    from nightmode.cli.record import form_of
+    from nightmode.cli.record import as_json, form_of
     from nightmode.files.observer import load_observer
     from nightmode.planning.inquiry import inquiry, nights_of_year
     from nightmode.planning.season import best_months, judged_months, months, season
@@ -87,5 +85,5 @@ def _text(args: argparse.Namespace) -> str:
         return when_html(asked.title, circumstances, subjects, found, told)
     if form == "json":
         data = list_json(asked.title, subjects, told) if asked.is_list else when_json(subjects[0], told[0])
-        return json.dumps(data, ensure_ascii=False, indent=1) + "\n"
+        return as_json(data) + "\n"
     return when_text(circumstances, subjects[0], 0, found, told[0]) + "\n"
