@@ -20,12 +20,19 @@ CRISP_PUPIL_MM = 2.8
 #: A companion so much fainter drowns in the glare of its star at the power that would split equal stars
 #: (common practice, no published source).
 GLARE_MAG, GLARE_POWER = 3.0, 2.5
+#: A dim companion wants a sky darkened by power: for magnitude 10 so much, 2.5 times as much two magnitudes
+#: fainter, in a beam of this width at least (common practice, no published source).
+POWER_FOR_MAG_10, DIM_PUPIL_MM = 50.0, 1.5
 #: A Barlow is taken where no plain eyepiece gives this share of the power wanted (our own).
 PLAIN_SHARE = 0.8
 
 
 def for_pairs(
-    separation_arcsec: ArrayLike, difference_mag: ArrayLike, choices: Sequence[Combination], bounds: Limits
+    separation_arcsec: ArrayLike,
+    difference_mag: ArrayLike,
+    fainter_mag: ArrayLike,
+    choices: Sequence[Combination],
+    bounds: Limits,
 ) -> Indices:
     """Return for doubles the places among the sensible choices of the combinations that suit them.
 
@@ -38,7 +45,7 @@ def for_pairs(
     last = len(choices) - 1
     plain = choices.index(without_barlow(choices)[-1])
     separation = np.asarray(separation_arcsec, float)
-    wanted = power_for_pair(separation, difference_mag, bounds)
+    wanted = power_for_pair(separation, difference_mag, fainter_mag, bounds)
     enough = np.searchsorted(powers, wanted)
     places = np.array([*suited, last])[enough]
     places = np.where((places > plain) & (powers[plain] >= PLAIN_SHARE * wanted), plain, places)
@@ -46,16 +53,23 @@ def for_pairs(
     return np.where(np.isnan(separation), suited[0], places)
 
 
-def power_for_pair(separation_arcsec: ArrayLike, difference_mag: ArrayLike, bounds: Limits) -> Array:
-    """Return the power that shows doubles at ease; more if the companion drowns in glare.
+def power_for_pair(
+    separation_arcsec: ArrayLike, difference_mag: ArrayLike, fainter_mag: ArrayLike, bounds: Limits
+) -> Array:
+    """Return the power that shows doubles at ease; more if the companion drowns in glare, or is dim.
 
-    And as much as makes the stars crisp, unless they stand far apart.
+    And as much as makes the stars crisp, unless they stand far apart. fainter_mag is the companion's, NaN
+    where it is not known.
     """
     glare = np.where(np.asarray(difference_mag, float) >= GLARE_MAG, GLARE_POWER, 1.0)
-    # The Dawes limit stands for the aperture.
-    crisp = optics.DAWES_MM_ARCSEC / bounds.dawes_arcsec / CRISP_PUPIL_MM
+    aperture_mm = optics.DAWES_MM_ARCSEC / bounds.dawes_arcsec
     far = optics.power_to_show(separation_arcsec, FAR_APART_ARCMIN)
-    return np.maximum(optics.power_to_show(separation_arcsec, AT_EASE_ARCMIN) * glare, np.minimum(crisp, far))
+    crisp = np.minimum(aperture_mm / CRISP_PUPIL_MM, far)
+    dim = np.minimum(
+        POWER_FOR_MAG_10 * 10.0 ** (0.2 * (np.asarray(fainter_mag, float) - 10.0)), aperture_mm / DIM_PUPIL_MM
+    )
+    at_ease = optics.power_to_show(separation_arcsec, AT_EASE_ARCMIN) * glare
+    return np.fmax(np.maximum(at_ease, crisp), dim)  # NaN: how bright it is, is not known
 
 
 def is_in_glare(separation_arcsec: float, difference_mag: float, lowest_power: float) -> bool:
@@ -73,9 +87,11 @@ def for_double(
     """Return the combination for one double, and why: for the closest pair in it that the aperture splits."""
     closest_arcsec = subject.closest_arcsec
     if closest_arcsec and closest_arcsec >= bounds.dawes_arcsec:
-        return choices[int(for_pairs(closest_arcsec, 0.0, choices, bounds))], Why.SPLITS_BOTH
-    chosen = choices[int(for_pairs(separation_arcsec, subject.difference_mag, choices, bounds))]
-    wanted = float(power_for_pair(separation_arcsec, subject.difference_mag, bounds))
+        return choices[int(for_pairs(closest_arcsec, 0.0, np.nan, choices, bounds))], Why.SPLITS_BOTH
+    companion_mag = subject.companion_magnitude
+    fainter_mag = np.nan if companion_mag is None else companion_mag
+    chosen = choices[int(for_pairs(separation_arcsec, subject.difference_mag, fainter_mag, choices, bounds))]
+    wanted = float(power_for_pair(separation_arcsec, subject.difference_mag, fainter_mag, bounds))
     if separation_arcsec < bounds.dawes_arcsec:
         return chosen, Why.TOO_CLOSE
     if chosen.power >= PLAIN_SHARE * wanted:

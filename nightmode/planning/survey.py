@@ -357,7 +357,8 @@ def _splits(
     power = np.full(len(rows), np.nan)
     if choices:
         powers = np.array([choice.power for choice in choices])
-        power = powers[for_pairs(separation_arcsec, difference_mag, choices, _bounds(circumstances))]
+        bounds = _bounds(circumstances)
+        power = powers[for_pairs(separation_arcsec, difference_mag, companion_mag, choices, bounds)]
     fainter_mag = np.where(np.isnan(companion_mag), primary_mag, companion_mag)
     limit_mag = star_limit_mag(instants.sky_mag[rows], glass_at(telescope, person, power))
     return pair_margins(

@@ -40,6 +40,16 @@ def test_a_companion_in_the_glare_gets_more_power():
     assert look(rigel).combination.power > 1.5 * look(equal).combination.power
 
 
+def test_a_dim_companion_gets_a_darker_sky():
+    # M 40, 9.7 and 10.2 mag, 52 arcsec apart, is two stars at 20x already, but dim ones: 50 to 60x darkens
+    # the sky for them (common practice). Two magnitudes brighter they need none of that.
+    small = kit(80.0, 600.0, focals=(25, 10, 6), barlows=())
+    winnecke = subject(Kind.DOUBLE, magnitude=9.7, companion_magnitude=10.2, separation_arcsec=52.0)
+    bright = subject(Kind.DOUBLE, magnitude=7.7, companion_magnitude=8.2, separation_arcsec=52.0)
+    assert look(winnecke, small).combination.eyepiece == "10 mm"
+    assert look(bright, small).combination.eyepiece == "25 mm"
+
+
 def test_doubles_take_a_plain_eyepiece_where_one_splits_them():
     # 3 arcsec: 150x wanted, 120x is near enough. 25 mm with the Barlow gives 96x; the plain 10 mm gives 120x.
     pair = subject(Kind.DOUBLE, magnitude=5.0, companion_magnitude=5.5, separation_arcsec=3.0)
