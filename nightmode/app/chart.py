@@ -2,7 +2,7 @@
 
 from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.aim.shows import SUN_DEG
-from nightmode.app.pages.aim import ChartView, aim_page, views
+from nightmode.app.pages.aim import ChartView, Sighting, aim_page, views
 from nightmode.app.pages.budget import Budget
 from nightmode.app.pages.dots import FULL, Style
 from nightmode.app.pages.line import BLANK, Line, line
@@ -71,7 +71,7 @@ class Chart:
         if pointing is None:
             return _instead(f"{target.subject.name} is below the horizon", size)
         find_deg = target.find.true_field_deg if target.find else None
-        return aim_page(pointing, view, self._fov(walker, row), find_deg, size, self.style, budget)
+        return aim_page(Sighting(pointing, view, self._fov(walker, row), find_deg, self.style), size, budget)
 
     def _views(self, walker: Walker, now_s: float, columns: int) -> tuple[ChartView, ...]:
         row = walker.shown(now_s)

@@ -10,7 +10,7 @@ from rows import rows
 from turns import by_turns
 
 from nightmode.app.chart import Chart
-from nightmode.app.pages.aim import ChartView, aim_page
+from nightmode.app.pages.aim import ChartView, Sighting, aim_page
 from nightmode.app.pages.dots import FULL, LETTERS_ONLY, NO_DISC, Picture, style_of
 from nightmode.app.pages.line import width
 from nightmode.model.kit import Finder
@@ -49,7 +49,7 @@ def six_up(night):
 def page(night, row, one, view, size, style=FULL):
     target = night.targets[row]
     instrument = through(target.kit.telescope, target.look.combination)
-    return text(aim_page(one, view, instrument, target.find.true_field_deg, size, style))
+    return text(aim_page(Sighting(one, view, instrument, target.find.true_field_deg, style), size))
 
 
 async def test_a_opens_the_chart_steps_through_its_views_and_esc_gives_the_facts_back(walking):

@@ -7,7 +7,8 @@ from nightmode.aim.pointing import FieldOfView, Pointing
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.charts import closer_chart, eyepiece_chart, finder_chart, sky_chart
 from nightmode.app.pages.dots import FULL, Style
-from nightmode.app.pages.line import BLANK, Line, fit_line, length, line, width, wrap
+from nightmode.app.pages.line import BLANK, Line, fit_line, in_the_middle, length, line, width, wrap
+from nightmode.records import Record
 from nightmode.wording.aim import Words, eyepiece_words, finder_words, plainly, sky_words
 from nightmode.wording.figures import field, power
 
@@ -38,6 +39,19 @@ class ChartView(StrEnum):
     EYEPIECE = "eyepiece"
 
 
+class Sighting(Record, eq=False):
+    """A target in one view of the chart.
+
+    fov is the field of the eyepiece in use, find_deg the width of the one to find with; None for none.
+    """
+
+    pointing: Pointing
+    view: ChartView
+    fov: FieldOfView | None
+    find_deg: float | None
+    style: Style = FULL
+
+
 def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[ChartView, ...]:
     """Return the views that the kit has something for, in the order of stepping; columns is the width."""
     together = columns >= TWO_PICTURES
@@ -49,105 +63,73 @@ def views(has_finder: bool, has_eyepiece: bool, columns: int) -> tuple[ChartView
     return tuple(found)
 
 
-def aim_page(
-    pointing: Pointing,
-    view: ChartView,
-    fov: FieldOfView | None,
-    find_deg: float | None,
-    size: tuple[int, int],
-    style: Style = FULL,
-    budget: Budget = UNBOUNDED,
-) -> list[Line]:
-    """Return a view as exactly as many rows as size (columns, rows) has.
-
-    fov is the field of the eyepiece in use, find_deg the field of the eyepiece to find with, budget what
-    the whole page may light.
-    """
+def aim_page(sighting: Sighting, size: tuple[int, int], budget: Budget = UNBOUNDED) -> list[Line]:
+    """Return a view as exactly as many rows as size (columns, rows) has; budget is for the whole page."""
     columns, rows = size
-    words, title = _words(pointing, view, fov, style), _title(pointing, view, fov, style)
     budget = budget.inside()
     if columns < WITH_PICTURE or rows < LEAST_ROWS:
         block = min(WORDS_ALONE, columns - 2)
-        margin = (columns - block) // 2
-        told = _told(title, words, (block, rows), budget)
-        above = (rows - len(told)) // 2
-        lines = [BLANK] * above + [_moved(row, margin) for row in told]
-        return (lines + [BLANK] * rows)[:rows]
-    if view is ChartView.SKY and columns >= TWO_PICTURES:
-        return _two_pictures(pointing, title, words, size, style)
+        return in_the_middle(_told(sighting, (block, rows), budget), size, block)
+    if sighting.view is ChartView.SKY and columns >= TWO_PICTURES:
+        return _two_pictures(sighting, size)
     beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
-    picture = _picture(pointing, view, fov, find_deg, (columns - beside - 1 - GAP, rows), style)
-    told = _told(title, words, (beside, rows), Budget(budget.letters - budget.cost(picture), budget.weigh))
+    picture = _picture(sighting, columns - beside - 1 - GAP, rows)
+    told = _told(sighting, (beside, rows), Budget(budget.letters - budget.cost(picture), budget.weigh))
     return _side_by_side(picture, columns - beside - 1, told, rows)
 
 
-def _picture(
-    pointing: Pointing,
-    view: ChartView,
-    fov: FieldOfView | None,
-    find_deg: float | None,
-    size: tuple[int, int],
-    style: Style,
-) -> list[Line]:
-    if view is ChartView.FINDER:
-        return finder_chart(pointing, find_deg, *size, style)
-    if view is ChartView.EYEPIECE and fov is not None:
-        return eyepiece_chart(pointing, fov, *size, style)
-    return (
-        closer_chart(pointing, *size, style)
-        if view is ChartView.CLOSER
-        else sky_chart(pointing, *size, style)
-    )
+def _picture(sighting: Sighting, columns: int, rows: int) -> list[Line]:
+    pointing, style = sighting.pointing, sighting.style
+    if sighting.view is ChartView.FINDER:
+        return finder_chart(pointing, sighting.find_deg, columns, rows, style)
+    if sighting.view is ChartView.EYEPIECE and sighting.fov is not None:
+        return eyepiece_chart(pointing, sighting.fov, columns, rows, style)
+    chart = closer_chart if sighting.view is ChartView.CLOSER else sky_chart
+    return chart(pointing, columns, rows, style)
 
 
-def _two_pictures(
-    pointing: Pointing, title: Line, words: list[Words], size: tuple[int, int], style: Style
-) -> list[Line]:
+def _two_pictures(sighting: Sighting, size: tuple[int, int]) -> list[Line]:
     """Return the sky and the target closer up: one above the other on a tall screen, else side by side."""
+    pointing, style = sighting.pointing, sighting.style
     columns, rows = size
     if rows < TALL:
         each = (columns - WORDS - 2 - GAP) // 2
         sky, closer = sky_chart(pointing, each, rows, style), closer_chart(pointing, each, rows, style)
         both = _side_by_side(sky, each + 1, closer, rows)
-        return _side_by_side(both, columns - WORDS - 1, _told(title, words, (WORDS, rows)), rows)
+        return _side_by_side(both, columns - WORDS - 1, _told(sighting, (WORDS, rows)), rows)
     left = columns - WIDE_WORDS - 1 - GAP
-    told = _told(title, words, (WIDE_WORDS, rows // 2 + 2))
+    told = _told(sighting, (WIDE_WORDS, rows // 2 + 2))
     under = rows - len(told) - 1
     right = [*told, BLANK, *closer_chart(pointing, WIDE_WORDS, under, style)]
     return _side_by_side(sky_chart(pointing, left, rows, style), left + GAP, right, rows)
 
 
-def _words(pointing: Pointing, view: ChartView, fov: FieldOfView | None, style: Style) -> list[Words]:
-    plain = not style.has_letters
-    if view is ChartView.FINDER:
-        return finder_words(pointing, plain)
-    if view is ChartView.EYEPIECE and fov is not None:
-        return eyepiece_words(pointing, fov, plain)
-    return sky_words(pointing, plain)
+def _words(sighting: Sighting) -> list[Words]:
+    plain = not sighting.style.has_letters
+    if sighting.view is ChartView.FINDER:
+        return finder_words(sighting.pointing, plain)
+    if sighting.view is ChartView.EYEPIECE and sighting.fov is not None:
+        return eyepiece_words(sighting.pointing, sighting.fov, plain)
+    return sky_words(sighting.pointing, plain)
 
 
-def _title(pointing: Pointing, view: ChartView, fov: FieldOfView | None, style: Style) -> Line:
-    told = "as the sky looks now"
-    if view is ChartView.FINDER and pointing.finder is not None:
-        told = f"in the {pointing.finder.name}, {field(pointing.finder.field_deg)}"
-    if view is ChartView.EYEPIECE and fov is not None:
+def _title(sighting: Sighting) -> Line:
+    told, finder, fov = "as the sky looks now", sighting.pointing.finder, sighting.fov
+    if sighting.view is ChartView.FINDER and finder is not None:
+        told = f"in the {finder.name}, {field(finder.field_deg)}"
+    if sighting.view is ChartView.EYEPIECE and fov is not None:
         told = f"{power(fov.power)}, {field(fov.field_deg)}  {fov.name}"
-    told = told if style.has_letters else plainly(told)
-    return line((pointing.name, "strong"), (f"  {told}", "faint"))
+    told = told if sighting.style.has_letters else plainly(told)
+    return line((sighting.pointing.name, "strong"), (f"  {told}", "faint"))
 
 
-def _told(
-    title: Line,
-    words: list[Words],
-    size: tuple[int, int],
-    budget: Budget = UNBOUNDED,
-) -> list[Line]:
+def _told(sighting: Sighting, size: tuple[int, int], budget: Budget = UNBOUNDED) -> list[Line]:
     """Return title and words for a size (columns, rows), within what the budget lets them light.
 
     What does not fit is left out from the end; blank rows go first.
     """
     columns, rows = size
-    kept = list(words)
+    title, kept = _title(sighting), _words(sighting)
     while len(kept) > LEAST_WORDS and not budget.allows([title, *_pieces(kept)]):
         kept.pop()
     lines, before = [*_head(title, columns), BLANK], ""
@@ -186,10 +168,6 @@ def _wrapped(text: str, columns: int, hang: int = 0) -> list[str]:
     first, *rest = wrap(tied, columns, most=4)
     rows = [first, *wrap(" ".join(rest), columns - hang, most=3)] if rest else [first]
     return [row.replace(_TIED, " ") for row in rows]
-
-
-def _moved(row: Line, margin: int) -> Line:
-    return ((" " * margin, "line"), *row) if row and margin > 0 else row
 
 
 def _side_by_side(left: list[Line], column: int, right: list[Line], rows: int) -> list[Line]:
