@@ -10,6 +10,7 @@ from nightmode.app import heard
 from nightmode.app.calls import Calls
 from nightmode.app.keys import HEARD
 from nightmode.app.pages.aim import ChartView
+from nightmode.app.pages.checklist import Checklist
 from nightmode.app.say import Say
 from nightmode.app.walker import Walker
 from nightmode.voice.speaker import Sentence, Speaker
@@ -209,17 +210,17 @@ class Aloud:
         """Say what has been typed, word by word."""
         self.ask(questions.echo(text))
 
-    def checklist(self, title: str, items: Sequence[tuple[str, bool]], cursor: int, notice: str) -> None:
+    def checklist(self, listed: Checklist, notice: str) -> None:
         """Say the notice, then title and length of the checklist, and the item at the cursor."""
-        count = f"{title}: {len(items)} items, {sum(done for _, done in items) or 'none'} done"
-        self.ask((*said(notice, count), *self._item(items, cursor), *questions.CHECKLIST))
+        count = f"{listed.title}: {len(listed.items)} items, {len(listed.done) or 'none'} done"
+        self.ask((*said(notice, count), *self._item(listed), *questions.CHECKLIST))
 
-    def item(self, items: Sequence[tuple[str, bool]], cursor: int) -> None:
+    def item(self, listed: Checklist) -> None:
         """Say the item at the cursor, and whether it is done."""
-        self.ask(self._item(items, cursor))
+        self.ask(self._item(listed))
 
-    def _item(self, items: Sequence[tuple[str, bool]], cursor: int) -> tuple[str, ...]:
-        return answers.check(*items[cursor]) if items else ()
+    def _item(self, listed: Checklist) -> tuple[str, ...]:
+        return answers.check(listed.items[listed.cursor], listed.is_cursor_done) if listed.items else ()
 
     def listed(self, row: int) -> None:
         """Say a row of the list."""

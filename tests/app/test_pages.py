@@ -7,9 +7,10 @@ from app.north_field import FIELD as PLAN
 from rows import rows
 
 from nightmode.app.pages.budget import UNBOUNDED, Budget, within
+from nightmode.app.pages.checklist import Checklist, checklist_lines
 from nightmode.app.pages.facts import target_lines
 from nightmode.app.pages.line import length
-from nightmode.app.pages.lists import checklist_page, help_page, list_page
+from nightmode.app.pages.lists import help_page, list_page
 from nightmode.app.pages.main import main_page
 from nightmode.app.say import Say
 from nightmode.app.walker import Walker
@@ -241,7 +242,7 @@ def test_what_is_never_up_is_not_called_missed(loaded_from, walker_of):
 def test_the_caution_about_the_sun_is_never_cut(size):
     caution = "THE SUN IS UP: caps on, never point telescope, finder or eye near it"
     heads = (("before dark", "strong"), (caution, "alert"))
-    page = checklist_page(heads, ("torch",), "", size, frozenset(), 0)
+    page = checklist_lines(heads, Checklist("", ("torch",)), size)
     assert caution in " ".join(" ".join(words(page)).split())
     alerts = [text.strip() for row in page for text, role in row if role == "alert"]
     assert " ".join(alerts) == caution

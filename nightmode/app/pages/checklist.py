@@ -1,13 +1,12 @@
 """The observer's checklists: setting up before dark and early in the night, packing up at its end."""
 
-from collections.abc import Sequence
-
 from nightmode.app.hours import sun_words
-from nightmode.app.pages.budget import UNBOUNDED, Budget
-from nightmode.app.pages.line import Line
-from nightmode.app.pages.lists import checklist_page
+from nightmode.app.pages.budget import UNBOUNDED, Budget, nearest
+from nightmode.app.pages.line import BLANK, Line, Piece, Role, line, width, wrap
+from nightmode.app.pages.lists import scrolled
 from nightmode.night.checklists import before_dark, packing_up
 from nightmode.night.table import Night
+from nightmode.records import Record
 
 CAUTION = (
     "Never point telescope, finder or eye at the Sun, or sweep near it. Mind your feet on dark ground, keep "
@@ -15,29 +14,59 @@ CAUTION = (
 )
 
 
-def checklist_title(evening: bool) -> str:
-    """Return the title of the list: for the evening, or for packing up."""
-    return "before dark" if evening else "packing up"
+class Checklist(Record):
+    """A checklist with its title and items, the places of the items ticked, and that of the cursor."""
+
+    title: str
+    items: tuple[str, ...]
+    done: frozenset[int] = frozenset()
+    cursor: int = 0
+
+    @property
+    def is_cursor_done(self) -> bool:
+        """Whether the item at the cursor is ticked."""
+        return self.cursor in self.done
 
 
-def checklist_items(night: Night, evening: bool) -> tuple[str, ...]:
-    """Return the items to tick off: in the evening to set up, with a star to align on; later to pack up."""
-    return before_dark(night) if evening else packing_up(night)
+def checklist_of(night: Night, is_evening: bool) -> Checklist:
+    """Return the list for the evening, to set up with a star to align on, or for later, to pack up."""
+    if is_evening:
+        return Checklist("before dark", before_dark(night))
+    return Checklist("packing up", packing_up(night))
 
 
-def hour_page(
-    night: Night,
-    now_s: float,
-    evening: bool,
-    items: Sequence[str],
-    size: tuple[int, int],
-    done: frozenset[int] = frozenset(),
-    cursor: int = 0,
-    budget: Budget = UNBOUNDED,
+def checklist_page(
+    night: Night, now_s: float, listed: Checklist, size: tuple[int, int], budget: Budget = UNBOUNDED
 ) -> list[Line]:
-    """Return the page of the list for a size (columns, rows).
+    """Return the page of a checklist for a size (columns, rows), under its title and the times of dusk."""
+    return checklist_lines(((listed.title, "strong"), *sun_words(night, now_s)), listed, size, budget)
 
-    done holds the places of the ticked items, cursor the place of the cursor; the page keeps within budget.
+
+def checklist_lines(
+    heads: tuple[Piece, ...], listed: Checklist, size: tuple[int, int], budget: Budget = UNBOUNDED
+) -> list[Line]:
+    """Return the rows of a checklist: heads, items, cautions.
+
+    Where all items would light too much, only those around the cursor are shown.
     """
-    heads = ((checklist_title(evening), "strong"), *sun_words(night, now_s))
-    return checklist_page(heads, items, CAUTION, size, done, cursor, budget)
+    columns, rows = size
+    above = [
+        line((f" {row}", role))
+        for head, role in heads
+        for row in ([head] if width(head) <= columns - 2 else wrap(head, columns - 2, most=3))
+    ]
+    shown = [_item_row(listed, place) for place in range(len(listed.items))]
+    below = [line((f" {row}", "faint")) for row in wrap(CAUTION, columns - 2, most=4)]
+    foot = "space: tick   j k: move   esc: on to the walk"
+    around = [*above, *below, line((foot, "faint"))]
+    if shown:
+        shown = nearest(shown, listed.cursor, lambda some: budget.allows([*around, *some]))
+    lines = [*above, BLANK, *shown, BLANK, *below]
+    return scrolled(lines, rows, max(0, listed.cursor + 8 - rows), foot)
+
+
+def _item_row(listed: Checklist, place: int) -> Line:
+    is_marked = place == listed.cursor
+    role: Role = "said" if is_marked else "faint"
+    mark = "·" if place in listed.done else " "
+    return line((" > " if is_marked else "   ", "strong"), (f"{mark} {listed.items[place]}", role))

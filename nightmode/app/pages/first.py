@@ -27,11 +27,10 @@ def first_page(
     walker = Walker(night, session)
     budget = UNBOUNDED if night.is_sun_up(now_s) else budget_of(size, role_light)
     if is_before_dusk(night, now_s):
-        from nightmode.app.pages.checklist import checklist_items, hour_page
+        from nightmode.app.pages.checklist import checklist_of, checklist_page
 
-        evening = is_evening(night, now_s)
-        items = checklist_items(night, evening)
-        return drawn(hour_page(night, now_s, evening, items, size, budget=budget), size, budget)
+        listed = checklist_of(night, is_evening(night, now_s))
+        return drawn(checklist_page(night, now_s, listed, size, budget), size, budget)
     since_s = dark_since(walker, dark_before(walker.state, now_s))
     page = main_page(walker, now_s, size, say, since_s, budget=budget)
     return drawn(page, size, budget)

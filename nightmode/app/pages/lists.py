@@ -1,11 +1,10 @@
-"""The pages that a key opens: the list of targets, the keys, the checklists."""
+"""The pages that a key opens: the list of targets, and the keys."""
 
-from collections.abc import Sequence
 from enum import IntEnum
 
 from nightmode.app.keys import key_help
 from nightmode.app.pages.budget import UNBOUNDED, Budget, nearest
-from nightmode.app.pages.line import BLANK, Line, Piece, Role, line, pad, width, wrap
+from nightmode.app.pages.line import BLANK, Line, Role, line, pad, width, wrap
 from nightmode.app.walker import Walker
 from nightmode.walk.order import Standing
 from nightmode.walk.usable import Ending
@@ -106,7 +105,7 @@ def help_page(
     phrases: tuple[str, ...], size: tuple[int, int], first: int, budget: Budget = UNBOUNDED
 ) -> list[Line]:
     """Return the keys and the quick phrases from row `first` on, as many as fit and may be lit."""
-    return _scrolled(help_lines(phrases, size[0]), size[1], first, "any other key: back", budget)
+    return scrolled(help_lines(phrases, size[0]), size[1], first, "any other key: back", budget)
 
 
 def help_lines(phrases: tuple[str, ...], columns: int) -> list[Line]:
@@ -127,42 +126,7 @@ def _help_rows(label: str, words: str, columns: int) -> list[Line]:
     ]
 
 
-def checklist_page(
-    heads: tuple[Piece, ...],
-    items: Sequence[str],
-    caution: str,
-    size: tuple[int, int],
-    done: frozenset[int],
-    cursor: int,
-    budget: Budget = UNBOUNDED,
-) -> list[Line]:
-    """Return a checklist: heads, items, cautions. `done` holds the places of the ticked items.
-
-    Where all items would light too much, only those around the cursor are shown.
-    """
-    columns, rows = size
-    above = [
-        line((f" {row}", role))
-        for head, role in heads
-        for row in ([head] if width(head) <= columns - 2 else wrap(head, columns - 2, most=3))
-    ]
-    listed = [_item_row(item, place in done, place == cursor) for place, item in enumerate(items)]
-    below = [line((f" {row}", "faint")) for row in wrap(caution, columns - 2, most=4)]
-    foot = "space: tick   j k: move   esc: on to the walk"
-    around = [*above, *below, line((foot, "faint"))]
-    if listed:
-        listed = nearest(listed, cursor, lambda some: budget.allows([*around, *some]))
-    lines = [*above, BLANK, *listed, BLANK, *below]
-    return _scrolled(lines, rows, max(0, cursor + 8 - rows), foot)
-
-
-def _item_row(item: str, is_done: bool, is_marked: bool) -> Line:
-    role: Role = "said" if is_marked else "faint"
-    mark = "·" if is_done else " "
-    return line((" > " if is_marked else "   ", "strong"), (f"{mark} {item}", role))
-
-
-def _scrolled(lines: list[Line], rows: int, first: int, foot: str, budget: Budget = UNBOUNDED) -> list[Line]:
+def scrolled(lines: list[Line], rows: int, first: int, foot: str, budget: Budget = UNBOUNDED) -> list[Line]:
     """Return as many lines from `first` on as there is room and light for, and `foot` below them."""
     room = max(1, rows - 1)
     while True:

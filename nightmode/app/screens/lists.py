@@ -8,10 +8,11 @@ import sys
 from collections.abc import Sequence
 
 from nightmode.app.hours import SUN_IS_UP, is_evening
-from nightmode.app.pages.checklist import checklist_items, checklist_title, hour_page
+from nightmode.app.pages.checklist import Checklist, checklist_of, checklist_page
 from nightmode.app.pages.line import Line
 from nightmode.app.pages.lists import help_lines, help_page, list_page
 from nightmode.app.screens.paged import Paged
+from nightmode.records import replace
 
 BACK = {"escape", "q", "l"}
 #: By how many rows a key moves the cursor; it stops at the ends of the list.
@@ -83,8 +84,8 @@ class HelpScreen(Paged):
 class ChecklistScreen(Paged):
     """The observer's checklist: setting up before dark and early in the night, packing up at its end."""
 
-    _cursor, _evening = 0, True
-    _items: Sequence[str] = ()
+    _begun = Checklist("", ())
+    _cursor = 0
 
     def on_mount(self) -> None:
         """Keep the times of twilight up to date."""
@@ -97,34 +98,32 @@ class ChecklistScreen(Paged):
     def on_screen_resume(self) -> None:
         """Choose the list that fits the time of night."""
         night = self.app.walker.night
-        self._evening = is_evening(night, self.app.now_s())
-        self._items = checklist_items(night, self._evening)
+        self._begun = checklist_of(night, is_evening(night, self.app.now_s()))
         self._cursor = 0
         if self.app.aloud is not None:
-            sun = SUN_IS_UP if self.app.is_sun_up() else ""
-            self.app.aloud.checklist(checklist_title(self._evening), self._ticked(), self._cursor, sun)
+            self.app.aloud.checklist(self._listed, SUN_IS_UP if self.app.is_sun_up() else "")
 
-    def _ticked(self) -> list[tuple[str, bool]]:
-        """Return the items, each with whether it is ticked."""
-        done = set(self.app.checked(self._items))
-        return [(item, place in done) for place, item in enumerate(self._items)]
+    @property
+    def _listed(self) -> Checklist:
+        """The list as it stands: the ticks are kept by the app, so that they outlast the screen."""
+        done = frozenset(self.app.checked(self._begun.items))
+        return replace(self._begun, done=done, cursor=self._cursor)
 
     def lines(self, size: tuple[int, int]) -> Sequence[Line]:
         """Return the checklist."""
-        done = frozenset(self.app.checked(self._items))
         night, now_s = self.app.walker.night, self.app.now_s()
-        budget = self.budget(size)
-        return hour_page(night, now_s, self._evening, self._items, size, done, self._cursor, budget)
+        return checklist_page(night, now_s, self._listed, size, self.budget(size))
 
     def pressed(self, key: str) -> None:
         """Tick off, move, or go on to the walk."""
+        items = self._begun.items
         if key in STEPS:
-            self._cursor = min(max(self._cursor + STEPS[key], 0), max(0, len(self._items) - 1))
-        elif key == "space" and self._items:
-            self.app.check(self._items[self._cursor])
-            self._cursor = min(self._cursor + 1, len(self._items) - 1)
+            self._cursor = min(max(self._cursor + STEPS[key], 0), max(0, len(items) - 1))
+        elif key == "space" and items:
+            self.app.check(items[self._cursor])
+            self._cursor = min(self._cursor + 1, len(items) - 1)
         elif key in {"escape", "q", "p", "enter"}:
             self.app.pop_screen()
             return
         if self.app.aloud is not None:
-            self.app.aloud.item(self._ticked(), self._cursor)
+            self.app.aloud.item(self._listed)
