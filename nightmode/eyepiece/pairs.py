@@ -9,6 +9,7 @@ from nightmode import optics
 from nightmode.arrays import Array, Indices
 from nightmode.eyepiece import Combination, Limits
 from nightmode.eyepiece.choices import without_barlow
+from nightmode.eyepiece.dim import for_stars, power_for_star
 from nightmode.eyepiece.why import Chosen, Why
 from nightmode.model.target import Double
 
@@ -20,9 +21,6 @@ CRISP_PUPIL_MM = 2.8
 #: A companion so much fainter drowns in the glare of its star at the power that would split equal stars
 #: (common practice, no published source).
 GLARE_MAG, GLARE_POWER = 3.0, 2.5
-#: A dim companion wants a sky darkened by power: for magnitude 10 so much, 2.5 times as much two magnitudes
-#: fainter, in a beam of this width at least (common practice, no published source).
-POWER_FOR_MAG_10, DIM_PUPIL_MM = 50.0, 1.5
 #: A Barlow is taken where no plain eyepiece gives this share of the power wanted (our own).
 PLAIN_SHARE = 0.8
 
@@ -37,8 +35,7 @@ def for_pairs(
     """Return for doubles the places among the sensible choices of the combinations that suit them.
 
     The lowest power that shows two stars at ease, without Barlow if there is one; the highest if none does
-    or if the pair is too close for the aperture. The lowest for pairs whose separation is NaN: they are
-    single stars.
+    or if the pair is too close for the aperture. Pairs whose separation is NaN are single stars: the fainter.
     """
     powers = [choice.power for choice in choices]
     suited = np.array([choices.index(without_barlow(choices[first:])[0]) for first in range(len(choices))])
@@ -50,7 +47,7 @@ def for_pairs(
     places = np.array([*suited, last])[enough]
     places = np.where((places > plain) & (powers[plain] >= PLAIN_SHARE * wanted), plain, places)
     places = np.where(separation < bounds.dawes_arcsec, last, places)
-    return np.where(np.isnan(separation), suited[0], places)
+    return np.where(np.isnan(separation), for_stars(fainter_mag, choices, bounds), places)
 
 
 def power_for_pair(
@@ -65,11 +62,8 @@ def power_for_pair(
     aperture_mm = optics.DAWES_MM_ARCSEC / bounds.dawes_arcsec
     far = optics.power_to_show(separation_arcsec, FAR_APART_ARCMIN)
     crisp = np.minimum(aperture_mm / CRISP_PUPIL_MM, far)
-    dim = np.minimum(
-        POWER_FOR_MAG_10 * 10.0 ** (0.2 * (np.asarray(fainter_mag, float) - 10.0)), aperture_mm / DIM_PUPIL_MM
-    )
     at_ease = optics.power_to_show(separation_arcsec, AT_EASE_ARCMIN) * glare
-    return np.fmax(np.maximum(at_ease, crisp), dim)  # NaN: how bright it is, is not known
+    return np.fmax(np.maximum(at_ease, crisp), power_for_star(fainter_mag, bounds))
 
 
 def is_in_glare(separation_arcsec: float, difference_mag: float, lowest_power: float) -> bool:

@@ -2,17 +2,20 @@
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from nightmode.eyepiece import FINDING_SPILL, Combination, Limits, sensible
 from nightmode.eyepiece.choices import wide_enough, widest, without_barlow
 from nightmode.eyepiece.clusters import CLUSTER_ROOM, for_cluster
+from nightmode.eyepiece.dim import for_stars
 from nightmode.eyepiece.filters import filter_for, helpful
 from nightmode.eyepiece.glows import for_glow, room
 from nightmode.eyepiece.pairs import for_double
 from nightmode.eyepiece.shown import Judge, Shown, as_filtered, is_easy
 from nightmode.eyepiece.why import Chosen, Why
-from nightmode.kinds import STARS, Kind
+from nightmode.kinds import SINGLE, STARS, Kind
 from nightmode.model.kit import Filter
-from nightmode.model.target import Double, LunarFeature, Subject, size_arcmin
+from nightmode.model.target import Double, Fixed, LunarFeature, Subject, size_arcmin
 from nightmode.records import Record
 
 #: The exit pupil that shows most on planets, and how far off a plain eyepiece may be before a Barlow does
@@ -68,7 +71,7 @@ def _chosen(
         return for_double(subject, subject.separation_arcsec, choices, bounds)
     if view_arcmin is not None and (together := _together(choices, view_arcmin / 60.0)):
         return together, Why.TOGETHER
-    return _for_extended(subject, choices, shown, _wider(made, bounds))
+    return _for_extended(subject, choices, shown, _wider(made, bounds), bounds)
 
 
 def _wider(made: Sequence[Combination], bounds: Limits) -> list[Combination]:
@@ -108,8 +111,22 @@ def _together(choices: Sequence[Combination], view_deg: float) -> Combination | 
     return best[-1] if best else None
 
 
+def _for_star(subject: Subject, choices: Sequence[Combination], bounds: Limits) -> Chosen:
+    """Return the lowest power, or for a dim star as much as darkens the sky behind it."""
+    if isinstance(subject, Double):  # of an unknown separation: its fainter star counts
+        magnitude = subject.companion_magnitude
+    else:
+        magnitude = subject.magnitude if isinstance(subject, Fixed) else None
+    chosen = choices[int(for_stars(np.nan if magnitude is None else magnitude, choices, bounds))]
+    return chosen, Why.LOW_POWER if chosen == choices[0] else Why.MORE_STARS
+
+
 def _for_extended(
-    subject: Subject, choices: Sequence[Combination], shown: Shown, wider: Sequence[Combination]
+    subject: Subject,
+    choices: Sequence[Combination],
+    shown: Shown,
+    wider: Sequence[Combination],
+    bounds: Limits,
 ) -> Chosen:
     size_deg = width_deg(subject)
     wanted_deg = room(subject.kind) * size_deg
@@ -120,8 +137,8 @@ def _for_extended(
         return widest([*wider, *simple], wanted_deg), Why.WIDEST
     if subject.kind is Kind.MOON:
         return framing[-1], Why.WHOLE_DISC
-    if subject.kind in STARS:
-        return framing[0], Why.LOW_POWER
+    if subject.kind in STARS or subject.kind in SINGLE:
+        return _for_star(subject, framing, bounds)
     if is_field or _is_easy_with_its_cluster(subject, framing[0], shown):
         return for_cluster(size_deg, framing, shown)
     every = [

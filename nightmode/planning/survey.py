@@ -9,6 +9,7 @@ from nightmode.arrays import Array, Flags, Indices
 from nightmode.catalog.columns import Columns
 from nightmode.catalog.light import light_in
 from nightmode.eyepiece.choices import without_barlow
+from nightmode.eyepiece.dim import for_stars
 from nightmode.eyepiece.filters import PLAIN_DEX, passbands
 from nightmode.eyepiece.pairs import for_pairs
 from nightmode.kinds import SINGLE, Kind, ShinesIn
@@ -311,11 +312,12 @@ def _glows(
 
 
 def _star_dex(circumstances: Circumstances, magnitude: Array, sky_mag: Array, loss_mag: Array) -> Array:
-    """Return the margin of single stars at the lowest sensible power, each at its own instant."""
+    """Return the margin of single stars at the power that suits them, each at its own instant."""
     choices = _choices(circumstances)
     if not choices or not len(magnitude):
         return np.full(len(magnitude), np.nan)
-    power = without_barlow(choices)[0].power
+    powers = np.array([choice.power for choice in choices])
+    power = powers[for_stars(magnitude, choices, _bounds(circumstances))]
     glass = glass_at(circumstances.kit.telescope, circumstances.person, power)
     return star_margin_dex(magnitude, loss_mag, star_limit_mag(sky_mag, glass))
 

@@ -1,4 +1,4 @@
-"""What observers look with at double stars."""
+"""What observers look with at double stars, and at single ones."""
 
 from eyepiece.carrying import kit, look, subject
 
@@ -48,6 +48,17 @@ def test_a_dim_companion_gets_a_darker_sky():
     bright = subject(Kind.DOUBLE, magnitude=7.7, companion_magnitude=8.2, separation_arcsec=52.0)
     assert look(winnecke, small).combination.eyepiece == "10 mm"
     assert look(bright, small).combination.eyepiece == "25 mm"
+
+
+def test_a_faint_star_gets_power_and_a_bright_one_the_widest_field():
+    # Common practice: low power for a bright variable among its neighbours, 150x for a quasar of 12.9.
+    mirror = kit(300.0, 1500.0, focals=(30, 20, 10, 7))
+    bright, quasar = (subject(Kind.STAR, magnitude=magnitude) for magnitude in (6.5, 12.9))
+    assert (look(bright, mirror).combination.eyepiece, look(bright, mirror).why) == ("30 mm", Why.LOW_POWER)
+    assert look(quasar, mirror).combination.power >= 150.0
+    assert look(quasar, mirror).why is Why.MORE_STARS
+    unknown = subject(Kind.STAR)
+    assert look(unknown, mirror).why is Why.LOW_POWER
 
 
 def test_doubles_take_a_plain_eyepiece_where_one_splits_them():
