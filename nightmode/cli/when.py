@@ -66,7 +66,7 @@ def _text(args: argparse.Namespace) -> str:
     from nightmode.files.observer import load_observer
     from nightmode.planning.inquiry import inquiry, nights_of_year
     from nightmode.planning.season import best_months, judged_months, months, season
-    from nightmode.report.when import list_json, list_text, when_json, when_text
+    from nightmode.report.when import Year, list_json, list_text, when_json, when_text
     from nightmode.report.when_page import when_html
     from nightmode.sky.kernel import open_sky
 
@@ -75,15 +75,16 @@ def _text(args: argparse.Namespace) -> str:
     sky, circumstances, subjects = open_sky(), asked.circumstances, asked.subjects
     first, last = nights_of_year(args.year, circumstances.date)
     found = season(sky, circumstances, subjects, first, last)
+    year = Year(circumstances, subjects, found)
     form = form_of(args)
     if asked.is_list and form not in ("html", "json"):
         figures = months(found)
         best = best_months(sky, circumstances, subjects, found, figures)
-        return list_text(asked.title, circumstances, subjects, found, figures, best) + "\n"
+        return list_text(asked.title, year, figures, best) + "\n"
     told = judged_months(sky, circumstances, subjects, found)
     if form == "html":
-        return when_html(asked.title, circumstances, subjects, found, told)
+        return when_html(asked.title, year, told)
     if form == "json":
         data = list_json(asked.title, subjects, told) if asked.is_list else when_json(subjects[0], told[0])
         return as_json(data) + "\n"
-    return when_text(circumstances, subjects[0], 0, found, told[0]) + "\n"
+    return when_text(year, 0, told[0]) + "\n"

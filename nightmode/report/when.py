@@ -7,12 +7,21 @@ from typing import Any
 from nightmode.model.target import Body, Subject
 from nightmode.night.circumstances import Circumstances
 from nightmode.planning.season import JudgedMonth, Month, Season, best_weeks, expected_mag, month_name
+from nightmode.records import Record
 from nightmode.wording.figures import hours_text, time_of_day, wrapped_names
 from nightmode.wording.kit import names_text
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Word
 
 _WIDTH = 79
+
+
+class Year(Record, eq=False):
+    """A year from a site: what was asked for, under which circumstances, and when each can be seen."""
+
+    circumstances: Circumstances
+    subjects: Sequence[Subject]
+    season: Season
 
 
 def when_json(subject: Subject, told: Sequence[JudgedMonth]) -> dict[str, Any]:
@@ -50,30 +59,27 @@ def list_json(
     return {"list": title, "targets": [when_json(subject, months) for subject, months in both]}
 
 
-def when_text(
-    circumstances: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[JudgedMonth]
-) -> str:
+def when_text(year: Year, row: int, told: Sequence[JudgedMonth]) -> str:
     """Return one target's year as a table of 80 columns, times by the site's clock."""
+    circumstances, subject = year.circumstances, year.subjects[row]
     lines = [
-        textwrap.fill(heading(subject.name, circumstances, found), _WIDTH),
+        textwrap.fill(heading(subject.name, year), _WIDTH),
         "",
         "month       highest        usable  no Moon  on its best night",
         *(_row(month, circumstances, expected_mag(subject, month.night)) for month in told),
         "",
         *_hours_lines(circumstances),
-        *(textwrap.fill(words, _WIDTH) for words in summary(circumstances, subject, row, found, told)),
+        *(textwrap.fill(words, _WIDTH) for words in summary(year, row, told)),
     ]
     return "\n".join(lines)
 
 
-def summary(
-    circumstances: Circumstances, subject: Subject, row: int, found: Season, told: Sequence[JudgedMonth]
-) -> list[str]:
+def summary(year: Year, row: int, told: Sequence[JudgedMonth]) -> list[str]:
     """Return a year in a sentence or two: what limits a target that is never easy, and its best weeks."""
     shown = [month for month in told if month.highest_deg is not None]
     best = min(shown, key=lambda month: (month.verdict.word.rank, -month.good_h), default=None)
-    weeks = weeks_text(subject, found, row)
-    reason = reason_text(best.verdict, circumstances.site.zone) if best else ""
+    weeks = weeks_text(year.subjects[row], year.season, row)
+    reason = reason_text(best.verdict, year.circumstances.site.zone) if best else ""
     if best is None or best.verdict.word is Word.EASY or not reason:
         return [weeks]
     why = f"{best.night.day} {best.night:%b}: {reason}."
@@ -87,9 +93,9 @@ def _hours_lines(circumstances: Circumstances) -> list[str]:
     return [hours_text(hours)] if hours else []
 
 
-def heading(name: str, circumstances: Circumstances, found: Season) -> str:
+def heading(name: str, year: Year) -> str:
     """Return the line with object, site, instrument and months."""
-    first, last = found.dates[0], found.dates[-1]
+    circumstances, first, last = year.circumstances, year.season.dates[0], year.season.dates[-1]
     site, telescope = circumstances.site.name, names_text(circumstances.instruments.names)
     return f"{name} from {site}, {telescope}, {first:%b %Y} to {last:%b %Y}"
 
@@ -117,16 +123,10 @@ def not_up_text(month: Month, hours: str | None) -> str:
     return f"behind the horizon line {when}" if month.is_hidden else f"not up {when}"
 
 
-def list_text(
-    title: str,
-    circumstances: Circumstances,
-    subjects: Sequence[Subject],
-    found: Season,
-    told: Sequence[Sequence[Month]],
-    best: Sequence[int | None],
-) -> str:
+def list_text(title: str, year: Year, told: Sequence[Sequence[Month]], best: Sequence[int | None]) -> str:
     """Return for each month the targets of a list that are best in it (`best_months`), the best one first."""
-    lines = [textwrap.fill(heading(title, circumstances, found), _WIDTH), *_hours_lines(circumstances), ""]
+    subjects = year.subjects
+    lines = [textwrap.fill(heading(title, year), _WIDTH), *_hours_lines(year.circumstances), ""]
     for place, month in enumerate(told[0]):
         here = [row for row in range(len(subjects)) if best[row] == place]
         here.sort(key=lambda row: -told[row][place].good_h)

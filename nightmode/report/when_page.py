@@ -3,12 +3,11 @@
 from collections.abc import Sequence
 from html import escape
 
-from nightmode.model.target import Subject
 from nightmode.night.circumstances import Circumstances
-from nightmode.planning.season import JudgedMonth, Season, month_name
+from nightmode.planning.season import JudgedMonth, month_name
 from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.report.picture.year import CAPTION, HEIGHT_CAPTION, height_picture, hours_picture
-from nightmode.report.when import heading, not_up_text, summary
+from nightmode.report.when import Year, heading, not_up_text, summary
 from nightmode.wording.figures import hours_text, time_of_day
 from nightmode.wording.reasons import reason_text
 
@@ -16,24 +15,19 @@ from nightmode.wording.reasons import reason_text
 MOST_PICTURES = 30
 
 
-def when_html(
-    title: str,
-    circumstances: Circumstances,
-    subjects: Sequence[Subject],
-    found: Season,
-    told: Sequence[Sequence[JudgedMonth]],
-) -> str:
+def when_html(title: str, year: Year, told: Sequence[Sequence[JudgedMonth]]) -> str:
     """Return a page with the year of one target, or of each of a list."""
-    parts = [paragraph(heading(title, circumstances, found), "quiet")]
+    circumstances, found = year.circumstances, year.season
+    parts = [paragraph(heading(title, year), "quiet")]
     if hours := circumstances.person.hours:
         parts.append(paragraph(hours_text(hours), "quiet"))
-    for row, subject in enumerate(subjects):
-        if len(subjects) > 1:
+    for row, subject in enumerate(year.subjects):
+        if len(year.subjects) > 1:
             parts.append(f"<h2>{escape(subject.name)}</h2>")
         if row < MOST_PICTURES:
             parts.append(figure(hours_picture(found, row, circumstances.site.zone), CAPTION))
             parts.append(figure(height_picture(found, row), HEIGHT_CAPTION))
-        parts += [paragraph(words) for words in summary(circumstances, subject, row, found, told[row])]
+        parts += [paragraph(words) for words in summary(year, row, told[row])]
         parts.append(_table(told[row], circumstances))
     return page(title, parts)
 
