@@ -190,8 +190,8 @@ def _(reason: reasons.GoodLight, word: Word, zone: ZoneInfo) -> str:
         return "peaks lit, the ground still dark"
     if reason.sun_deg <= 0.0:
         return "lit along its edge: long shadows"
-    shadows = "rays and shades, no shadows" if reason.high else "long shadows"
-    return f"Sun {reason.sun_deg:.0f}° over it: {shadows}"
+    light = "; no shadows: rays and shades" if reason.high else ": long shadows"
+    return f"Sun {reason.sun_deg:.0f}° over it{light}"
 
 
 @_say.register

@@ -87,7 +87,15 @@ def test_the_margin_told_is_of_the_word_beside_it(verdict, sky):
 @pytest.mark.parametrize("aperture", [rarely(76), 114, rarely(127), 203])
 def test_an_aperture_that_is_named_is_a_step_above_the_one_in_use(verdict, aperture):
     """Nobody is sent for 115 mm who has 114 (common practice, no published source)."""
-    names = [f"M {number}" for number in range(1, 111)] + ["NGC 2392", "Sirius", "Plato", "Linné"]
+    names = [f"M {number}" for number in range(1, 111)] + [
+        "NGC 2392",
+        "Sirius",
+        "Plato",
+        "Linné",
+        "NGC 2419",
+        "Pal 2",
+        "3C 273",
+    ]
     told = [one["reason"] for one in verdict(names, "2026-12-19", head(19.0, aperture)).values()]
     named = [int(found[1]) for reason in told if (found := re.search(r"(?:needs|with) (\d+) mm", reason))]
     assert named
