@@ -1,6 +1,7 @@
 """Finding a target by its name; one that the plan does not have is added to the night."""
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from nightmode.app.say import Say, refusal
@@ -24,6 +25,8 @@ class Also:
 
     def __init__(self, loaded: "Loaded", looks_back: Callable[[Night], None] | None = None) -> None:
         self._loaded, self._looks_back = loaded, looks_back
+        #: The keys of what a session that is watched has added.
+        self.followed: set[str] = set()
 
     def meant_by(self, name: str) -> Subject:
         """Return what a name means; NightmodeError if nobody knows it, and for the Sun."""
@@ -74,6 +77,26 @@ def undo(walker: Walker, also: Also | None, now_s: float) -> Say:
         if row is not None:
             walker.take_over(also.take_out(row))
     return said
+
+
+def keep_up(walker: Walker, also: Also) -> None:
+    """Add to the night what has been added where the session is held, and take out what was undone there."""
+    added = {
+        target_key(entry.target): entry.target
+        for entry in walker.state.live
+        if entry.event is Event.ADD and entry.target
+    }
+    for key in added.keys() - also.followed:
+        also.followed.add(key)
+        if walker.night.row(key) is None:
+            with suppress(NightmodeError):  # known where the session is held, from a file of elements
+                walker.take_over(also.add(added[key]))
+    for key in also.followed - added.keys():
+        row = walker.night.row(key)
+        also.followed.remove(key)
+        if row is not None:
+            walker.back()
+            walker.take_over(also.take_out(row))
 
 
 def _named(night: Night, names: tuple[str, ...]) -> int | None:

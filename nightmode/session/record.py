@@ -98,7 +98,7 @@ class Watched(Session):
     @property
     def refusal(self) -> NightmodeError:
         """Why nothing can be recorded: made anew each time, as an error that is raised keeps its frames."""
-        return NightmodeError("", "watching only, nothing is noted", "note it where the session is held")
+        return NightmodeError("", "watching only, nothing is noted", "")
 
     def do(self, entry: Entry) -> None:
         """Refuse: NightmodeError."""

@@ -40,6 +40,11 @@ def test_a_watcher_follows_tick_by_tick_and_notes_nothing(start, demo_journal):
     watcher.wait_shown(" 2 done ")
     first.press("u", then="undone")
     watcher.wait_shown(" 1 done ")
+    first.press("/", *"ngc 404", "enter", then="NGC 404 is added for tonight")
+    watcher.wait_shown(" 24 to do ")
+    watcher.press("/", *"ngc 404", "enter", then="this is NGC 404")
+    first.press("u", then="undone: NGC 404")
+    watcher.wait_shown(" 23 to do ")
     before = demo_journal.read_bytes()
     for keys in (["space"], ["u"], ["3"], ["w"], ["n"], ["m"], ["c"], ["i"], ["t"]):
         watcher.press("j")

@@ -4,7 +4,7 @@ import locale
 import os
 from collections.abc import Sequence
 
-from nightmode.app.finding import undo
+from nightmode.app.finding import keep_up, undo
 from nightmode.app.keys import LOOKS_FOR_HELP, action_of, is_capital
 from nightmode.app.middle import Middles
 from nightmode.app.pages.dots import style_of
@@ -81,7 +81,7 @@ class WalkScreen(Typed):
             self.speak(jump)
         if self._say and not self.alerts and self.app.steady_s() - self._said_at_s > MESSAGE_S:
             self._say = None
-        self.app.walker.session.refresh()
+        self._refresh()
         self._bound_log()
         if self.app.screen is self:
             self._tell_gone()
@@ -89,6 +89,13 @@ class WalkScreen(Typed):
             if self.app.aloud is not None and self._question is None and self._typed is None:
                 self.app.aloud.follow()
         self._wait()
+
+    def _refresh(self) -> None:
+        """Follow a session that is only watched."""
+        walker, also = self.app.walker, self.app.also
+        walker.session.refresh()
+        if walker.session.is_watched and also is not None:
+            keep_up(walker, also)
 
     def _is_unnoticed(self) -> bool:
         """Whether the target has changed by itself since the page was drawn; on a fast clock it may."""
