@@ -103,7 +103,8 @@ def _without_shadows(feature: LunarFeature, sun_deg: float) -> Word:
 
 
 def _is_large(feature: LunarFeature) -> bool:
-    return feature.diameter_km is not None and feature.diameter_km >= LARGE_KM
+    is_line = feature.width_km is not None  # a scarp, a rille: long, but narrow
+    return not is_line and feature.diameter_km is not None and feature.diameter_km >= LARGE_KM
 
 
 def least_aperture_mm(feature: LunarFeature, tonight: FeatureTonight, column: int) -> float:

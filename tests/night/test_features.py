@@ -205,3 +205,11 @@ def test_a_place_that_no_table_has_is_judged_by_its_light():
     moment, _, _, _, height = ROWS["moon-sun-height-de421"]["rows"][0]
     assert night.along(night.targets[0].feature.sun_deg, unix(moment)) == pytest.approx(height, abs=0.02)
     assert verdicts(night)[0].word is Word.OUT
+
+
+def test_a_scarp_is_no_wide_plain_under_a_high_sun():
+    """Common practice: days after its sunrise the Straight Wall is hard to make out, 116 km as it is."""
+    night = opened(dt.date(2026, 10, 21), names=("Rupes Recta", "Plato"))
+    wall, plain = verdicts(night)
+    assert (wall.word, plain.word) == (Word.FAIR, Word.EASY)
+    assert reason_text(wall, VIENNA.zone).startswith("Sun 3")
