@@ -9,8 +9,6 @@ from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import LOOKED, Outcome
 from nightmode.records import Record
 
-#: The outcomes that count, best first; a target set aside, or with only a note, is still left.
-
 
 class Best(Record):
     """The night and the altitude of the best look: the highest of those with the best outcome."""
@@ -20,7 +18,7 @@ class Best(Record):
 
 
 class Item(Record):
-    """The record of one object of a list. outcome is the best outcome, None if it is still left.
+    """What became of one object of a list. outcome is the best outcome, None if it is still left.
 
     first is the first night with that outcome, last the last night on which it was looked at; note is the
     last note; nights counts the nights on which it was looked at.
@@ -37,25 +35,25 @@ class Item(Record):
 
 
 class Tally(Record):
-    """A list's title and its entries, in its own order."""
+    """A list's title and its items, in its own order."""
 
     title: str
-    entries: tuple[Item, ...]
+    items: tuple[Item, ...]
 
     def count(self, outcome: Outcome | None) -> int:
-        """Return how many entries have this outcome; None counts those left."""
-        return sum(entry.outcome is outcome for entry in self.entries)
+        """Return how many items have this outcome; None counts those left."""
+        return sum(item.outcome is outcome for item in self.items)
 
     @property
     def left(self) -> tuple[Item, ...]:
-        """The entries that are still left."""
-        return tuple(entry for entry in self.entries if entry.outcome is None)
+        """The items that are still left."""
+        return tuple(item for item in self.items if item.outcome is None)
 
     def parts(self, by: str) -> dict[str, Counter[Outcome | None]]:
         """Return the outcomes counted by "kind" or "constellation", the largest part first."""
         found: dict[str, Counter[Outcome | None]] = {}
-        for entry in self.entries:
-            found.setdefault(getattr(entry.object, by) or "other", Counter())[entry.outcome] += 1
+        for item in self.items:
+            found.setdefault(getattr(item.object, by) or "other", Counter())[item.outcome] += 1
         return dict(sorted(found.items(), key=lambda part: (-part[1].total(), part[0])))
 
 
@@ -75,7 +73,7 @@ def looks_by_object(sittings: Iterable[Sitting]) -> Looks:
 def tally(title: str, objects: Iterable[tuple[str, Identity]], looks: Looks) -> Tally:
     """Return the tally of a list; the order of the sessions makes no difference."""
     return Tally(
-        title, tuple(_entry(name, identity, looks.get(identity.key, ())) for name, identity in objects)
+        title, tuple(_item(name, identity, looks.get(identity.key, ())) for name, identity in objects)
     )
 
 
@@ -88,7 +86,7 @@ def tally_of_everything(title: str, looks: Looks) -> Tally:
     return tally(title, named, looks)
 
 
-def _entry(name: str, identity: Identity, looks: Sequence[tuple[dt.date, Look]]) -> Item:
+def _item(name: str, identity: Identity, looks: Sequence[tuple[dt.date, Look]]) -> Item:
     outcome = best_outcome(looks)
     same = [(night, look) for night, look in looks if look.outcome is outcome]
     noted = [(look.at, look.notes[-1]) for _, look in looks if look.notes]

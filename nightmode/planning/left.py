@@ -41,10 +41,10 @@ def left_of(
     """Return what is left of a list that a word names. NightmodeError if all of it has been seen."""
     objects = [(target.name, identify(target.name)) for target in plan.target]
     found = tally(plan.title, objects, looks_by_object(sittings))
-    seen = {entry.name for entry in found.entries if entry.outcome is Outcome.SEEN}
-    if len(seen) == len(found.entries):
+    seen = {entry.name for entry in found.items if entry.outcome is Outcome.SEEN}
+    if len(seen) == len(found.items):
         raise NightmodeError(word, "is done: every target of it has been seen", "name another list")
-    tried = {entry.name for entry in found.entries if entry.outcome not in (None, Outcome.SEEN)}
+    tried = {entry.name for entry in found.items if entry.outcome not in (None, Outcome.SEEN)}
     subjects = [subject for subject in resolve_all(plan, word, elements) if subject.name not in seen]
     favour = {
         target_key(need.name): SCARCE_A_MONTH * (12 - len(need.months)) - TRIED * (need.name in tried)

@@ -26,7 +26,7 @@ def sitting(*entries, night="2027-01-09", plan="Winter", file="x.toml"):
 
 
 def outcomes(found):
-    return {entry.name: entry.outcome for entry in found.entries}
+    return {entry.name: entry.outcome for entry in found.items}
 
 
 def test_seen_stands_above_suspected_above_not_seen_and_set_aside_is_left():
@@ -62,7 +62,7 @@ def test_first_best_and_last_are_told_of_the_best_outcome():
             ),
             sitting(tick("M 31", "not seen", altitude_deg=20.0), night="2027-03-01"),
         ]
-    ).entries[0]
+    ).items[0]
     assert found.first == dt.date(2027, 1, 9)
     assert (found.best.night, found.best.altitude_deg) == (dt.date(2027, 1, 12), 60.0)
     assert (found.last, found.nights, found.note) == (dt.date(2027, 3, 1), 4, "dust")
@@ -148,7 +148,7 @@ def _rank(outcome):
 @given(records)
 def test_everything_holds_each_object_once(record):
     found = tally_of_everything("All", looks_by_object(sittings_of(record)))
-    keys = [entry.object.key for entry in found.entries]
+    keys = [entry.object.key for entry in found.items]
     assert len(keys) == len(set(keys)) <= len(LIST)
 
 

@@ -1,4 +1,4 @@
-"""A whole list as a picture: a mark for each entry, and how the number seen grew."""
+"""A whole list as a picture: a mark for each item, and how the number seen grew."""
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
@@ -13,24 +13,24 @@ _LONG_CELL, _LONGEST = 66.0, 8
 
 
 def progress_picture(tally: Tally) -> str:
-    """Return a place for each entry of the list, in its order, with the mark of its outcome."""
-    is_long = any(len(entry.name) > _LONGEST for entry in tally.entries)
+    """Return a place for each item of the list, in its order, with the mark of its outcome."""
+    is_long = any(len(item.name) > _LONGEST for item in tally.items)
     cell = _LONG_CELL if is_long else _CELL
     columns = int(_WIDTH // cell)
-    rows = -(-len(tally.entries) // columns)
+    rows = -(-len(tally.items) // columns)
     longest = 12 if is_long else _LONGEST
     parts = [
-        _place(entry, (place % columns + 0.5) * cell, (place // columns) * _ROW + 11, longest)
-        for place, entry in enumerate(tally.entries)
+        _place(item, (place % columns + 0.5) * cell, (place // columns) * _ROW + 11, longest)
+        for place, item in enumerate(tally.items)
     ]
     return svg(_WIDTH, rows * _ROW + 4, parts, f"{tally.title}: what became of each")
 
 
-def _place(entry: Item, x: float, y: float, longest: int) -> str:
-    name = text(cut(entry.name, longest), x, y + 17, "middle")
-    if entry.outcome is None:
-        return spot("rest", x, y, 7.0, f"{entry.name}: left") + name
-    return mark(entry.outcome, x, y, 7.0, f"{entry.name}: {entry.outcome.value}, {entry.first}") + name
+def _place(item: Item, x: float, y: float, longest: int) -> str:
+    name = text(cut(item.name, longest), x, y + 17, "middle")
+    if item.outcome is None:
+        return spot("rest", x, y, 7.0, f"{item.name}: left") + name
+    return mark(item.outcome, x, y, 7.0, f"{item.name}: {item.outcome.value}, {item.first}") + name
 
 
 _LEFT, _RIGHT, _TOP, _HEIGHT = 30.0, 56.0, 8.0, 130.0
@@ -38,11 +38,11 @@ _LEFT, _RIGHT, _TOP, _HEIGHT = 30.0, 56.0, 8.0, 130.0
 
 def growth_picture(tally: Tally) -> str:
     """Return the number seen over the nights, as steps; "" if none was seen."""
-    firsts = sorted(entry.first for entry in tally.entries if entry.outcome is Outcome.SEEN and entry.first)
+    firsts = sorted(item.first for item in tally.items if item.outcome is Outcome.SEEN and item.first)
     if not firsts:
         return ""
     first, last = firsts[0].replace(day=1), firsts[-1]
-    days, total = max(30, (last - first).days), len(tally.entries)
+    days, total = max(30, (last - first).days), len(tally.items)
 
     def x(date: dt.date) -> float:
         return _LEFT + (date - first).days / days * (_WIDTH - _LEFT - _RIGHT)

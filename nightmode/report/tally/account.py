@@ -59,7 +59,7 @@ class Account:
     def after_new_moon(self) -> list[str]:
         """The remaining features of the Moon that no further night of this lunation shows."""
         shown = {name for night in self.moon for name in night.names}
-        features = (entry for entry in self.tally.left if entry.object.kind == Kind.LUNAR_FEATURE)
+        features = (item for item in self.tally.left if item.object.kind == Kind.LUNAR_FEATURE)
         return [feature.name for feature in features if feature.name not in shown]
 
     def by_month(self, first: int) -> list[tuple[str, int]]:
@@ -83,7 +83,7 @@ def account_of(
     subjects = resolve_all(plan, word, elements)
     objects = [(subject.name, identify(subject.name).or_as(subject)) for subject in subjects]
     found = tally(plan.title, objects, looks_by_object(sittings))
-    left = {entry.name for entry in found.left}
+    left = {item.name for item in found.left}
     rest = [subject for subject in subjects if subject.name in left]
     try:
         circumstances = find_circumstances(plan, observer, None, now_s, is_planned=True)
@@ -146,7 +146,7 @@ def best_words(best: Best | None) -> str:
 def counts_line(tally: Tally) -> str:
     """Return how many are seen, suspected, not seen and left, in one line."""
     counted = [f"{tally.count(outcome)} {WORDS[outcome]}" for outcome in (*Outcome, None) if outcome in WORDS]
-    return f"{len(tally.entries)}: " + ", ".join(counted)
+    return f"{len(tally.items)}: " + ", ".join(counted)
 
 
 def constellation_counts(tally: Tally) -> list[str]:

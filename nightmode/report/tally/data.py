@@ -17,8 +17,8 @@ def tally_json(account: Account) -> dict[str, Any]:
     tally = account.tally
     return {
         **counts(tally),
-        "left": [entry.name for entry in tally.left],
-        "entries": [_entry(entry) for entry in tally.entries],
+        "left": [item.name for item in tally.left],
+        "entries": [_item(item) for item in tally.items],
         "parts": {by: _parts(tally, by) for by in ("kind", "constellation")},
         "rest": [_need(need) for need in account.needs.values()],
         "moon": [
@@ -37,7 +37,7 @@ def counts(tally: Tally) -> dict[str, Any]:
     """Return the title of a list, and how many of its targets have each outcome."""
     return {
         "list": tally.title,
-        "total": len(tally.entries),
+        "total": len(tally.items),
         "seen": tally.count(Outcome.SEEN),
         "suspected": tally.count(Outcome.SUSPECTED),
         "not_seen": tally.count(Outcome.NOT_SEEN),
@@ -53,19 +53,19 @@ def _parts(tally: Tally, by: str) -> dict[str, dict[str, int]]:
     }
 
 
-def _entry(entry: Item) -> dict[str, Any]:
-    best = entry.best
+def _item(item: Item) -> dict[str, Any]:
+    best = item.best
     return {
-        "name": entry.name,
-        "usual_name": entry.object.name,
-        "kind": entry.object.kind,
-        "constellation": entry.object.constellation,
-        "outcome": entry.outcome.value if entry.outcome else None,
-        "first": entry.first.isoformat() if entry.first else None,
+        "name": item.name,
+        "usual_name": item.object.name,
+        "kind": item.object.kind,
+        "constellation": item.object.constellation,
+        "outcome": item.outcome.value if item.outcome else None,
+        "first": item.first.isoformat() if item.first else None,
         "best": {"night": best.night.isoformat(), "altitude_deg": best.altitude_deg} if best else None,
-        "last": entry.last.isoformat() if entry.last else None,
-        "nights": entry.nights,
-        "note": entry.note,
+        "last": item.last.isoformat() if item.last else None,
+        "nights": item.nights,
+        "note": item.note,
     }
 
 

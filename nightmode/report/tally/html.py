@@ -35,7 +35,7 @@ def tally_html(account: Account, first_month: int) -> str:
     if len(tally.parts("constellation")) > 1:
         told = ", ".join(constellation_counts(tally))
         parts += ["<h2>By constellation, seen of all</h2>", paragraph(f"{told}.")]
-    if tally.count(None) < len(tally.entries):
+    if tally.count(None) < len(tally.items):
         parts += ["<h2>What was looked at</h2>", html_table(_SEEN_HEADS, _seen_rows(tally))]
     return page(tally.title, parts)
 
@@ -44,7 +44,7 @@ def _left(account: Account, first_month: int) -> Iterator[str]:
     left = account.tally.left
     yield f"<h2>Left: {len(left)}</h2>"
     if not account.needs and not account.moon:
-        yield paragraph(", ".join(entry.name for entry in left) + ".")
+        yield paragraph(", ".join(item.name for item in left) + ".")
         yield paragraph(account.basis, "quiet")
         return
     yield paragraph(f"From {account.basis}.", "quiet")
@@ -69,15 +69,15 @@ def _moon_rows(account: Account) -> Iterator[Iterable[str]]:
 
 
 def _left_rows(account: Account, first_month: int) -> Iterator[Iterable[str]]:
-    for entry in account.tally.left:
-        need = account.needs.get(entry.name)
+    for item in account.tally.left:
+        need = account.needs.get(item.name)
         if need is None:
-            yield escape(entry.name), escape(kind_text(entry.object)), "moves", "", ""
+            yield escape(item.name), escape(kind_text(item.object)), "moves", "", ""
             continue
         best = need.word.value if need.is_up else "never clear of its floor"
         nights = ", ".join(date_text(night) for night in need.next_nights)
         strip = months_strip(need.months, first_month)
-        yield escape(entry.name), escape(kind_text(entry.object)), strip, best, nights
+        yield escape(item.name), escape(kind_text(item.object)), strip, best, nights
 
 
 def _part_rows(tally: Tally) -> Iterator[Iterable[str]]:
@@ -87,8 +87,8 @@ def _part_rows(tally: Tally) -> Iterator[Iterable[str]]:
 
 
 def _seen_rows(tally: Tally) -> Iterator[Iterable[str]]:
-    for entry in tally.entries:
-        if entry.outcome is not None:
-            told = (entry.outcome.value, first_words(entry.first), best_words(entry.best))
-            note = f'<span class="words">{escape(entry.note)}</span>' if entry.note else ""
-            yield escape(entry.name), escape(kind_text(entry.object)), *told, note
+    for item in tally.items:
+        if item.outcome is not None:
+            told = (item.outcome.value, first_words(item.first), best_words(item.best))
+            note = f'<span class="words">{escape(item.note)}</span>' if item.note else ""
+            yield escape(item.name), escape(kind_text(item.object)), *told, note

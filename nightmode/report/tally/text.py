@@ -30,10 +30,10 @@ def tally_text(account: Account, first_month: int) -> str:
         lines += ["", *_kinds(tally)]
     if len(tally.parts("constellation")) > 1:
         lines += ["", "By constellation, seen of all", *_wrapped(", ".join(constellation_counts(tally)))]
-    lines += ["", *_seen(tally)] if tally.count(None) < len(tally.entries) else []
+    lines += ["", *_seen(tally)] if tally.count(None) < len(tally.items) else []
     if tally.left:
         lines += ["", *_rest(account, first_month)]
-    lines += [f"- {same_text(same)}" for same in under_several_names([entry.name for entry in tally.entries])]
+    lines += [f"- {same_text(same)}" for same in under_several_names([item.name for item in tally.items])]
     return "\n".join(line.rstrip() for line in lines)
 
 
@@ -42,7 +42,7 @@ def overview_text(tallies: Mapping[str, Tally]) -> str:
     blocks = [
         f"{f'{name}: ' if name else ''}{tally.title}\n{counts_line(tally)}\n{bar(tally)}"
         for name, tally in tallies.items()
-        if tally.entries
+        if tally.items
     ]
     more = "One of them in full: nightmode tally messier"
     return "\n\n".join([*blocks, f"# seen  + suspected  x looked, not seen  . left\n{more}"])
@@ -79,11 +79,11 @@ def _kinds(tally: Tally) -> Iterator[str]:
 
 def _seen(tally: Tally) -> Iterator[str]:
     yield f"{'What was looked at':<22} {'outcome':<9} {'first':>11}  {'best':<18} last noted"
-    for entry in tally.entries:
-        if entry.outcome is not None:
+    for item in tally.items:
+        if item.outcome is not None:
             yield (
-                f"{cut(entry.name, 22):<22} {entry.outcome.value:<9} {first_words(entry.first):>11}  "
-                f"{best_words(entry.best):<18} {cut(entry.note, 14)}"
+                f"{cut(item.name, 22):<22} {item.outcome.value:<9} {first_words(item.first):>11}  "
+                f"{best_words(item.best):<18} {cut(item.note, 14)}"
             )
 
 
@@ -91,7 +91,7 @@ def _rest(account: Account, first_month: int) -> Iterator[str]:
     left = account.tally.left
     if not account.needs and not account.moon:
         yield f"Left: {len(left)}"
-        yield from _wrapped(", ".join(entry.name for entry in left))
+        yield from _wrapped(", ".join(item.name for item in left))
         yield from _wrapped(account.basis)
         return
     yield f"Left: {len(left)}, from {account.basis}"
@@ -140,9 +140,9 @@ def _by_months(account: Account) -> list[tuple[str, list[str]]]:
         word = "" if need.word in (Word.EASY, Word.UNKNOWN) else f" ({need.word})"
         groups.setdefault(months_words(need.months), []).append(need.name + word)
     moving = [
-        entry.name
-        for entry in account.tally.left
-        if entry.name not in account.needs and entry.object.kind != Kind.LUNAR_FEATURE
+        item.name
+        for item in account.tally.left
+        if item.name not in account.needs and item.object.kind != Kind.LUNAR_FEATURE
     ]
     return [*groups.items(), *([("as they move", moving)] if moving else [])]
 
