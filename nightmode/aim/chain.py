@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from nightmode.aim.shows import Stars
+from nightmode.aim.start import LEAST_MARGIN_MAG as BEGIN_MARGIN_MAG
 from nightmode.arrays import Array, Flags, Indices
 from nightmode.records import Record
 from nightmode.sky.vectors import angle_between_deg
@@ -12,6 +14,8 @@ LEAST_MARGIN_MAG = 1.0
 #: centred.
 HOP_FIELDS, LAST_FIELDS = 0.8, 0.45
 MOST_HOPS = 8
+#: A chain may begin at another star than the one told if that star looks at least this bright.
+FAINTEST_UNTOLD_MAG = 3.6
 #: Only this many stars, the brightest within so many degrees of the target, or a little farther than the star
 #: to begin with, are considered.
 MOST_STARS, REACH_DEG = 200, 12.0
@@ -26,20 +30,16 @@ class Chain(Record):
     stars: tuple[int, ...]
 
 
-def find_chain(
-    direction: Array,
-    magnitude: Array,
-    usable: Flags,
-    by_eye: Flags,
-    target: Array,
-    field_deg: float,
-    begin: int | None,
+def finder_chain(
+    stars: Stars, finder_margin_mag: Array, target: Array, field_deg: float, begin: int | None
 ) -> Chain | None:
     """Return the chain with the fewest hops to a target (3,), or None if eight hops do not reach it.
 
-    direction is (N, 3), magnitude (N,); usable (N,) says which stars the finder shows well, by_eye (N,) which
-    can be found without it. The chain begins if possible at begin, the star to begin with.
+    finder_margin_mag (N,) says how much brighter stars are than the faintest that the finder shows. The chain
+    begins if possible at begin, the star to begin with.
     """
+    direction, magnitude = stars.direction, stars.magnitude
+    usable, by_eye = stars.is_clear & (finder_margin_mag >= LEAST_MARGIN_MAG), _found_by_eye(stars)
     away = angle_between_deg(direction, target)
     reach_deg = REACH_DEG if begin is None else max(REACH_DEG, float(away[begin]) + field_deg / 2.0)
     nodes = np.flatnonzero((usable | by_eye) & (away <= reach_deg))
@@ -67,6 +67,17 @@ def find_chain(
         return None
     last = int(np.argmin(near))
     return Chain(tuple(int(nodes[place]) for place in _way(before, last)))
+
+
+def _found_by_eye(stars: Stars) -> Flags:
+    """Return which stars (N,) are found without the finder, so that a chain may begin there."""
+    return (
+        stars.is_clear
+        & stars.is_steady
+        & stars.has_word
+        & (stars.margin_mag >= BEGIN_MARGIN_MAG)
+        & (stars.dimmed_mag < FAINTEST_UNTOLD_MAG)
+    )
 
 
 def _way(before: Indices, last: int) -> list[int]:

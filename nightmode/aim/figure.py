@@ -105,9 +105,10 @@ def _best(stars: Stars, target: Array, places: Indices, begin: int | None) -> Fi
     kept = (first != second) & (length >= SHORTEST_DEG) & (length <= LONGEST_DEG)
     pairs = _Pairs(stars, target, first[kept], second[kept], length[kept], _side_star(stars, places, begin))
     best: tuple[float, Figure] | None = None
-    for cost, found in (*_lines(pairs), *_towards(pairs), *_corners(pairs)):
-        if best is None or cost < best[0]:
-            best = (cost, found)
+    for tried in (*_lines(pairs), *_towards(pairs), *_corners(pairs)):
+        found = _cheapest(pairs, tried)
+        if found and (best is None or found[0] < best[0]):
+            best = found
     return best[1] if best else None
 
 
@@ -131,52 +132,60 @@ class _Pairs(Record, eq=False):
         return each[self.first] + each[self.second]
 
 
-Found = tuple[float, Figure]
+class _Tried(Record, eq=False):
+    """One form tried on P pairs: the points (P, 3) to which its words lead, and what they cost.
+
+    share and length_deg, how far the eye has to go, are (P,). side (P,) is positive where the target is on
+    the same side as the star that tells the sides apart, negative where it is on the other; None if the form
+    has no side.
+    """
+
+    form: Form
+    share: Array
+    points: Array
+    length_deg: Array
+    cost: float
+    side: Array | None = None
 
 
-def _least(
-    pairs: _Pairs, form: Form, share: Array, points: Array, length_deg: Array, cost: float, side: Array | None
-) -> Iterator[Found]:
-    """Yield the cheapest pair of one form whose point (P, 3) is near enough, with its cost."""
-    miss = angle_between_deg(points, pairs.target)
-    total = 0.9 * miss + pairs.faintness() + length_deg / 30.0 + cost
-    total = np.where((miss <= LARGEST_MISS_DEG) & (length_deg <= LONGEST_DEG), total, np.inf)
+def _cheapest(pairs: _Pairs, tried: _Tried) -> tuple[float, Figure] | None:
+    """Return the cheapest pair whose point is near enough, with its cost; None if no pair's is."""
+    miss = angle_between_deg(tried.points, pairs.target)
+    total = 0.9 * miss + pairs.faintness() + tried.length_deg / 30.0 + tried.cost
+    total = np.where((miss <= LARGEST_MISS_DEG) & (tried.length_deg <= LONGEST_DEG), total, np.inf)
     if not total.size or not np.isfinite(total.min()):
-        return
+        return None
     place = int(np.argmin(total))
-    yield (
-        float(total[place]),
-        Figure(
-            form=form,
-            share=float(share[place]),
-            first=int(pairs.first[place]),
-            second=int(pairs.second[place]),
-            miss_deg=float(miss[place]),
-            side=None if side is None else pairs.side,
-            is_away=side is not None and bool(side[place] < 0.0),
-        ),
+    return float(total[place]), Figure(
+        form=tried.form,
+        share=float(tried.share[place]),
+        first=int(pairs.first[place]),
+        second=int(pairs.second[place]),
+        miss_deg=float(miss[place]),
+        side=None if tried.side is None else pairs.side,
+        is_away=tried.side is not None and bool(tried.side[place] < 0.0),
     )
 
 
-def _lines(pairs: _Pairs) -> Iterator[Found]:
+def _lines(pairs: _Pairs) -> Iterator[_Tried]:
     first, second = pairs.ends
     for (form, share), cost in _LINES.items():
         shares = np.full(len(pairs.first), share)
         length = pairs.length_deg * (1.0 + share if form is Form.BEYOND else 1.0)
-        yield from _least(pairs, form, shares, _on_line(first, second, form, shares), length, cost, None)
+        yield _Tried(form, shares, _on_line(first, second, form, shares), length, cost)
 
 
-def _towards(pairs: _Pairs) -> Iterator[Found]:
+def _towards(pairs: _Pairs) -> Iterator[_Tried]:
     first, second = pairs.ends
     away = angle_between_deg(first, pairs.target)
     share = np.round(away, 1)
     points = _on_line(first, second, Form.TOWARDS, share)
     near = (away <= TOWARDS_DEG) & (pairs.length_deg >= 1.2 * away)
     points = np.where(near[:, None], points, -pairs.target)  # half a turn off: never taken
-    yield from _least(pairs, Form.TOWARDS, share, points, pairs.length_deg, _TOWARDS_COST, None)
+    yield _Tried(Form.TOWARDS, share, points, pairs.length_deg, _TOWARDS_COST)
 
 
-def _corners(pairs: _Pairs) -> Iterator[Found]:
+def _corners(pairs: _Pairs) -> Iterator[_Tried]:
     if pairs.side is None:
         return
     first, second = pairs.ends
@@ -189,7 +198,7 @@ def _corners(pairs: _Pairs) -> Iterator[Found]:
         points = _turned(first, second, form, share, towards)
         points = np.where(aside[:, None], points, -pairs.target)  # half a turn off: never taken
         length = pairs.length_deg * (1.0 + share)
-        yield from _least(pairs, form, shares, points, length, cost, towards * np.sign(offset))
+        yield _Tried(form, shares, points, length, cost, towards * np.sign(offset))
 
 
 def _side_star(stars: Stars, places: Indices, begin: int | None) -> int | None:

@@ -4,12 +4,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.aim import chain as hops
 from nightmode.aim.figure import Figure, find_figure
 from nightmode.aim.frame import bearing_deg, frame, swung_to
 from nightmode.aim.rings import RingStar, stars_by_rings
 from nightmode.aim.shows import Stars
-from nightmode.aim.start import ITSELF_DEG, LEAST_MARGIN_MAG, start
+from nightmode.aim.start import ITSELF_DEG, start
 from nightmode.arrays import Array
 from nightmode.records import Record
 from nightmode.sky.vectors import angle_between_deg
@@ -17,8 +16,6 @@ from nightmode.sky.vectors import angle_between_deg
 #: "Up" at the star to begin with and at the target differ. From half an hour of the clock on, that of the
 #: star is kept for both: an observer leans back rather than turns round.
 UP_APART_DEG = 15.0
-#: A chain may begin at another star than the one told if that star looks at least this bright.
-FAINTEST_UNTOLD_MAG = 3.6
 
 
 class Begin(Record):
@@ -70,18 +67,3 @@ def guide(stars: Stars, target: Array, rings_deg: Sequence[float] = (), keep: in
         sky=sky,
         closer=closer,
     )
-
-
-def finder_chain(
-    stars: Stars, finder_margin_mag: Array, target: Array, field_deg: float, begin: int | None
-) -> hops.Chain | None:
-    """Return the hops in a finder; finder_margin_mag (N,) says how much brighter stars are than its limit."""
-    by_eye = (
-        stars.is_clear
-        & stars.is_steady
-        & stars.has_word
-        & (stars.margin_mag >= LEAST_MARGIN_MAG)
-        & (stars.dimmed_mag < FAINTEST_UNTOLD_MAG)
-    )
-    usable = stars.is_clear & (finder_margin_mag >= hops.LEAST_MARGIN_MAG)
-    return hops.find_chain(stars.direction, stars.magnitude, usable, by_eye, target, field_deg, begin)

@@ -2,8 +2,9 @@
 
 import numpy as np
 
+from nightmode.aim.chain import finder_chain
 from nightmode.aim.frame import direction
-from nightmode.aim.guide import finder_chain, guide
+from nightmode.aim.guide import guide
 from nightmode.aim.pointing import Extent, FieldOfView, Pointing
 from nightmode.aim.shows import SUN_DEG, Air, IcrsStars, Stars, apparent, dimmed_mag, stars_here
 from nightmode.arrays import Array

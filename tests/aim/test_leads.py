@@ -6,9 +6,9 @@ from aim.skies import FIELD, WORDS, dark, place, rotation, view
 from rows import rows
 from turns import rarely
 
+from nightmode.aim.chain import finder_chain
 from nightmode.aim.figure import Figure, Form, follow
 from nightmode.aim.frame import direction
-from nightmode.aim.guide import finder_chain
 from nightmode.aim.shows import dimmed_mag
 from nightmode.aim.start import start
 from nightmode.catalog.resolve import lookup
