@@ -20,6 +20,11 @@ def spans_in_hours(night: SkyTable, chance: Chance) -> list[tuple[float, float]]
     return [(start, end) for start, end in spans if start < end]
 
 
+def spans_to_look(night: SkyTable, chance: Chance) -> list[tuple[float, float]]:
+    """Return `spans_in_hours`; for a target usable outside the hours alone all in which it is usable."""
+    return spans_in_hours(night, chance) or [(stretch.start_s, stretch.end_s) for stretch in chance.usable]
+
+
 class Hours:
     """The usable minutes of N targets as runs of columns; for targets without any, the dark hours."""
 
@@ -28,12 +33,7 @@ class Hours:
         self._night = night
         twilight = night.twilights
         otherwise = [twilight.dark_s or (twilight.darkest_s, twilight.darkest_s + 60.0)]
-        spans = [
-            spans_in_hours(night, chance)
-            or [(stretch.start_s, stretch.end_s) for stretch in chance.usable]
-            or otherwise
-            for chance in chances
-        ]
+        spans = [spans_to_look(night, chance) or otherwise for chance in chances]
         most = max(map(len, spans), default=0)
         nowhere = (np.inf, -np.inf)
         padded = np.array([[*row, *[nowhere] * (most - len(row))] for row in spans], dtype=float)

@@ -7,6 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from nightmode.arrays import Array, Interval
+from nightmode.constants import HOUR_S
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.suggestion import Suggestion
 from nightmode.model.instruments import Instruments
@@ -154,6 +155,10 @@ class SkyTable(Record, eq=False):
     def along(self, track: Array, now_s: float) -> float:
         """Return the value at now_s of a track (T,) over the minutes, interpolated between columns."""
         return float(np.interp(now_s, self.time_s, track))
+
+    def change_in_an_hour(self, track: Array, now_s: float) -> float:
+        """Return by how much a track (T,) over the minutes changes in the hour from now_s on."""
+        return self.along(track, now_s + HOUR_S) - self.along(track, now_s)
 
     def along_circle(self, track: Array, now_s: float) -> float:
         """Return the angle at now_s of a track (T,), in degrees, interpolated the short way round."""

@@ -67,8 +67,11 @@ def _on_the_moon(night: Night, row: int, now_s: float) -> OnTheMoon | None:
     tonight = night.targets[row].feature
     if tonight is None or not isinstance(night.targets[row].subject, LunarFeature):
         return None
-    sun_deg, later_deg = (night.along(tonight.sun_deg, at_s) for at_s in (now_s, now_s + 3600.0))
-    return OnTheMoon(night.along(tonight.seen_deg, now_s), sun_deg, later_deg - sun_deg)
+    return OnTheMoon(
+        seen_deg=night.along(tonight.seen_deg, now_s),
+        sun_deg=night.along(tonight.sun_deg, now_s),
+        sun_change_deg=night.change_in_an_hour(tonight.sun_deg, now_s),
+    )
 
 
 def happenings(

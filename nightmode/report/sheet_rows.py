@@ -7,7 +7,7 @@ import numpy as np
 from nightmode.kinds import Kind
 from nightmode.night.aiming import pointing_at, zenith_then
 from nightmode.night.checklists import before_dark, packing_up
-from nightmode.night.hours import spans_in_hours
+from nightmode.night.hours import spans_to_look
 from nightmode.night.table import Night, NightTarget
 from nightmode.night.verdict import verdicts
 from nightmode.records import Record, replace
@@ -183,8 +183,7 @@ def _highest(night: Night, row: int, target: NightTarget) -> str:
     """Return where and when a target is highest while usable, in the observer's hours if it is then."""
     if not target.usable:
         return ""
-    all_night = [(stretch.start_s, stretch.end_s) for stretch in target.usable]
-    spans = spans_in_hours(night, target.chance) or all_night
+    spans = spans_to_look(night, target.chance)
     instants = np.concatenate(
         [*(np.arange(start, end, 60.0) for start, end in spans), [end for _, end in spans]]
     )

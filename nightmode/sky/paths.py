@@ -71,7 +71,6 @@ class Paths:
         self.bodies: Mapping[str, BodyPath] = self._moving.bodies
         self._moving_row = np.full(len(subjects), -1)
         self._moving_row[moving] = np.arange(len(moving))
-        self._drift = np.einsum("ijt,jt->it", vantage.rotation, vantage.beta)
         shape = len(subjects), vantage.time_s.size
         self.altitude_deg = Table(self._altitude_deg, shape)
         self.azimuth_deg = Table(self._azimuth_deg, shape)
@@ -107,7 +106,7 @@ class Paths:
 
     def _of_each(self, angle: Callable[..., Array], rows: Indices, columns: Indices) -> Array:
         """Return an angle (R, C) for each of rows (R,) at each of columns (C,)."""
-        rotation, drift = self.vantage.rotation[:, :, columns], self._drift[:, columns]
+        rotation, drift = self.vantage.rotation[:, :, columns], self.vantage.drift[:, columns]
         found = np.empty((rows.size, columns.size))
         step = max(1, _CELLS // max(1, columns.size))
         for start in range(0, rows.size, step):
@@ -125,7 +124,7 @@ class Paths:
         for start in range(0, rows.size, _CELLS):
             at = columns[start : start + _CELLS]
             x, y, z = self.vectors[rows[start : start + _CELLS]].T
-            rotation, drift = self.vantage.rotation[:, :, at], self._drift[:, at]
+            rotation, drift = self.vantage.rotation[:, :, at], self.vantage.drift[:, at]
             seen = rotation[:, 0] * x + rotation[:, 1] * y + rotation[:, 2] * z + drift
             found[start : start + _CELLS] = angle(*seen)
         return found.reshape(shape)

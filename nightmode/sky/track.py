@@ -116,8 +116,7 @@ def fixed_components(vantage: Vantage, vectors: np.ndarray) -> tuple[np.ndarray,
 
     Aberration is the classical sum of direction and velocity (error below 0.002 arcsec).
     """
-    drift = np.einsum("ijt,jt->it", vantage.rotation, vantage.beta)
-    north, east, up = (vectors @ vantage.rotation[axis] + drift[axis] for axis in range(3))
+    north, east, up = (vectors @ vantage.rotation[axis] + vantage.drift[axis] for axis in range(3))
     return north, east, up
 
 

@@ -53,6 +53,11 @@ class Vantage:
         return self.spread(self.at_nodes.velocity.au_per_d / LIGHT_AU_PER_DAY)
 
     @cached_property
+    def drift(self) -> np.ndarray:
+        """The site's velocity (3, T), north, east and up: by so much aberration moves a direction."""
+        return np.einsum("ijt,jt->it", self.rotation, self.beta)
+
+    @cached_property
     def observer(self) -> "Barycentric":
         """The site's barycentric position at every instant, as Skyfield keeps it."""
         return self.at_nodes if self._nodes is None else self.site.at(self.time)

@@ -81,9 +81,9 @@ def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> lis
 def _feature(
     night: Night, feature: LunarFeature, tonight: FeatureTonight, now_s: float, has_good_light: bool
 ) -> list[tuple[str, str]]:
-    sun_deg, later_deg = (night.along(tonight.sun_deg, at_s) for at_s in (now_s, now_s + 3600.0))
+    sun_deg, climbs_deg = night.along(tonight.sun_deg, now_s), night.change_in_an_hour(tonight.sun_deg, now_s)
     lines = [
-        ("Sun", sun_over_it(sun_deg, later_deg - sun_deg, are_shadows_told=has_good_light)),
+        ("Sun", sun_over_it(sun_deg, climbs_deg, are_shadows_told=has_good_light)),
         ("light", light_until(tonight, now_s, night.end_s, night.site.zone)),
     ]
     face = night.face
