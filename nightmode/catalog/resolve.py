@@ -18,12 +18,11 @@ from nightmode.errors import NightmodeError
 from nightmode.kinds import ORBITING, Kind
 from nightmode.model.elements import Elements
 from nightmode.model.position import parse_position, parse_selenographic
-from nightmode.model.target import Body, Fixed, LunarFeature, Orbiting, Star, Subject, Target, fixed
+from nightmode.model.target import MOON, Body, Fixed, LunarFeature, Orbiting, Star, Subject, Target, fixed
 from nightmode.records import replace
 from nightmode.sky.bodies import PLANETS, refuse_sun
 
 _MOVING = {Kind.MOON, Kind.PLANET, Kind.LUNAR_FEATURE}
-#: What stands in a file of elements, if anywhere.
 #: "Arp244", "vdB152": a catalogue and a number in one word.
 _WITHOUT_A_BLANK = re.compile(r"^\s*([A-Za-z]{1,12})(\d.*)$")
 _SUN_NAMES = {"sun", "sol"}
@@ -84,7 +83,7 @@ def _listed(target: Target) -> Subject | None:
 def _body(name: str) -> Body | None:
     key = plain_key(name)
     if key in ("moon", "luna"):
-        return Body(name="Moon", kind=Kind.MOON, body="moon")
+        return MOON
     if key in PLANETS:
         return Body(name=key.capitalize(), kind=Kind.PLANET, body=key)
     return None

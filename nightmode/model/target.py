@@ -190,6 +190,10 @@ class Body(Subject):
         return _PLANET_SUN_BELOW_DEG.get(self.body, self.kind.sun_below_deg)
 
 
+#: The Moon as a whole.
+MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
+
+
 _PLANET_SUN_BELOW_DEG = {"venus": -50 / 60, "mercury": -50 / 60, "jupiter": -3.0}
 
 

@@ -10,9 +10,8 @@ from nightmode.arrays import Array, Flags, Indices, distinct
 from nightmode.catalog.light import lights_of
 from nightmode.constants import DAY_S
 from nightmode.eyepiece.choices import without_barlow
-from nightmode.kinds import Kind
 from nightmode.model.site import Site
-from nightmode.model.target import Body, Double, LunarFeature, Star, Subject
+from nightmode.model.target import MOON, Body, Double, LunarFeature, Star, Subject
 from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.glass import glass_at
 from nightmode.night.glow import is_glow
@@ -40,7 +39,6 @@ from nightmode.words import Word
 STEP_MIN = 15
 #: Targets worked out at once: this keeps the temporary arrays of a long list near 40 MB.
 _AT_ONCE = 256
-_MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
 class Coming(Record, eq=False):
@@ -205,7 +203,7 @@ def _usable(
 
 def _moon(vantage: Vantage, site: Site) -> Moonlight:
     """Return the Moon at the instants of a vantage; its phase is interpolated between days."""
-    path, time_s = tracks_at(vantage, [_MOON]), vantage.time_s
+    path, time_s = tracks_at(vantage, [MOON]), vantage.time_s
     daily_s = np.arange(time_s[0], time_s[-1] + DAY_S, DAY_S)
     phase_angle_deg = moon_night(vantage.sky, site, daily_s).phase_angle_deg
     return Moonlight(path.altitude_deg[0], path.azimuth_deg[0], np.interp(time_s, daily_s, phase_angle_deg))

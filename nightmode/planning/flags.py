@@ -9,7 +9,7 @@ import numpy as np
 from nightmode.catalog.query import Query
 from nightmode.errors import NightmodeError
 from nightmode.kinds import GROUPS, Kind
-from nightmode.model.target import Body
+from nightmode.model.target import MOON
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.planning.request import Wishes
@@ -179,7 +179,7 @@ def _usual_hours(
 
 def _moon_hours(sky: Sky, circumstances: Circumstances) -> tuple[float, float] | None:
     """Return the stretch of the observer's hours in which the Moon is at a good altitude, or None."""
-    night = open_night(sky, circumstances, [Body(name="Moon", kind=Kind.MOON, body="moon")])
+    night = open_night(sky, circumstances, [MOON])
     usable = night.targets[0].usable
     if not usable:
         return None

@@ -10,8 +10,7 @@ from typing import TypeVar
 import numpy as np
 
 from nightmode.arrays import Array, Flags, Indices
-from nightmode.kinds import Kind
-from nightmode.model.target import Body, Double, Subject, variability
+from nightmode.model.target import MOON, Body, Double, Subject, variability
 from nightmode.model.variable import Course
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.moving import placed
@@ -40,7 +39,6 @@ NEARLY_BEST, MOST_RUNS, SHORTEST_RUN, GAP = 0.6, 4, 3, 2
 #: The Julian date of nine in the evening of a date, minus the ordinal number of the date.
 _JD_OF_EVENING = 1721425.375
 _Told = TypeVar("_Told")
-_MOON = Body(name="Moon", kind=Kind.MOON, body="moon")
 
 
 class Season(Record, eq=False):
@@ -234,7 +232,7 @@ def _some_nights(
     # By day nothing counts, and the paths work out only what is looked up.
     down = np.flatnonzero(sun_deg < SUNSET_DEG)
     time_s, night_number, sun_deg = time_s[down], night_number[down], sun_deg[down]
-    paths = Paths(vantage, [*here, _MOON])
+    paths = Paths(vantage, [*here, MOON])
     altitude_deg, moon_deg = np.split(paths.altitude_deg[:, down], [-1])
     person, line = circumstances.person, circumstances.site.horizon
     in_hours = are_in_hours(circumstances.site, dates, person.hours, time_s, night_number)
