@@ -19,6 +19,7 @@ from nightmode.model.kit import (
     Finder,
     Passband,
     View,
+    Zoom,
 )
 
 M = TypeVar("M", bound=Model)
@@ -38,6 +39,8 @@ _FILTER_NAMES = {"oiii": "O III filter", "hbeta": "H-beta filter"}
 _SKIES = {"inner city": 9, "city": 8, "suburb": 5, "rural": 3}
 #: How a number lies to a limit that it breaks, by the limit's name.
 _LIMITS = {"ge": "less than", "gt": "not more than", "le": "more than", "lt": "not less than"}
+#: Between both ends of a zoom; a sign at the beginning is none.
+_ENDS = re.compile(r"(?<=\S)\s*[-–]\s*")
 _INCH = {"1.25in": 1.25, "2in": 2.0, "2.0in": 2.0, "0.965in": 0.965}
 
 
@@ -138,23 +141,36 @@ def _opening(first_deg: float, last_deg: float, altitude_deg: float) -> tuple[tu
     return tuple(sorted([*walls, (first_deg, altitude_deg), (last_deg, altitude_deg)]))
 
 
-def eyepiece(text: str, where: str) -> Eyepiece:
-    """Return an eyepiece from "25", "25/50", "25/50/2in" or "name=25/50"."""
+def eyepiece(text: str, where: str) -> Eyepiece | Zoom:
+    """Return an eyepiece from "25", "25/50", "25/50/2in" or "name=25/50", a zoom from "8-24/60-40"."""
     name, equals, figures = text.rpartition("=")
     parts = [part.strip().lower() for part in figures.split("/")]
     barrel = _INCH.get(parts[-1])
     sizes = parts if barrel is None else parts[:-1]
     try:
-        length, field = (number(size, where, "mm", "°", "deg") for size in (*sizes, "50")[:2])
+        lengths, fields = (
+            [number(end, where, "mm", "°", "deg") for end in _ENDS.split(size)] for size in (*sizes, "50")[:2]
+        )
     except NightmodeError:
-        length = None
-    if length is None or not 1 <= len(sizes) <= 2:
-        instead = "write its mm like 25, or with the apparent field 25/50, several with commas"
+        lengths, fields = [], []
+    if not 1 <= len(sizes) <= 2 or not 1 <= len(fields) <= len(lengths) <= 2:
+        instead = (
+            "write its mm like 25, or with the apparent field 25/50, a zoom 8-24/60-40, several with commas"
+        )
         raise NightmodeError(where, f"{text.strip()!r} is not an eyepiece", instead)
-    name = name.strip() if equals else f"{length:g} mm eyepiece"
-    return make(
-        Eyepiece, where, name=name, focal_length_mm=length, apparent_field_deg=field, barrel_in=barrel or 1.25
-    )
+    lengths = sorted(lengths)
+    called = name.strip() if equals else _usual_name(lengths)
+    both = {"name": called, "barrel_in": barrel or 1.25}
+    if len(lengths) == 1:
+        return make(Eyepiece, where, focal_length_mm=lengths[0], apparent_field_deg=fields[0], **both)
+    # Every zoom has its widest field at its shortest end.
+    ends = max(fields), min(fields)
+    return make(Zoom, where, focal_length_mm=tuple(lengths), apparent_field_deg=ends, **both)
+
+
+def _usual_name(lengths_mm: Sequence[float]) -> str:
+    figures = "-".join(f"{length:g}" for length in lengths_mm)
+    return f"{figures} mm {'zoom' if len(lengths_mm) > 1 else 'eyepiece'}"
 
 
 def barlow(text: str, where: str) -> Barlow:

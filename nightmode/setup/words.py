@@ -15,7 +15,11 @@ WORDS = {
     "focal_length": ("Focal length", "mm, of the telescope", "1200"),
     "obstruction": ("Obstruction", "mm, the secondary mirror's width; 0 for a refractor", "50"),
     "barrel": ("Focuser", "1.25 or 2 inch", "2"),
-    "eyepieces": ("Eyepieces", "mm or mm/apparent field, commas, or none; -25 takes one away", "25/50,10/60"),
+    "eyepieces": (
+        "Eyepieces",
+        "mm or mm/apparent field, zoom 8-24/60-40, commas, or none; -25 takes one away",
+        "25/50,10/60",
+    ),
     "barlows": ("Barlows", "factor, or none; -2 takes one away", "2"),
     "filters": ("Filters", "narrowband, oiii, hbeta, broadband, neutral, colour", "oiii"),
     "finder": ("Finder", "power x aperture/field, its view if not turned; or none", "8x50/5.5"),

@@ -72,6 +72,33 @@ def test_answers_are_taken_in_the_words_of_the_trade(path, flag, text, read):
 
 
 @pytest.mark.parametrize(
+    ("text", "name", "lengths", "fields"),
+    [
+        ("8-24/60-40", "8-24 mm zoom", (8, 24), (60, 40)),
+        ("24-8 mm / 40-60°", "8-24 mm zoom", (8, 24), (60, 40)),  # a zoom is widest at its shortest end
+        ("Grey zoom=7.2-21.5/58-40/2in", "Grey zoom", (7.2, 21.5), (58, 40)),
+        ("8-24", "8-24 mm zoom", (8, 24), (50, 50)),
+    ],
+)
+def test_a_zoom_is_one_eyepiece_with_two_ends(path, text, name, lengths, fields):
+    run("--observer", path, *FIRST)
+    before = observer(path).eyepiece
+    run("--observer", path, "--eyepieces", text)
+    *kept, zoom = observer(path).eyepiece
+    assert tuple(kept) == before
+    assert (zoom.name, zoom.focal_length_mm, zoom.apparent_field_deg) == (name, lengths, fields)
+    run("--observer", path, f"--eyepieces=-{lengths[0]}-{lengths[1]}")
+    assert observer(path).eyepiece == before
+
+
+@pytest.mark.parametrize("text", ["8-", "8-24-30", "8-24/60-40-20", "25/50-60", "zoom"])
+def test_what_is_no_zoom_is_told_how_one_is_written(path, text):
+    run("--observer", path, *FIRST)
+    with pytest.raises(NightmodeError, match="8-24/60-40"):
+        run("--observer", path, "--eyepieces", text)
+
+
+@pytest.mark.parametrize(
     "text",
     [
         "-33.45, -70.66",
