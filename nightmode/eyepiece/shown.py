@@ -7,7 +7,7 @@ from nightmode.eyepiece import Combination
 from nightmode.eyepiece.filters import PLAIN_DEX, Visibility, filter_for
 from nightmode.model.kit import Filter
 from nightmode.model.target import Subject
-from nightmode.visibility.verdict import word_of
+from nightmode.visibility.margin import word_of
 from nightmode.words import Word
 
 #: Contrasts closer than this, in dex, count as equal.

@@ -45,7 +45,7 @@ class Trial(Record):
     """A tick: its prediction (a word, or None, margin and contrast for an eye with `factor`) and its outcome.
 
     Only the contrast is in proportion to the factor. The margin, by which the word goes, counts the light of
-    a target, too, and of an open cluster that is the same for every eye (`visibility.verdict`).
+    a target, too, and of an open cluster that is the same for every eye (`visibility.margin`).
     """
 
     word: Word | None

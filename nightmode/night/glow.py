@@ -14,8 +14,8 @@ from nightmode.night.remedies import remedies
 from nightmode.night.scene import Scene, scene_of
 from nightmode.night.table import Night
 from nightmode.visibility import limits
+from nightmode.visibility.margin import Margin, margin, word
 from nightmode.visibility.reasons import Verdict
-from nightmode.visibility.verdict import Margin, margin, word
 from nightmode.words import Cause, Word
 
 

@@ -14,7 +14,7 @@ from nightmode.night.glass import glass_with
 from nightmode.night.table import SkyTable
 from nightmode.records import replace
 from nightmode.visibility.filters import filter_loss_mag
-from nightmode.visibility.verdict import margin
+from nightmode.visibility.margin import margin
 
 
 class Judges:

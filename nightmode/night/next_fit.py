@@ -31,8 +31,8 @@ from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each, nigh
 from nightmode.visibility.contrast import favour_dex
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.limits import Conditions
+from nightmode.visibility.margin import FAIR_DEX, HARD_DEX, margin
 from nightmode.visibility.points import FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG, star_margin_dex
-from nightmode.visibility.verdict import FAIR_DEX, HARD_DEX, margin
 from nightmode.words import Word
 
 #: Minutes between the instants looked at on the coming nights.

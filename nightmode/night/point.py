@@ -19,6 +19,7 @@ from nightmode.night.rest_of_night import low
 from nightmode.night.table import Night, Placed
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
+from nightmode.visibility.margin import next_word_dex, word, word_of
 from nightmode.visibility.reasons import (
     ApertureNeeded,
     Blurred,
@@ -33,7 +34,6 @@ from nightmode.visibility.reasons import (
     WithinReach,
 )
 from nightmode.visibility.splitting import EASY_SPLIT_DEX, PairMargins, pair_margins, split_cause, split_word
-from nightmode.visibility.verdict import next_word_dex, word, word_of
 from nightmode.words import Cause, Word
 
 #: From this difference in magnitudes on, the glare of the brighter star is named as the cause.

@@ -11,9 +11,9 @@ from nightmode.night.table import Night
 from nightmode.records import Record, replace
 from nightmode.visibility import limits
 from nightmode.visibility.filters import HBETA, filter_loss_mag
+from nightmode.visibility.margin import FAIR_DEX, margin, next_word_dex
 from nightmode.visibility.photometry import nanolambert
 from nightmode.visibility.sky import site_glow_nl
-from nightmode.visibility.verdict import FAIR_DEX, margin, next_word_dex
 from nightmode.words import Cause
 
 #: An aperture more than this many times the present one is looked for only where no sky helps (our own rule).

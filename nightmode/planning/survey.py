@@ -30,10 +30,10 @@ from nightmode.sky.window import minute_columns, night_window
 from nightmode.visibility import limits
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
+from nightmode.visibility.margin import margin, word
 from nightmode.visibility.points import star_margin_dex
 from nightmode.visibility.profile import Light
 from nightmode.visibility.splitting import PairMargins, pair_margins
-from nightmode.visibility.verdict import margin, word
 from nightmode.words import Word
 
 #: Minutes between the instants of a survey: coarse, as the best objects are worked out exactly afterwards.

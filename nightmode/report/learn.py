@@ -8,7 +8,7 @@ import numpy as np
 from nightmode.history.experience import LEAST_TICKS, Learnt, Trial, margins_with
 from nightmode.model.session import LOOKED, Outcome
 from nightmode.records import Record
-from nightmode.visibility.verdict import word
+from nightmode.visibility.margin import word
 from nightmode.words import Word
 
 _WIDTH = 79

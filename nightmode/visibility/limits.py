@@ -9,12 +9,12 @@ from nightmode import defaults
 from nightmode.records import Record, replace
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.glass import WITHOUT_END_DEG, Glass
+from nightmode.visibility.margin import EASY_DEX, HARD_DEX, Margin, margin, next_word_dex
 from nightmode.visibility.moonlight import moon_dazzle_mag, moon_veil_nl
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
 from nightmode.visibility.sky import sky_brightness_mag
-from nightmode.visibility.verdict import EASY_DEX, HARD_DEX, Margin, margin, next_word_dex
 from nightmode.words import Cause
 
 DARK_SITE_MAG = 21.7

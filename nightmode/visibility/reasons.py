@@ -15,7 +15,7 @@ class Verdict(Record):
     """The verdict on a target.
 
     margin_dex is log10 of what there is, divided by what the eye needs; None if only altitude decides.
-    contrast_dex is the part of it, of a glow, that a more experienced eye has more of (`verdict.Margin`).
+    contrast_dex is the part of it, of a glow, that a more experienced eye has more of (`margin.Margin`).
     """
 
     word: Word

@@ -6,9 +6,9 @@ from numpy.typing import ArrayLike
 from nightmode import optics
 from nightmode.arrays import Array, Flags
 from nightmode.records import Record
+from nightmode.visibility.margin import word
 from nightmode.visibility.points import EASY_ALTITUDE_DEG, STILL_SHARE, seeing_at_arcsec
 from nightmode.visibility.ranking import choose, ranked
-from nightmode.visibility.verdict import word
 from nightmode.words import Cause, Word
 
 #: From how much of what aperture and air together allow a pair is easy, fair and hard: 1.8, 0.85 and 0.52

@@ -16,9 +16,9 @@ from nightmode.night.glass import IN_HAND_ARCSEC, TREMBLE
 from nightmode.visibility import filters
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.glass import Glass
+from nightmode.visibility.margin import margin, word
 from nightmode.visibility.sky import sky_brightness_mag
 from nightmode.visibility.splitting import pair_margins
-from nightmode.visibility.verdict import margin, word
 
 ALTITUDE_DEG, AIR, PUPIL_MM = 50.0, 0.25, 6.0
 RANK = {"easy": 0, "fair": 1, "hard": 2, "out of reach": 3}

@@ -20,7 +20,7 @@ from nightmode.records import replace
 from nightmode.sky.binary import of_year
 from nightmode.sky.constellation import constellation
 from nightmode.visibility.glass import Glass
-from nightmode.visibility.verdict import margin
+from nightmode.visibility.margin import margin
 
 OWN = [*stars().values(), *own_deepsky().values()]
 

@@ -12,7 +12,7 @@ from nightmode.eyepiece.suggestion import suggest
 from nightmode.eyepiece.why import Why
 from nightmode.kinds import Kind
 from nightmode.model.target import Body
-from nightmode.visibility.verdict import HARD_DEX
+from nightmode.visibility.margin import HARD_DEX
 
 
 def test_a_large_nebula_gets_a_field_that_holds_it_at_the_price_of_some_light():

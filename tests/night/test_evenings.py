@@ -1,7 +1,7 @@
 """Whole evenings against what observers would tell of them: the words that `check` has of them.
 
 The tellings of the first table are those that the steps of the words, the few figures of
-`visibility/verdict` and `visibility/telling`, and `tellings.csv` were fitted to; it takes long. Those of the
+`visibility/margin` and `visibility/telling`, and `tellings.csv` were fitted to; it takes long. Those of the
 second, of twelve instruments, and the third, a list laid before two observers, had no part in them but for
 the levels of galaxies, globulars and open clusters in `visibility/telling`, set with a view of all.
 """

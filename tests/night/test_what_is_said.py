@@ -19,7 +19,7 @@ from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
 from nightmode.visibility.glass import Glass
 from nightmode.visibility.limits import Conditions
-from nightmode.visibility.verdict import margin, word
+from nightmode.visibility.margin import margin, word
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Word
 

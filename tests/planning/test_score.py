@@ -19,7 +19,7 @@ from nightmode.planning.sources import everything
 from nightmode.planning.survey import smaller, stage
 from nightmode.sky.kernel import open_sky
 from nightmode.sky.vantage import stand
-from nightmode.visibility.verdict import word
+from nightmode.visibility.margin import word
 
 EYEPIECES = tuple(
     Eyepiece(name=f"{focal} mm", focal_length_mm=focal, apparent_field_deg=field)

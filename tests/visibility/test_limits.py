@@ -10,8 +10,8 @@ from nightmode.visibility.limits import (
     limiting_cause,
     sky_needed_mag,
 )
+from nightmode.visibility.margin import FAIR_DEX, HARD_DEX, margin
 from nightmode.visibility.profile import Published, light_of
-from nightmode.visibility.verdict import FAIR_DEX, HARD_DEX, margin
 
 SPIRAL = light_of(Published("galaxy", 8.36, 13.7, 11.7, "SABb"))
 SMALL = Glass(aperture_mm=70.0, magnification=28.0, true_field_deg=1.8)

@@ -9,10 +9,10 @@ import pytest
 from nightmode import optics
 from nightmode.visibility import extinction, eye, limits, photometry, sky
 from nightmode.visibility.glass import Glass
+from nightmode.visibility.margin import margin, word
 from nightmode.visibility.profile import Published, light_of
 from nightmode.visibility.profile_laws import RADII
 from nightmode.visibility.telling import told_of_scene_dex
-from nightmode.visibility.verdict import margin, word
 
 PAGE = Path(__file__).parents[2] / "docs" / "physics.md"
 

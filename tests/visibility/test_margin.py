@@ -9,8 +9,8 @@ from nightmode.records import replace
 from nightmode.visibility import filters, limits, photometry, sky
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.glass import Glass
+from nightmode.visibility.margin import EASY_DEX, FAIR_DEX, FLOOR_DEX, HARD_DEX, margin, word
 from nightmode.visibility.profile import Light, Published, light_of
-from nightmode.visibility.verdict import EASY_DEX, FAIR_DEX, FLOOR_DEX, HARD_DEX, margin, word
 from nightmode.words import Cause
 
 EXIT_PUPILS_MM = np.array([6.0, 5.0, 4.0, 3.0, 2.0, 1.3, 1.0, 0.7, 0.5])
