@@ -8,7 +8,7 @@ import pytest
 from history.keeping import keep, tick
 
 from nightmode.files.places import observer_file, prepare
-from nightmode.visibility import verdict
+from nightmode.visibility import margin
 from nightmode.words import Word
 
 TRUE_FACTOR = 1.5
@@ -19,7 +19,7 @@ experience = 2.4  # as shipped
 
 
 def word(margin_dex):
-    return str(Word(verdict.word(margin_dex).item()).value)
+    return str(Word(margin.word(margin_dex).item()).value)
 
 
 @pytest.fixture
