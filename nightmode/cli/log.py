@@ -19,7 +19,7 @@ NOTHING_THAT_FITS = "Nothing noted yet that fits."
 NOTHING_YET = "Nothing noted yet: nightmode walk and nightmode enter keep what you see."
 EXAMPLE = """\
 examples:
-  nightmode log                        every night in a line
+  nightmode log                        every night in a line, up to three in full
   nightmode log 2026-12-06             that night as a page
   nightmode log "M 31"                 all that was ever noted on it
   nightmode log 2026-09..2027-03 --format html -o season.html
@@ -32,7 +32,8 @@ def add(commands: Commands) -> None:
         "log",
         help="what was seen: a night as a page, an object across nights, a season",
         description="Reads the sessions back. Name nights by date (a day, a month, a year, or first..last), "
-        "sessions by their file, objects by name; without a word it tells of every night in a line.",
+        "sessions by their file, objects by name; without a word it tells of every night in a line, of up to "
+        "three in full.",
         epilog=EXAMPLE,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
