@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from nightmode.errors import NightmodeError
-from nightmode.model.kit import Barlow, Finder, Telescope, usual_view
+from nightmode.model.kit import Barlow, Finder, Telescope, View, usual_view
 from nightmode.model.observer import Observer, Person
 from nightmode.model.site import Site
 from nightmode.records import Record
@@ -197,13 +197,28 @@ def _existing_horizon(existing: Observer, given: Given) -> str:
     )
 
 
+#: Reflectors with a larger focal ratio are looked into from behind, through a star diagonal (common practice,
+#: no published source).
+_DIAGONAL_FROM = 9.5
+
+
 def _existing_view(existing: Observer, given: Given) -> str:
-    """Return the view given for a telescope, else the usual view for its obstruction."""
+    """Return the view given for a telescope, else the usual view for its obstruction.
+
+    A new one that is long for its aperture and has an obstruction is taken to have a star diagonal.
+    """
     known = asked_telescope(existing, given)
     if known is not None and known.view is not None:
         return known.view.value
     width = given.get("obstruction") or (short_number(known.obstruction_mm) if known else "0")
-    return usual_view(answers.number(width, "obstruction", "mm")).value
+    obstruction_mm = answers.number(width, "obstruction", "mm")
+    if known is None and obstruction_mm:
+        aperture_mm, focal_length_mm = (
+            answers.number(given.get(key, "0"), key, "mm") for key in ("aperture", "focal_length")
+        )
+        if focal_length_mm > _DIAGONAL_FROM * aperture_mm:
+            return View.MIRRORED.value
+    return usual_view(obstruction_mm).value
 
 
 def _nothing(_existing: Observer, _given: Given) -> str:

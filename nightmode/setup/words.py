@@ -26,7 +26,11 @@ WORDS = {
     "bullseye": ("Bullseye sight", "its circles' diameters in degrees, dot, or none", "1,2.5,5"),
     "pupil": ("Dark pupil", "mm: about 7 when young, 5 at sixty", "6"),
     "min_altitude": ("Lowest altitude", "degrees; below it nothing is offered", "15"),
-    "view": ("View", "how the telescope shows the field: upright, turned, mirrored", "turned"),
+    "view": (
+        "View",
+        "of the field in the telescope: upright, turned, mirrored, as by a star diagonal",
+        "turned",
+    ),
     "hours": ("Hours", "from-to when you observe, local time, or all", "20:00-00:30"),
 }
 

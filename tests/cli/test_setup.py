@@ -279,6 +279,16 @@ def test_the_view_of_a_telescope_is_asked_last_and_offers_what_is_usual(path):
     assert given["view"] == "mirrored"
     given, _ = interview(None, *answers, "40", *[""] * 8)
     assert given["view"] == "turned"
+    # Common practice: a reflector of f/12 or so is looked into from behind, through a star diagonal.
+    given, _ = interview(None, *answers[:-1], "1300", "40", *[""] * 8)
+    assert given["view"] == "mirrored"
+
+
+def test_a_long_telescope_that_is_known_keeps_the_view_it_has(path):
+    run("--observer", path, *FIRST, "--focal-length", "2400", "--view", "turned")
+    assert observer(path).telescope[0].shows == "turned"
+    run("--observer", path, "--pupil", "5")
+    assert observer(path).telescope[0].shows == "turned"
 
 
 def test_a_view_is_kept_only_where_it_is_not_the_usual_one(path):
