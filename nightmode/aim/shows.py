@@ -10,6 +10,7 @@ from nightmode.records import Record
 from nightmode.sky.refraction import refracted_deg
 from nightmode.sky.vectors import angle_between_deg
 from nightmode.visibility.extinction import air_loss_mag
+from nightmode.visibility.moonlight import Moon
 from nightmode.visibility.sky import naked_eye_limit_of_mag, sky_brightness_mag
 from nightmode.walk.usable import horizon_altitude_deg
 
@@ -36,13 +37,12 @@ class Air(Record, eq=False):
     def sky_mag(self, directions: Array) -> Array:
         """Return the sky's brightness, V mag/arcsec², in directions (..., 3): site, Moon and twilight."""
         altitude, _ = altitude_azimuth(directions)
+        apart_deg = angle_between_deg(directions, self.moon)
         return sky_brightness_mag(
             self.zenith_mag,
             altitude,
             mag_per_airmass=self.mag_per_airmass,
-            moon_phase_angle_deg=self.moon_phase_angle_deg,
-            moon_separation_deg=angle_between_deg(directions, self.moon),
-            moon_altitude_deg=self.moon_altitude_deg,
+            moon=Moon(self.moon_phase_angle_deg, apart_deg, self.moon_altitude_deg),
             sun_altitude_deg=self.sun_altitude_deg,
         )
 

@@ -13,7 +13,7 @@ from nightmode.night.hours import spans_in_hours
 from nightmode.night.point import point_verdict
 from nightmode.night.table import Night
 from nightmode.records import replace
-from nightmode.visibility.moonlight import moon_glow_nl
+from nightmode.visibility.moonlight import Moon, moon_glow_nl
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.reasons import BetterAt, Verdict
 from nightmode.visibility.sky import twilight_glow_nl
@@ -124,7 +124,8 @@ def moonless_zenith_mag(night: Night, reading_mag: float, at_s: float) -> float:
     """
     moon_altitude = night.moon_altitude_at(at_s)
     phase_angle = float(np.interp(at_s, night.time_s, night.moon.light_phase_deg))
-    moonlight = moon_glow_nl(phase_angle, 90.0 - moon_altitude, moon_altitude, 90.0, night.site.extinction)
+    moon = Moon(phase_angle, separation_deg=90.0 - moon_altitude, altitude_deg=moon_altitude)
+    moonlight = moon_glow_nl(moon, 90.0, night.site.extinction)
     extra = float(moonlight + twilight_glow_nl(night.sun_altitude_at(at_s)))
     reading = float(nanolambert(reading_mag))
     if reading - extra < LEAST_LEFT * reading:

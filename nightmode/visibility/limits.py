@@ -10,7 +10,7 @@ from nightmode.records import Record, replace
 from nightmode.visibility.extinction import air_loss_mag
 from nightmode.visibility.glass import WITHOUT_END_DEG, Glass
 from nightmode.visibility.margin import EASY_DEX, HARD_DEX, Margin, margin, next_word_dex
-from nightmode.visibility.moonlight import moon_dazzle_mag, moon_veil_nl
+from nightmode.visibility.moonlight import NO_MOON, Moon, moon_dazzle_mag, moon_veil_nl
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 from nightmode.visibility.profile import Light
 from nightmode.visibility.ranking import choose
@@ -44,9 +44,9 @@ class Conditions(Record):
     zenith_mag: ArrayLike
     altitude_deg: ArrayLike
     mag_per_airmass: ArrayLike = defaults.MAG_PER_AIRMASS
-    moon_phase_angle_deg: ArrayLike = 180.0
-    moon_separation_deg: ArrayLike = 90.0
-    moon_altitude_deg: ArrayLike = -90.0
+    moon_phase_angle_deg: ArrayLike = NO_MOON.phase_angle_deg
+    moon_separation_deg: ArrayLike = NO_MOON.separation_deg
+    moon_altitude_deg: ArrayLike = NO_MOON.altitude_deg
     sun_altitude_deg: ArrayLike = -90.0
 
     def moonless(self) -> "Conditions":
@@ -63,21 +63,20 @@ class Conditions(Record):
             self.zenith_mag,
             self.altitude_deg,
             mag_per_airmass=self.mag_per_airmass,
-            moon_phase_angle_deg=self.moon_phase_angle_deg,
-            moon_separation_deg=self.moon_separation_deg,
-            moon_altitude_deg=self.moon_altitude_deg,
+            moon=self._moon,
             sun_altitude_deg=self.sun_altitude_deg,
         )
-        veil = moon_veil_nl(
-            self.moon_phase_angle_deg, self.moon_separation_deg, self.moon_altitude_deg, self.mag_per_airmass
-        )
+        veil = moon_veil_nl(self._moon, self.mag_per_airmass)
         return mag_of_nanolambert(nanolambert(sky) + veil)
 
     def loss_mag(self) -> np.ndarray:
         """Return the magnitudes that the target's light loses in the air, and to an eye dazzled."""
-        return air_loss_mag(self.altitude_deg, self.mag_per_airmass) + moon_dazzle_mag(
-            self.moon_phase_angle_deg, self.moon_separation_deg, self.moon_altitude_deg, self.mag_per_airmass
-        )
+        dazzle = moon_dazzle_mag(self._moon, self.mag_per_airmass)
+        return air_loss_mag(self.altitude_deg, self.mag_per_airmass) + dazzle
+
+    @property
+    def _moon(self) -> Moon:
+        return Moon(self.moon_phase_angle_deg, self.moon_separation_deg, self.moon_altitude_deg)
 
 
 def limiting_cause(

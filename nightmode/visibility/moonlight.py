@@ -6,6 +6,7 @@ Source, where an equation is named without one: Krisciunas & Schaefer 1991, PASP
 import numpy as np
 from numpy.typing import ArrayLike
 
+from nightmode.records import Record
 from nightmode.visibility.extinction import glow_airmass
 
 #: Half of the Moon's own width, in degrees.
@@ -16,6 +17,23 @@ IN_TUBE_DEG, FADES_OVER_DEG = 25.0, 10.0
 #: observer, and in addition where it shines into the tube (common practice, no published source).
 BY_MOONLIT_GROUND, BY_MOON_IN_TUBE = 0.6, 1.4
 LUX_PER_FC, CD_M2_PER_NL = 10.764, 3.183e-6
+
+
+class Moon(Record, eq=False):
+    """The Moon over a site: numbers or arrays that broadcast.
+
+    phase_angle_deg  0 at full, 180 at new
+    separation_deg   how far it is from the place looked at
+    altitude_deg     above the horizon; while it is down it gives no light
+    """
+
+    phase_angle_deg: ArrayLike
+    separation_deg: ArrayLike
+    altitude_deg: ArrayLike
+
+
+#: A night without the Moon.
+NO_MOON = Moon(phase_angle_deg=180.0, separation_deg=90.0, altitude_deg=-90.0)
 
 
 def phase_loss_mag(phase_angle_deg: ArrayLike) -> np.ndarray:
@@ -40,41 +58,32 @@ def scattering(separation_deg: ArrayLike) -> np.ndarray:
     return rayleigh + haze
 
 
-def moon_glow_nl(
-    phase_angle_deg: ArrayLike,
-    separation_deg: ArrayLike,
-    moon_altitude_deg: ArrayLike,
-    altitude_deg: ArrayLike,
-    mag_per_airmass: ArrayLike,
-) -> np.ndarray:
-    """Return the moonlight in the sky at a point, in nanolambert (eq. 15); none once the Moon has set.
+def moon_at_site_fc(moon: Moon, mag_per_airmass: ArrayLike) -> np.ndarray:
+    """Return the Moon's light through the air of the site, in foot-candles; none once it has set.
 
-    separation_deg is between Moon and point, altitudes in degrees, extinction in V magnitudes per airmass.
+    mag_per_airmass is the extinction in V.
     """
-    k = np.asarray(mag_per_airmass, float)
-    through = 10.0 ** (-0.4 * k * glow_airmass(moon_altitude_deg))
-    caught = 1.0 - 10.0 ** (-0.4 * k * glow_airmass(altitude_deg))
-    glow = scattering(separation_deg) * moon_illuminance_fc(phase_angle_deg) * through * caught
-    return np.where(np.asarray(moon_altitude_deg, float) > 0.0, glow, 0.0)
+    through = 10.0 ** (-0.4 * np.asarray(mag_per_airmass, float) * glow_airmass(moon.altitude_deg))
+    light = moon_illuminance_fc(moon.phase_angle_deg) * through
+    return np.where(np.asarray(moon.altitude_deg, float) > 0.0, light, 0.0)
 
 
-def moon_veil_nl(
-    phase_angle_deg: ArrayLike,
-    separation_deg: ArrayLike,
-    moon_altitude_deg: ArrayLike,
-    mag_per_airmass: ArrayLike,
-) -> np.ndarray:
+def moon_glow_nl(moon: Moon, altitude_deg: ArrayLike, mag_per_airmass: ArrayLike) -> np.ndarray:
+    """Return the moonlight in the sky at an altitude, in nanolambert (eq. 15)."""
+    caught = 1.0 - 10.0 ** (-0.4 * np.asarray(mag_per_airmass, float) * glow_airmass(altitude_deg))
+    return scattering(moon.separation_deg) * moon_at_site_fc(moon, mag_per_airmass) * caught
+
+
+def moon_veil_nl(moon: Moon, mag_per_airmass: ArrayLike) -> np.ndarray:
     """Return the veil that a Moon nearby draws over the field by stray light in tube and eye, in nanolambert.
 
     Source: the veil of a glaring source, 10 E / angle^2 cd/m2 for E lux at an angle in degrees (Holladay
     1926, J. Opt. Soc. Am. 12, 271); half of it, because the eye is in the dark of the eyepiece and the tube
     is not (our own). None beyond IN_TUBE_DEG.
     """
-    angle = np.maximum(np.asarray(separation_deg, float), 1.0)
-    air = 10.0 ** (-0.4 * np.asarray(mag_per_airmass, float) * glow_airmass(moon_altitude_deg))
-    lux = moon_illuminance_fc(phase_angle_deg) * LUX_PER_FC * air
-    veil = 5.0 * lux / angle**2 / CD_M2_PER_NL
-    return np.where(np.asarray(moon_altitude_deg, float) > 0.0, veil * _in_tube(angle), 0.0)
+    angle = np.maximum(np.asarray(moon.separation_deg, float), 1.0)
+    lux = moon_at_site_fc(moon, mag_per_airmass) * LUX_PER_FC
+    return 5.0 * lux / angle**2 / CD_M2_PER_NL * _in_tube(angle)
 
 
 def _in_tube(separation_deg: ArrayLike) -> np.ndarray:
@@ -82,18 +91,11 @@ def _in_tube(separation_deg: ArrayLike) -> np.ndarray:
     return np.clip((IN_TUBE_DEG - np.asarray(separation_deg, float)) / FADES_OVER_DEG, 0.0, 1.0)
 
 
-def moon_dazzle_mag(
-    phase_angle_deg: ArrayLike,
-    separation_deg: ArrayLike,
-    moon_altitude_deg: ArrayLike,
-    mag_per_airmass: ArrayLike,
-) -> np.ndarray:
+def moon_dazzle_mag(moon: Moon, mag_per_airmass: ArrayLike) -> np.ndarray:
     """Return how much more light an eye needs that moonlight keeps from adapting to the dark, in magnitudes.
 
     In proportion to the light of the Moon. It stands beside the brighter sky: thresholds measured against a
     bright background (`contrast`) are those of an eye that has nothing else to see.
     """
-    air = 10.0 ** (-0.4 * np.asarray(mag_per_airmass, float) * glow_airmass(moon_altitude_deg))
-    light = moon_illuminance_fc(phase_angle_deg) / moon_illuminance_fc(0.0) * air
-    times = 1.0 + light * (BY_MOONLIT_GROUND + BY_MOON_IN_TUBE * _in_tube(separation_deg))
-    return np.where(np.asarray(moon_altitude_deg, float) > 0.0, 2.5 * np.log10(times), 0.0)
+    light = moon_at_site_fc(moon, mag_per_airmass) / moon_illuminance_fc(0.0)
+    return 2.5 * np.log10(1.0 + light * (BY_MOONLIT_GROUND + BY_MOON_IN_TUBE * _in_tube(moon.separation_deg)))

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 
 from nightmode import defaults
 from nightmode.visibility.extinction import glow_airmass
-from nightmode.visibility.moonlight import moon_glow_nl
+from nightmode.visibility.moonlight import NO_MOON, Moon, moon_glow_nl
 from nightmode.visibility.photometry import mag_of_nanolambert, nanolambert
 
 #: The night sky that the measurements of twilight hold.
@@ -53,9 +53,7 @@ def sky_brightness_mag(
     altitude_deg: ArrayLike,
     *,
     mag_per_airmass: ArrayLike = defaults.MAG_PER_AIRMASS,
-    moon_phase_angle_deg: ArrayLike = 180.0,
-    moon_separation_deg: ArrayLike = 90.0,
-    moon_altitude_deg: ArrayLike = -90.0,
+    moon: Moon = NO_MOON,
     sun_altitude_deg: ArrayLike = -90.0,
 ) -> np.ndarray:
     """Return the sky's V mag/arcsec2 at a point: site (eq. 2), moonlight (eq. 15), twilight, added as light.
@@ -64,9 +62,7 @@ def sky_brightness_mag(
     """
     total = (
         site_glow_nl(zenith_mag, altitude_deg, mag_per_airmass)
-        + moon_glow_nl(
-            moon_phase_angle_deg, moon_separation_deg, moon_altitude_deg, altitude_deg, mag_per_airmass
-        )
+        + moon_glow_nl(moon, altitude_deg, mag_per_airmass)
         + twilight_glow_nl(sun_altitude_deg)
     )
     return mag_of_nanolambert(total)

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from nightmode.visibility import extinction, moonlight, photometry, sky
 from nightmode.visibility import extinction as airmass
+from nightmode.visibility.moonlight import Moon
 
 
 def test_airmass_matches_kasten_and_young(checks):
@@ -41,13 +42,8 @@ def test_pieces_of_the_moonlight_model(checks):
 def test_moonlight_of_a_published_example(checks):
     check = checks["ks91-specsim-example"]
     example = check["inputs"]
-    glow = moonlight.moon_glow_nl(
-        example["phase_angle_deg"],
-        example["separation_deg"],
-        90.0 - example["moon_zenith_deg"],
-        90.0 - example["sky_zenith_deg"],
-        example["k"],
-    )
+    moon = Moon(example["phase_angle_deg"], example["separation_deg"], 90.0 - example["moon_zenith_deg"])
+    glow = moonlight.moon_glow_nl(moon, 90.0 - example["sky_zenith_deg"], example["k"])
     found = photometry.mag_of_nanolambert(glow)
     assert found == pytest.approx(check["expected"]["moonlight_only_mag_arcsec2"], abs=0.001)
 
@@ -56,18 +52,12 @@ def test_moonlit_sky_over_a_grid_of_phases_and_places(checks):
     check = checks["ks91-grid-computed"]
     alpha, rho, moon_z, z, moon_nl, _, site_nl, total, _ = np.array(check["expected"]["rows"], float).T
     k = check["inputs"]["k"]
-    glow = moonlight.moon_glow_nl(alpha, rho, 90.0 - moon_z, 90.0 - z, k)
+    moon = Moon(alpha, rho, 90.0 - moon_z)
+    glow = moonlight.moon_glow_nl(moon, 90.0 - z, k)
     assert glow == pytest.approx(moon_nl, rel=5e-4)
     zenith = photometry.mag_of_nanolambert(check["inputs"]["B_zen_nl"])
     assert sky.site_glow_nl(zenith, 90.0 - z, k) == pytest.approx(site_nl, rel=5e-4)
-    found = sky.sky_brightness_mag(
-        zenith,
-        90.0 - z,
-        mag_per_airmass=k,
-        moon_phase_angle_deg=alpha,
-        moon_separation_deg=rho,
-        moon_altitude_deg=90.0 - moon_z,
-    )
+    found = sky.sky_brightness_mag(zenith, 90.0 - z, mag_per_airmass=k, moon=moon)
     assert found == pytest.approx(total, abs=0.002)
 
 
@@ -79,9 +69,7 @@ def test_sky_at_real_targets_on_seven_nights(checks):
         check["inputs"]["dark_zenith_mag_arcsec2"],
         altitude,
         mag_per_airmass=check["inputs"]["k"],
-        moon_phase_angle_deg=alpha,
-        moon_separation_deg=apart,
-        moon_altitude_deg=moon_alt,
+        moon=Moon(alpha, apart, moon_alt),
         sun_altitude_deg=sun_alt,
     )
     assert found == pytest.approx(total, abs=0.01)
@@ -111,18 +99,18 @@ def test_a_lower_sun_never_brightens_the_sky(sun_deg, lower_deg):
 @given(st.floats(0, 180), st.floats(0, 60), st.floats(0, 180), st.floats(0, 90), st.floats(0, 90))
 def test_a_thinner_moon_never_brightens_the_sky(alpha, thinner, apart, moon_alt, alt):
     def at(phase_angle):
-        return moonlight.moon_glow_nl(phase_angle, apart, moon_alt, alt, 0.25)
+        return moonlight.moon_glow_nl(Moon(phase_angle, apart, moon_alt), alt, 0.25)
 
     assert at(alpha + thinner) <= at(alpha) * (1 + 1e-12)
 
 
 def test_the_moon_below_the_horizon_gives_no_light():
-    assert moonlight.moon_glow_nl(0.0, 90.0, -0.1, 60.0, 0.25) == 0.0
+    assert moonlight.moon_glow_nl(Moon(0.0, 90.0, -0.1), 60.0, 0.25) == 0.0
 
 
 @pytest.mark.parametrize("apart", [0.0, 1e-9, 180.0])
 def test_moonlight_is_a_number_right_beside_the_moon(apart):
-    assert np.isfinite(moonlight.moon_glow_nl(0.0, apart, 45.0, 45.0, 0.25))
+    assert np.isfinite(moonlight.moon_glow_nl(Moon(0.0, apart, 45.0), 45.0, 0.25))
 
 
 def test_units_of_sky_brightness(checks):
@@ -163,9 +151,9 @@ def test_bortle_classes_lie_within_the_published_ranges(checks):
 
 def test_a_moon_close_by_veils_the_field_and_far_away_it_does_not():
     """Holladay 1926: 10 E / angle^2; a full Moon gives about 0.2 lux through the air, half of it counts."""
-    near, far = (float(moonlight.moon_veil_nl(0.0, angle, 60.0, 0.25)) for angle in (7.0, 30.0))
+    near, far = (float(moonlight.moon_veil_nl(Moon(0.0, angle, 60.0), 0.25)) for angle in (7.0, 30.0))
     assert far == 0.0
     assert near * 3.183e-6 == pytest.approx(5.0 * 0.2 / 49.0, rel=0.5)
     angles = np.linspace(1.0, 40.0, 80)
-    assert (np.diff(moonlight.moon_veil_nl(0.0, angles, 60.0, 0.25)) <= 0.0).all()
-    assert float(moonlight.moon_veil_nl(0.0, 7.0, -1.0, 0.25)) == 0.0
+    assert (np.diff(moonlight.moon_veil_nl(Moon(0.0, angles, 60.0), 0.25)) <= 0.0).all()
+    assert float(moonlight.moon_veil_nl(Moon(0.0, 7.0, -1.0), 0.25)) == 0.0

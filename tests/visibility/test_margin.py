@@ -10,6 +10,7 @@ from nightmode.visibility import filters, limits, photometry, sky
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.glass import Glass
 from nightmode.visibility.margin import EASY_DEX, FAIR_DEX, FLOOR_DEX, HARD_DEX, margin, word
+from nightmode.visibility.moonlight import Moon
 from nightmode.visibility.profile import Light, Published, light_of
 from nightmode.words import Cause
 
@@ -68,13 +69,7 @@ def test_virgo_galaxies_are_not_for_a_small_telescope_in_a_city(checks):
 
 def test_full_moon_leaves_only_the_bright_objects(checks):
     fact = checks["facts-of-the-trade"]
-    moonlit = sky.sky_brightness_mag(
-        fact["inputs"]["dark_mag"],
-        60.0,
-        moon_phase_angle_deg=3.0,
-        moon_separation_deg=60.0,
-        moon_altitude_deg=50.0,
-    )
+    moonlit = sky.sky_brightness_mag(fact["inputs"]["dark_mag"], 60.0, moon=Moon(3.0, 60.0, 50.0))
     assert all(seen(checks, fact["expected"]["full_moon_leaves"], moonlit, 100.0))
     assert not any(seen(checks, fact["expected"]["full_moon_takes"], moonlit, 100.0))
 
