@@ -10,12 +10,14 @@ class Say(Record):
 
     text    the message; after an alert, what follows from it
     alert   what went wrong or must be known, lit brightest and before the text; "" if there is nothing such
+    hint    what else could be pressed, after the text; left out where the page may give little light
     ticked  the entry of a tick that the message confirms, undone the one taken back: the voice makes its own
             words from them
     """
 
     text: str
     alert: str = ""
+    hint: str = ""
     ticked: Entry | None = None
     undone: Entry | None = None
 
@@ -23,6 +25,11 @@ class Say(Record):
     def whole(self) -> str:
         """Alert and text as one line."""
         return ": ".join(part for part in (self.alert, self.text) if part)
+
+    @property
+    def with_hint(self) -> str:
+        """The whole, and the hint after it."""
+        return f"{self.whole}   {self.hint}" if self.hint else self.whole
 
 
 def refusal(error: NightmodeError) -> Say:

@@ -64,6 +64,11 @@ def _spelt_out(character: str) -> str:
     return f"<U+{ord(character):04X}>" if steering_character(character) else character
 
 
+def not_too_small(value: float) -> float:
+    """Let the smallest widths that a file can hold count as a thousandth: sums of theirs come to nothing."""
+    return max(value, 0.001)
+
+
 def storable(text: object) -> object:
     """Return text with lone surrogates, which no UTF-8 file can hold, spelt out as <U+XXXX>."""
     if not isinstance(text, str):

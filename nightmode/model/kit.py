@@ -3,11 +3,11 @@
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import Discriminator, Field, Tag, model_validator
+from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
 
 from nightmode import defaults
 from nightmode.errors import UnfitError
-from nightmode.model.base import Model, Name
+from nightmode.model.base import Model, Name, not_too_small
 
 Barrel = Literal[0.965, 1.25, 2]  # type: ignore[valid-type]  # the standard has no place for a float
 Passband = Literal["narrowband", "oiii", "hbeta", "broadband", "neutral", "colour"]
@@ -164,6 +164,7 @@ Instrument = Telescope | Binoculars
 
 FocalLength = Annotated[float, Field(ge=1, le=120)]
 ApparentField = Annotated[float, Field(ge=20, le=120)]
+FieldStop = Annotated[float, Field(gt=0, le=60), AfterValidator(not_too_small)]
 
 
 class Eyepiece(Model):
@@ -172,7 +173,7 @@ class Eyepiece(Model):
     name: Name
     focal_length_mm: FocalLength
     apparent_field_deg: ApparentField = 50.0
-    field_stop_mm: float | None = Field(default=None, gt=0, le=60)
+    field_stop_mm: FieldStop | None = None
     barrel_in: Barrel = 1.25
 
 

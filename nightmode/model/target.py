@@ -8,7 +8,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from nightmode.errors import UnfitError
 from nightmode.kinds import Kind, ShinesIn, usual_light
-from nightmode.model.base import Model, Name, Remark, plain
+from nightmode.model.base import Model, Name, Remark, not_too_small, plain
 from nightmode.model.elements import Elements
 from nightmode.model.position import parse_position, parse_selenographic
 from nightmode.model.variable import Variability
@@ -25,6 +25,10 @@ def _selenographic(text: str) -> str:
     return text
 
 
+SizeArcmin = Annotated[float, Field(gt=0, le=1200), AfterValidator(not_too_small)]
+
+SeparationArcsec = Annotated[float, Field(gt=0, le=3600), AfterValidator(not_too_small)]
+
 Position = Annotated[str, Field(max_length=60), AfterValidator(plain), AfterValidator(_position)]
 
 Selenographic = Annotated[str, Field(max_length=60), AfterValidator(plain), AfterValidator(_selenographic)]
@@ -39,9 +43,9 @@ class Target(Model):
     selenographic: Selenographic | None = None
     magnitude: float | None = Field(default=None, ge=-30, le=25)
     companion_magnitude: float | None = Field(default=None, ge=-30, le=25)
-    size_arcmin: float | None = Field(default=None, gt=0, le=1200)
-    size_minor_arcmin: float | None = Field(default=None, gt=0, le=1200)
-    separation_arcsec: float | None = Field(default=None, gt=0, le=3600)
+    size_arcmin: SizeArcmin | None = None
+    size_minor_arcmin: SizeArcmin | None = None
+    separation_arcsec: SeparationArcsec | None = None
     position_angle_deg: float | None = Field(default=None, ge=0, le=360)
     note: Remark = ""
     look_for: Remark = ""

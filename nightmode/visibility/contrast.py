@@ -12,6 +12,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 DARKEST_CD_M2 = 1e-5
+#: About the disc of the Sun (from memory): the law of the bend is not drawn further, where q would reach 0.
+BRIGHTEST_CD_M2 = 1e9
 SR_PER_ARCMIN2 = (np.pi / 180.0 / 60.0) ** 2
 
 # Where R x B turns back, and its value there: worked out from the coefficients below.
@@ -72,7 +74,7 @@ def _not_darker(background_cd_m2: ArrayLike) -> np.ndarray:
 
 def _bend(background: np.ndarray) -> np.ndarray:
     """q, how sharply small-target law turns into large-target law (eqs 42 to 44)."""
-    log_b = np.log10(background)
+    log_b = np.log10(np.minimum(background, BRIGHTEST_CD_M2))
     return np.where(
         background < 0.193, 0.6, np.where(background < 3.40, 0.8861 + 0.4 * log_b, 1.146 - 0.0885 * log_b)
     )

@@ -43,6 +43,8 @@ MOST_LIT = {
     "help": ("space  seen", "j k: scroll"),
     "checklist": (),
     "leaving": ("q again leaves",),
+    "note": ("enter keeps   esc: drop", "well seen at last"),
+    "clouds": ("clear where?", "enter keeps"),
 }
 #: Every kind of terminal but the hardest is for the long form.
 DAILY = ("256 colours that nobody can set",)

@@ -244,6 +244,20 @@ PEOPLE = table(
 )
 
 
+@pytest.mark.parametrize(
+    "key", ["size_arcmin = 5e-324", "size_minor_arcmin = 1e-310", "separation_arcsec = 5e-324"]
+)
+def test_the_smallest_numbers_that_a_file_can_hold_are_judged(tmp_path, key):
+    plan, observer = tmp_path / "plan.toml", tmp_path / "observer.toml"
+    plan.write_text(PLAN.replace("size_arcmin = 20", key))
+    observer.write_text(
+        OBSERVER.replace("focal_length_mm = 25", "focal_length_mm = 25\nfield_stop_mm = 5e-324")
+    )
+    got = answer(["check", str(plan), "--observer", str(observer)])
+    assert_proper(got, key)
+    assert got.code == 0
+
+
 def _no_number(text):
     raise AssertionError(f"{text} is no number")
 

@@ -7,6 +7,8 @@ from hypothesis import strategies as st
 
 from nightmode.visibility import contrast, eye, photometry
 from nightmode.visibility.glass import Glass
+from nightmode.visibility.margin import HARD_DEX, margin
+from nightmode.visibility.profile import Published, light_of
 
 # The tables of the paper are worked from its scotopic form; the full-range form used here differs by 1 to 10
 # percent in contrast (entry crumey-contrast-grid-computed), by 0.05 mag at most over the skies of table 1.
@@ -113,6 +115,20 @@ def test_light_that_misses_the_pupil_is_lost():
 def test_obstruction_takes_its_area_and_more_when_the_pupil_is_overfilled():
     assert share(200, 50, 200 / 6.0) == pytest.approx(1 - (50 / 200) ** 2)
     assert share(200, 50, 20.0) == pytest.approx(1 - (2.5 / 6.0) ** 2)
+
+
+@pytest.mark.filterwarnings("error")
+def test_where_the_shadow_fills_the_pupil_nothing_shows():
+    """At so low a power the beam is wider than the eye, and so is the shadow in it: share is 0."""
+    glass = Glass(aperture_mm=20.0, obstruction_mm=19.0, magnification=0.5, pupil_mm=7.0, true_field_deg=5.0)
+    found = margin(light_of(Published("galaxy", 3.4, 178.0, 63.0)), 22.0, 0.2, glass)
+    assert share(20, 19, 0.5) == 0.0
+    assert found.margin_dex < HARD_DEX
+
+
+@pytest.mark.filterwarnings("error")
+def test_what_is_brighter_than_the_sun_has_a_threshold_all_the_same():
+    assert np.isfinite(contrast.contrast_threshold(10.0 ** np.array([8.0, 12.0, 13.0, 20.0]), 1e-9)).all()
 
 
 @given(st.floats(-8, 2), st.floats(0, 2), st.floats(-9, 0))

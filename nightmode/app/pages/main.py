@@ -1,11 +1,24 @@
 """The main page: a thin line above, one target in the middle, a thin line below."""
 
 import re
+from collections.abc import Iterable
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.facts import BLOCK, target_lines
-from nightmode.app.pages.line import BLANK, Line, Piece, in_the_middle, length, line, spread, width, wrap
+from nightmode.app.pages.line import (
+    BLANK,
+    Line,
+    Piece,
+    Role,
+    in_the_middle,
+    length,
+    line,
+    spread,
+    width,
+    wrap,
+)
 from nightmode.app.say import Say
 from nightmode.app.walker import Walker
 from nightmode.night.moments import AFTER_S, AHEAD_S
@@ -126,18 +139,21 @@ def _message(say: Say | None, columns: int) -> list[Line]:
     """Return the message in as many lines as it needs, at least one."""
     if say is None:
         return [BLANK]
-    fits = width(say.whole) <= columns - 2
-    rows = [say.whole] if fits else wrap(_GAP.sub(f"{_WIDE} ", say.whole), columns - 2, most=3)
-    shown, alert = [], len(say.alert.split())
-    for row in rows:
-        words = row.split(" ")
-        bright, rest = (
-            [word.replace(_WIDE, " ") for word in some] for some in (words[:alert], words[alert:])
-        )
-        gap = " " if bright and rest else ""
-        shown.append(line((" " + " ".join(bright), "alert"), (gap + " ".join(rest), "said")))
-        alert -= len(bright)
-    return shown
+    fits = width(say.with_hint) <= columns - 2
+    told = _GAP.sub(lambda gap: _WIDE * (len(gap[0]) - 1 if fits else 1) + " ", say.with_hint)
+    rows = [told] if fits else wrap(told, columns - 2, most=3)
+    alert, hint = len(say.alert.split()), len(say.hint.split())
+    said = len(told.split(" ")) - alert - hint
+    runs: list[tuple[Role, int]] = [("alert", alert), ("said", said), ("told", hint)]
+    roles = iter([role for role, count in runs for _ in range(count)])
+    return [_row_of_words(zip(row.split(" "), roles, strict=False)) for row in rows]
+
+
+def _row_of_words(words: Iterable[tuple[str, Role]]) -> Line:
+    """Return a row of a message from words, each with its role."""
+    alike = groupby(words, key=lambda word: word[1])
+    pieces = [(" " + " ".join(word for word, _ in some), role) for role, some in alike]
+    return line(*((text.replace(_WIDE, " "), role) for text, role in pieces))
 
 
 def _names_next(walker: Walker, now_s: float) -> Line:

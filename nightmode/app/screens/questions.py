@@ -79,7 +79,7 @@ class Clearing:
     def question(self) -> Prompt:
         """Return the question with the points chosen so far."""
         marks = " ".join(f"{n}{name}{'*' if name in self.clear else ''}" for n, name in enumerate(OCTANTS, 1))
-        return Prompt(Say(f"clear where? {marks}  0 all  enter keeps  esc drops"), self.answer)
+        return Prompt(Say(f"clear where? {marks}  0 all  enter keeps", hint="esc drops"), self.answer)
 
     def answer(self, key: str) -> Say | None:
         """Switch a point, choose all, keep the answer or drop it; None for what the question goes on with."""

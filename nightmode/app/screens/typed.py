@@ -180,8 +180,8 @@ class Typed(Paged):
 
     def _tell_note(self) -> None:
         walker, other = self.app.walker, self._next_row()
-        tab = f"   tab: on {walker.name(other)}" if other != self._note_row else ""
-        self.tell(Say(f"note on {walker.name(self._note_row)}: enter keeps   esc: drop{tab}"))
+        tab = f"tab: on {walker.name(other)}" if other != self._note_row else ""
+        self.tell(Say(f"note on {walker.name(self._note_row)}: enter keeps   esc: drop", hint=tab))
         if self.app.aloud is not None:
             self.app.aloud.note(self._note_row)
 
