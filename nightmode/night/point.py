@@ -165,4 +165,5 @@ def _why(cell: Cell, subject: Double, margins: PairMargins, cause: Cause) -> Rea
     if difference_mag >= NAMED_GLARE_MAG and separation_arcsec >= limit_arcsec:
         brighter_dex = float(margins.star_dex) + 0.4 * difference_mag
         return Glare(separation_arcsec, difference_mag, is_star_easy=word_of(brighter_dex) is Word.EASY)
-    return Split(separation_arcsec, limit_arcsec)
+    easy_arcsec = separation_arcsec * 10.0 ** (EASY_SPLIT_DEX - float(margins.steady_dex))
+    return Split(separation_arcsec, limit_arcsec, easy_arcsec)

@@ -306,10 +306,14 @@ class LitButLow(Reason):
 
 
 class Split(Reason):
-    """A double's separation, and that of the closest equal pair that the aperture splits."""
+    """A double's separation, and that of the closest equal pair that the aperture splits.
+
+    easy_arcsec is what the pair would have to be apart to be easy in this aperture and air; None if it is.
+    """
 
     separation_arcsec: float
     limit_arcsec: float
+    easy_arcsec: float | None = None
 
 
 class MorePower(Reason):

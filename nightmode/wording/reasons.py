@@ -291,6 +291,8 @@ def _(reason: reasons.Split, word: Word, zone: ZoneInfo) -> str:
         return f"{separation}: one star; this aperture ends at {limit}"
     if word is Word.HARD:
         return f"{separation}, near this aperture's limit of {limit}"
+    if reason.easy_arcsec is not None:
+        return f"{separation}; easy from {reason.easy_arcsec:.1f}″ in this aperture and air"
     return f"{separation}, this aperture splits {limit}"
 
 

@@ -17,7 +17,7 @@ from nightmode.kinds import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
-from nightmode.model.target import DeepSky, Target
+from nightmode.model.target import DeepSky, Double, Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.each_target import equip_each
 from nightmode.night.glow import is_glow
@@ -36,6 +36,7 @@ from nightmode.visibility.reasons import (
     MorePower,
     NotUpYet,
     SkyNeeded,
+    Split,
 )
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Cause, Word
@@ -199,6 +200,20 @@ def test_too_little_power_for_a_pair_is_said(balcony):
     # 1.2 times the 120 arcsec at which the eye sees two: 144 / 4.3, rounded up. More power does not make
     # 70 mm larger.
     assert reason_text(verdict, balcony.site.zone) == "4.3″ at 28x; fair from 34x"
+
+
+def test_a_pair_as_wide_as_the_reason_asks_for_is_easy():
+    close = Double(
+        name="close", kind=Kind.DOUBLE, ra_deg=60.0, dec_deg=40.0, magnitude=6.0, companion_magnitude=6.8,
+        separation_arcsec=1.8, constellation="Per",
+    )  # fmt: skip
+    (verdict,) = verdicts(open_night(SKY, where(aperture_mm=150.0, focal_mm=1800.0), [close]))
+    assert (verdict.word, verdict.cause) == (Word.FAIR, Cause.APERTURE)
+    assert isinstance(verdict.reason, Split)
+    for factor, word in ((1.001, Word.EASY), (0.999, Word.FAIR)):
+        wider = replace(close, separation_arcsec=verdict.reason.easy_arcsec * factor)
+        night = open_night(SKY, where(aperture_mm=150.0, focal_mm=1800.0), [wider])
+        assert verdicts(night)[0].word is word
 
 
 def test_stepping_to_a_poor_eyepiece_names_the_better_one(hillside):
