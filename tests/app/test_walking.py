@@ -1,6 +1,7 @@
 """The walk as the observer sees it: keys in, journal and screen out."""
 
 import datetime as dt
+import re
 
 import pytest
 from textual import events
@@ -273,6 +274,17 @@ async def test_help_lists_every_key(walking):
             assert words in text
         await pilot.press("x")
         assert not app.walker.state.ticks
+
+
+async def test_help_that_comes_in_parts_says_which_part_it_is(walking):
+    async with walking() as (app, pilot):
+        await pilot.press("question_mark")
+        told = screen_text(app)
+        while "q      leave" not in screen_text(app):
+            shown, whole = re.search(r"-(\d+) of (\d+)   j k: scroll", screen_text(app)).groups()
+            assert int(shown) < int(whole)
+            await pilot.press("pagedown")
+            assert screen_text(app) != told
 
 
 async def test_before_dusk_the_checklist_stands_before_the_walk(walking, clock, loaded):

@@ -40,7 +40,7 @@ PAGES = {
 MOST_LIT = {
     "facts": ("Saturn", "30.", "23:39"),
     "list": (">   Saturn", "planet", "sets 23:39", "enter: show it"),
-    "help": ("space  seen", "j k: scroll"),
+    "help": ("space  seen", "of 39   j k: scroll"),
     "checklist": (),
     "leaving": ("q again leaves",),
     "note": ("enter keeps   esc: drop", "well seen at last"),

@@ -105,7 +105,7 @@ def help_page(
     phrases: tuple[str, ...], size: tuple[int, int], first: int, budget: Budget = UNBOUNDED
 ) -> list[Line]:
     """Return the keys and the quick phrases from row `first` on, as many as fit and may be lit."""
-    return scrolled(help_lines(phrases, size[0]), size[1], first, "any other key: back", budget)
+    return scrolled(help_lines(phrases, size[0]), size[1], first, "j k: scroll   any other key: back", budget)
 
 
 def help_lines(phrases: tuple[str, ...], columns: int) -> list[Line]:
@@ -127,13 +127,17 @@ def _help_rows(label: str, words: str, columns: int) -> list[Line]:
 
 
 def scrolled(lines: list[Line], rows: int, first: int, foot: str, budget: Budget = UNBOUNDED) -> list[Line]:
-    """Return as many lines from `first` on as there is room and light for, and `foot` below them."""
+    """Return as many lines from `first` on as there is room and light for, and `foot` below them.
+
+    Where that is not all of them, the foot begins with which they are.
+    """
     room = max(1, rows - 1)
     while True:
         start = min(first, max(0, len(lines) - room))
         shown = lines[start : start + room]
         is_part = start > 0 or start + room < len(lines)
-        tail = line((" j k: scroll   " + foot if is_part else " " + foot, "faint"))
+        place = f"{start + 1}-{start + len(shown)} of {len(lines)}   " if is_part else ""
+        tail = line((f" {place}{foot}", "faint"))
         if room == 1 or budget.allows([*shown, tail]):
             return [*shown, *[BLANK] * (rows - 1 - len(shown)), tail]
         room -= 1
