@@ -4,8 +4,9 @@ from collections.abc import Sequence
 
 from nightmode.eyepiece import Combination
 
-#: A Barlow is taken for detail where no plain eyepiece gives this share of the power wanted (our own).
-NEARLY_POWER = 0.6
+#: A Barlow is taken for detail where no plain eyepiece gives this share of the power wanted, and where it
+#: gives so many times the power of the highest plain one (our own).
+NEARLY_POWER, BARLOW_GAIN = 0.6, 1.25
 
 
 def without_barlow(choices: Sequence[Combination], *, or_reducer: bool = False) -> list[Combination]:
@@ -37,4 +38,6 @@ def nearest_power(choices: Sequence[Combination], wanted: float) -> Combination 
         return None
     simple = [combination for combination in choices if combination.barlow is None]
     near = [combination for combination in simple if combination.power >= NEARLY_POWER * wanted]
-    return min(near or choices, key=lambda choice: max(choice.power / wanted, wanted / choice.power))
+    best = min(near or choices, key=lambda choice: max(choice.power / wanted, wanted / choice.power))
+    highest = max(simple, key=lambda choice: choice.power, default=best)
+    return highest if best.power < BARLOW_GAIN * highest.power and best.barlow is not None else best

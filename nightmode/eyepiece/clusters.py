@@ -6,9 +6,9 @@ from nightmode.eyepiece import Combination
 from nightmode.eyepiece.shown import Shown, best_contrast, is_easy, rank
 from nightmode.eyepiece.why import Chosen, Why
 
-#: Star clusters want dark sky round them: twice their size at least, two and a half times where they are easy
+#: Star clusters want dark sky round them: twice their size at least, a little more where they are easy
 #: anyway, and a wide beam (common practice, no published source).
-CLUSTER_ROOM, CLUSTER_AMPLE_ROOM, CLUSTER_PUPIL_MM = 2.0, 2.5, 2.5
+CLUSTER_ROOM, CLUSTER_AMPLE_ROOM, CLUSTER_PUPIL_MM = 2.0, 2.1, 2.5
 #: In a small telescope a compact one still wants this power, down to this exit pupil (common practice).
 COMPACT_POWER, COMPACT_PUPIL_MM = 90.0, 1.2
 

@@ -14,7 +14,7 @@ PLAIN_DEX, FAIRLY_DEX = 0.35, -0.1
 #: A filter is suggested if it gains this contrast, in dex (our own rule) ...
 GAIN_DEX = 0.1
 #: ... but where there is plenty without it, only if it shows this much more of the target's extent (our own).
-PLENTY_DEX, GAIN_EXTENT = 1.2, 0.1
+PLENTY_DEX, GAIN_EXTENT = 1.5, 0.1
 #: A planetary nebula with a surface brighter than this, V mag/arcsec², wants power and no filter, as long as
 #: it is at least fair without one (common practice, no published source).
 BRIGHT_SURFACE_MAG = 19.0

@@ -27,7 +27,7 @@ APPARENT_DEG, SMALL_PUPIL_MM, DIM_PUPIL_MM = 20.0, 2.0, 1.5
 DISC_APPARENT_DEG, DISC_PUPIL_MM, BRIGHT_DISC_PUPIL_MM = 5.0, 1.0, 0.7
 #: The exit pupil that resolves a globular (common practice, no published source: 1.5 to 2.5 mm). In a small
 #: telescope it still wants this power, down to that exit pupil.
-RESOLVING_PUPIL_MM, RESOLVING_POWER, RESOLVING_LEAST_MM = 1.8, 70.0, 1.2
+RESOLVING_PUPIL_MM, RESOLVING_POWER, RESOLVING_LEAST_MM = 1.6, 70.0, 1.2
 #: What a larger view may cost in dex, where the target is not easy anyway (our own).
 COST_DEX = 0.15
 

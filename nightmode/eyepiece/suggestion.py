@@ -20,7 +20,7 @@ from nightmode.records import Record
 
 #: The exit pupil that shows most on planets, and how far off a plain eyepiece may be before a Barlow does
 #: better (common practice, no published source: 0.7 to 1 mm).
-DETAIL_PUPIL_MM, DETAIL_TOLERANCE = 0.85, 1.6
+DETAIL_PUPIL_MM, DETAIL_TOLERANCE = 0.85, 1.4
 MOON_SIZE_ARCMIN = 31.0
 #: What is looked at together wants so much room (common practice, no published source).
 VIEW_ROOM = 1.2

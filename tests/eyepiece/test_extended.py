@@ -138,7 +138,7 @@ def test_an_easy_cluster_in_a_nebula_is_looked_at_as_a_cluster():
     def deeper(combination, filter_):
         return Visibility(1.0 + 0.4 * (combination.power / 200.0), 0.05)
 
-    tree = subject(Kind.CLUSTER_NEBULA, size_arcmin=20.0)
+    tree = subject(Kind.CLUSTER_NEBULA, size_arcmin=25.0)
     assert look(tree, judge=deeper).combination.power <= 80
     faint = look(tree, judge=lambda one, filter_: Visibility(one.power / 200.0 - 0.5, 0.05)).combination
     assert faint.power > 80
@@ -152,6 +152,17 @@ def test_a_barlow_is_for_power_that_no_plain_eyepiece_gives():
     globular = subject(Kind.GLOBULAR_CLUSTER, size_arcmin=12.0)
     assert look(globular, large, flat(1.5)).combination.barlow == "2.0x"
     assert look(globular, kit(), flat(1.5)).combination.barlow is None
+
+
+def test_a_barlow_that_gives_hardly_more_than_an_eyepiece_stays_in_the_box():
+    """Common practice: no Barlow behind 32 mm for 45x on M 76, with an eyepiece for 40x at hand."""
+    little_dumbbell = subject(Kind.PLANETARY_NEBULA, size_arcmin=2.7, magnitude=10.1)
+
+    def dimmer(one, filter_):
+        return Visibility(0.5 if one.power < 60 else 0.1, 1.0, 0.5 if one.power < 60 else 0.2)
+
+    chosen = look(little_dumbbell, kit(102.0, 714.0, focals=(32, 18, 9)), dimmer).combination
+    assert (chosen.eyepiece, chosen.barlow) == ("18 mm", None)
 
 
 def test_unknown_brightness_is_looked_at_with_low_power():
