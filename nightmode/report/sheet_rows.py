@@ -227,7 +227,7 @@ def _twilight(night: Night) -> str:
         for word, dusk, dawn in pairs
         if dusk or dawn
     ]
-    times = ", ".join(told) or f"the Sun stays near {twilight.sun_lowest_deg:.0f}°"
+    times = ", ".join(told) or f"Sun no lower than {twilight.sun_lowest_deg:.0f}°"
     changed = clock_change(night.begins_s, float(night.time_s[-1]), zone)
     return f"{times}; {changed}" if changed else times
 
