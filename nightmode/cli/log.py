@@ -19,9 +19,9 @@ NOTHING_THAT_FITS = "Nothing noted yet that fits."
 NOTHING_YET = "Nothing noted yet: nightmode walk and nightmode enter keep what you see."
 EXAMPLE = """\
 examples:
-  nightmode log                        every night in a line, up to three in full
-  nightmode log 2026-12-06             that night as a page
-  nightmode log "M 31"                 all that was ever noted on it
+  nightmode log                   every night in a line, up to three in full
+  nightmode log 2026-12-06        that night as a page
+  nightmode log "M 31"            all that was ever noted on it
   nightmode log 2026-09..2027-03 --format html -o season.html
 """
 

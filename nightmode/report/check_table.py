@@ -23,6 +23,9 @@ from nightmode.wording.variables import deepest, expected_text, next_text, range
 from nightmode.wording.zones import clock_change, odd_zone
 from nightmode.words import Word
 
+#: Columns of a name, more where a table has some to spare; of the words beside it; of a reason before a date.
+_NAME_WIDE, _WORDS_WIDE, _WHY_WIDE = 18, 61, 46
+
 
 def check_table(judged: Judged, title: str) -> str:
     """Return what fits and how, what limits it, and what does not fit, why, and when it would."""
@@ -32,33 +35,47 @@ def check_table(judged: Judged, title: str) -> str:
     fits = [row for row in order if row not in misfits]
     out = [row for row in order if row in misfits]
     limited = [row for row in fits if judged.verdicts[row].word is not Word.EASY]
+    happens = [(row, words) for row in fits for words in _moments(judged, row)]
     changing = [row for row in fits if night.targets[row].variable]
     known = [row for row in order if night.targets[row].chance.key in judged.earlier]
     blocks = [
         _heading(night, title),
-        _table(_fits_head(judged, len(fits)), [_fit(judged, row) for row in fits]),
-        _table(
+        _fits(judged, fits),
+        _named(
             "What limits them, and what would change it:",
-            [f"{_name(night, row)} {_reason(judged, row)}" for row in limited],
+            night,
+            [(row, _reason(judged, row)) for row in limited],
         ),
-        _table("What happens at the planets:", [line for row in fits for line in _moments(judged, row)]),
-        _table(
+        _named("What happens at the planets:", night, happens),
+        _named(
             "Stars whose light changes, and what to expect:",
-            [f"{_name(night, row)} {_change(judged, row)}" for row in changing],
+            night,
+            [(row, _change(judged, row)) for row in changing],
         ),
-        _table(
-            f"{f'Does not fit: {len(out)}':<18} {'why':<46} next 30 nights",
-            [_misfit(judged, row) for row in out],
-        ),
-        _table("Looked at before:", [_earlier(judged, row) for row in known]),
+        _misfits(judged, out),
+        _named("Looked at before:", night, [(row, _earlier(judged, row)) for row in known]),
         _notes(night),
     ]
     return "\n\n".join("\n".join(line.rstrip() for line in block) for block in blocks if block)
 
 
-def _table(head: str, rows: Sequence[str]) -> list[str]:
-    """Return a table's lines; none without rows."""
-    return [head, *rows] if rows else []
+def _named(head: str, night: Night, told: Sequence[tuple[int, str]]) -> list[str]:
+    """Return a head, and a line for each row and its words; nothing without rows."""
+    if not told:
+        return []
+    rows = [row for row, _ in told]
+    wide = _name_wide(night, rows, _WORDS_WIDE - max(len(words) for _, words in told))
+    return [head, *(f"{_name(night, row, wide)} {words}" for row, words in told)]
+
+
+def _name_wide(night: Night, rows: Sequence[int], spare: int) -> int:
+    """Return how wide the names of rows may be where a table has so many columns to spare."""
+    longest = max((len(night.targets[row].subject.name) for row in rows), default=0)
+    return _NAME_WIDE + max(0, min(spare, longest - _NAME_WIDE))
+
+
+def _name(night: Night, row: int, wide: int) -> str:
+    return f"{cut(night.targets[row].subject.name, wide):<{wide}}"
 
 
 def _notes(night: Night) -> list[str]:
@@ -91,44 +108,59 @@ def _heading(night: Night, title: str) -> list[str]:
     return [row for line in lines for row in wrap(line, 80)]
 
 
-def _fits_head(judged: Judged, count: int) -> str:
-    end = "ends" if judged.at_s is None else "at that time"
-    columns = f"{'usable':<11} {end:<{_end_wide(judged)}} {'look with':<{_look_wide(judged)}} power verdict"
-    return f"{f'Fits tonight: {count}':<18} {columns}"
-
-
-def _end_wide(judged: Judged) -> int:
-    return 5 if judged.at_s is None else 12
-
-
-def _look_wide(judged: Judged) -> int:
-    return 29 if judged.at_s is None else 22
-
-
-def _name(night: Night, row: int) -> str:
-    return f"{cut(night.targets[row].subject.name, 18):<18}"
-
-
-def _fit(judged: Judged, row: int) -> str:
+def _fits(judged: Judged, rows: Sequence[int]) -> list[str]:
+    """Return the table of what fits: when, with what, how well."""
+    if not rows:
+        return []
     night, at_s = judged.night, judged.at_s
-    target, zone = night.targets[row], night.site.zone
-    stretch = target.chance.stretch(night.begins_s if at_s is None else at_s)
-    usable = span_text(stretch.start_s, stretch.end_s, zone) if stretch else "over"
+    end, end_wide, look_wide = ("ends", 5, 29) if at_s is None else ("at that time", 12, 22)
+    looks = [_look_words(night, night.targets[row], look_wide) for row in rows]
+    name_wide = _name_wide(night, rows, look_wide - max(map(len, looks)))
+    look_wide -= name_wide - _NAME_WIDE
+    head = f"{f'Fits tonight: {len(rows)}':<{name_wide}} {'usable':<11} {end:<{end_wide}}"
+    return [
+        f"{head} {'look with':<{look_wide}} power verdict",
+        *(
+            f"{_name(night, row, name_wide)} {_when(judged, row, end_wide)} {look:<{look_wide}} "
+            f"{_power(night.targets[row]):>5} {judged.verdicts[row].word}"
+            for row, look in zip(rows, looks, strict=True)
+        ),
+    ]
+
+
+def _when(judged: Judged, row: int, end_wide: int) -> str:
+    """Return when a target can be observed and what ends that, or where it stands at the asked instant."""
+    night, at_s = judged.night, judged.at_s
+    stretch = night.targets[row].chance.stretch(night.begins_s if at_s is None else at_s)
+    usable = span_text(stretch.start_s, stretch.end_s, night.site.zone) if stretch else "over"
     ends = ENDS[stretch.ends_by] if stretch else ""
     end = ends if at_s is None else _position(night, row, at_s)
-    look = _look_words(night, target, _look_wide(judged))
-    return (
-        f"{_name(night, row)} {usable:<11} {end:<{_end_wide(judged)}} {look:<{_look_wide(judged)}} "
-        f"{_power(target):>5} {judged.verdicts[row].word}"
-    )
+    return f"{usable:<11} {end:<{end_wide}}"
+
+
+def _misfits(judged: Judged, rows: Sequence[int]) -> list[str]:
+    """Return the table of what does not fit: why, and when it would."""
+    if not rows:
+        return []
+    night = judged.night
+    reasons = [cut(_reason(judged, row), _WHY_WIDE) for row in rows]
+    name_wide = _name_wide(night, rows, _WHY_WIDE - max(map(len, reasons)))
+    why_wide = _WHY_WIDE - (name_wide - _NAME_WIDE)
+    return [
+        f"{f'Does not fit: {len(rows)}':<{name_wide}} {'why':<{why_wide}} next 30 nights",
+        *(
+            f"{_name(night, row, name_wide)} {reason:<{why_wide}} {_next_fit(judged, row)}"
+            for row, reason in zip(rows, reasons, strict=True)
+        ),
+    ]
 
 
 def _moments(judged: Judged, row: int) -> list[str]:
-    """Return what happens at a planet while it can be observed, a line each."""
+    """Return what happens at a planet while it can be observed."""
     night, at_s = judged.night, instant_of(judged, row)
     target = night.targets[row]
     happens = [moment for moment in target.moments if target.planet and _is_while(moment, target.usable)]
-    return [f"{_name(night, row)} {moment_line(moment, at_s, night.site.zone)}" for moment in happens]
+    return [moment_line(moment, at_s, night.site.zone) for moment in happens]
 
 
 def _is_while(moment: Moment, stretches: Sequence[Usable]) -> bool:
@@ -153,13 +185,12 @@ def _earlier(judged: Judged, row: int) -> str:
     night = judged.night
     earlier = judged.earlier[night.targets[row].chance.key]
     words = earlier_text(earlier.outcome, earlier.night, night.date, earlier.note)
-    return f"{_name(night, row)} {cut(words, 60)}"
+    return cut(words, 60)
 
 
-def _misfit(judged: Judged, row: int) -> str:
+def _next_fit(judged: Judged, row: int) -> str:
     date = judged.next_fits.get(row)
-    when = f"from {date.day} {date:%b}" if date else "none"
-    return f"{_name(judged.night, row)} {cut(_reason(judged, row), 46):<46} {when}"
+    return f"from {date.day} {date:%b}" if date else "none"
 
 
 def _reason(judged: Judged, row: int) -> str:

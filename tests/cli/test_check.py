@@ -248,3 +248,16 @@ def test_a_zone_that_is_not_that_of_the_place_is_asked_about(command, plan):
     head = SITE_A.replace("Europe/Vienna", "America/Denver")
     assert asked in " ".join(command("check", plan(["M 42"], head=head)).split())
     assert asked not in " ".join(command("check", plan(["M 42"])).split())
+
+
+def test_a_long_name_takes_the_columns_that_its_table_has_to_spare(command, plan):
+    long = "Small Sagittarius Star Cloud"  # M 24, by a usual name
+    told = command("check", plan([long, "M 13", "Hubble's Variable Nebula"]), "--night", "2027-07-05")
+    lines = told.splitlines()
+    assert all(len(line) <= 80 for line in lines)
+    (row,) = (line for line in lines if line.startswith("Small"))
+    assert row.startswith(f"{long} ")
+    head = next(line for line in lines if line.startswith("Fits tonight"))
+    assert head.index("usable") == len(long) + 1
+    other = next(line for line in lines if line.startswith("M 13 "))
+    assert re.match(r"\d\d:\d\d-", other[head.index("usable") :])
