@@ -14,13 +14,14 @@ from nightmode.walk.usable import Usable
 from nightmode.wording.earlier import earlier_text, same_text
 from nightmode.wording.eclipse import eclipse_text
 from nightmode.wording.figures import ENDS, compass_point, cut, power, span_text, time_of_day
+from nightmode.wording.going_on import clock_change_text
 from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.planets import moment_line
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import look_text
 from nightmode.wording.variables import deepest, expected_text, next_text, range_text
-from nightmode.wording.zones import clock_change, odd_zone
+from nightmode.wording.zones import odd_zone
 from nightmode.words import Word
 
 #: Columns of a name, more where a table has some to spare; of the words beside it; of a reason before a date.
@@ -102,8 +103,8 @@ def _heading(night: Night, title: str) -> list[str]:
     ]
     if hours := night.person.hours:
         lines.append(f"Judged within your hours alone: {hours}.")
-    if changed := clock_change(night.begins_s, float(night.time_s[-1]), zone):
-        lines.append(f"In this night {changed}.")
+    if changed := clock_change_text(zone, night.begins_s, float(night.time_s[-1])):
+        lines.append(changed.capitalize())
     lines += [eclipse_text(night.eclipse, zone)] if night.eclipse else []
     return [row for line in lines for row in wrap(line, 80)]
 

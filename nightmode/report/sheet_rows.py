@@ -27,11 +27,11 @@ from nightmode.wording.figures import (
     span_text,
     time_of_day,
 )
+from nightmode.wording.going_on import clock_change_text
 from nightmode.wording.kit import instrument_and, names_text
 from nightmode.wording.problems import problem_text
 from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import look_text
-from nightmode.wording.zones import clock_change
 from nightmode.words import Word
 
 #: A chart has ticks for the zenith so many hours before and after its own time.
@@ -228,7 +228,7 @@ def _twilight(night: Night) -> str:
         if dusk or dawn
     ]
     times = ", ".join(told) or f"Sun no lower than {twilight.sun_lowest_deg:.0f}°"
-    changed = clock_change(night.begins_s, float(night.time_s[-1]), zone)
+    changed = clock_change_text(zone, night.begins_s, float(night.time_s[-1]))
     return f"{times}; {changed}" if changed else times
 
 

@@ -52,7 +52,7 @@ def opened(
         if afresh:
             _remove(path)
         is_new = not os.path.lexists(path)
-        session, words = _begin(path, head, now_s)
+        session, words = _begin(path, head, now_s, is_walked=not drops_empty)
         if not drops_empty:
             _remember(plan, path, head, observer)
         try:
@@ -120,9 +120,10 @@ def _remove(path: Path) -> None:
         raise trouble(path, error, "not removed") from None
 
 
-def _begin(path: Path, head: Head, now_s: float) -> tuple[Session, str]:
+def _begin(path: Path, head: Head, now_s: float, *, is_walked: bool) -> tuple[Session, str]:
     if not os.path.lexists(path):  # a link to a disk that is not there is no new session
-        words = (REHEARSAL if head.rehearsal else "", FIRST_NIGHT if last_plan() is None else "")
+        is_first = is_walked and last_plan() is None
+        words = (REHEARSAL if head.rehearsal else "", FIRST_NIGHT if is_first else "")
         return Session(create(path, head)), "; ".join(filter(None, words))
     journal = resume(path, head)
     _check_same(path, journal.head, head)

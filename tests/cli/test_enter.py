@@ -224,3 +224,14 @@ def test_a_tick_on_the_sheet_of_two_instruments_keeps_the_one_that_the_sheet_nam
         "M 42": "300 mm reflector",
         "M 45": "10x50 binoculars",
     }
+
+
+def test_the_first_session_of_all_is_not_greeted_with_a_key_of_the_walk(tmp_path, monkeypatch, capsys):
+    plan = tmp_path / "plan.toml"
+    plan.write_text((shipped("plans") / "balcony.toml").read_text(encoding="utf-8"), encoding="utf-8")
+    monkeypatch.setattr("sys.stdin", io.StringIO("q\n"))
+    assert last_plan() is None
+    assert main(["enter", str(plan), "--night", "2026-01-15"]) == 0
+    out, err = capsys.readouterr()
+    assert "question mark" not in out + err
+    assert "Began at" in out + err
