@@ -195,7 +195,9 @@ class Meter:
         """Press a key and wait for another page to stand there."""
         before = self.shown()
         self.press(key)
-        return self.wait_until(lambda _: self.shown() not in ("", before), seconds)
+        frame = self.wait_until(lambda _: self.shown() not in ("", before), seconds)
+        self._pressed_s[key] = time.monotonic()  # on a busy machine it arrives long after it was pressed
+        return frame
 
     def signal(self, number: int) -> None:
         """Send a signal to the program."""

@@ -14,7 +14,8 @@ from nightmode.session.journal import read
 
 NIGHT_S = 12 * 3600
 SIZES = ((80, 24), (120, 40), (60, 18), (200, 60), (20, 6), (3, 2))
-#: Keys pressed one after another, with what makes a whole of each.
+#: Keys pressed one after another, with what makes a whole of each. (A second b at once would be the first one
+#: held, and the black screen would swallow the key that begins the next turn.)
 TURNS = (
     *[["space"], ["s"], ["x"], ["z"], ["u"]] * 3,
     *[["3"], ["n", "cold [b]fingers[/b]", "enter"], ["m", "21.1", "enter"], ["c", "1", "enter"], ["c", "0"]],
@@ -28,7 +29,7 @@ TURNS = (
         ["?", "j", "q"],
         ["p", "space", "q"],
     ],
-    *[["+"], ["-"], ["b", "b"], ["q", "y"]],
+    *[["+"], ["-"], ["b", "j"], ["q", "y"]],
 )
 
 
