@@ -3,6 +3,7 @@
 Every function returns sentences that are short enough to listen to; nothing here makes a sound.
 """
 
+from nightmode.app.glance import Glance
 from nightmode.app.pages.aim import ChartView
 from nightmode.app.pages.main import next_rows, nothing_up_words
 from nightmode.app.pages.remarks import NOTHING as NOTHING_WRITTEN
@@ -52,7 +53,7 @@ def in_view(walker: Walker, now_s: float, view: ChartView) -> Sentences:
     row = walker.shown(now_s)
     if row is None:
         return said(NOTHING)
-    target = _of(walker, row, now_s)
+    target = _of(Glance(walker, row, now_s))
     if target.pointing and view is ChartView.FINDER and target.pointing.finder:
         return labelled(finder_words(target.pointing))
     if target.pointing and view is ChartView.EYEPIECE and target.look:
@@ -104,26 +105,26 @@ _SPELT = {"right asc.": "right ascension", "sidereal": "sidereal time"}
 
 def listed(walker: Walker, row: int, now_s: float) -> Sentences:
     """Return a row of the list: the target, its outcome or state, and until when it can be seen."""
-    target = _of(walker, row, now_s)
-    outcome = walker.state.outcome(walker.night.targets[row].chance.key)
-    place = walker.standing(row, now_s).value
-    return (*spoken.named(target), *said(f"{outcome or place}"), *spoken.how_long(target))
+    glance = Glance(walker, row, now_s)
+    target, state = _of(glance), glance.outcome or glance.standing.value
+    return (*spoken.named(target), *said(str(state)), *spoken.how_long(target))
 
 
 def _shown(walker: Walker, now_s: float) -> TargetNow | None:
     row = walker.shown(now_s)
-    return None if row is None else _of(walker, row, now_s)
+    return None if row is None else _of(Glance(walker, row, now_s))
 
 
-def _of(walker: Walker, row: int, now_s: float) -> TargetNow:
-    night, key = walker.night, walker.night.targets[row].chance.key
+def _of(glance: Glance) -> TargetNow:
+    walker, night, row, now_s = glance.walker, glance.night, glance.row, glance.now_s
+    key = glance.target.chance.key
     before = walker.earlier.get(key)
     earlier = [earlier_text(before.outcome, before.night, night.date, before.note)] if before else []
     return target_now(
         night,
         row,
         now_s,
-        walker.combination(row),
+        glance.combination,
         walker.verdict(row, now_s),
         pointing_at(night, row, now_s),
         (*walker.state.notes(key)[-2:], *earlier),

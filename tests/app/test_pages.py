@@ -6,6 +6,7 @@ import pytest
 from app.north_field import FIELD as PLAN
 from rows import rows
 
+from nightmode.app.glance import Glance
 from nightmode.app.pages.budget import UNBOUNDED, Budget, within
 from nightmode.app.pages.checklist import Checklist, checklist_lines
 from nightmode.app.pages.facts import target_lines
@@ -81,7 +82,7 @@ def test_the_moon_is_told_in_full_where_there_is_room(walker):
 def test_a_long_eyepiece_name_gives_way_to_power_and_field(long_walker, size):
     now_s = long_walker.night.twilights.dark_s[0] + 60
     row = long_walker.shown(now_s)
-    shown = words(target_lines(long_walker, row, now_s, size[0] - 2, size[1] - 4))
+    shown = words(target_lines(Glance(long_walker, row, now_s), (size[0] - 2, size[1] - 4)))
     for label in ("find", "look"):
         told = next(text for text in shown if text.startswith(label))
         assert told.endswith("   36x  1.4°")
@@ -93,7 +94,7 @@ def test_a_verdict_gives_its_whole_reason(walker, size):
     night = walker.night
     for now_s in night.twilights.dark_s:
         for row in range(len(night.targets)):
-            shown = words(target_lines(walker, row, now_s, size[0] - 2, size[1] - 4))
+            shown = words(target_lines(Glance(walker, row, now_s), (size[0] - 2, size[1] - 4)))
             told = " ".join(" ".join(shown).split())
             stretch = night.targets[row].chance.stretch(now_s)
             when_s = max(now_s, stretch.start_s + 60) if stretch else now_s
@@ -106,7 +107,7 @@ def test_a_star_tells_of_the_companion_that_its_name_does_not_mean(loaded_from, 
     now_s = walker.night.twilights.dark_s[1]
     (star,) = (row for row, target in enumerate(walker.night.targets) if target.subject.name == "Denebola")
     for row in range(2):
-        shown = words(target_lines(walker, row, now_s, 78, 20))
+        shown = words(target_lines(Glance(walker, row, now_s), (78, 20)))
         assert ("beside   8.6 mag, 237″ off: Denebola AD" in shown) == (row == star)
 
 
@@ -131,7 +132,7 @@ def test_a_remark_gives_way_to_light_before_the_reason_does(loaded_from, walker_
 def test_a_target_that_is_not_up_yet_is_judged_as_it_will_be(walker):
     night = walker.night
     row = next(row for row, target in enumerate(night.targets) if target.subject.name == "M 31")
-    shown = "\n".join(words(target_lines(walker, row, night.twilights.sunset_s, 60, 20)))
+    shown = "\n".join(words(target_lines(Glance(walker, row, night.twilights.sunset_s), (60, 20))))
     assert "waits for the dark" in shown
     assert "verdict  easy" in shown
 
@@ -200,7 +201,7 @@ def test_what_stands_high_before_dusk_waits_for_the_dark_and_does_not_rise(walke
     now_s = night.twilights.sunset_s
     told = {}
     for row, target in enumerate(night.targets):
-        shown = "\n".join(words(target_lines(walker, row, now_s, 78, 20)))
+        shown = "\n".join(words(target_lines(Glance(walker, row, now_s), (78, 20))))
         told[target.subject.name] = shown
     assert "waits for the dark" in told["Albireo"]
     assert "waits for the dark" in told["NGC 7009"]
@@ -265,14 +266,14 @@ def test_help_cuts_no_word(size):
 def test_no_name_is_told_twice_with_a_word_more(loaded_from, walker_of):
     walker = walker_of(loaded_from(PLAN + '[[target]]\nname = "NGC 6543"\n', ""))
     now_s = walker.night.twilights.dark_s[0] + 60
-    shown = "\n".join(words(target_lines(walker, 0, now_s, 78, 20)))
+    shown = "\n".join(words(target_lines(Glance(walker, 0, now_s), (78, 20))))
     assert "(Cat's Eye, Snail Nebula)" in shown
 
 
 def test_the_moon_is_not_named_twice(walker):
     night = walker.night
     row = next(row for row, target in enumerate(night.targets) if target.subject.name == "Moon")
-    second = words(target_lines(walker, row, night.twilights.dark_s[0], 60, 20))[1]
+    second = words(target_lines(Glance(walker, row, night.twilights.dark_s[0]), (60, 20)))[1]
     assert second == "20 % lit"
     assert night.date == dt.date(2026, 12, 13)
 
@@ -287,7 +288,7 @@ def planet_walker(loaded_from, walker_of):
 def page_of(walker, name, size, at="2027-03-17T19:30:00+00:00"):
     now_s = dt.datetime.fromisoformat(at).timestamp()
     row = walker.night.row(name)
-    return words(target_lines(walker, row, now_s, size[0] - 2, size[1] - 4))
+    return words(target_lines(Glance(walker, row, now_s), (size[0] - 2, size[1] - 4)))
 
 
 @rows("size", [(44, 20), *SIZES])
@@ -329,7 +330,8 @@ def test_a_feature_of_the_moon_has_its_shadows_told_once(loaded_from, walker_of)
     dusk_s = walker.night.twilights.civil_dusk_s
     told = {}
     for row, target in enumerate(walker.night.targets):
-        told[target.subject.name] = "\n".join(words(target_lines(walker, row, dusk_s + 600.0, 78, 20)))
+        lines = words(target_lines(Glance(walker, row, dusk_s + 600.0), (78, 20)))
+        told[target.subject.name] = "\n".join(lines)
     lit = [text.partition("\nfind")[0] for text in told.values() if "° over it, " in text]
     assert len(lit) == 6
     assert [text.count("shadows") for text in lit] == [1] * 6
@@ -343,7 +345,7 @@ def test_what_is_never_up_is_not_called_missed_on_its_page(loaded_from, walker_o
     )
     walker = walker_of(loaded_from(plan))
     later_s = walker.night.twilights.sunrise_s
-    heads = [words(target_lines(walker, row, later_s, 78, 20))[0] for row in range(3)]
+    heads = [words(target_lines(Glance(walker, row, later_s), (78, 20)))[0] for row in range(3)]
     assert heads == ["NGC 4755   not tonight", "M 31   missed", "Copernicus   not tonight"]
 
 

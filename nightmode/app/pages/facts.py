@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from nightmode.app.glance import Glance
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.line import BLANK, Line, Role, fit, line, width, wrap
-from nightmode.app.pages.sights import sight_lines, what_lines
-from nightmode.app.walker import Walker
+from nightmode.app.pages.sights import LABEL, sight_lines, what_lines
 from nightmode.eyepiece import Combination
 from nightmode.eyepiece.why import Why
 from nightmode.kinds import Kind
@@ -34,7 +34,6 @@ from nightmode.wording.reasons import reason_text
 from nightmode.wording.suggestion import why_text
 from nightmode.words import Word
 
-LABEL = 9
 #: The text block of a target, in cells.
 BLOCK = 60
 #: Rows for a remark of the plan: so many at least, and so many where there is room and light.
@@ -43,31 +42,29 @@ LEAST_WISHES, MOST_WISHES = 2, 10
 MESSAGE = 40
 
 
-def target_lines(
-    walker: Walker, row: int, now_s: float, columns: int, rows: int, budget: Budget = UNBOUNDED
-) -> list[Line]:
-    """Return the lines about a target, at most `rows` of them; what is needed least is left out first.
+def target_lines(glance: Glance, size: tuple[int, int], budget: Budget = UNBOUNDED) -> list[Line]:
+    """Return the lines about a target for a size (columns, rows); what is needed least is left out first.
 
     budget is what the whole page may light; remarks of the plan are told at length only where it allows that.
     """
-    target = walker.night.targets[row]
-    block = min(BLOCK, columns)
+    columns, rows = size
+    target, block = glance.target, min(BLOCK, columns)
     allowed = budget.inside().less(MESSAGE)
     essential = [
-        _head(target.subject.name, _aside(walker, row, now_s), block),
-        *_what_rows(*_what(walker.night, target, now_s), block),
-        *what_lines(walker, row, now_s, block),
+        _head(target.subject.name, _aside(glance), block),
+        *_what_rows(*_what(glance), block),
+        *what_lines(glance, block),
         BLANK,
-        _altitude(walker, row, now_s),
-        _sets(walker, row, now_s),
-        *_verdict(walker, row, now_s, block),
-        *sight_lines(walker, row, now_s, block),
+        _altitude(glance),
+        _sets(glance),
+        *_verdict(glance, block),
+        *sight_lines(glance, block),
         BLANK,
-        *_find(walker, target, block),
-        *_look(walker, row, block),
+        *_find(glance, block),
+        *_look(glance, block),
     ]
-    above = [*essential, *_align(walker, row, now_s, block), BLANK]
-    below = [*_notes(walker, target, block), *_earlier(walker, target, block)]
+    above = [*essential, *_align(glance, block), BLANK]
+    below = [*_notes(glance, block), *_earlier(glance, block)]
     lines = [*above, *_wishes(target, block, LEAST_WISHES), *below]
     for most in range(MOST_WISHES, LEAST_WISHES, -1):  # more of them where there is room and light
         longer = [*above, *_wishes(target, block, most), *below]
@@ -83,16 +80,15 @@ def _head(name: str, aside: str, block: int) -> Line:
     return line((fit(name, block - width(aside)) if aside else name, "strong"), (aside, "faint"))
 
 
-def _aside(walker: Walker, row: int, now_s: float) -> str:
-    standing = walker.standing(row, now_s)
+def _aside(glance: Glance) -> str:
+    standing = glance.standing
     if standing is Standing.DONE:
-        outcome = walker.state.outcome(walker.night.targets[row].chance.key)
-        return f"   {outcome.value}" if outcome else ""
-    if standing is Standing.MISSED and not walker.night.targets[row].usable:
+        return f"   {glance.outcome.value}" if glance.outcome else ""
+    if standing is Standing.MISSED and not glance.target.usable:
         return "   not tonight"
     if standing is not Standing.TO_DO:
         return f"   {standing.value}"
-    return "   esc: back" if walker.looks_elsewhere else ""
+    return "   esc: back" if glance.walker.looks_elsewhere else ""
 
 
 def _what_rows(kind: str, others: str, block: int) -> list[Line]:
@@ -102,9 +98,10 @@ def _what_rows(kind: str, others: str, block: int) -> list[Line]:
     return [line((row, "text")) for row in wrap(words, block, most=2)]
 
 
-def _what(night: Night, target: NightTarget, now_s: float) -> tuple[str, str]:
+def _what(glance: Glance) -> tuple[str, str]:
     """Return what and where a target is, and apart from it its other names, which are needed less."""
-    subject, tonight = target.subject, target.feature
+    night, now_s = glance.night, glance.now_s
+    subject, tonight = glance.target.subject, glance.target.feature
     if tonight and isinstance(subject, LunarFeature):
         seen_deg, sun_deg = night.along(tonight.seen_deg, now_s), night.along(tonight.sun_deg, now_s)
         return f"{what_it_is(subject, seen_deg)}; {where_on_it(subject, sun_deg)}", ""
@@ -124,8 +121,8 @@ def _other_names(subject: Subject) -> list[str]:
     return told[1:3]
 
 
-def _altitude(walker: Walker, row: int, now_s: float) -> Line:
-    night = walker.night
+def _altitude(glance: Glance) -> Line:
+    night, row, now_s = glance.night, glance.row, glance.now_s
     azimuth = night.azimuth_at(row, now_s)
     way = "rising" if night.is_rising(row, now_s) else "falling"
     return line(
@@ -136,10 +133,8 @@ def _altitude(walker: Walker, row: int, now_s: float) -> Line:
     )
 
 
-def _sets(walker: Walker, row: int, now_s: float) -> Line:
-    night, target = walker.night, walker.night.targets[row]
-    zone = night.site.zone
-    stretch = target.chance.stretch(now_s)
+def _sets(glance: Glance) -> Line:
+    target, now_s, zone, stretch = glance.target, glance.now_s, glance.zone, glance.stretch
     if stretch is None:
         last = target.usable[-1] if target.usable else None
         never = "not in its light tonight" if target.feature else "never high enough in the dark tonight"
@@ -147,7 +142,7 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
         return line(("set".ljust(LABEL) if last else "", "faint"), (told, "text"))
     if stretch.start_s > now_s:
         wait = f"{time_of_day(stretch.start_s, zone)}, in {duration(stretch.start_s - now_s)}"
-        why = _waits_for(night, row, stretch.start_s)
+        why = _waits_for(glance.night, glance.row, stretch.start_s)
         return line(("from".ljust(LABEL), "faint"), (wait, "text"), (f"   {why}", "faint"))
     label = "sets" if stretch.ends_by is Ending.HORIZON else "until"
     left = duration(stretch.end_s - now_s)
@@ -155,7 +150,7 @@ def _sets(walker: Walker, row: int, now_s: float) -> Line:
         (label.ljust(LABEL), "kept"),
         (time_of_day(stretch.end_s, zone), "strong"),
         (f"   {left} left", "text"),
-        (f"   {_behind(night, target, stretch)}", "faint"),
+        (f"   {_behind(glance, stretch)}", "faint"),
     )
 
 
@@ -176,34 +171,34 @@ def _is_clear_before(night: Night, row: int, start_s: float) -> bool:
     return night.altitude_at(row, before_s) > float(floor[0, 0])
 
 
-def _behind(night: Night, target: NightTarget, stretch: Usable) -> str:
+def _behind(glance: Glance, stretch: Usable) -> str:
     if stretch.ends_by is Ending.DAWN:
         return "dawn"
     if stretch.ends_by is Ending.LIGHT:
         return "then its light is gone"
-    minimum_deg = least_altitude_deg(target.subject, night.person)
+    minimum_deg = least_altitude_deg(glance.target.subject, glance.night.person)
     behind_line = stretch.end_altitude_deg > minimum_deg + 0.1
     return "behind the horizon line" if behind_line else f"below {minimum_deg:.0f}°"
 
 
-def _verdict(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
-    stretch = walker.night.targets[row].chance.stretch(now_s)
+def _verdict(glance: Glance, block: int) -> list[Line]:
+    stretch, now_s = glance.stretch, glance.now_s
     # For a target that is not up yet, take the verdict of its first usable minute.
-    verdict = walker.verdict(row, max(now_s, stretch.start_s + 60.0) if stretch else now_s)
+    verdict = glance.walker.verdict(glance.row, max(now_s, stretch.start_s + 60.0) if stretch else now_s)
     begin = LABEL + width(verdict.word) + 2
-    reasons = wrap(reason_text(verdict, walker.night.site.zone), block - begin, most=2)
+    reasons = wrap(reason_text(verdict, glance.zone), block - begin, most=2)
     # What would change the word is worth more on a dark page than a remark; what an easy target shows, less.
     role: Role = "faint" if verdict.word is Word.EASY else "told"
     first = line(("verdict".ljust(LABEL), role), (verdict.word, "text"), (f"  {reasons[0]}", role))
     return [first, *(line((" " * begin, "line"), (more, "more")) for more in reasons[1:])]
 
 
-def _find(walker: Walker, target: NightTarget, block: int) -> list[Line]:
+def _find(glance: Glance, block: int) -> list[Line]:
     """Return what to find it with; of several instruments the one in use and the one the key takes next."""
+    target, kits = glance.target, glance.night.instruments.kits
     instrument = target.kit.telescope
     has_one_power = isinstance(instrument, Binoculars) and instrument.has_one_power
     found = [] if has_one_power else [_optics("find", target.find, block)]  # else the same as to look with
-    kits = walker.night.instruments.kits
     if len(kits) == 1:
         return found
     name = fit(target.kit.telescope.name, block - LABEL)
@@ -222,12 +217,11 @@ def _optics(label: str, combination: Combination | None, block: int) -> Line:
     return line((label.ljust(LABEL) + shown, "text"), (figures, "text"))
 
 
-def _look(walker: Walker, row: int, block: int) -> list[Line]:
-    target = walker.night.targets[row]
-    combination = walker.combination(row)
+def _look(glance: Glance, block: int) -> list[Line]:
+    target, combination = glance.target, glance.combination
     if combination is None or target.look is None:
         return []
-    other = walker.has_other_eyepiece
+    other = glance.walker.has_other_eyepiece
     reason = f"exit pupil {combination.exit_pupil_mm:.1f} mm" if other else why_text(target.look.why)
     lines = [_optics("look", combination, block)]
     if other or target.look.why is not Why.FIXED:
@@ -237,12 +231,12 @@ def _look(walker: Walker, row: int, block: int) -> list[Line]:
     return lines
 
 
-def _align(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
+def _align(glance: Glance, block: int) -> list[Line]:
     """Return the star to set the finder on, as long as nothing has been ticked."""
-    star = walker.align_first(row, now_s)
+    star = glance.walker.align_first(glance.row, glance.now_s)
     if star is None:
         return []
-    words = align_words(star, walker.night.person.fist_deg)
+    words = align_words(star, glance.night.person.fist_deg)
     # one piece: without the label nobody knows what to set on the star
     return [BLANK, line((fit("finder".ljust(LABEL) + words, block), "text"))]
 
@@ -255,12 +249,12 @@ def _wishes(target: NightTarget, block: int, most: int) -> list[Line]:
     return [row for text in words for row in _sentence(wrap(text, block, most), "told")]
 
 
-def _earlier(walker: Walker, target: NightTarget, block: int) -> list[Line]:
+def _earlier(glance: Glance, block: int) -> list[Line]:
     """Return what was seen of it on an earlier night, in the faint role."""
-    earlier = walker.earlier.get(target.chance.key)
+    earlier = glance.walker.earlier.get(glance.target.chance.key)
     if earlier is None:
         return []
-    words = earlier_text(earlier.outcome, earlier.night, walker.night.date, earlier.note)
+    words = earlier_text(earlier.outcome, earlier.night, glance.night.date, earlier.note)
     return _sentence(wrap(words, block, most=2), "faint")
 
 
@@ -269,6 +263,6 @@ def _sentence(rows: Sequence[str], role: Role) -> list[Line]:
     return [line((row, "more" if number else role)) for number, row in enumerate(rows)]
 
 
-def _notes(walker: Walker, target: NightTarget, block: int) -> list[Line]:
-    notes = walker.state.notes(target.chance.key)[-2:]
+def _notes(glance: Glance, block: int) -> list[Line]:
+    notes = glance.walker.state.notes(glance.target.chance.key)[-2:]
     return [line((row, "text")) for note in notes for row in wrap(f"· {note}", block, most=1)]

@@ -2,6 +2,7 @@
 
 from enum import IntEnum
 
+from nightmode.app.glance import Glance
 from nightmode.app.keys import key_help
 from nightmode.app.pages.budget import UNBOUNDED, Budget, nearest
 from nightmode.app.pages.line import BLANK, Line, Role, line, pad, width, wrap
@@ -42,7 +43,7 @@ def list_page(
     shown: list[Line] = []
     for detail in reversed(Detail):
         shown = [
-            _list_row(walker, row, now_s, (columns, name_cells), at == cursor, detail)
+            _list_row(Glance(walker, row, now_s), (columns, name_cells), at == cursor, detail)
             for at, row in enumerate(order[first : first + room], start=first)
         ]
         if budget.allows([head, *shown, foot]):
@@ -63,21 +64,17 @@ def _name_cells(walker: Walker, columns: int) -> int:
     return max(NAMES[0], min(needed, most))
 
 
-def _list_row(
-    walker: Walker, row: int, now_s: float, cells: tuple[int, int], marked: bool, detail: Detail
-) -> Line:
+def _list_row(glance: Glance, cells: tuple[int, int], marked: bool, detail: Detail) -> Line:
     columns, name_cells = cells
-    target = walker.night.targets[row]
-    standing = walker.standing(row, now_s)
-    outcome = walker.state.outcome(target.chance.key)
+    target, standing, outcome = glance.target, glance.standing, glance.outcome
     was_missed = standing is Standing.MISSED and target.usable  # what is never up cannot be missed
     done = outcome.value if outcome else standing.value if was_missed else ""
     tells = Detail.KIND if marked else detail
-    height = f"{walker.night.altitude_at(row, now_s):5.1f}°" if tells >= Detail.HEIGHT else ""
+    height = f"{glance.night.altitude_at(glance.row, glance.now_s):5.1f}°" if tells >= Detail.HEIGHT else ""
     what = ""
     if tells >= Detail.KIND:
-        what = target.kit.telescope.name if walker.night.has_several else target.subject.kind.value
-    when = _when(walker, row, now_s, is_brief=not marked)
+        what = target.kit.telescope.name if glance.night.has_several else target.subject.kind.value
+    when = _when(glance, is_brief=not marked)
     name = pad(target.subject.name, name_cells)
     kind = pad(what, KIND) + " " if columns >= KIND_FROM else ""
     role: Role = "said" if marked else "faint"
@@ -87,13 +84,12 @@ def _list_row(
     )
 
 
-def _when(walker: Walker, row: int, now_s: float, is_brief: bool) -> str:
+def _when(glance: Glance, is_brief: bool) -> str:
     """Return from or until when a target can be observed; if brief, the word "sets" is left to the head."""
-    zone = walker.night.site.zone
-    stretch = walker.night.targets[row].chance.stretch(now_s)
+    zone, stretch = glance.zone, glance.stretch
     if stretch is None:
-        return "gone".ljust(11) if walker.night.targets[row].usable else "not tonight"
-    if stretch.start_s > now_s:
+        return "gone".ljust(11) if glance.target.usable else "not tonight"
+    if stretch.start_s > glance.now_s:
         return f"from {time_of_day(stretch.start_s, zone)} "
     ends = ENDS[stretch.ends_by]
     if is_brief and stretch.ends_by is Ending.HORIZON:

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from nightmode.app.glance import Glance
 from nightmode.app.pages.budget import UNBOUNDED, Budget
 from nightmode.app.pages.facts import BLOCK, target_lines
 from nightmode.app.pages.line import (
@@ -83,7 +84,7 @@ def _facts(walker: Walker, now_s: float, columns: int, room: int, budget: Budget
     row = walker.shown(now_s)
     block = min(BLOCK, columns - 2)
     middle = (
-        target_lines(walker, row, now_s, block, room, budget)
+        target_lines(Glance(walker, row, now_s), (block, room), budget)
         if row is not None
         else _nothing_up(walker, now_s, block)[:room]
     )

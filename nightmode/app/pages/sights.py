@@ -1,14 +1,11 @@
 """Lines on what there is to see of a double star, a variable star, a feature of the Moon or a planet."""
 
-from zoneinfo import ZoneInfo
-
+from nightmode.app.glance import Glance
 from nightmode.app.pages.line import Line, Role, line, wrap
-from nightmode.app.walker import Walker
 from nightmode.model.sight import Pair
 from nightmode.model.target import Double, LunarFeature, Star
 from nightmode.night.feature_verdict import least_aperture_mm
 from nightmode.night.rest_of_night import best_hour
-from nightmode.night.table import Night, NightTarget
 from nightmode.sky.globes import PlanetTonight
 from nightmode.visibility.reasons import GoodLight
 from nightmode.visibility.relief import FeatureTonight
@@ -25,37 +22,37 @@ BEST = "best"
 WORTH_SAYING_MM = 40.0
 
 
-def what_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
+def what_lines(glance: Glance, block: int) -> list[Line]:
     """Return the lines below the target's kind: its figures tonight."""
-    target, told = walker.night.targets[row], []
-    pair = walker.night.pairs.get(row)
+    target, told = glance.target, []
+    pair = glance.night.pairs.get(glance.row)
     if pair and isinstance(target.subject, Double):
         told.append(two_stars(target.subject, pair))
     if target.planet:
-        told.append(disc_text(target.planet, now_s, walker.night.site.zone))
+        told.append(disc_text(target.planet, glance.now_s, glance.zone))
     if target.variable:
-        told.append(light_text(target.variable, now_s))
-    return [line((row_, "text")) for words in told for row_ in wrap(words, block, most=2)]
+        told.append(light_text(target.variable, glance.now_s))
+    return [line((row, "text")) for words in told for row in wrap(words, block, most=2)]
 
 
-def sight_lines(walker: Walker, row: int, now_s: float, block: int) -> list[Line]:
+def sight_lines(glance: Glance, block: int) -> list[Line]:
     """Return the lines that tell what to look for and when, each with a label, at most `block` cells wide."""
-    night, target = walker.night, walker.night.targets[row]
-    changes = _variable(target, now_s, night.site.zone)
-    if pair := night.pairs.get(row):
+    target = glance.target
+    changes = _variable(glance)
+    if pair := glance.night.pairs.get(glance.row):
         return _labelled([*_pair(pair), *changes], block)
     if target.feature and isinstance(target.subject, LunarFeature):
-        has_good_light = isinstance(walker.verdict(row, now_s).reason, GoodLight)
-        return _labelled(_feature(night, target.subject, target.feature, now_s, has_good_light), block)
+        return _labelled(_feature(glance, target.subject, target.feature), block)
     if target.planet:
-        return _labelled(_planet(night, row, target.planet, now_s), block)
+        return _labelled(_planet(glance, target.planet), block)
     beside = target.subject.companion if isinstance(target.subject, Star) else None
     companion = [("beside", beside_it(beside))] if beside else []
     return _labelled([*companion, *changes], block)
 
 
-def _variable(target: NightTarget, now_s: float, zone: ZoneInfo) -> list[tuple[str, str]]:
+def _variable(glance: Glance) -> list[tuple[str, str]]:
     """Return when a star is next at its faintest or brightest, or that this is not known."""
+    target, now_s, zone = glance.target, glance.now_s, glance.zone
     if target.variable is None:
         return []
     coming = next((moment for moment in target.moments if moment.ends_s > now_s), None)
@@ -64,8 +61,8 @@ def _variable(target: NightTarget, now_s: float, zone: ZoneInfo) -> list[tuple[s
     return [(instant_label(target.variable.star), instant_text(target.variable, now_s, zone))]
 
 
-def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> list[tuple[str, str]]:
-    zone, target = night.site.zone, night.targets[row]
+def _planet(glance: Glance, tonight: PlanetTonight) -> list[tuple[str, str]]:
+    target, now_s, zone = glance.target, glance.now_s, glance.zone
     lines = []
     if drawn := moons_row(tonight, now_s, target.kit.telescope.shows):
         lines.append((DRAWN, drawn))
@@ -73,18 +70,18 @@ def _planet(night: Night, row: int, tonight: PlanetTonight, now_s: float) -> lis
     lines += [
         ("" if place else "moment", moment_line(moment, now_s, zone)) for place, moment in enumerate(coming)
     ]
-    if best := best_hour(night, row):
+    if best := best_hour(glance.night, glance.row):
         lines.append((BEST, best_text(best.highest_deg, best.at_s, (best.begins_s, best.ends_s), zone)))
     return lines
 
 
-def _feature(
-    night: Night, feature: LunarFeature, tonight: FeatureTonight, now_s: float, has_good_light: bool
-) -> list[tuple[str, str]]:
+def _feature(glance: Glance, feature: LunarFeature, tonight: FeatureTonight) -> list[tuple[str, str]]:
+    night, now_s = glance.night, glance.now_s
+    has_good_light = isinstance(glance.walker.verdict(glance.row, now_s).reason, GoodLight)
     sun_deg, climbs_deg = night.along(tonight.sun_deg, now_s), night.change_in_an_hour(tonight.sun_deg, now_s)
     lines = [
         ("Sun", sun_over_it(sun_deg, climbs_deg, are_shadows_told=has_good_light)),
-        ("light", light_until(tonight, now_s, night.end_s, night.site.zone)),
+        ("light", light_until(tonight, now_s, night.end_s, glance.zone)),
     ]
     face = night.face
     turned = tilt(
