@@ -10,7 +10,7 @@ from rows import rows
 from turns import by_turns
 
 from nightmode.app.chart import Chart
-from nightmode.app.pages.aim import ChartView, Sighting, aim_page
+from nightmode.app.pages.aim import LABEL, WORDS, ChartView, Sighting, _wrapped, aim_page
 from nightmode.app.pages.dots import FULL, LETTERS_ONLY, NO_DISC, Picture, style_of
 from nightmode.app.pages.line import width
 from nightmode.model.kit import Finder
@@ -162,6 +162,14 @@ def test_where_a_step_takes_two_rows_the_second_stands_farther_in(night):
         assert all(starts.fullmatch(part.strip()) for part in parts[1:]), parts
         assert parts[-1].startswith("target")
     assert steps > 6
+
+
+def test_the_longest_figure_is_told_to_its_end():
+    told = (
+        "third corner of an even triangle with Zubenelgenubi and Zubeneschamali, "
+        "on the side away from Unukalhai"
+    )
+    assert " ".join(_wrapped(told, WORDS - LABEL - 1)) == told
 
 
 def test_narrow_screens_have_words_alone_and_wide_ones_two_pictures(night):

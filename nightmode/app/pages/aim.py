@@ -28,6 +28,8 @@ _BELONGS = re.compile(
 )
 #: The least number of rows of words, whatever light they give.
 LEAST_WORDS = 3
+#: The longest way in words, on the narrowest column, takes so many rows.
+MOST_ROWS = 6
 
 
 class ChartView(StrEnum):
@@ -165,8 +167,8 @@ def _wrapped(text: str, columns: int, hang: int = 0) -> list[str]:
     But never within "11 o'clock", "1½ field", "7 fists up" or "3 Cen".
     """
     tied = _BELONGS.sub(_TIED, text)
-    first, *rest = wrap(tied, columns, most=4)
-    rows = [first, *wrap(" ".join(rest), columns - hang, most=3)] if rest else [first]
+    first, *rest = wrap(tied, columns, most=MOST_ROWS)
+    rows = [first, *wrap(" ".join(rest), columns - hang, most=MOST_ROWS - 1)] if rest else [first]
     return [row.replace(_TIED, " ") for row in rows]
 
 
