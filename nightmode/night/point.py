@@ -15,10 +15,13 @@ from nightmode.night.conditions import conditions_at
 from nightmode.night.feature_verdict import feature_verdict
 from nightmode.night.glass import apparent_steps_arcsec, at_ease_arcsec, glass_at, larger_mm
 from nightmode.night.planet_verdict import planet_verdict
-from nightmode.night.rest_of_night import low
+from nightmode.night.rest_of_night import low, twilight
 from nightmode.night.table import Night, Placed
+from nightmode.records import replace
 from nightmode.visibility import points
 from nightmode.visibility.eye import star_limit_mag
+from nightmode.visibility.glass import Glass
+from nightmode.visibility.limits import Conditions
 from nightmode.visibility.margin import next_word_dex, word, word_of
 from nightmode.visibility.reasons import (
     ApertureNeeded,
@@ -82,11 +85,15 @@ def _star(cell: Cell, combination: Combination, zenith_mag: float) -> Verdict:
         return _missing(Cause.NO_BRIGHTNESS)
     conditions = conditions_at(cell.night, np.array(cell.row), np.array(cell.column), zenith_mag)
     glass = glass_at(cell.telescope, cell.night.person, combination.power)
-    limit_mag = star_limit_mag(conditions.sky_mag(), glass)
-    dex = float(points.star_margin_dex(magnitude, conditions.loss_mag(), limit_mag))
+    dex = _star_dex(magnitude, conditions, glass)
     told, aperture_mm = Word(word(dex).item()), cell.telescope.aperture_mm
     if told is Word.EASY:
         return Verdict(told, dex, Cause.NONE, WithinReach(aperture_mm))
+    match _light_cause(told, magnitude, conditions, glass):
+        case Cause.TWILIGHT:
+            return Verdict(told, dex, Cause.TWILIGHT, twilight(cell))
+        case Cause.LOW:
+            return Verdict(told, dex, Cause.LOW, low(cell))
     # At the same exit pupil a star gains as the square of the aperture.
     enough_mm = aperture_mm * 10.0 ** ((float(next_word_dex(dex)) - dex) / 2.0)
     subject = cell.target.subject
@@ -94,6 +101,24 @@ def _star(cell: Cell, combination: Combination, zenith_mag: float) -> Verdict:
     return Verdict(
         told, dex, Cause.APERTURE, ApertureNeeded(larger_mm(enough_mm, aperture_mm), companion_mag)
     )
+
+
+def _star_dex(magnitude: ArrayLike, conditions: Conditions, glass: Glass) -> float:
+    limit_mag = star_limit_mag(conditions.sky_mag(), glass)
+    return float(points.star_margin_dex(magnitude, conditions.loss_mag(), limit_mag))
+
+
+def _light_cause(told: Word, magnitude: ArrayLike, conditions: Conditions, glass: Glass) -> Cause:
+    """Return what keeps a star from a better word than the one told: twilight, low air, or the aperture.
+
+    Of the first two the one without which it would be the brighter; from EASY_ALTITUDE_DEG on none is low.
+    """
+    without = {Cause.TWILIGHT: replace(conditions, sun_altitude_deg=-90.0)}
+    if np.less(conditions.altitude_deg, points.EASY_ALTITUDE_DEG):
+        without[Cause.LOW] = replace(conditions, altitude_deg=90.0)
+    then_dex = {cause: _star_dex(magnitude, other, glass) for cause, other in without.items()}
+    better = {cause: dex for cause, dex in then_dex.items() if word_of(dex).rank < told.rank}
+    return max(better, key=lambda cause: better[cause], default=Cause.APERTURE)
 
 
 def star_magnitude(target: Placed, at_s: ArrayLike) -> ArrayLike | None:

@@ -7,7 +7,7 @@ from nightmode.model.target import Subject, size_arcmin
 from nightmode.night.cell import Cell
 from nightmode.night.glass import larger_mm
 from nightmode.night.remedies import Remedies
-from nightmode.night.rest_of_night import WORTH_DEG, low, moon_down_later_s, usable_columns
+from nightmode.night.rest_of_night import WORTH_DEG, low, moon_down_later_s, twilight, usable_columns
 from nightmode.records import Record
 from nightmode.sky.moon import illuminated
 from nightmode.sky.vectors import separation_deg
@@ -29,7 +29,6 @@ from nightmode.visibility.reasons import (
     SkyNeeded,
     Spills,
     StarsShow,
-    Twilight,
 )
 from nightmode.words import Cause, Word
 
@@ -63,7 +62,7 @@ def reason(cell: Cell, needs: Needs) -> Reason:
         case Cause.MOON:
             return _moon(cell, needs.without_moon)
         case Cause.TWILIGHT:
-            return _twilight(cell)
+            return twilight(cell)
         case Cause.LOW:
             return _low(cell)
         case Cause.FIELD:
@@ -106,13 +105,6 @@ def _low(cell: Cell) -> Reason:
     if found.later is None and not cell.is_moon_up and (night.moon.altitude_deg[higher] > 0.0).any():
         return LowOnceMoonless(found.altitude_deg)
     return found
-
-
-def _twilight(cell: Cell) -> Reason:
-    dark = cell.night.twilights.dark_s
-    if dark is None or dark[0] <= cell.at_s < dark[1]:  # the darkest part of a night without darkness
-        return Twilight()
-    return Twilight(dark_from_s=dark[0]) if cell.at_s < dark[0] else Twilight(dark_until_s=dark[1])
 
 
 def _sky_or_aperture(cell: Cell, needs: Needs) -> Reason:

@@ -6,7 +6,7 @@ from nightmode.arrays import Indices
 from nightmode.night.cell import Cell
 from nightmode.night.table import Night
 from nightmode.records import Record
-from nightmode.visibility.reasons import AltitudeAt, Low
+from nightmode.visibility.reasons import AltitudeAt, Low, Twilight
 
 #: A gain in altitude worth waiting for, in degrees (our own rule).
 WORTH_DEG = 5.0
@@ -31,6 +31,14 @@ def low(cell: Cell) -> Low:
     if best.altitude_deg < cell.altitude_deg + WORTH_DEG:
         return Low(cell.altitude_deg, None)
     return Low(cell.altitude_deg, AltitudeAt(best.altitude_deg, best.at_s))
+
+
+def twilight(cell: Cell) -> Twilight:
+    """Return from when on it is dark, or until when it was; neither in the darkest part of a bright night."""
+    dark = cell.night.twilights.dark_s
+    if dark is None or dark[0] <= cell.at_s < dark[1]:
+        return Twilight()
+    return Twilight(dark_from_s=dark[0]) if cell.at_s < dark[0] else Twilight(dark_until_s=dark[1])
 
 
 def moon_down_later_s(cell: Cell) -> float | None:

@@ -202,6 +202,23 @@ def test_too_little_power_for_a_pair_is_said(balcony):
     assert reason_text(verdict, balcony.site.zone) == "4.3″ at 28x; fair from 34x"
 
 
+def test_a_bright_companion_is_not_told_to_want_a_larger_telescope_but_darkness_or_height():
+    # 7.0 mag in 100 mm and more: common practice, no published source.
+    pair = Double(
+        name="pair", kind=Kind.DOUBLE, ra_deg=60.0, dec_deg=40.0, magnitude=3.8, companion_magnitude=7.0,
+        separation_arcsec=100.0, constellation="Per",
+    )  # fmt: skip
+    night = open_night(SKY, where(), [pair])
+    hours_s = night.time_s[::20]
+    seen = set()
+    for now_s in hours_s[(hours_s > night.sun_down_s[0]) & (hours_s < night.sun_down_s[1])]:
+        verdict = verdict_at(night, 0, now_s)
+        if verdict.word is not Word.EASY:
+            seen.add(verdict.cause)
+    assert Cause.TWILIGHT in seen
+    assert Cause.APERTURE not in seen
+
+
 def test_a_pair_as_wide_as_the_reason_asks_for_is_easy():
     close = Double(
         name="close", kind=Kind.DOUBLE, ra_deg=60.0, dec_deg=40.0, magnitude=6.0, companion_magnitude=6.8,
