@@ -7,6 +7,8 @@ from nightmode import defaults
 from nightmode.visibility import contrast, photometry
 from nightmode.visibility.glass import Glass
 
+#: What is left of the light where the shadow of the obstruction is wider than the pupil: as good as nothing.
+LEAST_SHARE = 1e-6
 ONE_EYE_FACTOR = np.sqrt(2.0)
 _AGE_YEARS = (18.5, 24.5, 34.5, 44.5, 54.5, 64.5, 74.5, 80.0)
 _PUPIL_MM = (6.85, 7.33, 6.64, 6.15, 5.77, 5.58, 5.17, 4.85)
@@ -25,11 +27,12 @@ def eye_background_share(glass: Glass) -> np.ndarray:
 
     The part of the eye's pupil that the exit pupil fills, less the shadow of the obstruction, times the
     transmission; the filter is left aside. Source: Crumey 2014, eq. 66, (d_min / p)^2 / F_t, with the shadow
-    added.
+    added. At the lowest powers that may fill the pupil; LEAST_SHARE is left, so that limits stay numbers.
     """
     beam = np.minimum(np.asarray(glass.aperture_mm) / glass.magnification, glass.pupil_mm)
     shadow = np.minimum(np.asarray(glass.obstruction_mm) / glass.magnification, beam)
-    return glass.transmission * (beam**2 - shadow**2) / np.asarray(glass.pupil_mm) ** 2
+    share = glass.transmission * (beam**2 - shadow**2) / np.asarray(glass.pupil_mm) ** 2
+    return np.maximum(share, LEAST_SHARE)
 
 
 def star_limit_mag(sky_mag: ArrayLike, glass: Glass) -> np.ndarray:
@@ -42,8 +45,7 @@ def star_limit_mag(sky_mag: ArrayLike, glass: Glass) -> np.ndarray:
     background = photometry.luminance_cd_m2(np.add(sky_mag, glass.sky_filter_mag)) * share
     threshold = contrast.star_threshold_lux(background, light_factor(glass))
     gain = np.asarray(glass.magnification) ** 2 * share
-    with np.errstate(divide="ignore"):
-        return photometry.POINT_ZERO_MAG - 2.5 * np.log10(threshold / gain) - glass.object_filter_mag
+    return photometry.POINT_ZERO_MAG - 2.5 * np.log10(threshold / gain) - glass.object_filter_mag
 
 
 def light_factor(glass: Glass) -> np.ndarray:

@@ -200,8 +200,7 @@ def _curves_dex(
     in_field = RADII * np.minimum(RADII, field)
     area_sr = np.pi * ratio * (_last(glass.magnification) * semi) ** 2 * in_field * contrast.SR_PER_ARCMIN2
     # Below the darkest background that counts, a target must stand out against the eye's own noise instead.
-    with np.errstate(divide="ignore"):  # at the lowest powers the obstruction's shadow may fill the pupil
-        own_noise = np.maximum(background, contrast.DARKEST_CD_M2) / background
+    own_noise = np.maximum(background, contrast.DARKEST_CD_M2) / background
     threshold = contrast.contrast_threshold(background, area_sr, _last(light_factor(glass)))
     needed = threshold * own_noise * brighter
     fits = (across >= RADII) & (RADII <= 1.0)
