@@ -37,6 +37,21 @@ def two_nights():
     keep(tick("NGC 224", "not seen", 9, "2027-02-03", altitude_deg=20.0), night="2027-02-03", plan="Haze")
 
 
+def test_many_nights_fit_a_terminal_of_80_columns(command):
+    for day in range(1, 6):
+        night = f"2027-03-{day:02d}"
+        keep(
+            *(tick("M 33", minute=minute, night=night) for minute in range(3)),
+            Entry(at=at(9, night), event=Event.CHECK, seeing="III"),
+            Entry(at=at(10, night), event=Event.SKY, sky_brightness=21.1),
+            night=night,
+            site="A hill with a name that goes on and on",
+        )
+    lines = command("log").splitlines()
+    assert max(map(len, lines)) == 80
+    assert len(lines) == 8
+
+
 def test_a_night_is_a_page(command):
     two_nights()
     page = command("log", "2027-01-09")

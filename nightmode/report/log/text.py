@@ -71,15 +71,15 @@ def _season(story: Story) -> Iterator[str]:
     if not story.sittings:
         return
     looks = (look for sitting in story.sittings for look in sitting.last_looks)
-    yield f"{story.title}; {words.counts_text(looks)}"
+    yield from _wrapped(f"{story.title}; {words.counts_text(looks)}")
     yield ""
-    yield f"{'night':<15} {'from to':<14} {'site':<18} {'sky':>5} {'seeing':<9} seen susp.  not"
+    yield f"{'night':<15} {'from to':<14} {'site':<17} {'sky':>5} {'seeing':<9} seen susp.  not"
     for sitting in story.sittings:
         counted = [look.outcome for look in sitting.last_looks]
         seen, suspected, missed = (counted.count(outcome) for outcome in LOOKED)
         yield (
             f"{sitting.night:%a} {date_text(sitting.night):>11} {words.span_words(sitting):<14} "
-            f"{cut(sitting.site, 18):<18} {words.sky_reading(sitting):>5} "
+            f"{cut(sitting.site, 17):<17} {words.sky_reading(sitting):>5} "
             f"{cut(words.seeing_words(sitting), 9):<9} {seen:>4} {suspected:>5} {missed:>4}"
         )
 
