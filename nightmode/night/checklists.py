@@ -9,7 +9,7 @@ from nightmode.wording.place import align_words
 def before_dark(night: Night) -> tuple[str, ...]:
     """Return what to do before dark; with a finder, the star to set it on comes last."""
     star = align_at_dusk(night) if night.has_finder else None
-    finder = (f"finder: {align_words(star, night.person.fist_deg)}",) if star else ()
+    finder = (f"finder, at dusk: {align_words(star, night.person.fist_deg)}",) if star else ()
     return (*night.person.before_dark, *instruments_item(night.instruments.names), *finder)
 
 

@@ -266,7 +266,7 @@ def test_views_for_which_there_is_no_kit_are_left_out(walking, night):
 async def test_the_list_before_dark_says_on_what_to_set_the_finder(walking, clock, loaded):
     clock.set_s = loaded.night.twilights.sunset_s + 60.0
     async with walking() as (app, _):
-        (told,) = re.findall(r"finder: set it on (\w+), ([NESW]+), (\S+) fists up", shown(app))
+        (told,) = re.findall(r"finder, at dusk: set it on (\w+), ([NESW]+), (\S+) fists up", shown(app))
         star = align_at_dusk(loaded.night)
         assert told[0] == star.name
         assert abs(float(told[2].replace("½", ".5")) * 10.0 - star.altitude_deg) <= 2.6
