@@ -76,7 +76,7 @@ def _what_shows(subject: Subject, needs: Needs) -> Reason:
     if (size_arcmin(subject) or 0.0) > needs.field_deg * 60.0:
         return Overflows()
     if subject.kind.is_star_field:
-        return StarsShow(needs.stars_seen)
+        return StarsShow(needs.stars_seen, is_figure=subject.kind is Kind.ASTERISM)
     return ExtentShows(needs.seen_fraction)
 
 

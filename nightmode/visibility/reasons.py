@@ -176,9 +176,13 @@ class Overflows(Reason):
 
 
 class StarsShow(Reason):
-    """About how many stars of a cluster show; 100 stands for 100 and more."""
+    """About how many stars of a cluster show; 100 stands for 100 and more.
+
+    An asterism is a figure of few stars: the field that shines through it is not counted.
+    """
 
     count: float
+    is_figure: bool = False
 
 
 class ExtentShows(Reason):

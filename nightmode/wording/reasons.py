@@ -158,7 +158,8 @@ def _(reason: reasons.Overflows, word: Word, zone: ZoneInfo) -> str:
 
 @_say.register
 def _(reason: reasons.StarsShow, word: Word, zone: ZoneInfo) -> str:
-    return f"well above the sky; {_stars(reason.count)}"
+    is_whole = reason.is_figure and reason.count >= 10  # the brightest ten make the figure
+    return f"well above the sky; {'its stars show' if is_whole else _stars(reason.count)}"
 
 
 def _stars(count: float) -> str:

@@ -90,6 +90,8 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         (Word.HARD, reasons.SkyAndApertureNeeded(21.7, 333.0, False), "fair with 350 mm in a sky of 21.7"),
         (Word.OUT, reasons.SkyAndApertureNeeded(21.7, 70, True), "needs 70 mm in a sky of 21.7 without Moon"),
         (Word.EASY, reasons.StarsShow(37.0), "well above the sky; about 40 stars"),
+        (Word.EASY, reasons.StarsShow(100.0, True), "well above the sky; its stars show"),
+        (Word.EASY, reasons.StarsShow(4.0, True), "well above the sky; its brightest stars show"),
         (Word.FAIR, reasons.DiscNeeds(10.0, 18.1), "looks like a star at 10x; a disc from 19x"),
         (Word.OUT, reasons.ApertureNeeded(1200.0), "needs more than 900 mm"),
         (Word.OUT, reasons.Glare(11.0, 9.9, True), "the star is easy; companion lost in its glare"),
