@@ -1,7 +1,7 @@
 """Transparency and dew by one key: on the disk, undone like the rest, and read back."""
 
 from nightmode.history.sitting import sitting_of
-from nightmode.report.log.story import conditions_line, happened
+from nightmode.report.log.words import conditions_line, happened
 from nightmode.session.journal import read
 
 

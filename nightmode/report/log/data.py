@@ -6,7 +6,7 @@ from typing import Any
 
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
-from nightmode.report.log import story as words
+from nightmode.report.log import words
 from nightmode.report.log.story import Story
 
 CSV_HEAD = (

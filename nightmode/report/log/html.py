@@ -9,7 +9,7 @@ from nightmode.history.heights import Heights
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import Outcome
-from nightmode.report.log import story as words
+from nightmode.report.log import words
 from nightmode.report.log.story import Section, Story
 from nightmode.report.objects import kind_text
 from nightmode.report.picture.heights import heights_picture

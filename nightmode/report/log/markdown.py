@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
-from nightmode.report.log import story as words
+from nightmode.report.log import words
 from nightmode.report.log.story import Section, Story
 from nightmode.report.objects import kind_text
 

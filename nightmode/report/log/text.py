@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Look, Sitting
 from nightmode.model.session import LOOKED
-from nightmode.report.log import story as words
+from nightmode.report.log import words
 from nightmode.report.log.story import Section, Story
 from nightmode.report.objects import kind_text
 from nightmode.wording.figures import cut, date_text

@@ -1,6 +1,5 @@
-"""A tally together with what its rest needs, and the words that text and page share."""
+"""A tally together with what its rest needs."""
 
-import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -9,21 +8,17 @@ from nightmode.errors import NightmodeError
 from nightmode.history.lists import list_file, list_names, read_list
 from nightmode.history.objects import identify
 from nightmode.history.sitting import Sitting
-from nightmode.history.tally import Best, Tally, looks_by_object, tally, tally_of_everything
+from nightmode.history.tally import Tally, looks_by_object, tally, tally_of_everything
 from nightmode.kinds import Kind
 from nightmode.model.observer import Observer
-from nightmode.model.session import Outcome
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.loading import find_circumstances, load_elements, resolve_all
 from nightmode.planning.left import keeping_place
 from nightmode.planning.moon_needs import FeatureNight, feature_nights
 from nightmode.planning.needs import Need, needs
+from nightmode.report.tally.words import MONTHS
 from nightmode.sky.kernel import open_sky
-from nightmode.wording.figures import date_text
 from nightmode.wording.kit import names_text
-
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-WORDS = {Outcome.SEEN: "seen", Outcome.SUSPECTED: "suspected", Outcome.NOT_SEEN: "not seen", None: "left"}
 
 
 @dataclass(frozen=True)
@@ -66,7 +61,7 @@ class Account:
         """Return (month, how many of the rest can be seen) for twelve months from `first` on."""
         order = [(first - 1 + step) % 12 + 1 for step in range(12)]
         return [
-            (_MONTHS[month - 1], sum(month in need.months for need in self.needs.values())) for month in order
+            (MONTHS[month - 1], sum(month in need.months for need in self.needs.values())) for month in order
         ]
 
 
@@ -112,44 +107,3 @@ def _basis(circumstances: Circumstances) -> str:
     place = f"{circumstances.site.name} with {names_text(circumstances.instruments.names)}"
     hours = circumstances.person.hours
     return f"{place}, in your hours {hours}" if hours else place
-
-
-def months_words(months: Sequence[int]) -> str:
-    """Return months as "Oct to Feb"; all twelve as "all year"."""
-    wanted = set(months)
-    if len(wanted) == 12:
-        return "all year"
-    starts = [month for month in sorted(wanted) if (month - 2) % 12 + 1 not in wanted]
-    return ", ".join(_run(start, wanted) for start in starts)
-
-
-def _run(start: int, wanted: set[int]) -> str:
-    end = start
-    while end % 12 + 1 in wanted:
-        end = end % 12 + 1
-    first, last = _MONTHS[start - 1], _MONTHS[end - 1]
-    return first if start == end else f"{first} to {last}"
-
-
-def first_words(first: dt.date | None) -> str:
-    """Return the first night on which an object was seen, or ""."""
-    return date_text(first) if first else ""
-
-
-def best_words(best: Best | None) -> str:
-    """Return the night and the altitude of the best look, or ""."""
-    if best is None:
-        return ""
-    return date_text(best.night) + (f" at {best.altitude_deg:.0f}°" if best.altitude_deg is not None else "")
-
-
-def counts_line(tally: Tally) -> str:
-    """Return how many are seen, suspected, not seen and left, in one line."""
-    counted = [f"{tally.count(outcome)} {WORDS[outcome]}" for outcome in (*Outcome, None) if outcome in WORDS]
-    return f"{len(tally.items)}: " + ", ".join(counted)
-
-
-def constellation_counts(tally: Tally) -> list[str]:
-    """Return for each constellation how many were seen of how many, as "And 1/3"."""
-    parts = tally.parts("constellation").items()
-    return [f"{name} {counts[Outcome.SEEN]}/{counts.total()}" for name, counts in parts]

@@ -9,7 +9,8 @@ from nightmode.report.objects import kind_text
 from nightmode.report.picture.marks import LEGEND
 from nightmode.report.picture.page import figure, html_table, page, paragraph
 from nightmode.report.picture.progress import growth_picture, months_strip, progress_picture
-from nightmode.report.tally.account import Account, best_words, constellation_counts, counts_line, first_words
+from nightmode.report.tally.account import Account
+from nightmode.report.tally.words import best_words, constellation_counts, counts_line, first_words
 from nightmode.wording.figures import date_text
 
 _SEEN_HEADS = (

@@ -6,8 +6,8 @@ from nightmode.history.objects import under_several_names
 from nightmode.history.tally import Tally
 from nightmode.kinds import Kind
 from nightmode.model.session import LOOKED, Outcome
-from nightmode.report.tally.account import (
-    Account,
+from nightmode.report.tally.account import Account
+from nightmode.report.tally.words import (
     best_words,
     constellation_counts,
     counts_line,
