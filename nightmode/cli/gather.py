@@ -31,6 +31,7 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Take the sessions in, and say what happened to each."""
+    from nightmode.cli.patience import patience
     from nightmode.cli.record import say_left_out
     from nightmode.files.observer import load_observer
     from nightmode.files.places import sessions_folder
@@ -39,7 +40,8 @@ def run(args: argparse.Namespace) -> int:
     from nightmode.report.gathered import gathered_text
 
     with red_stdout(args.red or load_observer(None).observer.red):
-        found, left_out = gather(args.sources, sessions_folder())
+        with patience("looking for sessions"):
+            found, left_out = gather(args.sources, sessions_folder())
         print(gathered_text(found))
         say_left_out(left_out)
     return 0

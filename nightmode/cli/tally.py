@@ -40,6 +40,7 @@ def add(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None
 
 def run(args: argparse.Namespace) -> int:
     """Print or write the tally, then a line on each file that was left out."""
+    from nightmode.cli.patience import patience
     from nightmode.cli.record import hand_over, say_left_out
     from nightmode.files.observer import load_observer
     from nightmode.history.reading import read_history
@@ -47,7 +48,8 @@ def run(args: argparse.Namespace) -> int:
 
     observer, history = load_observer(args.observer), read_history()
     with red_stdout(args.red or observer.observer.red):
-        text = _one(args, observer, history) if args.list else _overview(args, history)
+        with patience("working out what the rest needs"):
+            text = _one(args, observer, history) if args.list else _overview(args, history)
         hand_over(text, args)
         say_left_out(history.left_out, history.damaged)
     return 0
