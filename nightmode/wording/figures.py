@@ -68,7 +68,9 @@ def utc_iso(at_s: float | None) -> str | None:
 
 def duration(seconds: float) -> str:
     """Return a length of time in hours and minutes, rounded down so that it is never overstated."""
-    minutes = max(0, int(seconds // 60))
+    if seconds < 60:
+        return "less than a minute"
+    minutes = int(seconds // 60)
     return f"{minutes // 60} h {minutes % 60:02d} min" if minutes >= 60 else f"{minutes} min"
 
 

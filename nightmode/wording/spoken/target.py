@@ -125,16 +125,12 @@ def _time_left(target: TargetNow, name: str) -> tuple[str, ...]:
         return sentences(f"{name} {gone}")
     if stretch.start_s > target.now_s:
         wait = (
-            f"from {time_of_day(stretch.start_s, target.zone)}, in {_length(stretch.start_s - target.now_s)}"
+            f"from {time_of_day(stretch.start_s, target.zone)}, in {duration(stretch.start_s - target.now_s)}"
         )
         return sentences(f"{name} can be seen {for_ear(wait)}")
     ends = _ENDS[stretch.ends_by]
-    end, left = time_of_day(stretch.end_s, target.zone), _length(stretch.end_s - target.now_s)
+    end, left = time_of_day(stretch.end_s, target.zone), duration(stretch.end_s - target.now_s)
     return sentences(f"{name} {ends} {for_ear(f'at {end}')}", f"{for_ear(left)} left")
-
-
-def _length(seconds: float) -> str:
-    return duration(seconds) if seconds >= 60.0 else "less than a minute"
 
 
 def where_it_is(target: TargetNow) -> Told:
