@@ -91,10 +91,17 @@ def _usual(head: Head) -> Path:
 
 
 def _last_put(plan: Path, head: Head) -> Path | None:
-    """Return where --session put the journal of this plan and night, if that was the last one walked."""
+    """Return where --session put the journal of this plan and night, if that was the last one walked.
+
+    NightmodeError if its folder is not there: a new session elsewhere would be gone on with from then on.
+    """
     last = last_plan()
     if last is None or head.rehearsal or Path(last.plan) != plan.absolute():
         return None
+    folder = Path(last.session).parent
+    if folder != sessions_folder() and not folder.is_dir():
+        what = "the session walked last is on a disk that is not there"
+        raise NightmodeError(last.session, what, "put it back, or name another with --session")
     with contextlib.suppress(NightmodeError):
         before = read(Path(last.session)).head
         if before is not None and before.night == head.night:

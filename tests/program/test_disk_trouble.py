@@ -151,6 +151,22 @@ async def test_a_link_to_a_session_on_a_disk_that_is_not_there_is_no_new_session
     assert journal.is_symlink()
 
 
+async def test_a_session_on_a_stick_that_is_not_plugged_in_is_waited_for(walk, tmp_path, set_clock):
+    plan, stick = ROOT / "plans" / "hillside.toml", tmp_path / "stick"
+    stick.mkdir()
+    clock = set_clock(load_night(plan, None, None, 0.0).night.twilights.astronomical_dusk_s)
+    async with walk(plan, stick / "session.toml", clock, rehearsal=False) as night:
+        await night.press("space")
+    stick.rename(tmp_path / "pulled out")
+    with pytest.raises(NightmodeError, match="on a disk that is not there; put it back, or name another"):
+        async with walk(plan, None, clock, rehearsal=False):
+            pass
+    assert not list(tmp_path.rglob("sessions/*.toml"))
+    (tmp_path / "pulled out").rename(stick)
+    async with walk(plan, None, clock, rehearsal=False) as night:
+        assert night.words.startswith("going on: 1 done")
+
+
 @pytest.mark.parametrize("full_disk", ["file size limit"], indirect=True)
 async def test_a_disk_that_refuses_when_the_night_is_gone_on_with_refuses_the_entry_and_not_the_night(
     walk, full_disk, set_clock
