@@ -168,4 +168,4 @@ class Entering:
 
     def _do(self, event: Event, at_s: float | None, **fields: object) -> None:
         at = dt.datetime.fromtimestamp(at_s or 0.0, self._night.site.zone)
-        self._session.do(make(Entry, "entry", event=event, at=at, **fields))
+        self._session.do_or_drop(make(Entry, "entry", event=event, at=at, **fields))

@@ -49,6 +49,14 @@ class Session:
         self.unsaved = (*self.unsaved, entry)
         self.save()
 
+    def do_or_drop(self, entry: Entry) -> None:
+        """Do the same, but an entry that is refused does not wait: whoever typed it is asked again."""
+        try:
+            self.do(entry)
+        except NightmodeError:
+            self.unsaved = self.unsaved[:-1]
+            raise
+
     def save(self) -> None:
         """Write what is unsaved, oldest first. NightmodeError at the first that is refused."""
         while self.unsaved:

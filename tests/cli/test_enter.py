@@ -212,6 +212,25 @@ def test_a_pass_without_answers_leaves_no_session_and_no_plan_to_go_on_with(tmp_
     assert last_plan() is not None
 
 
+@pytest.mark.parametrize("full_disk", ["file size limit"], indirect=True)
+def test_what_the_disk_refused_is_asked_again_and_there_once(loaded, full_disk):
+    path, said = full_disk.folder / "session.toml", []
+
+    def answers():
+        yield from ("20:00", "", "")
+        full_disk.fill(path, room=20)
+        yield from ("y 20:05 typed once", "y 20:05 typed twice")
+        full_disk.make_room()
+        yield from ("y 20:05 typed thrice", "q")
+
+    left = answers()
+    session = Session(create(path, new_head(loaded, rehearsal=False)))
+    count = Entering(loaded.night, session, lambda _: next(left), said.append, LATER_S).run()
+    assert sum("not saved" in line for line in said) == 2
+    assert count == 1
+    assert [entry.note for entry in read(path).entries] == ["typed thrice"]
+
+
 def test_a_tick_on_the_sheet_of_two_instruments_keeps_the_one_that_the_sheet_named(tmp_path):
     loaded = load_night(shipped("plans") / "orchard.toml", None, None, 0.0)
     path = tmp_path / "session.toml"
