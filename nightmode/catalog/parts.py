@@ -13,6 +13,7 @@ _NUMBERED = re.compile(
 )
 #: Numbers of neighbours in the sky differ by little: 6960/92 is 6992, but 108/97 is not 197 (our own rule).
 _NEAR = 50
+_FLAMSTEED = re.compile(r"^\d+(?P<constellation>\s+[^\W\d]+)$")
 _BARE_NUMBER = re.compile(r"^\d+$")
 
 
@@ -20,7 +21,8 @@ def parts_of(name: str) -> tuple[str, ...]:
     """Return the names within a name, none if it holds only one.
 
     A bare number takes the catalogue of the name before it, and the figures that it lacks: "M81/82" holds
-    "M81" and "M82", "NGC 4038/9" holds "NGC 4038" and "NGC 4039".
+    "M81" and "M82", "NGC 4038/9" holds "NGC 4038" and "NGC 4039". At the beginning it takes the constellation
+    of the next: "40/41 Dra" holds "40 Dra" and "41 Dra".
     """
     if bracketed := _IN_BRACKETS.match(name):
         return bracketed["before"], bracketed["within"].strip()
@@ -29,6 +31,8 @@ def parts_of(name: str) -> tuple[str, ...]:
         before = _NUMBERED.match(parts[-1]) if parts and _BARE_NUMBER.match(part) else None
         parts.append(before["catalogue"] + _completed(part, before["number"]) if before else part)
     if len(parts) > 1:
+        if _BARE_NUMBER.match(parts[0]) and (after := _FLAMSTEED.match(parts[1])):
+            parts[0] += after["constellation"]
         return tuple(parts)
     numbered = _NUMBERED.match(name.strip())
     if numbered and numbered["words"]:

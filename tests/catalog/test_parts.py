@@ -22,6 +22,7 @@ TWICE = (
     ("Struve 2470 Lyr", "Struve 2470"),
     ("γ And (Almach)", "Almach"),
     ("h and chi Persei", "Double Cluster"),
+    ("40/41 Dra", "41 Draconis"),
 )
 SEVERAL = (
     ("M81/82", ("M 81", "M 82")),
