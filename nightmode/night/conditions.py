@@ -9,8 +9,8 @@ from nightmode.model.target import Body, Star, Subject
 from nightmode.night.hours import Hours
 from nightmode.night.table import SkyTable
 from nightmode.sky.vectors import separation_deg
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.contrast import favour_dex
-from nightmode.visibility.limits import Conditions
 from nightmode.walk.order import Chance
 
 #: Minutes between the moments that are compared.

@@ -28,9 +28,9 @@ from nightmode.sky.track import tracks_at
 from nightmode.sky.vantage import Vantage, stand
 from nightmode.sky.vectors import separation_deg
 from nightmode.sky.window import are_in_hours, instants_of, lowest_of_each, night_of
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.contrast import favour_dex
 from nightmode.visibility.eye import star_limit_mag
-from nightmode.visibility.limits import Conditions
 from nightmode.visibility.margin import FAIR_DEX, HARD_DEX, margin
 from nightmode.visibility.points import FAIR_ALTITUDE_DEG, HARD_ALTITUDE_DEG, star_margin_dex
 from nightmode.words import Word

@@ -19,9 +19,9 @@ from nightmode.night.rest_of_night import low, twilight
 from nightmode.night.table import Night, Placed
 from nightmode.records import replace
 from nightmode.visibility import points
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.glass import Glass
-from nightmode.visibility.limits import Conditions
 from nightmode.visibility.margin import next_word_dex, word, word_of
 from nightmode.visibility.reasons import (
     ApertureNeeded,

@@ -11,7 +11,7 @@ from nightmode.night.rest_of_night import WORTH_DEG, low, moon_down_later_s, twi
 from nightmode.records import Record
 from nightmode.sky.moon import illuminated
 from nightmode.sky.vectors import separation_deg
-from nightmode.visibility.limits import DARK_SITE_MAG
+from nightmode.visibility.conditions import DARK_SITE_MAG
 from nightmode.visibility.points import GLOW_DISC_ARCMIN, PLAIN_GLOW_ARCMIN
 from nightmode.visibility.reasons import (
     ApertureNeeded,

@@ -10,6 +10,7 @@ from nightmode.night.scene import Scene
 from nightmode.night.table import Night
 from nightmode.records import Record, replace
 from nightmode.visibility import limits
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.filters import HBETA, filter_loss_mag
 from nightmode.visibility.margin import FAIR_DEX, margin, next_word_dex
 from nightmode.visibility.photometry import nanolambert
@@ -29,7 +30,7 @@ class Remedies(Record):
     sky_mag           a moonless zenith so dark, mag/arcsec², with the Moon as it is
     moonless_sky_mag  the same, with the Moon down; only one of the two is told
     aperture_mm       under the sky as it is
-    dark_aperture_mm  under a dark sky (`limits.DARK_SITE_MAG`) without the Moon
+    dark_aperture_mm  under a dark sky (`conditions.DARK_SITE_MAG`) without the Moon
     """
 
     filter: Passband | None = None
@@ -102,7 +103,7 @@ def _zeniths_needed(scene: Scene, goal_dex: Array, asked: Array) -> tuple[Array,
     return sky, moonless
 
 
-def _apertures_needed(scene: Scene, conditions: limits.Conditions, goal_dex: Array, asked: Array) -> Array:
+def _apertures_needed(scene: Scene, conditions: Conditions, goal_dex: Array, asked: Array) -> Array:
     """Return the aperture, mm, that gives a margin under these conditions; (N,), NaN where none does."""
     found = np.full(len(asked), np.nan)
     if (which := np.flatnonzero(asked)).size:
@@ -112,7 +113,7 @@ def _apertures_needed(scene: Scene, conditions: limits.Conditions, goal_dex: Arr
     return found
 
 
-def _zenith(scene: Scene, conditions: limits.Conditions, goal_dex: Array) -> Array:
+def _zenith(scene: Scene, conditions: Conditions, goal_dex: Array) -> Array:
     """Return the zenith, mag/arcsec², under which targets have a margin; NaN if above 22."""
     needed_mag = limits.sky_needed_mag(scene.light, conditions.loss_mag(), scene.glass, goal_dex)
     site = site_glow_nl(conditions.zenith_mag, conditions.altitude_deg, conditions.mag_per_airmass)

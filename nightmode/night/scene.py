@@ -2,8 +2,6 @@
 
 from collections.abc import Sequence
 
-import numpy as np
-
 from nightmode.arrays import Indices
 from nightmode.catalog.light import lights_of
 from nightmode.eyepiece import Combination
@@ -12,7 +10,7 @@ from nightmode.night.conditions import conditions_at
 from nightmode.night.glass import glass_with
 from nightmode.night.table import Night
 from nightmode.records import Record, replace
-from nightmode.visibility import limits
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.glass import Glass, together
 from nightmode.visibility.profile import Light
@@ -22,14 +20,13 @@ class Scene(Record, eq=False):
     """N targets, each under its own sky and in its own eyepiece: arrays (N,), curves of light (N, radii)."""
 
     light: Light
-    conditions: limits.Conditions
+    conditions: Conditions
     glass: Glass
 
     def some(self, which: Indices) -> "Scene":
         """Return the scene of some of the targets."""
         count = len(self.light.magnitude)
-        conditions = {n: np.broadcast_to(v, (count,))[which] for n, v in vars(self.conditions).items()}
-        return Scene(self.light.some(which), limits.Conditions(**conditions), self.glass.some(which))
+        return Scene(self.light.some(which), self.conditions.some(which, count), self.glass.some(which))
 
 
 def scene_of(

@@ -27,7 +27,7 @@ from nightmode.sky.track import fixed_components
 from nightmode.sky.vantage import Vantage, stand
 from nightmode.sky.vectors import altitude_of, azimuth_of, separation_deg, unit_vectors
 from nightmode.sky.window import minute_columns, night_window
-from nightmode.visibility import limits
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.filters import filter_loss_mag
 from nightmode.visibility.margin import margin, word
@@ -333,10 +333,10 @@ def _filtered(circumstances: Circumstances, lights: Sequence[ShinesIn]) -> Itera
 
 def _conditions(
     vantage: Vantage, circumstances: Circumstances, at: Indices, altitude_deg: Array, azimuth_deg: Array
-) -> limits.Conditions:
+) -> Conditions:
     moon = moon_at(vantage)
     apart = separation_deg(azimuth_deg, altitude_deg, moon.azimuth_deg[at], moon.altitude_deg[at])
-    return limits.Conditions(
+    return Conditions(
         zenith_mag(circumstances.site),
         altitude_deg,
         mag_per_airmass=circumstances.site.extinction,

@@ -17,8 +17,8 @@ from nightmode.night.equipping import equip
 from nightmode.night.opening import night_sky
 from nightmode.night.verdict import verdict_at, verdicts
 from nightmode.sky.kernel import open_sky
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.glass import Glass
-from nightmode.visibility.limits import Conditions
 from nightmode.visibility.margin import margin, word
 from nightmode.wording.reasons import reason_text
 from nightmode.words import Word

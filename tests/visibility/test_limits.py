@@ -3,13 +3,9 @@
 import numpy as np
 import pytest
 
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.glass import Glass
-from nightmode.visibility.limits import (
-    Conditions,
-    aperture_needed_mm,
-    limiting_cause,
-    sky_needed_mag,
-)
+from nightmode.visibility.limits import aperture_needed_mm, limiting_cause, sky_needed_mag
 from nightmode.visibility.margin import FAIR_DEX, HARD_DEX, margin
 from nightmode.visibility.profile import Published, light_of
 

@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from nightmode.records import replace
 from nightmode.visibility import filters, limits, photometry, sky
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.eye import star_limit_mag
 from nightmode.visibility.glass import Glass
 from nightmode.visibility.margin import EASY_DEX, FAIR_DEX, FLOOR_DEX, HARD_DEX, margin, word
@@ -142,7 +143,7 @@ def test_a_wider_field_never_hurts(light, sky_mag, aperture, power, field, times
 @given(OBJECTS, st.floats(16, 22), st.floats(3, 90), st.floats(0, 60), st.floats(0.1, 0.6), POWERS)
 def test_a_higher_target_is_never_worse(light, zenith, low, higher, k, power):
     def at(altitude):
-        where = limits.Conditions(zenith, altitude, k)
+        where = Conditions(zenith, altitude, k)
         return dex(light, where.sky_mag(), where.loss_mag(), aperture_mm=100.0, magnification=power)
 
     assert at(min(low + higher, 90.0)) >= at(low) - EXACT_DEX
@@ -151,7 +152,7 @@ def test_a_higher_target_is_never_worse(light, zenith, low, higher, k, power):
 @given(OBJECTS, st.floats(0, 180), st.floats(0, 90), st.floats(10, 170), st.floats(5, 85))
 def test_a_thinner_moon_never_hurts(light, alpha, thinner, apart, moon_altitude):
     def at(phase_angle):
-        where = limits.Conditions(
+        where = Conditions(
             21.0,
             50.0,
             moon_phase_angle_deg=phase_angle,
@@ -263,7 +264,7 @@ def test_what_glows_is_not_lost_with_the_field_and_a_bright_cluster_never_wholly
     lost = margin(pleiades, 21.0, AIR_MAG, glass)
     assert lost.is_bound
     assert word(lost.margin_dex) in ("fair", "hard")
-    where = limits.Conditions(zenith_mag=21.0, altitude_deg=60.0)
+    where = Conditions(zenith_mag=21.0, altitude_deg=60.0)
     assert limits.limiting_cause(pleiades, where, glass) == Cause.FIELD
 
 
@@ -271,7 +272,7 @@ def test_what_glows_is_not_lost_with_the_field_and_a_bright_cluster_never_wholly
 def test_whatever_the_field_bounds_is_the_fields_doing(magnitude, size_arcmin, field_deg):
     cluster = light_of(Published("open cluster", magnitude, size_arcmin))
     glass = Glass(aperture_mm=120.0, magnification=40.0, true_field_deg=field_deg)
-    where = limits.Conditions(zenith_mag=20.5, altitude_deg=50.0)
+    where = Conditions(zenith_mag=20.5, altitude_deg=50.0)
     found = margin(cluster, where.sky_mag(), where.loss_mag(), glass)
     free = margin(cluster, where.sky_mag(), where.loss_mag(), replace(glass, true_field_deg=90.0))
     assert found.margin_dex <= free.margin_dex + 1e-9

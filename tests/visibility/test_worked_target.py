@@ -8,6 +8,7 @@ import pytest
 
 from nightmode import optics
 from nightmode.visibility import extinction, eye, limits, photometry, sky
+from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.glass import Glass
 from nightmode.visibility.margin import margin, word
 from nightmode.visibility.profile import Published, light_of
@@ -73,7 +74,7 @@ def test_the_page_shows_what_the_published_formulae_give(page):
 
 def test_the_rooms_give_what_the_page_shows(page):
     light = light_of(Published("globular cluster", 5.8, 16.5))
-    where = limits.Conditions(zenith_mag=18.8, altitude_deg=50.0, mag_per_airmass=0.25)
+    where = Conditions(zenith_mag=18.8, altitude_deg=50.0, mag_per_airmass=0.25)
     power = float(optics.magnification(700.0, 25.0))
     glass = Glass(aperture_mm=70.0, magnification=power, true_field_deg=50.0 / power)
     found = margin(light, where.sky_mag(), where.loss_mag(), glass)
@@ -96,7 +97,7 @@ def test_the_rooms_give_what_the_page_shows(page):
 
 def test_the_page_says_rightly_what_full_moon_and_an_even_disc_would_do(page):
     glass = Glass(aperture_mm=70.0, magnification=28.0, true_field_deg=50.0 / 28.0)
-    where = limits.Conditions(18.8, 50.0, 0.25, 0.0, 60.0, 45.0)
+    where = Conditions(18.8, 50.0, 0.25, 0.0, 60.0, 45.0)
     light = light_of(Published("globular cluster", 5.8, 16.5))
     moonlit = margin(light, where.sky_mag(), where.loss_mag(), glass)
     assert moonlit.margin_dex == pytest.approx(figure(page, "margin under a full Moon"), abs=0.005)
