@@ -84,6 +84,10 @@ class Aloud:
         self._told = _NONE
         self.say()
 
+    def forget(self) -> None:
+        """Name the target shown anew: the rows of the night are no longer those of before."""
+        self._told = self._named = _NONE
+
     def black(self) -> None:
         """Say how to light the black screen again, unless something else is being spoken.
 

@@ -79,8 +79,11 @@ def undo(walker: Walker, also: Also | None, now_s: float) -> Say:
     return said
 
 
-def keep_up(walker: Walker, also: Also) -> None:
-    """Add to the night what has been added where the session is held, and take out what was undone there."""
+def keep_up(walker: Walker, also: Also) -> bool:
+    """Add to the night what has been added where the session is held, and take out what was undone there.
+
+    Return whether anything was taken out: rows of before may be those of other targets then, or of none.
+    """
     added = {
         target_key(entry.target): entry.target
         for entry in walker.state.live
@@ -91,12 +94,14 @@ def keep_up(walker: Walker, also: Also) -> None:
         if walker.night.row(key) is None:
             with suppress(NightmodeError):  # known where the session is held, from a file of elements
                 walker.take_over(also.add(added[key]))
-    for key in also.followed - added.keys():
+    undone = also.followed - added.keys()
+    for key in undone:
         row = walker.night.row(key)
         also.followed.remove(key)
         if row is not None:
             walker.back()
             walker.take_over(also.take_out(row))
+    return bool(undone)
 
 
 def _named(night: Night, names: tuple[str, ...]) -> int | None:

@@ -199,6 +199,7 @@ class Walker:
 
     def take_over(self, night: Night) -> None:
         """Go on with the night opened again: the rows are those of before, with more or fewer at the end."""
+        self._gone = None  # it may be the one that is taken out
         self._equipment.take_over(night)
 
     def back(self) -> None:

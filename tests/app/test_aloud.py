@@ -1,5 +1,6 @@
 """What is spoken on the walk: the real app driven by keys; words are heard when the test lets them be."""
 
+import datetime as dt
 import importlib.util
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -13,16 +14,17 @@ from turns import costly
 
 from nightmode.app import aloud
 from nightmode.app.app import WalkApp
+from nightmode.app.finding import Also
 from nightmode.app.keys import HEARD
 from nightmode.app.say import Say
 from nightmode.app.theme import EMBER
 from nightmode.app.walker import Walker
 from nightmode.errors import NightmodeError
-from nightmode.model.session import Outcome
+from nightmode.model.session import Entry, Event, Outcome
 from nightmode.night.loading import new_head
 from nightmode.records import replace
 from nightmode.session.journal import Journal
-from nightmode.session.opening import opened
+from nightmode.session.opening import opened, watched
 from nightmode.wording.spoken.ear import name_for_ear
 
 
@@ -257,6 +259,27 @@ async def test_a_target_that_goes_by_itself_is_told(dark, clock):
         app.screen.follow()
         assert speaker.hear()[:2] == [f"{before} can no longer be seen.", f"Next: {ear(app)}."]
         assert app.is_black
+
+
+async def test_a_target_undone_where_the_session_is_held_gives_way_to_the_next_where_it_is_watched(
+    loaded, clock, journal, speakers
+):
+    head, at = new_head(loaded, rehearsal=True), dt.datetime(2027, 1, 9, 21, tzinfo=dt.UTC)
+    with (
+        opened(loaded.path, head, journal, 0.0) as (held, _),
+        watched(loaded.path, head, journal) as (seen, _),
+    ):
+        app = WalkApp(Walker(loaded.night, seen), clock, EMBER, None, also=Also(loaded))
+        async with app.run_test() as pilot:
+            held.do(Entry(at=at, event=Event.ADD, target="M 27"))
+            app.screen.follow()
+            app.walker.show(app.walker.night.row("m27"))
+            await pilot.press("v")
+            assert "M 27." in speakers[0].hear()
+            held.do(Entry(at=at, event=Event.UNDO, target="M 27"))
+            app.screen.follow()
+            assert f"{ear(app)}." in " ".join(speakers[0].hear())
+            assert "M 27" not in ear(app)
 
 
 async def test_a_name_that_was_cut_off_comes_again(dark):

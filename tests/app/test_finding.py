@@ -122,6 +122,30 @@ async def test_a_name_typed_where_a_session_is_watched_leaves_the_note_that_is_t
                     assert "two dark lanes" in beside.read_text()
 
 
+async def test_a_list_that_is_open_where_a_session_is_watched_outlasts_the_undo_of_its_last_target(
+    loaded, clock, journal
+):
+    head, at = new_head(loaded, rehearsal=True), dt.datetime(2027, 1, 9, 21, tzinfo=dt.UTC)
+    with (
+        opened(loaded.path, head, journal, 0.0) as (held, _),
+        watched(loaded.path, head, journal) as (seen, _),
+    ):
+        app = WalkApp(Walker(loaded.night, seen), clock, EMBER, None, hand=Hand(0.0), also=Also(loaded))
+        async with app.run_test(size=(80, 24)) as pilot:
+            walk = app.screen
+            held.do(Entry(at=at, event=Event.ADD, target="M 27"))
+            walk.follow()
+            app.walker.show(app.walker.night.row("m27"))
+            await pilot.press("l")
+            assert "M 27" in screen_text(app)
+            held.do(Entry(at=at, event=Event.UNDO, target="M 27"))
+            walk.follow()
+            await pilot.press("k")
+            assert "M 27" not in screen_text(app)
+            await pilot.press("enter")
+            assert app.walker.shown(clock.now_s()) is not None
+
+
 async def test_undo_takes_out_what_was_added_last_and_leaves_the_tick_before_it(finding, loaded, journal):
     app, shown = await finding("M 27", then=("space", "slash", *"M5", "enter", "u"))
     assert "undone: M 5: added for tonight" in shown

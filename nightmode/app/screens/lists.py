@@ -29,7 +29,10 @@ STEPS = {
 
 
 class ListScreen(Paged):
-    """All targets in walk order. The cursor stays on its target when the order changes."""
+    """All targets in walk order. The cursor stays on its target when the order changes.
+
+    It goes to the first when that target is taken out, as may happen where a session is watched.
+    """
 
     _row: int | None = None
 
@@ -43,7 +46,8 @@ class ListScreen(Paged):
 
     def _place(self) -> int:
         """Return the place of the cursor in the walk order of this moment."""
-        return 0 if self._row is None else self.app.walker.order(self.app.now_s()).index(self._row)
+        order = self.app.walker.order(self.app.now_s())
+        return order.index(self._row) if self._row in order else 0
 
     def pressed(self, key: str) -> None:
         """Move, show, or go back."""

@@ -95,7 +95,9 @@ class WalkScreen(Typed):
         walker, also = self.app.walker, self.app.also
         walker.session.refresh()
         if walker.session.is_watched and also is not None:
-            keep_up(walker, also)
+            has_fewer_rows = keep_up(walker, also)
+            if has_fewer_rows and self.app.aloud is not None:
+                self.app.aloud.forget()
 
     def _is_unnoticed(self) -> bool:
         """Whether the target has changed by itself since the page was drawn; on a fast clock it may."""
