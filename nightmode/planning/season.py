@@ -19,7 +19,7 @@ from nightmode.night.pairs import pairs_of_the_night
 from nightmode.night.table import Night
 from nightmode.night.usable import clearance, dark_levels_deg, least_altitudes_deg
 from nightmode.night.verdict import verdicts, words
-from nightmode.records import Record, replace
+from nightmode.records import Record, made_from, replace
 from nightmode.sky.dark import SUNSET_DEG, sun_altitude_at
 from nightmode.sky.kernel import Sky
 from nightmode.sky.paths import Paths
@@ -171,7 +171,7 @@ def judged_months(
     asked = [(row, month.night_number) for row, year in enumerate(told) for month in year]
     verdict = _judged(sky, circumstances, subjects, found.dates, asked, verdicts)
     return [
-        tuple(JudgedMonth(**vars(month), verdict=verdict[row, month.night_number]) for month in year)
+        tuple(made_from(JudgedMonth, month, verdict=verdict[row, month.night_number]) for month in year)
         for row, year in enumerate(told)
     ]
 

@@ -39,7 +39,7 @@ def setup_text(observer: Observer, path: str, kept: str) -> str:
         for misfit in misfits(kit)
         if misfit.into is None
     ]
-    if not combinations(kit):
+    if not combinations(kit) and not observer.eyepiece:  # of those there are, it has said what does not fit
         lines.append("  No eyepieces yet: nightmode setup --eyepieces 25/50,10/50")
     return "\n".join([*lines, "Next: nightmode nights"])
 

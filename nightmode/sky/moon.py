@@ -11,13 +11,11 @@ from nightmode.sky.crossings import crossings
 from nightmode.sky.eclipse import NEAR_FULL_DEG, umbra_share
 from nightmode.sky.kernel import Sky, bends_light
 from nightmode.sky.place import body_path
-from nightmode.sky.refraction import refracted_deg
+from nightmode.sky.refraction import HORIZON_REFRACTION_DEG, refracted_deg
 from nightmode.sky.vantage import Vantage, horizontal, stand
 from nightmode.sky.vectors import angle_between_deg
 from nightmode.visibility.moonlight import phase_loss_mag
 
-#: Refraction at the horizon by the almanacs' convention, in degrees.
-HORIZON_DEG = 34 / 60
 _PHASES_DEG = np.arange(0.0, 181.0)
 
 
@@ -62,7 +60,7 @@ def moon_at(vantage: Vantage) -> MoonTrack:
     path = body_path(position)
     altitude_deg, azimuth_deg = horizontal(vantage.rotation, position.xyz.au)
     limb_deg = altitude_deg + np.degrees(np.arcsin(RADIUS_KM["moon"] / path.distance_km))
-    passed = crossings(time_s, limb_deg + HORIZON_DEG)
+    passed = crossings(time_s, limb_deg + HORIZON_REFRACTION_DEG)
     phase_angle_deg = phase_angle(position.xyz.km, vantage.see("sun").xyz.km)
     middle = phase_angle_deg.size // 2
     return MoonTrack(

@@ -17,7 +17,7 @@ import numpy as np
 
 _LOWEST_APPARENT_DEG = -1.0
 _FADED_TRUE_DEG = -5.0
-HORIZON_DEG = 34 / 60
+HORIZON_REFRACTION_DEG = 34 / 60
 _DRAW_DOWN_SCALE_DEG = 0.5
 
 
@@ -29,7 +29,7 @@ def bennett_deg(apparent_deg: np.ndarray | float) -> np.ndarray:
 
 def refraction_deg(apparent_deg: np.ndarray) -> np.ndarray:
     """Return the refraction used here, in degrees, at an apparent altitude of -1 to 90 degrees."""
-    excess = 1.0 - HORIZON_DEG / bennett_deg(0.0)
+    excess = 1.0 - HORIZON_REFRACTION_DEG / bennett_deg(0.0)
     fading = np.exp(-np.maximum(apparent_deg, 0.0) / _DRAW_DOWN_SCALE_DEG)
     return bennett_deg(apparent_deg) * (1.0 - excess * fading)
 

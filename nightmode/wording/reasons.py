@@ -293,7 +293,9 @@ def _(reason: reasons.Split, word: Word, zone: ZoneInfo) -> str:
     if word is Word.HARD:
         return f"{separation}, near this aperture's limit of {limit}"
     if reason.easy_arcsec is not None:
-        return f"{separation}; easy from {reason.easy_arcsec:.1f}″ in this aperture and air"
+        easy = f"{math.ceil(reason.easy_arcsec * 10.0 - 1e-6) / 10.0:.1f}″"  # as with powers, rounded up
+        step = "just short of easy" if easy == separation else f"easy from {easy}"
+        return f"{separation}; {step} in this aperture and air"
     return f"{separation}, this aperture splits {limit}"
 
 

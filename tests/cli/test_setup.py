@@ -370,6 +370,10 @@ def test_the_real_program_answers_a_bad_flag_in_one_sentence(tmp_path):
 def test_an_eyepiece_too_wide_for_the_focuser_is_told_at_once(path, capsys):
     run("--observer", path, *FIRST, "--barrel", "1.25", "--eyepieces", "30/68/2in,14/70")
     assert "30 mm eyepiece (2 inch) does not go into the focuser (1.25 inch)" in capsys.readouterr().out
+    run("--observer", path, "--eyepieces=-14")
+    told = capsys.readouterr().out
+    assert "does not go into the focuser" in told
+    assert "No eyepieces yet" not in told
     run("--observer", path, "--barrel", "2")
     assert "does not go" not in capsys.readouterr().out
 

@@ -99,6 +99,8 @@ def test_a_reason_without_words_is_a_mistake_that_shows():
         (Word.HARD, reasons.Glare(9.4, 6.6, True), "companion 9.4″ off, 6.6 mag fainter: glare"),
         (Word.EASY, reasons.Split(9.5, 0.8), "9.5″, this aperture splits 0.8″"),
         (Word.FAIR, reasons.Split(2.0, 0.8, 2.3), "2.0″; easy from 2.3″ in this aperture and air"),
+        (Word.FAIR, reasons.Split(2.0, 0.8, 2.32), "2.0″; easy from 2.4″ in this aperture and air"),
+        (Word.FAIR, reasons.Split(1.76, 0.8, 1.79), "1.8″; just short of easy in this aperture and air"),
         (Word.HARD, reasons.Split(0.8, 0.8, 2.3), "0.8″, near this aperture's limit of 0.8″"),
         (Word.OUT, reasons.Split(1.5, 2.3), "1.5″: one star; this aperture ends at 2.3″"),
         (Word.OUT, reasons.TurnedAway(None), "turned away; not to be seen for a month"),
