@@ -134,7 +134,7 @@ class Walker:
         return self.night.in_walk_order(now_s)
 
     def shown(self, now_s: float) -> int | None:
-        """Return the row of the target shown, or None when nothing is up and none was asked for."""
+        """Return the row of the target shown, or None; where it is done, left or has set, take the next."""
         if self._held is not None and (self._looking_elsewhere or self._still_current(self._held, now_s)):
             return self._held
         if self._held is not None and not self.night.targets[self._held].chance.is_up(now_s):
