@@ -18,6 +18,7 @@ from nightmode.night.planet_verdict import planet_verdict
 from nightmode.night.rest_of_night import low, twilight
 from nightmode.night.table import Night, Placed
 from nightmode.records import replace
+from nightmode.sky.dark import ASTRONOMICAL_DEG
 from nightmode.visibility import points
 from nightmode.visibility.conditions import Conditions
 from nightmode.visibility.eye import star_limit_mag
@@ -93,7 +94,8 @@ def _star(cell: Cell, combination: Combination, zenith_mag: float) -> Verdict:
         case Cause.TWILIGHT:
             return Verdict(told, dex, Cause.TWILIGHT, twilight(cell))
         case Cause.LOW:
-            return Verdict(told, dex, Cause.LOW, low(cell))
+            no_brighter_deg = max(ASTRONOMICAL_DEG, float(cell.night.sun_altitude_deg[cell.column]))
+            return Verdict(told, dex, Cause.LOW, low(cell, no_brighter_deg))
     # At the same exit pupil a star gains as the square of the aperture.
     enough_mm = aperture_mm * 10.0 ** ((float(next_word_dex(dex)) - dex) / 2.0)
     subject = cell.target.subject

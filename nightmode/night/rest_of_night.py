@@ -22,9 +22,13 @@ def usable_columns(night: Night, row: int) -> Indices:
     return np.flatnonzero(usable)
 
 
-def low(cell: Cell) -> Low:
-    """Return how low a target is, and its greatest altitude while usable later, if that is clearly more."""
+def low(cell: Cell, highest_sun_deg: float = 90.0) -> Low:
+    """Return how low a target is, and its greatest altitude while usable later, if that is clearly more.
+
+    Later is only while the Sun stands no higher than highest_sun_deg: what is faint gains nothing at dawn.
+    """
     night, later = cell.night, _usable_later(cell)
+    later = later[night.sun_altitude_deg[later] <= highest_sun_deg]
     if not later.size:
         return Low(cell.altitude_deg, None)
     best = Cell(night, cell.row, int(later[np.argmax(night.altitude_deg[cell.row, later])]))

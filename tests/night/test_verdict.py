@@ -3,6 +3,7 @@
 import datetime as dt
 import re
 from functools import cache
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -17,7 +18,7 @@ from nightmode.kinds import Kind
 from nightmode.model.kit import Barlow, Eyepiece, Kit, Telescope
 from nightmode.model.observer import Person
 from nightmode.model.site import Site
-from nightmode.model.target import DeepSky, Double, Target
+from nightmode.model.target import DeepSky, Double, Star, Target
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.each_target import equip_each
 from nightmode.night.glow import is_glow
@@ -32,6 +33,7 @@ from nightmode.visibility.reasons import (
     ApertureNeeded,
     BetterAt,
     Gone,
+    Low,
     MoonNear,
     MorePower,
     NotUpYet,
@@ -217,6 +219,21 @@ def test_a_bright_companion_is_not_told_to_want_a_larger_telescope_but_darkness_
             seen.add(verdict.cause)
     assert Cause.TWILIGHT in seen
     assert Cause.APERTURE not in seen
+
+
+def test_a_faint_star_is_not_told_to_wait_for_a_height_that_it_has_at_dawn():
+    stars = [
+        Star(name=f"{ra}", kind=Kind.STAR, ra_deg=ra, dec_deg=0.0, magnitude=11.5, constellation="Ori")
+        for ra in range(0, 360, 15)
+    ]
+    night = open_night(SKY, where(), stars)
+    waits = 0
+    for row, now_s in product(range(len(stars)), night.time_s[::30]):
+        reason = verdict_at(night, row, now_s).reason
+        if isinstance(reason, Low) and reason.later and night.sun_altitude_at(now_s) < -18.0:
+            waits += 1
+            assert night.sun_altitude_at(reason.later.at_s) <= -18.0
+    assert waits
 
 
 def test_a_pair_as_wide_as_the_reason_asks_for_is_easy():
