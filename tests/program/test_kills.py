@@ -8,13 +8,20 @@ from itertools import groupby
 import pytest
 
 from nightmode.app.hand import FIRST_REPEAT_S
+from nightmode.catalog.columns import all_objects
+from nightmode.files.places import shipped
+from nightmode.files.toml import read_toml
 from nightmode.model.observer import PHRASES
+from nightmode.model.plan import Plan
 from nightmode.model.session import Event
 from nightmode.session.journal import read
 from nightmode.walk.state import UNDOABLE, apply, fold
+from nightmode.wording.entries import ADDED
 
 TICKS = {" ": "seen", "s": "suspected", "x": "not seen", "z": "set aside"}
-_CONFIRMED = re.compile(r"^ ([A-Z][^:]*: (?:seen|suspected|not seen|set aside)|(?:noted on|undone:) .+)$")
+_CONFIRMED = re.compile(
+    r"^ ([A-Z][^:]*: (?:seen|suspected|not seen|set aside)|(?:noted on|undone:) .+|.+ is added for tonight)$"
+)
 #: More than this many ticks at once would leave nothing up to tick.
 MOST_TICKED = 8
 #: So many messages at least are seen before a kill, or it would have looked at next to nothing.
@@ -29,6 +36,9 @@ class Typist:
     def __init__(self, seed, phrases):
         self._chance = random.Random(seed)
         self._numbers = {str(number): phrase for number, phrase in enumerate(phrases, 1)}
+        planned = {target.name for target in read_toml(shipped("plans") / "hillside.toml", Plan).target}
+        others = [name for name in all_objects().name if name.startswith("NGC ") and name not in planned]
+        self._not_planned = iter(self._chance.sample(others, len(others)))
         self._rested_s = {}
         self._number = 0
 
@@ -51,7 +61,7 @@ class Typist:
             rested = [key for key in rested if key != "u"]
         if sum(self.live) >= MOST_TICKED:
             rested = [key for key in rested if key not in TICKS]
-        key = self._chance.choice([*rested, "n"])
+        key = self._chance.choice([*rested, "n", "/"])
         self._rested_s[key] = time.monotonic() + FIRST_REPEAT_S + 0.2
         if key == "u":
             self.live.pop()
@@ -59,6 +69,8 @@ class Typist:
         self.live.append(key in TICKS)
         if key in TICKS:
             return key, (Event.TICK, TICKS[key])
+        if key == "/":
+            return f"/{next(self._not_planned)}\r", (Event.ADD, "")
         if key == "n":
             return f"nmark {self._number}\r", (Event.NOTE, f"mark {self._number}")
         return key, (Event.NOTE, self._numbers[key])
@@ -79,7 +91,10 @@ def messages(before, entries):
     for entry in entries:
         if entry.event is Event.UNDO:
             last = state.last_undoable
-            told.append(f"undone: {last.target}: {last.outcome.value if last.outcome else last.note}")
+            what_was = last.outcome.value if last.outcome else last.note or ADDED
+            told.append(f"undone: {last.target}: {what_was}")
+        elif entry.event is Event.ADD:
+            told.append(f"{entry.target} is {ADDED}")
         elif entry.event is Event.NOTE:
             told.append(f"noted on {entry.target}: {entry.note}")
         else:
