@@ -24,6 +24,8 @@ _CONFIRMED = re.compile(
 )
 #: More than this many ticks at once would leave nothing up to tick.
 MOST_TICKED = 8
+#: How often a target is added: the night is opened anew for it, and keys come faster than that can go on.
+ADDS = 0.02
 #: So many messages at least are seen before a kill, or it would have looked at next to nothing.
 LEAST_SEEN = 3
 #: 10,000 kills, in pieces that can be run side by side, each with chances of its own.
@@ -61,7 +63,7 @@ class Typist:
             rested = [key for key in rested if key != "u"]
         if sum(self.live) >= MOST_TICKED:
             rested = [key for key in rested if key not in TICKS]
-        key = self._chance.choice([*rested, "n", "/"])
+        key = "/" if self._chance.random() < ADDS else self._chance.choice([*rested, "n"])
         self._rested_s[key] = time.monotonic() + FIRST_REPEAT_S + 0.2
         if key == "u":
             self.live.pop()
