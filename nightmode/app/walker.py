@@ -1,12 +1,13 @@
 """What the keys do to the session, and which target is shown. The time is always an argument."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from nightmode.aim.align import AlignStar
 from nightmode.app.equipment import Equipment
+from nightmode.app.outlook import Outlook
 from nightmode.app.say import Say, refusal
 from nightmode.errors import NightmodeError
 from nightmode.eyepiece import Combination
@@ -19,7 +20,6 @@ from nightmode.records import replace
 from nightmode.session.record import Session
 from nightmode.visibility.reasons import Verdict
 from nightmode.visibility.sky import mag_of_naked_eye_limit
-from nightmode.walk.order import Idle, Standing, coming, minutes_per_target, octant, queue, standing
 from nightmode.walk.state import OCTANTS, State, target_key
 from nightmode.wording.air import air_text
 from nightmode.wording.entries import (
@@ -42,7 +42,7 @@ LONGEST_NAME = 80
 _SIGHTED = (Outcome.SEEN, Outcome.SUSPECTED)
 
 
-class Walker:
+class Walker(Outlook):
     """Walks through the night: knows which target is shown, and records what the observer says.
 
     The target shown stays until it is ticked, left with a key, or sets: a target that has just risen never
@@ -78,64 +78,9 @@ class Walker:
         """The session so far, as it is on disk."""
         return self.session.state
 
-    def standing(self, row: int, now_s: float) -> Standing:
-        """Return the state of a target in the walk: to do, set aside, done and so on."""
-        return standing(self.night.targets[row].chance, self.state, now_s)
-
-    def standings(self, now_s: float) -> list[Standing]:
-        """Return the state of each target in the walk, in the order of rows."""
-        state = self.state
-        return [standing(chance, state, now_s) for chance in self.night.chances]
-
-    def queue(self, now_s: float) -> list[int]:
-        """Return the rows of the targets that can be looked at now, in the order in which they come."""
-        return queue(self.night.chances, self.state, now_s, self._azimuths_under_clouds(now_s))
-
-    def pace_min(self, now_s: float) -> float | None:
-        """Return the minutes that each target in the clear may take, None if nothing to do is up there."""
-        azimuth_deg = self._azimuths_under_clouds(now_s)
-        return minutes_per_target(self.night.chances, self.state, now_s, azimuth_deg)
-
-    def _azimuths_under_clouds(self, now_s: float) -> Sequence[float] | None:
-        return self.night.azimuths_at(now_s) if self._is_clouded else None
-
-    @property
-    def _is_clouded(self) -> bool:
-        return len(self.state.clear_octants) < len(OCTANTS)
-
-    def coming(self, now_s: float) -> list[tuple[float, int]]:
-        """Return (start in Unix seconds, row) of each open target that comes up later, soonest first.
-
-        Of a sky with clouds only what comes up in its clear part.
-        """
-        clear = self.state.clear_octants
-        if not clear:
-            return []
-        found = coming(self.night.chances, self.state, now_s)
-        if not self._is_clouded:
-            return found
-        return [(at_s, row) for at_s, row in found if octant(self.night.azimuth_at(row, at_s)) in clear]
-
-    def idle(self, now_s: float) -> Idle:
-        """Return why nothing can be looked at now; of meaning only while that is so."""
-        clear, targets = self.state.clear_octants, self.night.targets
-        if not targets:
-            return Idle.NO_TARGETS
-        if not any(target.usable for target in targets):
-            return Idle.NEVER_UP
-        if self.coming(now_s):
-            return Idle.NOT_IN_THE_CLEAR if self._is_clouded else Idle.NOT_NOW
-        if {Standing.TO_DO, Standing.SET_ASIDE} & set(self.standings(now_s)):
-            return Idle.NOT_IN_THE_CLEAR if clear else Idle.ALL_CLOUDED
-        return Idle.DONE
-
-    def order(self, now_s: float) -> list[int]:
-        """Return all rows in walk order."""
-        return self.night.in_walk_order(now_s)
-
     def shown(self, now_s: float) -> int | None:
         """Return the row of the target shown, or None; where it is done, left or has set, take the next."""
-        if self._held is not None and (self._looking_elsewhere or self._still_current(self._held, now_s)):
+        if self._held is not None and (self._looking_elsewhere or self.is_current(self._held, now_s)):
             return self._held
         if self._held is not None and not self.night.targets[self._held].chance.is_up(now_s):
             self._gone = self._held
@@ -164,10 +109,6 @@ class Walker:
         """Whether the observer has stepped away from the current target."""
         return self._looking_elsewhere
 
-    def _still_current(self, row: int, now_s: float) -> bool:
-        azimuth_deg = [self.night.azimuths_at(now_s)[row]] if self._is_clouded else None
-        return bool(queue([self.night.targets[row].chance], self.state, now_s, azimuth_deg))
-
     def _hold(self, row: int | None, elsewhere: bool = False) -> None:
         if row != self._held:
             self._step_of_eyepiece = 0
@@ -181,8 +122,8 @@ class Walker:
         shown = self.shown(now_s)
         place = order.index(shown) if shown is not None else -1 if by > 0 else 0
         row = order[(place + by) % len(order)]
-        is_current = row in self.queue(now_s)[:1]  # the first one offered
-        self._hold(row, elsewhere=not is_current)
+        is_first_offered = row in self.queue(now_s)[:1]
+        self._hold(row, elsewhere=not is_first_offered)
 
     def show(self, row: int) -> None:
         """Show one target until it is ticked or left."""
@@ -297,7 +238,7 @@ class Walker:
             return said
         is_shown = last.target is not None and last.event is not Event.ADD
         row = self.night.row(target_key(last.target or "")) if is_shown else None
-        self._hold(row, elsewhere=row is not None and not self._still_current(row, now_s))
+        self._hold(row, elsewhere=row is not None and not self.is_current(row, now_s))
         return replace(said, undone=last)
 
     def white_light(self, now_s: float) -> Say:
