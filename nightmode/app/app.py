@@ -12,7 +12,7 @@ from nightmode.app.finding import Also
 from nightmode.app.guard.red_app import play
 from nightmode.app.hand import Hand
 from nightmode.app.hours import is_before_dusk
-from nightmode.app.keys import records
+from nightmode.app.keys import is_recording
 from nightmode.app.night_app import NightApp
 from nightmode.app.say import Say
 from nightmode.app.screens.lists import ChecklistScreen, HelpScreen, ListScreen
@@ -78,10 +78,10 @@ class WalkApp(NightApp):
 
         That is on a screen that had dimmed by itself, and of a key that records something on a black one.
         """
-        may_mislead = not self.is_black or (isinstance(event, events.Key) and records(event.key))
+        may_mislead = not self.is_black or (isinstance(event, events.Key) and is_recording(event.key))
         super().woken_by(event)
         is_seen = not self.is_dark and self.screen is self._walk
-        if may_mislead and is_seen and not self._walk.alerts:
+        if may_mislead and is_seen and not self._walk.has_alert:
             self._walk.tell(WOKEN)
 
     def repainted(self) -> None:

@@ -86,7 +86,7 @@ def action_of(key: str) -> tuple[str, str] | None:
     return _ACTIONS.get(key)
 
 
-def records(key: str) -> bool:
+def is_recording(key: str) -> bool:
     """Return whether a key records something at once, or takes it back."""
     return key in _ACTIONS and _ACTIONS[key][0] in _RECORD
 

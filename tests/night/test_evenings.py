@@ -2,8 +2,9 @@
 
 The tellings of the first table are those that the steps of the words, the few figures of
 `visibility/margin` and `visibility/telling`, and `tellings.csv` were fitted to; it takes long. Those of the
-second, of twelve instruments, and the third, a list laid before two observers, had no part in them but for
-the levels of galaxies, globulars and open clusters in `visibility/telling`, set with a view of all.
+second, of twelve instruments, and the third, lists laid before four observers, had no part in them but for
+the levels of galaxies, globulars, planetaries and open clusters in `visibility/telling`, set with a view of
+all.
 """
 
 import datetime as dt

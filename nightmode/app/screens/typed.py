@@ -55,7 +55,7 @@ class Typed(Paged):
         return super().budget(size)
 
     @property
-    def alerts(self) -> bool:
+    def has_alert(self) -> bool:
         """Whether what stands on the message line is an alert."""
         return self._say is not None and bool(self._say.alert)
 

@@ -79,7 +79,7 @@ class WalkScreen(Typed):
         if (jump := self.app.clock_jump()) is not None:
             self.tell(jump)
             self.speak(jump)
-        if self._say and not self.alerts and self.app.steady_s() - self._said_at_s > MESSAGE_S:
+        if self._say and not self.has_alert and self.app.steady_s() - self._said_at_s > MESSAGE_S:
             self._say = None
         self._refresh()
         self._bound_log()
@@ -105,7 +105,7 @@ class WalkScreen(Typed):
 
     def _tell_gone(self) -> bool:
         """Say that a target has gone by itself, unless the voice does; return whether that was said."""
-        if self._question or self._typed or self.alerts:
+        if self._question or self._typed or self.has_alert:
             return False
         gone = self.app.walker.gone(self.app.now_s())
         if gone is None or self.app.aloud is not None:
