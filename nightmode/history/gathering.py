@@ -9,7 +9,7 @@ from nightmode.errors import NightmodeError
 from nightmode.files.places import prepare
 from nightmode.files.replace import safe_replace
 from nightmode.files.text import path_text, read_bytes, trouble
-from nightmode.history.reading import Kept, begins, read_folder, read_sitting
+from nightmode.history.reading import Kept, begins, is_passed_over, read_folder, read_sitting
 from nightmode.history.sitting import SessionKey, Sitting
 from nightmode.model.session import Entry
 from nightmode.records import Record
@@ -99,7 +99,7 @@ def _taken(session: _Brought, same: list[Kept], folder: Path) -> Gathered:
     fate, beside = compared(session.entries, [(path.name, read(path).entries) for path, _ in same])
     if fate is Fate.HERE:
         return Gathered(session.source, session.sitting, fate, beside)
-    path = _free_name(prepare(folder / session.source.name))
+    path = _free_name(prepare(folder / _read_name(session.source.name)))
     safe_replace(path, session.data, private=True)
     same.append((path, session.sitting))
     return Gathered(session.source, session.sitting, fate, beside, path.name)
@@ -114,6 +114,12 @@ def compared(entries: Sequence[Entry], others: Sequence[tuple[str, Sequence[Entr
         if begins(other, entries):
             return Fate.LONGER, name
     return (Fate.DIFFERS, others[0][0]) if others else (Fate.NEW, "")
+
+
+def _read_name(name: str) -> str:
+    """Return a name, or one like it under which a session is read here."""
+    shown = name.lstrip(".") or "session"
+    return f"{shown}.toml" if is_passed_over(shown) else shown
 
 
 def _free_name(path: Path) -> Path:

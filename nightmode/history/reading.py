@@ -18,8 +18,6 @@ from nightmode.session.journal import LIMIT_BYTES, read
 
 #: What the program itself leaves beside its journals.
 _OWN_ENDINGS = (".lock", ".torn", ".damaged", ".tmp", unfinished.ENDING)
-
-
 #: What to do about a damaged part of a session.
 MEND = "put it right or strike it in a text editor; all else counts"
 #: What to do about a file that is no session, and about one without its head.
@@ -75,6 +73,11 @@ def read_folder(folder: Path) -> tuple[list[Kept], list[NightmodeError]]:
     return found, left_out
 
 
+def is_passed_over(name: str) -> bool:
+    """Return whether a file of this name is no session here: hidden, or left beside one by the program."""
+    return name.startswith(".") or name.endswith(_OWN_ENDINGS)
+
+
 def read_sitting(path: Path) -> Sitting:
     """Return the session in a file, a rehearsal too. NightmodeError if it is not a session."""
     return _sitting(path, None)
@@ -91,11 +94,7 @@ def _names(folder: Path) -> list[Path]:
     NightmodeError if the folder cannot be looked into: what is in it must not pass for nothing.
     """
     try:
-        return sorted(
-            path
-            for path in folder.iterdir()
-            if not path.name.startswith(".") and not path.name.endswith(_OWN_ENDINGS)
-        )
+        return sorted(path for path in folder.iterdir() if not is_passed_over(path.name))
     except FileNotFoundError:
         return []
     except OSError as error:

@@ -47,6 +47,14 @@ def test_new_sessions_are_taken_in_byte_for_byte_from_folders_within_folders(tmp
     assert kept.stat().st_mode & 0o077 == 0
 
 
+@pytest.mark.parametrize("name", [".hidden.toml", "night.toml.damaged", ".toml", "..lock"])
+def test_a_session_under_a_name_that_is_passed_over_here_is_kept_under_one_that_is_read(tmp_path, name):
+    path = written(tmp_path / "stick", name, tick("M 42"))
+    for fate in (Fate.NEW, Fate.HERE):
+        assert fates(gather([path], sessions_folder())[0]) == [fate]
+    assert [look.name for look in read_history().sittings[0].looks] == ["M 42"]
+
+
 def test_a_note_half_typed_when_the_old_machine_died_comes_along(tmp_path):
     path = written(tmp_path / "stick", "a.toml", tick("M 42"))
     unfinished.keep(path, note("wings wi", "M 42", 6))
