@@ -35,6 +35,7 @@ def add(commands: Commands) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Ask, write the entries, and say where the session is."""
+    from nightmode.cli.added import with_added
     from nightmode.files.text import path_text
     from nightmode.history.entering import Entering
     from nightmode.light.asking import asker
@@ -53,7 +54,7 @@ def run(args: argparse.Namespace) -> int:
     with red_stdout(red), opening as (session, words):
         if words:
             print(words)
-        count = Entering(loaded.night, session, asker(red), print, now_s).run()
+        count = Entering(with_added(loaded, session).night, session, asker(red), print, now_s).run()
         if session.is_empty:
             print("Nothing was entered.")
             return 0

@@ -101,6 +101,7 @@ def take(
         engine()  # if there is no voice, say so before the terminal is taken over
     with Terminal(log_file(), stay_red=args.stay_red) as terminal:
         terminal.write(f"{terminal.red()} opening the night ...")
+        from nightmode.cli.added import with_added
         from nightmode.night.loading import check_tonight, load_night
         from nightmode.sky.typed_time import read_date, read_time
 
@@ -111,7 +112,7 @@ def take(
         with _session(args, loaded, session, rehearsal=rehearsal, afresh=afresh) as (kept, words):
             if rehearsal and at_s is None:
                 at_s = rehearsal_start(kept, loaded.night.twilights.civil_dusk_s)
-            return _on_the_screen(args, terminal, _with_added(loaded, kept), kept, words, at_s)
+            return _on_the_screen(args, terminal, with_added(loaded, kept), kept, words, at_s)
 
 
 def _on_the_screen(
@@ -150,34 +151,6 @@ def _on_the_screen(
     also = Also(loaded, lambda opened: _look_back(opened, earlier))
     walker, clock = Walker(night, session, earlier), Clock(at_s, read_rate(args.rate))
     return walk(walker, clock, theme, terminal, say, also, voice=args.voice)
-
-
-def _with_added(loaded: "Loaded", session: "Session") -> "Loaded":
-    """Return the night with the targets that were added to it when it was walked before.
-
-    Journals of earlier versions do not tell of adding: there a target ticked or noted on that an unchanged
-    plan does not have was added; one that a changed plan does not have may have been struck.
-    """
-    from nightmode.model.session import Event
-    from nightmode.night.loading import new_head
-    from nightmode.walk.state import target_key
-
-    is_same = session.head.digest == new_head(loaded, rehearsal=session.head.rehearsal).digest
-    planned = {chance.key for chance in loaded.night.chances}
-    named = {
-        target_key(entry.target): entry.target
-        for entry in session.state.live
-        if entry.target and (is_same or entry.event is Event.ADD)
-    }
-    added = [name for key, name in named.items() if key not in planned and _is_known(loaded, name)]
-    return loaded.with_targets(added) if added else loaded
-
-
-def _is_known(loaded: "Loaded", name: str) -> bool:
-    with contextlib.suppress(NightmodeError):
-        loaded.meant_by(name)
-        return True
-    return False
 
 
 def _session(

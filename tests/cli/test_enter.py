@@ -8,7 +8,7 @@ import pytest
 from nightmode.cli.main import main
 from nightmode.files.places import shipped
 from nightmode.history.entering import Entering
-from nightmode.model.session import Outcome
+from nightmode.model.session import Entry, Event, Outcome
 from nightmode.night.loading import load_night, new_head
 from nightmode.session.journal import create, read, resume
 from nightmode.session.last import last_plan
@@ -229,6 +229,20 @@ def test_what_the_disk_refused_is_asked_again_and_there_once(loaded, full_disk):
     assert sum("not saved" in line for line in said) == 2
     assert count == 1
     assert [entry.note for entry in read(path).entries] == ["typed thrice"]
+
+
+def test_a_target_that_was_added_on_the_walk_is_asked_about_with_the_others(tmp_path, monkeypatch, capsys):
+    path, plan = tmp_path / "session.toml", shipped("plans") / "balcony.toml"
+    at = moment("2026-01-15T20:00:00+01:00")
+    journal = create(path, new_head(load_night(plan, None, at.date(), 0.0), rehearsal=False))
+    journal.append(Entry(at=at, event=Event.ADD, target="NGC 6207"))
+    journal.append(Entry(at=at, event=Event.ADD, target="NGC 404"))
+    journal.append(Entry(at=at, event=Event.UNDO, target="NGC 404"))
+    monkeypatch.setattr("sys.stdin", io.StringIO("\n" * 100))
+    assert main(["enter", str(plan), "--night", "2026-01-15", "--session", str(path)]) == 0
+    out, err = capsys.readouterr()
+    assert "NGC 6207 (" in out + err
+    assert "NGC 404 (" not in out + err
 
 
 def test_a_tick_on_the_sheet_of_two_instruments_keeps_the_one_that_the_sheet_named(tmp_path):
