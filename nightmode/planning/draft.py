@@ -14,9 +14,9 @@ from nightmode.night.circumstances import Circumstances
 from nightmode.night.each_target import equip_each
 from nightmode.night.opening import night_sky
 from nightmode.night.table import Night
-from nightmode.planning.choice import Choice, Pick
+from nightmode.planning.choice import Choice, Pick, Worth
 from nightmode.planning.listing import subject_at
-from nightmode.planning.renown import renown
+from nightmode.planning.renown import renown, showpiece_renown
 from nightmode.planning.request import Wishes, objection, welcome_rows
 from nightmode.planning.score import (
     LOW_POWER,
@@ -30,9 +30,11 @@ from nightmode.planning.score import (
 )
 from nightmode.planning.sources import Candidates, described
 from nightmode.planning.survey import Survey, best_of, each_kit, surveys
+from nightmode.planning.traits import traits_of
 from nightmode.records import Record, replace
 from nightmode.sky.kernel import Sky
 from nightmode.sky.track import tracks
+from nightmode.sky.vectors import separation_deg
 from nightmode.visibility.objections import InPlan, Objection, Outranked
 from nightmode.walk.state import target_key
 
@@ -40,8 +42,10 @@ from nightmode.walk.state import target_key
 _POOL_A_GROUP, _POOL_OF_AGE = 30, 15
 #: At low power what is wide is worth looking at, and that is clusters above all (our own rule).
 _VARIETY_IN_BINOCULARS = 0.5
+#: Two pairs so close are seen together at the power that parts them.
+_SECOND_PAIR_DEG = 0.1
 #: A planet, or the Moon, with this score is left out by nobody.
-_GRAND, _GRAND_RENOWN = 5.0, 3.0
+_GRAND, _GRAND_RENOWN = 4.2, 3.0
 #: A target that still rises at the end of the hours is offered once it has this share of its altitude then,
 #: or this altitude in degrees (our own rule).
 _WORTHY_SHARE, _WORTHY_DEG = 0.75, 30.0
@@ -100,8 +104,8 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     each = each_kit(circumstances)
     score = _best_scores(each, candidates, found, welcome, wishes)
     # Who wants what is left of a list does not ask for the best known.
-    known = _renown(each, columns, judged, welcome) * (not wishes.favour)
-    ranked = [welcome[index] for index in np.argsort(-score - known).tolist()]
+    known, first = _renown(each, columns, judged, welcome) * (not wishes.favour)
+    ranked = [welcome[index] for index in np.argsort(-score - known - first).tolist()]
     best = _pool(columns, judged.of_age, ranked)
     kept = [body for body in bodies if not wishes.refuses_body(body.name, body.kind)]
     subjects = [_subject(candidates, row, _floor_deg(circumstances, judged, row)) for row in best]
@@ -114,25 +118,26 @@ def draft(sky: Sky, circumstances: Circumstances, candidates: Candidates, wishes
     # Whoever asks for a list has chosen already.
     of_age = judged.of_age[best] & _is_sight(columns, best) & (not (candidates.listed or wishes.favour))
     variety = _VARIETY_IN_BINOCULARS if powers.highest < LOW_POWER else 1.0
-    choice = Choice(
-        night,
-        np.append(score[places], of_bodies),
-        np.append(known[places], _GRAND_RENOWN * (of_bodies >= _GRAND)),
-        np.append(of_age, np.zeros(len(kept), dtype=bool)),
-        wishes,
-        variety,
+    nothing = np.zeros(len(kept))
+    worth = Worth(
+        score=np.append(score[places], of_bodies),
+        renown=np.append(known[places], _GRAND_RENOWN * (of_bodies >= _GRAND)),
+        first=np.append(first[places], nothing),
+        of_age=np.append(of_age, nothing.astype(bool)),
     )
+    choice = Choice(night, traits_of(night.targets), worth, wishes, variety)
     picks = tuple(choice.run())
     return Draft(night, picks, choice.refused, columns, bodies, judged, wishes, tuple(ranked))
 
 
 def _renown(each: Sequence[Circumstances], columns: Columns, judged: Survey, rows: Sequence[int]) -> Array:
-    """Return the renown of rows of the columns with the largest kit under this sky."""
+    """Return two renowns of rows, (2, R): with the largest kit under this sky, and as showpieces besides."""
     if not rows:
-        return np.zeros(0)
+        return np.zeros((2, 0))
     largest_mm = max(circumstances.kit.telescope.aperture_mm for circumstances in each)
     darkest_mag = float(np.nanmax(judged.sky_mag[list(rows)]))
-    return renown([columns.name[row] for row in rows], largest_mm, darkest_mag)
+    names = [columns.name[row] for row in rows]
+    return np.array([renown(names, largest_mm, darkest_mag), showpiece_renown(names)])
 
 
 def _is_sight(columns: Columns, rows: Sequence[int]) -> Flags:
@@ -207,11 +212,27 @@ def _shown(circumstances: Circumstances, columns: Columns, judged: Survey, rows:
         separation_arcsec=columns.separation_arcsec[rows],
         size_arcmin=columns.size_arcmin[rows],
         dex=judged.contrast_dex[rows],
-        stars_seen=np.where(np.isnan(tenth_mag), 0.0, judged.stars_seen[rows]),
+        is_in_two_pairs=_in_two_pairs(columns, rows),
         sky_mag=judged.sky_mag[rows],
         highest_deg=judged.highest_deg[rows],
         best_deg=90.0 - np.abs(circumstances.site.latitude_deg - columns.dec_deg[rows]),
     )
+
+
+def _in_two_pairs(columns: Columns, rows: Indices) -> Flags:
+    """Return which rows (R,) of the columns are pairs with another one of the rows in the same view."""
+    pairs = np.flatnonzero(np.isin(columns.kind, [Kind.DOUBLE])[rows])
+    pairs = pairs[np.argsort(columns.dec_deg[rows[pairs]])]
+    ra_deg, dec_deg = columns.ra_deg[rows[pairs]], columns.dec_deg[rows[pairs]]
+    found = np.zeros(len(rows), dtype=bool)
+    for step in range(1, len(pairs)):
+        one = np.flatnonzero(dec_deg[step:] - dec_deg[:-step] < _SECOND_PAIR_DEG)
+        if not one.size:
+            break
+        other = one + step
+        near = separation_deg(ra_deg[one], dec_deg[one], ra_deg[other], dec_deg[other]) < _SECOND_PAIR_DEG
+        found[pairs[one[near]]] = found[pairs[other[near]]] = True
+    return found
 
 
 def _powers(circumstances: Circumstances) -> Powers:

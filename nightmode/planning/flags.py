@@ -13,7 +13,7 @@ from nightmode.model.target import MOON
 from nightmode.night.circumstances import Circumstances
 from nightmode.night.opening import open_night
 from nightmode.planning.request import Wishes
-from nightmode.planning.sources import FAIR_MOON_DEG, seen_keys, showpieces
+from nightmode.planning.sources import FAIR_MOON_DEG, seen_keys
 from nightmode.planning.usual import KIND_WORDS, LONGEST_MIN, MOST, SHORTEST_MIN, USUAL_COUNT, USUAL_MIN
 from nightmode.records import Record
 from nightmode.sky.dark import sun_altitude, twilights
@@ -90,7 +90,6 @@ def read_wishes(
         pace_s=pace_s,
         kinds=wanted,
         hardest=Word(asked.hardest),
-        showpieces=showpieces(),
         seen=frozenset(seen),
         favour=left.favour if left else {},
         query=asked.query,

@@ -15,10 +15,12 @@ from nightmode.walk.state import target_key
 #: rule): to be in a famous list, and in the most famous one or in the list of the south, most of which
 #: never rose for Messier; to have a name; to be in the bundled list for town, for darkness, of pairs, and
 #: among the showpieces of the whole sky.
-_LISTED, _MESSIER, _NAMED, _TOWN, _DARK, _PAIR, _SHOWPIECE = 0.6, 0.4, 0.4, 0.3, 0.1, 1.2, 0.5
+_LISTED, _MESSIER, _NAMED, _TOWN, _DARK, _PAIR = 0.6, 0.4, 0.5, 0.35, 0.3, 0.9
+#: What a showpiece has besides, where the plan holds what nobody leaves out.
+_SHOWPIECE = 1.0
 #: What wants darkness is what a large telescope is carried to a dark place for: it has so much more there. A
 #: sky of the first brightness, in mag/arcsec2, has nothing of it, one of the second all; so has an aperture.
-_DARK_IN_DARK, _DARK_FROM_TO_MAG, _LARGE_FROM_TO_MM = 0.7, (20.5, 21.0), (150.0, 300.0)
+_DARK_IN_DARK, _DARK_FROM_TO_MAG, _LARGE_FROM_TO_MM = 0.5, (20.5, 21.0), (150.0, 300.0)
 
 #: What only a survey has numbered is on nobody's list; but it may have a name.
 _SURVEYED, _SURVEYS = -0.5, ("eso", "ldn", "mcg", "mrk", "pgc", "ugc")
@@ -40,6 +42,12 @@ def renown(names: Sequence[str], aperture_mm: float, darkest_mag: float) -> Arra
     return np.array(found, dtype=float)
 
 
+def showpiece_renown(names: Sequence[str]) -> Array:
+    """Return what objects have in the first part of a plan besides, as showpieces of the whole sky, (N,)."""
+    known = showpieces()
+    return _SHOWPIECE * np.array([target_key(name) in known for name in names], dtype=float)
+
+
 @cache
 def _by_key() -> dict[str, float]:
     marks = (
@@ -49,7 +57,6 @@ def _by_key() -> dict[str, float]:
         (bundled_keys("town"), _TOWN),
         (bundled_keys("dark-sky"), _DARK),
         (bundled_keys("pairs"), _PAIR),
-        (showpieces(), _SHOWPIECE),
     )
     found: defaultdict[str, float] = defaultdict(float)
     for keys, worth in marks:

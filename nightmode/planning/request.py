@@ -27,7 +27,7 @@ from nightmode.words import Word
 class Wishes:
     """What the observer asked for. kinds None means any kind; hardest is the hardest verdict allowed.
 
-    showpieces and seen hold keys made by `target_key`; favour holds by key what to add to a score. pace_s is
+    seen holds keys made by `target_key`; favour holds by key what to add to a score. pace_s is
     the time for each target.
     """
 
@@ -37,7 +37,6 @@ class Wishes:
     pace_s: float
     kinds: frozenset[Kind] | None
     hardest: Word
-    showpieces: frozenset[str]
     seen: frozenset[str]
     favour: Mapping[str, float] = field(default_factory=dict)
     query: Query = field(default_factory=Query)

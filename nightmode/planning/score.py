@@ -11,7 +11,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nightmode.arrays import Array
+from nightmode.arrays import Array, Flags
 from nightmode.kinds import Kind
 from nightmode.model.target import Body, LunarFeature
 from nightmode.night.table import Placed
@@ -22,23 +22,23 @@ from nightmode.visibility.splitting import EASY_SPLIT_DEX
 #: The scores of the bodies of the Solar System, without altitude; in binoculars they are points, except the
 #: Moon, and Jupiter with its four moons.
 BODY_WORTH = {
-    "jupiter": 6.0,
-    "saturn": 6.0,
-    "moon": 6.0,
-    "mars": 4.2,
-    "venus": 3.7,
-    "uranus": 3.4,
-    "neptune": 3.0,
-    "mercury": 2.5,
+    "jupiter": 5.2,
+    "saturn": 5.2,
+    "moon": 5.2,
+    "mars": 3.4,
+    "venus": 2.9,
+    "uranus": 2.6,
+    "neptune": 2.2,
+    "mercury": 1.7,
 }
 #: The score of a feature of the Moon in the right light; more if few such nights are left in this lunation,
 #: and more if it has a detail to look for.
-_FEATURE, _SCARCE, _DETAILED = 3.5, 0.8, 0.6
+_FEATURE, _SCARCE, _DETAILED = 2.7, 0.8, 0.6
 #: Planets whose size changes much: the diameter in arcsec for the score above, and what each arcsec more
 #: adds.
 _BY_SIZE = {"mars": (12.0, 0.12), "venus": (25.0, 0.02)}
-LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 5.4, "jupiter": 4.6}
-LOW_POWER_WORTH = 2.2
+LOW_POWER, AT_LOW_POWER = 40.0, {"moon": 4.6, "jupiter": 3.8}
+LOW_POWER_WORTH = 1.4
 #: Added to a variable star that is in the bundled list.
 WELL_KNOWN = 0.45
 #: What a foreseen eclipse in the hours adds to a star; and what a comet gets, as it is there only for weeks.
@@ -49,21 +49,19 @@ _STAR = 1.4
 _CHANGE, _PLENTY_MAG = 0.4, 2.0
 #: Of a single star, a margin beyond this adds nothing more.
 _PLENTY_DEX = 0.7
-_SHOWS, _LOOKS, _NEAR, _HIGH = 1.2, 1.3, 2.0, 1.0
+_SHOWS, _LOOKS, _NEAR, _HIGH = 0.6, 0.7, 2.0, 0.8
 #: Subtracted for each 15 degrees below this altitude.
 _FREE_OF_HAZE_DEG, _LOW = 30.0, 0.8
 #: What never gets as high as this is for other latitudes: to be near its best height is worth less,
 #: and nothing below the lower of these two.
 _EVER_HIGH_DEG, _NEVER_HIGH_DEG = 45.0, 15.0
-#: Added for a cluster that shows a hundred stars; half of it for ten stars.
-_STARS = 0.9
 #: Light is worth having whatever the contrast: what each magnitude brighter than usual for the kind adds,
 #: up to so many; a fainter one loses as much. What nobody has measured passes for so much fainter.
-_LIGHT, _LIGHT_MOST_MAG, _UNMEASURED_MAG = 0.2, 2.0, 1.0
+_LIGHT, _LIGHT_MOST_MAG, _UNMEASURED_MAG = 0.3, 2.0, 1.0
 #: Subtracted for what looks no larger than a star.
 _LIKE_A_STAR = 1.5
 #: Subtracted for galaxies without arms or dust, by their type: no telescope shows more than a glow.
-_FEATURELESS, _FEATURELESS_TYPES = 0.35, ("E", "S0", "SA0", "SAB0", "SB0", "cE", "cD", "dE")
+_FEATURELESS, _FEATURELESS_TYPES = 0.3, ("E", "S0", "SA0", "SAB0", "SB0", "cE", "cD", "dE")
 #: Behind a sky darker than this, in mag/arcsec2, nothing is spoilt.
 _DARK_SKY_MAG = 20.5
 #: Nor is what stands out so far in spite of the light, as M 42; over so many dex below it more and more is.
@@ -71,6 +69,9 @@ _SPARED_DEX, _SPARED_OVER_DEX = 1.3, 0.4
 #: The most attractive pair: so many times as wide as the limit of the aperture, but not closer than this in
 #: usual air, and with this apparent separation at the highest power.
 _PAIR_LIMITS, _PAIR_IN_AIR_ARCSEC, _PAIR_APPARENT_ARCSEC = 7.0, 3.0, 450.0
+#: Where a pair starts from; what each doubling of the aperture adds, from this one on; what is subtracted in
+#: binoculars, where only the widest pairs are attractive; and what a second pair in the same view adds.
+_PAIR, _PAIR_BY_APERTURE, _PAIR_LEAST_MM, _AT_LOW_POWER, _TWO_PAIRS = 0.3, -0.5, 100.0, 0.6, 0.5
 #: The aperture in mm at which no kind is favoured.
 _EVEN_MM = 150.0
 
@@ -96,16 +97,16 @@ class Ideal(Record):
     base: float = 0.0
 
 
-_GALAXY = Ideal(2.5, 1.5, 24.0, 150.0, 1000.0, 1.0, 0.35, 0.65, 9.5)
-_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.3, 0.25, 8.0)
+_GALAXY = Ideal(2.5, 1.5, 24.0, 150.0, 1000.0, 1.0, 0.0, 0.6, 9.5)
+_NEBULA = Ideal(4.0, 2.0, 12.0, 120.0, 500.0, 0.6, 0.0, 0.12, 8.0)
 _IDEALS = {
     Kind.DARK_NEBULA: replace(_NEBULA, base=-0.8),
     Kind.GALAXY: _GALAXY,
     Kind.GALAXY_GROUP: _GALAXY,
-    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 1.2, 0.15, 0.03, 7.0),
-    Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 1.2, 0.15, 0.05, 9.5),
-    Kind.OPEN_CLUSTER: Ideal(3.5, 2.0, 9.0, 40.0, 95.0, 1.2, -0.4, 0.02, 6.0, -0.5),
-    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, 1.2, -0.5, 0.02, 5.0, -0.9),
+    Kind.GLOBULAR_CLUSTER: Ideal(2.0, 2.0, 14.0, 80.0, 200.0, 1.2, 0.0, 0.01, 7.0, 0.2),
+    Kind.PLANETARY_NEBULA: Ideal(1.0, 0.3, 2.5, 30.0, 80.0, 1.2, 0.0, 0.02, 9.5, -0.3),
+    Kind.OPEN_CLUSTER: Ideal(3.5, 2.0, 9.0, 40.0, 95.0, 1.2, -0.5, 0.01, 6.0, -0.2),
+    Kind.ASTERISM: Ideal(4.0, 5.0, 15.0, 45.0, 70.0, 1.2, -0.5, 0.01, 5.0, -0.6),
 }
 
 
@@ -123,7 +124,7 @@ class Showing(Record, eq=False):
     kind           as what each is scored (`shines_as`)
     magnitude      V; of a double that of its brighter star
     dex            how far each stands out (`Survey.contrast_dex`)
-    stars_seen     about how many stars of a cluster show; 0 for all else
+    is_in_two_pairs   whether it is a pair with another one in the same view, as Epsilon Lyrae
     sky_mag        how bright the sky is behind it, in mag/arcsec2
     highest_deg    its greatest altitude in the hours
     best_deg       its greatest altitude ever at this site
@@ -136,7 +137,7 @@ class Showing(Record, eq=False):
     separation_arcsec: Array
     size_arcmin: Array
     dex: Array
-    stars_seen: Array
+    is_in_two_pairs: Flags
     sky_mag: Array
     highest_deg: Array
     best_deg: Array
@@ -150,8 +151,7 @@ def glow_scores(shown: Showing, powers: Powers) -> Array:
         for name in ("by_aperture", "spoilt", "base", "plenty_dex", "usual_mag")
     )
     looks = looks_well(ideals, np.nan_to_num(shown.size_arcmin, nan=1.0), powers)
-    stars = np.log10(np.maximum(shown.stars_seen, 1.0)) / 2.0
-    seen = _SHOWS * shown_well(shown.dex, plenty_dex) + _LOOKS * looks + _STARS * stars
+    seen = _SHOWS * shown_well(shown.dex, plenty_dex) + _LOOKS * looks
     bright_mag = np.nan_to_num(usual_mag - shown.magnitude, nan=-_UNMEASURED_MAG)
     seen += _LIGHT * np.clip(bright_mag, -_LIGHT_MOST_MAG, _LIGHT_MOST_MAG)
     too_bright = np.clip(_DARK_SKY_MAG - np.nan_to_num(shown.sky_mag, nan=_DARK_SKY_MAG), 0.0, None)
@@ -213,14 +213,10 @@ def pair_scores(shown: Showing, powers: Powers) -> Array:
     sure = np.clip(np.nan_to_num(shown.dex) / EASY_SPLIT_DEX, 0.0, 1.0)
     bright = np.clip((6.0 - np.nan_to_num(shown.magnitude, nan=6.0)) / 3.0, 0.0, 1.0)
     companion = np.clip((9.0 - np.nan_to_num(shown.companion_mag, nan=9.0)) / 4.0, 0.0, 1.0)
-    # In binoculars only the widest pairs are attractive.
-    small = (
-        0.7
-        if powers.highest < LOW_POWER
-        else np.clip(1.3 - 0.9 * np.log10(powers.aperture_mm / 60.0), 0.4, 1.05)
-    )
-    seen = 0.5 * sure + 0.7 * apt + 0.4 * bright + 0.7 * companion
-    return small * seen + height_scores(shown)
+    seen = 0.35 * sure + 0.5 * apt + 0.3 * bright + 0.5 * companion
+    suits = _PAIR_BY_APERTURE * float(np.log2(max(powers.aperture_mm, _PAIR_LEAST_MM) / _EVEN_MM))
+    few = _AT_LOW_POWER * (powers.highest < LOW_POWER)
+    return _PAIR + seen + suits - few + _TWO_PAIRS * shown.is_in_two_pairs + height_scores(shown)
 
 
 def star_scores(shown: Showing) -> Array:

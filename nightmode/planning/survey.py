@@ -56,7 +56,6 @@ class Survey(Record, eq=False):
     contrast_dex    how far it stands out then: of glows the contrast alone, of all else the margin
     word            the verdict word
     rises_on        whether the object is highest at the end of the hours, and still rising
-    stars_seen      about how many stars of a cluster can be seen; 0 for all else
     sky_mag         how bright the sky is behind the object then, in mag/arcsec2; NaN if it never can
     of_age          whether this instrument shows more of it (`stage`) than the next smaller one (`smaller`)
     """
@@ -67,7 +66,6 @@ class Survey(Record, eq=False):
     contrast_dex: Array
     word: np.ndarray
     rises_on: np.ndarray
-    stars_seen: Array
     sky_mag: Array
     of_age: Flags
 
@@ -137,7 +135,6 @@ def _survey(
         contrast_dex=seen.contrast_dex,
         word=seen.word,
         rises_on=rises_on,
-        stars_seen=seen.stars,
         sky_mag=instants.sky_mag,
         of_age=here > in_smaller,
     )
@@ -155,7 +152,7 @@ def best_of(found: Sequence[Survey]) -> Survey:
     if not others:
         return first
     words = np.array([judged.word for judged in found])
-    names = "margin_dex", "contrast_dex", "stars_seen", "of_age"
+    names = "margin_dex", "contrast_dex", "of_age"
     every = {name: np.array([getattr(survey, name) for survey in found]) for name in names}
     rank = np.vectorize(lambda told: told.rank, otypes=[float])(words)
     kit = (100.0 * rank - np.nan_to_num(every["margin_dex"], nan=-9.0)).argmin(axis=0)

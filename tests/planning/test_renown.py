@@ -1,6 +1,6 @@
 """How well known an object is: what many lists name, and has a name in words, is best known."""
 
-from nightmode.planning.renown import renown
+from nightmode.planning.renown import renown, showpiece_renown
 
 
 def known(*names, aperture_mm=150, darkest_mag=20.0):
@@ -41,3 +41,9 @@ def test_what_wants_darkness_is_better_known_to_a_large_telescope_in_the_dark():
 
 def test_a_number_of_a_survey_is_not_what_a_list_is_made_of():
     assert known("ESO 121-006") < known("NGC 6755")
+
+
+def test_only_showpieces_have_the_renown_of_showpieces():
+    """Common practice, no published source: M 13 is shown to everybody, M 72 to few."""
+    cluster, little_known, southern = showpiece_renown(["M 13", "M 72", "NGC 5139"])
+    assert cluster == southern > little_known == 0.0

@@ -71,7 +71,7 @@ def scored(kind, dex, sky_mag, size_arcmin=6.0, hubble_type="", magnitude=9.0):
         separation_arcsec=np.full(count, np.nan),
         size_arcmin=np.full(count, size_arcmin),
         dex=np.broadcast_to(dex, count),
-        stars_seen=np.zeros(count),
+        is_in_two_pairs=np.zeros(count, dtype=bool),
         sky_mag=np.broadcast_to(sky_mag, count),
         highest_deg=np.full(count, 50.0),
         best_deg=np.full(count, 60.0),
@@ -103,7 +103,7 @@ def test_of_two_with_the_same_contrast_the_brighter_is_worth_more_and_one_not_me
     assert bright > unknown
 
 
-def paired(separation_arcsec, primary_mag, companion_mag, dex=0.5):
+def paired(separation_arcsec, primary_mag, companion_mag, dex=0.5, is_in_two_pairs=False):
     """Return the score of a double in 114 mm."""
     nothing = np.array([np.nan])
     shown = Showing(
@@ -114,7 +114,7 @@ def paired(separation_arcsec, primary_mag, companion_mag, dex=0.5):
         separation_arcsec=np.array([separation_arcsec]),
         size_arcmin=nothing,
         dex=np.array([dex]),
-        stars_seen=np.zeros(1),
+        is_in_two_pairs=np.array([is_in_two_pairs]),
         sky_mag=nothing,
         highest_deg=np.array([60.0]),
         best_deg=np.array([60.0]),
@@ -128,6 +128,11 @@ def test_a_bright_pair_well_apart_is_worth_more_than_a_faint_or_a_tight_one():
     assert almach > paired(7.4, 4.8, 7.8) + 0.3
     assert almach > paired(6.6, 5.4, 8.5) + 0.3
     assert almach > paired(1.6, 2.3, 5.0, dex=0.1)
+
+
+def test_a_pair_beside_another_pair_is_worth_more():
+    """Epsilon2 Lyrae (Washington Double Star Catalog, rounded), with and without Epsilon1 in the view."""
+    assert paired(2.4, 5.3, 5.4, is_in_two_pairs=True) > paired(2.4, 5.3, 5.4)
 
 
 def test_more_shows_step_by_step_and_a_cluster_shows_when_it_is_rich():
