@@ -14,6 +14,7 @@ from nightmode.night.verdict import moonless_zenith_mag, verdict_at
 from nightmode.session.record import Session
 from nightmode.setup.answers import make
 from nightmode.walk.state import target_key
+from nightmode.wording.entries import entry_text
 from nightmode.wording.figures import span_text
 
 KEYS = (
@@ -120,7 +121,7 @@ class Entering:
         if last is None:
             raise NightmodeError("undo", "nothing is left to take back", "write what was seen")
         self._do(Event.UNDO, last.at.timestamp(), target=last.target)
-        self._say(f"  undone: {last.target or 'the sky of the evening'}")
+        self._say(f"  undone: {entry_text(last)}")
         back = self._night.row(target_key(last.target)) if last.target else row
         return row if back is None else back
 
