@@ -90,6 +90,7 @@ REASONS = {
     "NGC 6543": "others are worth more",
     "IC 10": "harder than asked for",
     "Andromeda Galaxy": "is in the plan",
+    "36 Oph": "is not up in these hours",  # 36 Ophiuchi by its usual name
 }
 
 
