@@ -14,6 +14,7 @@ from nightmode.night.table import Night
 from nightmode.walk.state import target_key
 
 if TYPE_CHECKING:
+    from nightmode.history.objects import Identity
     from nightmode.night.loading import Loaded
 
 
@@ -54,7 +55,7 @@ def find(walker: Walker, name: str, also: Also | None, now_s: float) -> Say:
     from nightmode.history.objects import identify  # reads the catalogue
 
     asked = identify(name)
-    row = _named(walker.night, (name, asked.name, *asked.other_names))
+    row = _named(walker.night, name, asked)
     if row is None:
         if also is None:
             return Say(f"{asked.name} is not in this plan")
@@ -104,10 +105,20 @@ def keep_up(walker: Walker, also: Also) -> bool:
     return bool(undone)
 
 
-def _named(night: Night, names: tuple[str, ...]) -> int | None:
-    """Return the first row with one of the names, or None."""
-    keys = {target_key(name) for name in names}
-    return next((row for row, target in enumerate(night.targets) if target.chance.key in keys), None)
+def _named(night: Night, name: str, asked: "Identity") -> int | None:
+    """Return the first row with a name, or with one of those of what it means, or None."""
+    from nightmode.history.objects import identify
+
+    others = {asked.name, *asked.other_names}
+    keys = {target_key(word) for word in (name, *others)}
+    for row, target in enumerate(night.targets):
+        subject = target.subject
+        # 61 Cyg and 61 Cygni share other names; a star and its companion may, too, and are not the same.
+        if target.chance.key in keys or (
+            others & {*subject.other_names} and identify(subject.name).key == asked.key
+        ):
+            return row
+    return None
 
 
 def _orbiting(night: Night, subject: Subject) -> int | None:

@@ -1,7 +1,7 @@
 """Drafts a plan: chooses from everything known the best targets for some hours of a night."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 
 import numpy as np
 
@@ -77,9 +77,9 @@ class Draft(Record, eq=False):
         """How many objects of the catalogue can be observed in the hours."""
         return int(np.count_nonzero(~np.isnan(self.judged.highest_deg)))
 
-    def why(self, keys: Sequence[str]) -> Objection | None:
+    def why(self, keys: Set[str]) -> Objection | None:
         """Return what happened to the target that has these keys; None if it was not considered."""
-        if set(keys) & {self.night.targets[pick.row].chance.key for pick in self.picks}:
+        if keys & {self.night.targets[pick.row].chance.key for pick in self.picks}:
             return InPlan()
         if told := next((self.refused[key] for key in keys if key in self.refused), None):
             return told

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from nightmode.catalog.elements import ElementsFile
-from nightmode.catalog.resolve import lookup, resolve
+from nightmode.catalog.resolve import resolve
 from nightmode.errors import NightmodeError
 from nightmode.model.instruments import Instruments
 from nightmode.model.kit import Binoculars, Telescope
@@ -18,7 +18,7 @@ from nightmode.planning.choice import Pick
 from nightmode.planning.draft import Draft
 from nightmode.planning.plan_file import plan_text
 from nightmode.planning.request import Wishes
-from nightmode.planning.sources import Listed, described
+from nightmode.planning.sources import Listed, described, keys_of
 from nightmode.records import replace
 from nightmode.setup.answers import make
 from nightmode.sky.kernel import open_sky
@@ -88,10 +88,7 @@ def why(drafted: Draft, circumstances: Circumstances, name: str, subject: Subjec
     """Return in one line what became of the subject that a name means, or that nobody knows the name."""
     if isinstance(subject, NightmodeError):
         return str(subject)
-    usual = lookup(name)  # its name in the catalogue, also where that is hardly another: 61 Cyg, 61 Cygni
-    names = (name, subject.name, *subject.other_names, *([usual.name] if usual else []))
-    keys = [target_key(word) for word in names]
-    objection = drafted.why(keys)
+    objection = drafted.why(keys_of(name, subject))
     if isinstance(objection, TooHard):
         objection = _with_its_reason(objection, circumstances, drafted.wishes, subject)
     elif isinstance(objection, NotUp):

@@ -8,7 +8,7 @@ from pathlib import Path
 from nightmode.catalog.columns import Columns, all_objects, columns_of, joined
 from nightmode.catalog.elements import ElementsFile
 from nightmode.catalog.lunar import lunar_features
-from nightmode.catalog.resolve import resolve
+from nightmode.catalog.resolve import lookup, resolve
 from nightmode.catalog.variables import variable_stars
 from nightmode.errors import NightmodeError
 from nightmode.files.places import shipped
@@ -93,7 +93,7 @@ def everything(vantage: Vantage, kinds: frozenset[Kind] | None, elements: Elemen
     columns = all_objects(decimal_year(_middle_s(vantage))) if asks else columns_of([])
     stars = variable_stars() if kinds and Kind.VARIABLE in kinds else []
     known = _bundled("variables") if stars else {}
-    well_known = {star.name: WELL_KNOWN for star in stars if known.keys() & _names_of(star)}
+    well_known = {star.name: WELL_KNOWN for star in stars if known.keys() & keys_of(star.name, star)}
     wants_comets = kinds is None or kinds & set(GROUPS["comets"])
     moving = bright_tonight(vantage, elements) if elements is not None and wants_comets else []
     return _with(Candidates(columns, bodies, favour=well_known), vantage, stars, moving)
@@ -193,8 +193,14 @@ def _keys(target: Target) -> set[str]:
         subject = resolve(target)
     except NightmodeError:
         return {target_key(target.name)}
-    return {target_key(target.name)} | _names_of(subject)
+    return keys_of(target.name, subject)
 
 
-def _names_of(subject: Subject) -> set[str]:
-    return {target_key(name) for name in (subject.name, *subject.other_names)}
+def keys_of(name: str, subject: Subject) -> set[str]:
+    """Return the keys of all names of a subject that somebody calls so.
+
+    Its usual one is among them: 61 Cygni, which 61 Cyg has not among its other names.
+    """
+    usual = lookup(name)
+    names = (name, subject.name, *subject.other_names, *([usual.name] if usual else ()))
+    return {target_key(word) for word in names}

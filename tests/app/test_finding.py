@@ -3,6 +3,7 @@
 import datetime as dt
 
 import pytest
+from app.north_field import FIELD
 from light.cells import assert_all_red
 from night.test_moving import COMET, MINOR, PLAN
 
@@ -79,6 +80,16 @@ async def test_what_the_plan_has_is_shown_under_any_of_its_names_and_not_added(f
     app, shown = await finding(typed)
     assert "this is M 31" in shown
     assert len(app.walker.night.targets) == len(loaded.night.targets)
+
+
+@pytest.mark.parametrize("typed", ["61 Cygni", "61 cyg", "STF 2758"])
+def test_a_star_of_the_plan_in_short_is_shown_under_its_full_name_too(loaded_from, clock, journal, typed):
+    short = loaded_from(f'{FIELD}[[target]]\nname = "61 Cyg"\n')
+    with opened(short.path, new_head(short, rehearsal=True), journal, 0.0) as (session, _):
+        walker = Walker(short.night, session)
+        assert find(walker, typed, Also(short), clock.now_s()).text == "this is 61 Cyg"
+        assert find(walker, "Denebola AD", Also(short), clock.now_s()).text.endswith("is added for tonight")
+        assert find(walker, "Denebola", Also(short), clock.now_s()).text.endswith("is added for tonight")
 
 
 @pytest.mark.parametrize(

@@ -26,8 +26,10 @@ from nightmode.model.session import Entry, Event, Head, Outcome
 from nightmode.model.target import Body
 from nightmode.night.loading import load_night
 from nightmode.night.verdict import verdicts
+from nightmode.planning.sources import seen_keys
 from nightmode.session.journal import create
 from nightmode.setup.observer_file import observer_text
+from nightmode.walk.state import target_key
 from nightmode.wording.figures import power
 from nightmode.wording.suggestion import look_text
 
@@ -318,6 +320,11 @@ def test_what_was_seen_is_left_out_by_list_and_by_session(run, tmp_path, few):
     assert "Saturn" in names
     assert "M 31: has been seen already." in said
     assert "M 45: has been seen already." in said
+
+
+def test_what_was_seen_counts_under_the_short_form_of_its_usual_name(tmp_path):
+    (tmp_path / "seen.toml").write_text('[[target]]\nname = "61 Cyg"\n')
+    assert {target_key("61 Cygni"), target_key("STF 2758")} <= seen_keys(tmp_path / "seen.toml")
 
 
 def test_without_a_file_the_plan_is_printed(run, tmp_path, few):
