@@ -19,7 +19,7 @@ from nightmode.words import Word
 #: renown counts in full, that of the showpieces above all. In the rest it has less weight, and so much is
 #: subtracted from what shows as much in the next smaller telescope: that part is for what has come of age in
 #: this one.
-_FIRST_SHARE, _THUMB, _USUAL = 0.54, 0.8, 2.3
+_FIRST_SHARE, _THUMB, _USUAL = 0.5, 0.8, 2.0
 #: Subtracted from a candidate's worth times the share of its group in the plan, and for a jump across the
 #: sky.
 _ALIKE, _JUMP = 1.0, 0.5

@@ -1,10 +1,10 @@
 """The score of a candidate for a place in a plan. The weights are our own: taste has no published source.
 
 The score grows with what this instrument shows here tonight: how well the target stands out, how large it
-looks at the power that suits its kind, how many of its stars can be seen, and how near it is to its greatest
-altitude. Large telescopes favour galaxies and nebulae; small ones and binoculars favour clusters and wide
-fields. A bright sky, be it by Moon, town or twilight, spoils galaxies and nebulae, and hardly stars. How well
-known the target is counts apart from it (`renown.py`).
+looks at the power that suits its kind, how bright it is for its kind, and above all how near it is to its
+greatest altitude. Small telescopes and binoculars favour clusters and pairs. A bright sky, be it by Moon,
+town or twilight, spoils galaxies and nebulae, and hardly stars. How well known the target is counts apart
+from it (`renown.py`).
 """
 
 from collections.abc import Sequence
