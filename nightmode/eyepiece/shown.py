@@ -44,6 +44,7 @@ def best_contrast(choices: Sequence[Combination], shown: Shown) -> Combination |
     if not each:
         return None
     told = [rank(seen) for _, seen in each]
-    as_good = [pair for pair, one in zip(each, told, strict=True) if one == min(told)]
+    best = min(told)
+    as_good = [pair for pair, one in zip(each, told, strict=True) if one == best]
     most = max(seen.stands_out_dex for _, seen in as_good)
     return next(choice for choice, seen in as_good if seen.stands_out_dex >= most - EQUAL_DEX)
