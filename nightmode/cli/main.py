@@ -26,11 +26,9 @@ ALONE = "walk"
 USER_ERROR = 2
 HELP_WIDTH = 79
 FAULT = 70
-_NO_FLAG, _LONG = (
-    re.compile(r"unrecognized arguments: (?P<flag>--[a-z][a-z-]+)"),
-    re.compile(r"--[a-z][a-z-]*"),
-)
-_FLAG, _MINUS_VALUE = re.compile(r"(?P<long>--[a-z][a-z-]*)|-[a-z]"), re.compile(r"-[.,]?\d")
+_NO_FLAG = re.compile(r"unrecognized arguments: (?P<flag>--[a-z][a-z-]+)")
+_LONG_FLAG, _MINUS_VALUE = re.compile(r"--[a-z][a-z-]*"), re.compile(r"-[.,]?\d")
+_FLAG = re.compile(rf"(?P<long>{_LONG_FLAG.pattern})|-[a-z]")
 
 
 class Parser(argparse.ArgumentParser):
@@ -89,7 +87,7 @@ def _near_flag(message: str, usage: str) -> str | None:
         return None
     import difflib
 
-    flags = dict.fromkeys(_LONG.findall(usage))
+    flags = dict.fromkeys(_LONG_FLAG.findall(usage))
     alike = difflib.get_close_matches(unknown["flag"], flags, n=1, cutoff=0.7)
     within = [flag for flag in flags if unknown["flag"].strip("-") in flag]
     return next(iter([*alike, *within]), None)

@@ -47,6 +47,11 @@ class Limits(Record):
     dawes_arcsec: float
     seeing_arcsec: float
 
+    @property
+    def aperture_mm(self) -> float:
+        """The aperture, for which its Dawes limit stands."""
+        return optics.DAWES_MM_ARCSEC / self.dawes_arcsec
+
 
 def limits(kit: Kit, pupil_mm: float, seeing_arcsec: float) -> Limits:
     """Return the limits for a telescope, an eye and the steadiness of the air."""

@@ -5,21 +5,19 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from nightmode import optics
 from nightmode.arrays import Array, Indices
 from nightmode.eyepiece import Combination, Limits
 from nightmode.eyepiece.choices import without_barlow
 
 #: A star of magnitude 10 wants so much, one two magnitudes fainter 2.5 times as much, in a beam of this width
 #: at least (common practice, no published source).
-POWER_FOR_MAG_10, DIM_PUPIL_MM = 50.0, 1.5
+POWER_FOR_MAG_10, STAR_PUPIL_MM = 50.0, 1.5
 
 
 def power_for_star(magnitude: ArrayLike, bounds: Limits) -> Array:
     """Return the power that shows stars well against the sky; NaN where the magnitude is NaN."""
-    aperture_mm = optics.DAWES_MM_ARCSEC / bounds.dawes_arcsec  # the Dawes limit stands for it
     wanted = POWER_FOR_MAG_10 * 10.0 ** (0.2 * (np.asarray(magnitude, float) - 10.0))
-    return np.minimum(wanted, aperture_mm / DIM_PUPIL_MM)
+    return np.minimum(wanted, bounds.aperture_mm / STAR_PUPIL_MM)
 
 
 def for_stars(magnitude: ArrayLike, choices: Sequence[Combination], bounds: Limits) -> Indices:

@@ -59,9 +59,8 @@ def power_for_pair(
     where it is not known.
     """
     glare = np.where(np.asarray(difference_mag, float) >= GLARE_MAG, GLARE_POWER, 1.0)
-    aperture_mm = optics.DAWES_MM_ARCSEC / bounds.dawes_arcsec
     far = optics.power_to_show(separation_arcsec, FAR_APART_ARCMIN)
-    crisp = np.minimum(aperture_mm / CRISP_PUPIL_MM, far)
+    crisp = np.minimum(bounds.aperture_mm / CRISP_PUPIL_MM, far)
     at_ease = optics.power_to_show(separation_arcsec, AT_EASE_ARCMIN) * glare
     return np.fmax(np.maximum(at_ease, crisp), power_for_star(fainter_mag, bounds))
 

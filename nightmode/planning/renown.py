@@ -13,10 +13,9 @@ from nightmode.walk.state import target_key
 
 #: What each mark adds to the score of a target, in the half of a plan where renown counts in full (our own
 #: rule): to be in a famous list, and in the most famous one or in the list of the south, most of which
-#: never rose for Messier; to have a name; to be in the bundled list for town, for darkness, of pairs, and
-#: among the showpieces of the whole sky.
+#: never rose for Messier; to have a name; to be in the bundled list for town, for darkness, of pairs.
 _LISTED, _MESSIER, _NAMED, _TOWN, _DARK, _PAIR = 0.6, 0.4, 0.5, 0.35, 0.3, 0.9
-#: What a showpiece has besides, where the plan holds what nobody leaves out.
+#: What a showpiece of the whole sky has besides, where the plan holds what nobody leaves out.
 _SHOWPIECE = 1.0
 #: What wants darkness is what a large telescope is carried to a dark place for: it has so much more there. A
 #: sky of the first brightness, in mag/arcsec2, has nothing of it, one of the second all; so has an aperture.

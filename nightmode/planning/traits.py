@@ -26,6 +26,7 @@ class Traits(Record, eq=False):
     """What N targets are, (N,) each.
 
     kind, group    numbers, the same for the same kind and the same group of kinds
+    is_nebula      whether it is of the group of nebulae
     is_known       whether it has a name in words or a place in a famous list
     is_showpiece   whether it is one of the showpieces of the whole sky
     is_on_moon     whether it is the Moon or a feature of it: all of these are in one view

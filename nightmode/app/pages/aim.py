@@ -76,7 +76,7 @@ def aim_page(sighting: Sighting, size: tuple[int, int], budget: Budget = UNBOUND
         return _two_pictures(sighting, size)
     beside = WORDS if columns < TWO_PICTURES else WIDE_WORDS
     picture = _picture(sighting, columns - beside - 1 - GAP, rows)
-    told = _told(sighting, (beside, rows), Budget(budget.letters - budget.cost(picture), budget.weigh))
+    told = _told(sighting, (beside, rows), budget.beside(picture))
     return _side_by_side(picture, columns - beside - 1, told, rows)
 
 
